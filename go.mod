@@ -1,0 +1,3 @@
+module continuo
+
+go 1.26

@@ -1,0 +1,225 @@
+package cell
+
+// Label is a page label as it stands on a braille page: a braille page number
+// or a print page number. The forms are those of UK and North American paper
+// layouts: `#ab`, `;iv`, `iv`, `a#c` (continued), `t#a`, `;p#f`, `#a-#b`,
+// `#a-ij`, `#ab;a` (12a), `1#fa` (volume digit first), `,a#c` (A3).
+type Label struct {
+	Roman  bool   // the number is roman
+	Bare   bool   // roman without a letter sign: could be a word
+	Prefix string // cells before the number: letters, a lower digit, a letter sign excluded
+	Value  int    // first number, at least 0
+	Last   int    // end of a range, or Value
+	Suffix string // letter after the number (12a), without its letter sign
+}
+
+// ParseLabel reads a whole token as a page label.
+func ParseLabel(tok []byte) (Label, bool) {
+	var l Label
+	if len(tok) == 0 || len(tok) > 14 {
+		return l, false
+	}
+	rest := tok
+	if i := hyphenBetween(tok); i > 0 {
+		first, ok := parseOne(tok[:i])
+		if !ok {
+			return l, false
+		}
+		last, ok := parseOne(tok[i+1:])
+		if !ok && !first.Roman { // EBAE does not repeat the number sign: #a-ij
+			if v, n := digits(tok[i+1:]); n == len(tok)-i-1 {
+				last, ok = Label{Value: v}, true
+			}
+		}
+		if !ok {
+			return l, false
+		}
+		first.Last = last.Value
+		if last.Roman != first.Roman || last.Value < first.Value {
+			first.Last = first.Value
+		}
+		return first, true
+	}
+	return parseOne(rest)
+}
+
+func hyphenBetween(tok []byte) int {
+	for i := 1; i < len(tok)-1; i++ {
+		if tok[i] == '-' {
+			return i
+		}
+	}
+	return -1
+}
+
+func parseOne(tok []byte) (Label, bool) {
+	var l Label
+	i := 0
+	if i < len(tok) && tok[i] == ';' {
+		i++
+	}
+	for j := i; j < len(tok) && j-i <= 3; j++ { // prefix before the number sign
+		if tok[j] != '#' {
+			continue
+		}
+		if !prefixOK(tok[i:j]) {
+			return l, false
+		}
+		l.Prefix = string(tok[i:j])
+		v, n := digits(tok[j+1:])
+		if n == 0 {
+			return l, false
+		}
+		l.Value, l.Last = v, v
+		rest := tok[j+1+n:]
+		if len(rest) == 0 {
+			return l, true
+		}
+		if rest[0] == ';' {
+			rest = rest[1:]
+		}
+		if len(rest) > 0 && rest[0] == ',' {
+			rest = rest[1:]
+		}
+		if len(rest) == 1 && rest[0] >= 'a' && rest[0] <= 'z' {
+			l.Suffix = string(rest)
+			return l, true
+		}
+		return l, false
+	}
+	l.Bare = i == 0
+	// a;iv: continuation letters before a letter sign
+	for j := i; j < len(tok) && j-i <= 2; j++ {
+		if tok[j] == ';' && j > i && prefixOK(tok[i:j]) {
+			l.Prefix, l.Bare = string(tok[i:j]), false
+			i = j + 1
+			break
+		}
+	}
+	for i < len(tok) && tok[i] == ',' { // capitals sign of an upper-case roman
+		i++
+	}
+	if v, ok := roman(tok[i:]); ok {
+		l.Roman, l.Value, l.Last = true, v, v
+		return l, true
+	}
+	return l, false
+}
+
+// prefixOK: up to two letters (continuation letters, t, p), with a capital
+// sign or not, or one lower digit (the volume).
+func prefixOK(p []byte) bool {
+	if len(p) > 0 && p[0] == ',' {
+		p = p[1:]
+	}
+	if len(p) == 1 && p[0] >= '0' && p[0] <= '9' {
+		return true
+	}
+	for _, c := range p {
+		if c < 'a' || c > 'z' {
+			return false
+		}
+	}
+	return len(p) <= 2
+}
+
+// digits reads braille digits a..j (or the lower ones 0..9) and returns the
+// value and how many cells were read; more than five digits read as none.
+func digits(t []byte) (v, n int) {
+	upper := len(t) > 0 && t[0] >= 'a' && t[0] <= 'j'
+	for n < len(t) {
+		c := t[n]
+		switch {
+		case upper && c >= 'a' && c <= 'i':
+			v = v*10 + int(c-'a') + 1
+		case upper && c == 'j':
+			v *= 10
+		case !upper && c >= '0' && c <= '9':
+			v = v*10 + int(c-'0')
+		default:
+			return v, n
+		}
+		n++
+		if n > 5 {
+			return 0, 0
+		}
+	}
+	return v, n
+}
+
+func roman(t []byte) (int, bool) {
+	if len(t) == 0 || len(t) > 9 {
+		return 0, false
+	}
+	val := func(c byte) int {
+		switch c {
+		case 'i':
+			return 1
+		case 'v':
+			return 5
+		case 'x':
+			return 10
+		case 'l':
+			return 50
+		case 'c':
+			return 100
+		case 'd':
+			return 500
+		case 'm':
+			return 1000
+		}
+		return 0
+	}
+	n := 0
+	for i, c := range t {
+		v := val(c)
+		if v == 0 {
+			return 0, false
+		}
+		if i+1 < len(t) && val(t[i+1]) > v {
+			n -= v
+		} else {
+			n += v
+		}
+	}
+	if n <= 0 || string(Roman(n)) != string(t) {
+		return 0, false
+	}
+	return n, true
+}
+
+// Roman returns n as lower-case roman letters.
+func Roman(n int) []byte {
+	var out []byte
+	for _, p := range []struct {
+		v int
+		s string
+	}{{1000, "m"}, {900, "cm"}, {500, "d"}, {400, "cd"}, {100, "c"}, {90, "xc"}, {50, "l"}, {40, "xl"}, {10, "x"}, {9, "ix"}, {5, "v"}, {4, "iv"}, {1, "i"}} {
+		for n >= p.v {
+			out = append(out, p.s...)
+			n -= p.v
+		}
+	}
+	return out
+}
+
+// Number returns n in cells: number sign and digits.
+func Number(n int) []byte {
+	out := []byte{'#'}
+	var tmp []byte
+	for {
+		d := n % 10
+		if d == 0 {
+			tmp = append(tmp, 'j')
+		} else {
+			tmp = append(tmp, byte('a'+d-1))
+		}
+		if n /= 10; n == 0 {
+			break
+		}
+	}
+	for i := len(tmp) - 1; i >= 0; i-- {
+		out = append(out, tmp[i])
+	}
+	return out
+}
