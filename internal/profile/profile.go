@@ -1,5 +1,17 @@
 // Package profile holds house settings: how a library wants its editions made.
+//
+// A profile is a small TOML file. It is read strictly: a key that is not known,
+// a value of the wrong kind or out of range is an error with file and line, so
+// that a slip of the pen never passes for a setting.
 package profile
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"continuo/internal/cell"
+)
 
 // Profile is one house's settings. The zero value is not valid; start from
 // Default.
@@ -17,7 +29,88 @@ type Profile struct {
 	Turns string `toml:"turns"`
 }
 
+// MaxIndent is the largest heading indent, in cells: more would leave no room
+// for the heading on the shortest displays in use (12 to 20 cells; common
+// practice).
+const MaxIndent = 12
+
 // Default returns the settings that apply when no profile is given.
 func Default() Profile {
 	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source"}
+}
+
+// turnForms are the values of Turns.
+var turnForms = []string{"source", "inline", "row"}
+
+// problem is a value that cannot stand: the key it belongs to and why.
+type problem struct{ key, why string }
+
+// problems checks the values of p, in the order of the keys.
+func (p Profile) problems() []problem {
+	var out []problem
+	bad := func(key, format string, a ...any) { out = append(out, problem{key, fmt.Sprintf(format, a...)}) }
+	if strings.TrimSpace(p.Name) == "" {
+		bad("name", "the profile needs a name")
+	}
+	if i := strings.IndexFunc(p.Statement, isControl); i >= 0 {
+		bad("statement", "must be one line of print")
+	}
+	if i := notCell(p.StatementCells); i >= 0 {
+		bad("statement_cells", "%q is not a cell of Braille ASCII", p.StatementCells[i:i+1])
+	}
+	if p.HeadingIndent < 0 || p.HeadingIndent > MaxIndent {
+		bad("heading_indent", "must be 0 to %d cells, not %d", MaxIndent, p.HeadingIndent)
+	}
+	if !contains(turnForms, p.Turns) {
+		bad("turns", "must be one of %s, not %q", quoted(turnForms), p.Turns)
+	}
+	return out
+}
+
+func isControl(r rune) bool { return r < 0x20 || r == 0x7F }
+
+// notCell returns the place of the first byte that is no cell, or -1.
+func notCell(s string) int {
+	for i := 0; i < len(s); i++ {
+		if _, ok := cell.Fold(s[i]); !ok {
+			return i
+		}
+	}
+	return -1
+}
+
+// canonical folds the cells of a statement to lower case.
+func canonical(s string) string {
+	out := make([]byte, len(s))
+	for i := range out {
+		out[i], _ = cell.Fold(s[i])
+	}
+	return string(out)
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+func quoted(list []string) string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = fmt.Sprintf("%q", s)
+	}
+	return strings.Join(out, ", ")
+}
+
+// Names lists the profiles that come with the program, in order.
+func Names() []string {
+	var out []string
+	for name := range shipped {
+		out = append(out, name)
+	}
+	sort.Strings(out)
+	return out
 }

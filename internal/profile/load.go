@@ -1,0 +1,103 @@
+package profile
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"os"
+	"regexp"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+//go:embed data/*.toml
+var data embed.FS
+
+// shipped names the profiles in the program and their files.
+var shipped = map[string]string{
+	"uk":            "data/uk.toml",
+	"north-america": "data/north-america.toml",
+}
+
+// Error is a profile that cannot be used: where, and why. Line is 1-based, 0
+// when the file as a whole is meant.
+type Error struct {
+	File string
+	Line int
+	Why  string
+}
+
+func (e *Error) Error() string {
+	if e.Line > 0 {
+		return fmt.Sprintf("profile %q line %d: %s", e.File, e.Line, e.Why)
+	}
+	return fmt.Sprintf("profile %q: %s", e.File, e.Why)
+}
+
+// Find returns a profile by the name of one that comes with the program, or
+// from a TOML file.
+func Find(nameOrFile string) (Profile, error) {
+	if file, ok := shipped[nameOrFile]; ok {
+		text, err := data.ReadFile(file)
+		if err != nil {
+			return Profile{}, err
+		}
+		return Parse(nameOrFile, text)
+	}
+	return Load(nameOrFile)
+}
+
+// Load reads a profile from a TOML file.
+func Load(path string) (Profile, error) {
+	text, err := os.ReadFile(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return Profile{}, &Error{File: path, Why: "no such file, and no profile of that name (there are " + strings.Join(Names(), ", ") + ")"}
+	}
+	if err != nil {
+		return Profile{}, &Error{File: path, Why: err.Error()}
+	}
+	return Parse(path, text)
+}
+
+// Parse reads a profile from TOML text; name is used in errors. What the text
+// does not set is as in Default.
+func Parse(name string, text []byte) (Profile, error) {
+	p := Default()
+	dec := toml.NewDecoder(strings.NewReader(string(text))).DisallowUnknownFields()
+	if err := dec.Decode(&p); err != nil {
+		return Profile{}, decodeError(name, err)
+	}
+	if bad := p.problems(); len(bad) > 0 {
+		return Profile{}, &Error{name, lineOf(text, bad[0].key), bad[0].key + ": " + bad[0].why}
+	}
+	p.StatementCells = canonical(p.StatementCells)
+	return p, nil
+}
+
+// decodeError turns an error of the TOML reader into one with file and line.
+func decodeError(name string, err error) error {
+	var unknown *toml.StrictMissingError
+	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
+		first := unknown.Errors[0]
+		line, _ := first.Position()
+		return &Error{name, line, fmt.Sprintf("unknown key %q", strings.Join(first.Key(), "."))}
+	}
+	var bad *toml.DecodeError
+	if errors.As(err, &bad) {
+		line, _ := bad.Position()
+		return &Error{name, line, strings.TrimPrefix(bad.Error(), "toml: ")}
+	}
+	return &Error{File: name, Why: err.Error()}
+}
+
+// lineOf finds the line that sets a key, or 0.
+func lineOf(text []byte, key string) int {
+	set := regexp.MustCompile(`^\s*"?` + regexp.QuoteMeta(key) + `"?\s*=`)
+	for i, line := range strings.Split(string(text), "\n") {
+		if set.MatchString(line) {
+			return i + 1
+		}
+	}
+	return 0
+}

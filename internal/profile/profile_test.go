@@ -1,0 +1,104 @@
+package profile
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// Every profile that comes with the program must load and name itself.
+func TestShipped(t *testing.T) {
+	want := map[string]string{"uk": "inline", "north-america": "row"}
+	if len(Names()) != len(want) {
+		t.Fatalf("Names() = %v, want the %d of the table", Names(), len(want))
+	}
+	for _, name := range Names() {
+		p, err := Find(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Name != name || p.Turns != want[name] || p.HeadingIndent != 4 {
+			t.Errorf("%s: %+v", name, p)
+		}
+	}
+}
+
+func TestParse(t *testing.T) {
+	cases := []struct {
+		name, text string
+		want       Profile
+	}{
+		{"empty is the default", "", Default()},
+		{"one value", "heading_indent = 0\n", func() Profile { p := Default(); p.HeadingIndent = 0; return p }()},
+		{"no statement", "statement = \"\"\n", func() Profile { p := Default(); p.Statement = ""; return p }()},
+		{"cells are folded", "statement_cells = ',3T9UOUS'\n", func() Profile { p := Default(); p.StatementCells = ",3t9uous"; return p }()},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := Parse("x.toml", []byte(c.text))
+			if err != nil || got != c.want {
+				t.Errorf("got %+v, %v; want %+v", got, err, c.want)
+			}
+		})
+	}
+}
+
+func TestParseErrors(t *testing.T) {
+	cases := []struct {
+		name, text string
+		line       int
+		why        string
+	}{
+		{"unknown key", "name = \"a\"\n\nhedding_indent = 4\n", 3, `unknown key "hedding_indent"`},
+		{"unknown table", "[more]\nx = 1\n", 1, `unknown key "more`},
+		{"wrong kind", "# house\nheading_indent = \"four\"\n", 2, "string"},
+		{"not toml", "name = \n", 1, ""},
+		{"key twice", "turns = \"row\"\nturns = \"row\"\n", 2, "turns"},
+		{"indent too large", "heading_indent = 13\n", 1, "0 to 12 cells"},
+		{"indent below nothing", "\nheading_indent = -1\n", 2, "0 to 12 cells"},
+		{"turns", "turns = \"margin\"\n", 1, `"source", "inline", "row"`},
+		{"no name", "name = \" \"\n", 1, "needs a name"},
+		{"statement of two lines", "statement = \"a\\nb\"\n", 1, "one line"},
+		{"no cell", "statement_cells = \"caf\u00e9\"\n", 1, "not a cell"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := Parse("house.toml", []byte(c.text))
+			var e *Error
+			if !errors.As(err, &e) {
+				t.Fatalf("got %v, want a profile error", err)
+			}
+			if e.Line != c.line || e.File != "house.toml" || !strings.Contains(e.Why, c.why) {
+				t.Errorf("got %v (line %d), want line %d, %q", e, e.Line, c.line, c.why)
+			}
+		})
+	}
+}
+
+func TestLoad(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "house.toml")
+	if err := os.WriteFile(file, []byte("name = \"house\"\nturns = \"row\"\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	p, err := Find(file)
+	if err != nil || p.Name != "house" || p.Turns != "row" {
+		t.Errorf("got %+v, %v", p, err)
+	}
+	if _, err := Find(file + "x"); err == nil || !strings.Contains(err.Error(), "north-america, uk") {
+		t.Errorf("a file that is not there: %v", err)
+	}
+}
+
+// Random text must end in a profile or an error, never in a panic.
+func FuzzParse(f *testing.F) {
+	f.Add([]byte("name = \"a\"\nturns = \"row\""))
+	f.Add([]byte("[a.b]\nc=[1,2"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		p, err := Parse("x", text)
+		if err == nil && len(p.problems()) > 0 {
+			t.Errorf("accepted a profile with problems: %+v", p)
+		}
+	})
+}
