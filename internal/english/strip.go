@@ -1,0 +1,116 @@
+package english
+
+// Strip takes the capital and typeform indicators off the word starts and word
+// ends of a line of cells, so that two lines that differ only in these compare
+// equal. The result is line itself when there is nothing to take off.
+//
+// Indicators (UEB 8 and 9; British Braille 2004 and EBAE 1994, capitals and
+// italics): capital signs dot 6, one to three; capital terminator 6 3; UEB
+// typeform signs 46, 456, 45 or 4 with 23, 2, 2356 and 3; the older italic
+// sign 46, one or two.
+func Strip(line []byte) []byte {
+	if !mayHaveIndicator(line) {
+		return line
+	}
+	return AppendStrip(make([]byte, 0, len(line)), line)
+}
+
+func mayHaveIndicator(line []byte) bool {
+	for _, c := range line {
+		if c == ',' || c == '.' || c == '^' || c == '_' || c == '@' {
+			return true
+		}
+	}
+	return false
+}
+
+// AppendStrip appends the stripped line to dst and returns it, as Strip does.
+func AppendStrip(dst, line []byte) []byte {
+	start := true // at a word start
+	for i := 0; i < len(line); {
+		if n := indicatorAt(line, i, start); n > 0 {
+			i += n
+			continue
+		}
+		c := line[i]
+		dst = append(dst, c)
+		start = opensWord(line, i, start)
+		i++
+	}
+	return dst
+}
+
+// opensWord reports whether a word can start after the cell at i: after a
+// blank, a hyphen or dash, and after opening punctuation at a word start.
+func opensWord(line []byte, i int, start bool) bool {
+	switch c := line[i]; c {
+	case ' ', '-':
+		return true
+	case '8', '7', '<', ';':
+		return start
+	case '"', '.', '@':
+		return start && i+1 < len(line) && line[i+1] == '<'
+	case '(', '&', '=', '!', ')', '6', '0', '9': // older codes: words joined
+		return start && i+1 < len(line) && line[i+1] == ','
+	}
+	return false
+}
+
+// indicatorAt returns the length of the capital or typeform indicator at i,
+// 0 if there is none.
+func indicatorAt(line []byte, i int, start bool) int {
+	next := byte(' ')
+	if i+1 < len(line) {
+		next = line[i+1]
+	}
+	switch line[i] {
+	case ',':
+		return capitalAt(line, i, next, start)
+	case '.', '^', '_', '@':
+		if next == '\'' && !start {
+			return 2
+		}
+		if start && (next == '1' || next == '2' || next == '7') {
+			return 2
+		}
+		if line[i] == '.' && start {
+			return italicAt(line, i, next)
+		}
+	}
+	return 0
+}
+
+func capitalAt(line []byte, i int, next byte, start bool) int {
+	if next == '\'' && !start {
+		return 2
+	}
+	if !start {
+		return 0
+	}
+	switch next {
+	case ',':
+		return 1
+	case ' ', '-', '7', '8', '\'':
+		return 0
+	case '0':
+		// The closing inner quote of UEB, unless a capital follows joined "by".
+		if i+2 >= len(line) || line[i+2] == ' ' {
+			return 0
+		}
+	}
+	return 1
+}
+
+// italicAt: the older italic sign stands before a letter, a contraction or a
+// capital sign; before a bracket 46 is part of another sign.
+func italicAt(line []byte, i int, next byte) int {
+	switch next {
+	case ' ', '<', '>', '=', '/', '0', '3', '4', '5', '6', '8', '9', '-', '\'':
+		return 0
+	case '.':
+		if i+2 >= len(line) || line[i+2] == ' ' || line[i+2] == '.' {
+			return 0
+		}
+	}
+	return 1
+}
