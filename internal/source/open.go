@@ -1,0 +1,434 @@
+package source
+
+import (
+	"archive/zip"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"sort"
+	"strings"
+	"sync"
+)
+
+// Skipped is a file or folder that was found in a SOURCE and not read, and why.
+type Skipped struct {
+	Path string // as a person can find it
+	Why  string
+}
+
+const (
+	// MaxFiles is how many files one call of Open reads.
+	MaxFiles = 10000
+	// MaxTotal is how many bytes a zip, or all the sources together, may hold.
+	MaxTotal = 512 << 20
+	maxDepth = 6   // folders inside a folder
+	maxRatio = 200 // unpacked to packed bytes of one entry of a zip
+)
+
+// Open reads what the arguments of a command name: files, folders and zips.
+// Of a folder the files in it are read; its sub-folders are read only when it
+// holds no braille file itself. Name of a file from a folder or a zip is its
+// path there, with slashes, so that several titles can be told apart. The
+// files come in the natural order of their names.
+//
+// Hidden files, this program's own editions, accounts, reports, lists of
+// finders and settings, files with the ending of another kind, and text files
+// that hold print are passed over and returned as skipped. A file that was
+// named as an argument, or that has an ending of braille, and cannot be read is
+// an error; all such errors are joined.
+func Open(paths []string) (files []*File, skipped []Skipped, err error) {
+	o := &opener{seen: map[string]bool{}}
+	for _, p := range paths {
+		o.argument(p)
+	}
+	files = o.parseAll()
+	if err := errors.Join(o.errs...); err != nil {
+		return nil, o.skipped, err
+	}
+	if len(files) == 0 {
+		return nil, o.skipped, fmt.Errorf("no braille file in %s", quoted(paths))
+	}
+	sort.SliceStable(files, func(i, j int) bool { return Natural(files[i].Name, files[j].Name) })
+	return files, o.skipped, nil
+}
+
+func quoted(paths []string) string {
+	var out []string
+	for _, p := range paths {
+		out = append(out, fmt.Sprintf("%q", p))
+	}
+	return strings.Join(out, ", ")
+}
+
+// opener gathers what is to be read. Errors of several files are told together.
+type opener struct {
+	jobs    []job
+	seen    map[string]bool // full paths, so that nothing is read twice
+	braille int             // files so far whose ending says braille
+	total   int64
+	full    bool // more files or bytes than are read; said once
+	skipped []Skipped
+	errs    []error
+}
+
+// job is one file to parse. load returns its bytes.
+type job struct {
+	name, path string
+	wanted     bool // named as an argument, or with an ending of braille
+	load       func() ([]byte, error)
+}
+
+func (o *opener) fail(format string, args ...any) {
+	o.errs = append(o.errs, fmt.Errorf(format, args...))
+}
+
+func (o *opener) skip(path, why string) { o.skipped = append(o.skipped, Skipped{path, why}) }
+
+func (o *opener) argument(p string) {
+	info, err := os.Stat(p)
+	switch {
+	case err != nil:
+		o.fail("%q: %s", p, plain(err))
+	case info.IsDir():
+		o.folder(p, "", 0)
+	case !info.Mode().IsRegular():
+		o.fail("%q: neither a file nor a folder", p)
+	case isZip(p):
+		o.zip(p)
+	default:
+		o.file(p, filepath.Base(p), info.Size(), true)
+	}
+}
+
+// plain is the cause of a file system error, without the path.
+func plain(err error) string {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err.Error()
+	}
+	return err.Error()
+}
+
+func (o *opener) file(p, name string, size int64, wanted bool) {
+	key := p
+	if abs, err := filepath.Abs(p); err == nil {
+		key = abs
+	}
+	if o.seen[key] {
+		o.skip(p, "named twice")
+		return
+	}
+	o.seen[key] = true
+	if !o.room(p, size) {
+		return
+	}
+	o.jobs = append(o.jobs, job{name, p, wanted, func() ([]byte, error) { return readFile(p) }})
+}
+
+// room tells whether one more file of this size can be read.
+func (o *opener) room(p string, size int64) bool {
+	switch {
+	case size > MaxBytes:
+		o.fail("%q: too large: %d bytes, the limit is %d", p, size, MaxBytes)
+		return false
+	case o.full:
+		return false
+	case len(o.jobs) >= MaxFiles:
+		o.full = true
+		o.fail("%q: more than %d files", p, MaxFiles)
+	case o.total+size > MaxTotal:
+		o.full = true
+		o.fail("%q: with it the sources are larger than %d bytes together", p, MaxTotal)
+	}
+	o.total += size
+	return !o.full
+}
+
+func readFile(p string) ([]byte, error) {
+	f, err := os.Open(p)
+	if err != nil {
+		return nil, fmt.Errorf("%q: %s", p, plain(err))
+	}
+	defer f.Close()
+	raw, err := readUpTo(f, MaxBytes)
+	if err != nil {
+		return nil, fmt.Errorf("%q: %s", p, plain(err))
+	}
+	return raw, nil
+}
+
+// readUpTo reads r whole, or fails when it holds more than limit bytes.
+func readUpTo(r io.Reader, limit int64) ([]byte, error) {
+	size := int64(0)
+	if f, ok := r.(*os.File); ok {
+		if info, err := f.Stat(); err == nil {
+			size = info.Size()
+		}
+	}
+	buf := make([]byte, 0, min(size, limit)+512)
+	for {
+		n, err := r.Read(buf[len(buf):cap(buf)])
+		buf = buf[:len(buf)+n]
+		switch {
+		case int64(len(buf)) > limit:
+			return nil, fmt.Errorf("too large: more than %d bytes", limit)
+		case err == io.EOF:
+			return buf, nil
+		case err != nil:
+			return nil, err
+		}
+		if len(buf) == cap(buf) {
+			buf = slices.Grow(buf, len(buf))
+		}
+	}
+}
+
+// folder gathers the files of one folder; at is its path inside the argument.
+func (o *opener) folder(dir, at string, depth int) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		o.fail("%q: %s", dir, plain(err))
+		return
+	}
+	names := map[string]bool{}
+	for _, e := range entries {
+		names[e.Name()] = true
+	}
+	found := o.braille
+	var folders []string
+	for _, e := range entries {
+		p := filepath.Join(dir, e.Name())
+		info, err := os.Stat(p)
+		switch {
+		case err != nil:
+			o.fail("%q: %s", p, plain(err))
+		case info.IsDir():
+			folders = append(folders, e.Name())
+		case !info.Mode().IsRegular():
+			o.skip(p, "neither a file nor a folder")
+		default:
+			o.member(p, path.Join(at, e.Name()), info.Size(), names)
+		}
+	}
+	here := o.braille > found
+	for _, name := range folders {
+		p := filepath.Join(dir, name)
+		switch {
+		case hidden(name):
+			o.skip(p, "hidden")
+		case here:
+			o.skip(p, "a folder beside braille files is not read")
+		case depth == maxDepth:
+			o.skip(p, "too deep inside other folders")
+		default:
+			o.folder(p, path.Join(at, name), depth+1)
+		}
+	}
+}
+
+// member takes one file of a folder, or passes it over.
+func (o *opener) member(p, name string, size int64, names map[string]bool) {
+	why, wanted := class(filepath.Base(p))
+	switch {
+	case why != "":
+		o.skip(p, why)
+	case names[filepath.Base(p)+".account.jsonl"]:
+		o.skip(p, "an edition: its account stands beside it")
+	case isZip(p):
+		o.skip(p, "a zip inside a folder is not read; name it as a source")
+	default:
+		if wanted {
+			o.braille++
+		}
+		o.file(p, name, size, wanted)
+	}
+}
+
+func hidden(name string) bool { return strings.HasPrefix(name, ".") || name == "__MACOSX" }
+
+func isZip(p string) bool { return strings.EqualFold(path.Ext(filepath.ToSlash(p)), ".zip") }
+
+// class tells by its name alone why a file of a folder is passed over, or
+// whether its ending is one of braille.
+func class(name string) (why string, braille bool) {
+	low := strings.ToLower(name)
+	switch {
+	case hidden(name):
+		return "hidden", false
+	case strings.HasSuffix(low, ".account.jsonl"), strings.HasSuffix(low, ".report.txt"), strings.Contains(low, ".finders."), strings.HasSuffix(low, ".toml"):
+		return "written by or for this program", false
+	}
+	switch ext := path.Ext(low); ext {
+	case ".brf", ".brl", ".bra", ".utf8":
+		return "", true
+	case ".txt", "", ".zip":
+		return "", false
+	case ".pef":
+		return "PEF files are not read yet", false
+	default:
+		if strings.Trim(ext[1:], "0123456789") == "" { // title.1, title.02
+			return "", false
+		}
+		return fmt.Sprintf("the ending %q is not one of braille", ext), false
+	}
+}
+
+// parseAll reads every job, two at a time, and keeps the order.
+func (o *opener) parseAll() []*File {
+	files := make([]*File, len(o.jobs))
+	errs := make([]error, len(o.jobs))
+	sem := make(chan struct{}, 2)
+	var wg sync.WaitGroup
+	for i := range o.jobs {
+		wg.Add(1)
+		sem <- struct{}{}
+		go func() {
+			defer wg.Done()
+			files[i], errs[i] = o.jobs[i].parse()
+			<-sem
+		}()
+	}
+	wg.Wait()
+	var out []*File
+	for i, f := range files {
+		var no notBraille
+		switch {
+		case errors.As(errs[i], &no):
+			o.skip(o.jobs[i].path, no.why)
+		case errs[i] != nil:
+			o.errs = append(o.errs, errs[i])
+		default:
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// notBraille is the reason to pass over a file whose name does not say braille.
+type notBraille struct{ why string }
+
+func (n notBraille) Error() string { return n.why }
+
+func (j job) parse() (*File, error) {
+	raw, err := j.load()
+	if err != nil {
+		return nil, err
+	}
+	if !j.wanted && looksPrint(raw) {
+		return nil, notBraille{"it holds print, not braille"}
+	}
+	f, err := Parse(j.name, raw)
+	if err != nil && !j.wanted {
+		return nil, notBraille{strings.TrimPrefix(err.Error(), fmt.Sprintf("%q: ", j.name))}
+	}
+	if err != nil {
+		return nil, err
+	}
+	f.Path = j.path
+	return f, nil
+}
+
+// looksPrint tells print from Braille ASCII in the first 64 KiB: in print the
+// comma and the full stop end words, as cells they stand before letters.
+func looksPrint(raw []byte) bool {
+	raw = raw[:min(len(raw), 64<<10)]
+	ends, starts := 0, 0
+	for i := 1; i+1 < len(raw); i++ {
+		if b := raw[i]; b != ',' && b != '.' {
+			continue
+		}
+		before, after := raw[i-1] > ' ', raw[i+1] > ' '
+		switch {
+		case before && !after:
+			ends++
+		case !before && after:
+			starts++
+		}
+	}
+	return ends > starts
+}
+
+// zip gathers the entries of a zip. Their names are only names: nothing is
+// ever written, so a path that leads elsewhere does no harm.
+func (o *opener) zip(p string) {
+	info, err := os.Stat(p)
+	if err != nil {
+		o.fail("%q: %s", p, plain(err))
+		return
+	}
+	if info.Size() > MaxTotal {
+		o.fail("%q: too large: %d bytes, the limit is %d", p, info.Size(), MaxTotal)
+		return
+	}
+	z, err := zip.OpenReader(p)
+	if err != nil && !errors.Is(err, zip.ErrInsecurePath) {
+		o.fail("%q: not a readable zip: %s", p, plain(err))
+		return
+	}
+	defer z.Close()
+	if len(z.File) > MaxFiles {
+		o.fail("%q: %d entries, the limit is %d", p, len(z.File), MaxFiles)
+		return
+	}
+	names := map[string]bool{}
+	for _, e := range z.File {
+		names[e.Name] = true
+	}
+	for _, e := range z.File {
+		if !strings.HasSuffix(e.Name, "/") {
+			o.entry(p, e, names)
+		}
+	}
+}
+
+func (o *opener) entry(p string, e *zip.File, names map[string]bool) {
+	name := strings.TrimLeft(path.Clean("/"+strings.ReplaceAll(e.Name, `\`, "/")), "/")
+	shown := p + ": " + name
+	why, wanted := class(path.Base(name))
+	for _, dir := range strings.Split(path.Dir(name), "/") {
+		if dir != "." && hidden(dir) {
+			why = "hidden"
+		}
+	}
+	switch {
+	case why != "":
+		o.skip(shown, why)
+	case names[e.Name+".account.jsonl"]:
+		o.skip(shown, "an edition: its account stands beside it")
+	case isZip(name):
+		o.skip(shown, "a zip inside a zip is not read")
+	case e.Flags&1 != 0:
+		o.fail("%q: locked with a password", shown)
+	case e.UncompressedSize64 > MaxBytes:
+		o.fail("%q: too large: %d bytes, the limit is %d", shown, e.UncompressedSize64, MaxBytes)
+	case e.UncompressedSize64 > 1<<20 && e.UncompressedSize64/maxRatio > e.CompressedSize64:
+		o.fail("%q: packed more tightly than any book: %d bytes in %d", shown, e.UncompressedSize64, e.CompressedSize64)
+	default:
+		o.unpack(shown, p, name, e, wanted)
+	}
+}
+
+// unpack reads an entry at once, because the zip is closed afterwards. It reads
+// no more than the size that the zip states, so that the sum of sizes holds.
+func (o *opener) unpack(shown, p, name string, e *zip.File, wanted bool) {
+	if !o.room(shown, int64(e.UncompressedSize64)) {
+		return
+	}
+	r, err := e.Open()
+	if err != nil {
+		o.fail("%q: %s", shown, plain(err))
+		return
+	}
+	defer r.Close()
+	raw, err := readUpTo(r, int64(e.UncompressedSize64))
+	if err != nil {
+		o.fail("%q: %s", shown, plain(err))
+		return
+	}
+	o.jobs = append(o.jobs, job{name, p, wanted, func() ([]byte, error) { return raw, nil }})
+}
