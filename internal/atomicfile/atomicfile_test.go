@@ -1,0 +1,227 @@
+package atomicfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// listing is every file of a folder with its bytes, in order.
+func listing(t *testing.T, dir string) string {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, e := range entries {
+		data, _ := os.ReadFile(filepath.Join(dir, e.Name()))
+		out = append(out, e.Name()+"="+string(data))
+	}
+	return strings.Join(out, " ")
+}
+
+func put(t *testing.T, path, text string) {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestWrite(t *testing.T) {
+	dir := t.TempDir()
+	for _, text := range []string{"one", "two, longer", ""} {
+		if err := Write(filepath.Join(dir, "x.brf"), []byte(text)); err != nil {
+			t.Fatal(err)
+		}
+		if got := listing(t, dir); got != "x.brf="+text {
+			t.Errorf("got %s", got)
+		}
+	}
+}
+
+func TestWriteAll(t *testing.T) {
+	dir := t.TempDir()
+	put(t, filepath.Join(dir, "b"), "old")
+	err := WriteAll([]Item{{filepath.Join(dir, "a"), []byte("1")}, {filepath.Join(dir, "b"), []byte("2")}, {filepath.Join(dir, "c"), nil}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := listing(t, dir); got != "a=1 b=2 c=" {
+		t.Errorf("got %s", got)
+	}
+}
+
+func TestLinkIsReplaced(t *testing.T) {
+	dir := t.TempDir()
+	put(t, filepath.Join(dir, "source"), "text")
+	target := filepath.Join(dir, "x")
+	if err := os.Symlink("source", target); err != nil {
+		t.Skip(err)
+	}
+	if err := Write(target, []byte("new")); err != nil {
+		t.Fatal(err)
+	}
+	if got := listing(t, dir); got != "source=text x=new" {
+		t.Errorf("got %s", got)
+	}
+}
+
+func TestRefused(t *testing.T) {
+	dir := t.TempDir()
+	put(t, filepath.Join(dir, "file"), "f")
+	if err := os.Mkdir(filepath.Join(dir, "sub"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	good := Item{filepath.Join(dir, "good"), []byte("g")}
+	for name, c := range map[string]struct {
+		path, want string
+	}{
+		"target is a folder":    {filepath.Join(dir, "sub"), "is a folder"},
+		"no such folder":        {filepath.Join(dir, "gone", "x"), `x"`},
+		"a file for a folder":   {filepath.Join(dir, "file", "x"), `x"`},
+		"the same target twice": {filepath.Join(dir, "sub", "..", "good"), "twice"},
+		"no name":               {"", "no name"},
+	} {
+		err := WriteAll([]Item{good, {c.path, []byte("x")}})
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: got %v", name, err)
+		}
+		if got := listing(t, dir); got != "file=f sub=" {
+			t.Errorf("%s: left %s", name, got)
+		}
+	}
+}
+
+func TestReadOnlyFolder(t *testing.T) {
+	if os.Geteuid() == 0 {
+		t.Skip("the super-user may write everywhere; the failing disk below covers it")
+	}
+	dir := t.TempDir()
+	if err := os.Chmod(dir, 0o555); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Chmod(dir, 0o755)
+	if err := Write(filepath.Join(dir, "x"), []byte("x")); err == nil {
+		t.Error("no error")
+	}
+}
+
+func TestGuard(t *testing.T) {
+	dir := t.TempDir()
+	in, link, other := filepath.Join(dir, "in"), filepath.Join(dir, "link"), filepath.Join(dir, "other")
+	put(t, in, "x")
+	put(t, other, "x")
+	if err := os.Symlink("in", link); err != nil {
+		link = in
+	}
+	for target, bad := range map[string]bool{in: true, link: true, other: false, filepath.Join(dir, "gone"): false} {
+		if err := Guard([]string{target}, []string{in}); (err != nil) != bad {
+			t.Errorf("%s: %v", target, err)
+		}
+	}
+}
+
+var errDisk = errors.New("no space left on the simulated disk")
+
+// failing is a disk on which call number n of the kind op fails.
+func failing(op string, n int) disk {
+	d := system
+	fail := func(o string) error {
+		if o == op {
+			if n--; n == 0 {
+				return errDisk
+			}
+		}
+		return nil
+	}
+	d.create = func(name string) (file, error) {
+		if err := fail("create"); err != nil {
+			return nil, &fs.PathError{Op: "open", Path: name, Err: err}
+		}
+		f, err := system.create(name)
+		return failFile{f, fail}, err
+	}
+	d.rename = func(from, to string) error {
+		if err := fail("rename"); err != nil {
+			return &os.LinkError{Op: "rename", Old: from, New: to, Err: err}
+		}
+		return os.Rename(from, to)
+	}
+	d.link = func(a, b string) error {
+		if op == "nolink" {
+			return errors.ErrUnsupported
+		}
+		return os.Link(a, b)
+	}
+	d.syncDir = func(dir string) error { return fail("syncdir") }
+	return d
+}
+
+type failFile struct {
+	file
+	fail func(string) error
+}
+
+func (f failFile) Write(p []byte) (int, error) {
+	if err := f.fail("write"); err != nil {
+		n, _ := f.file.Write(p[:len(p)/2])
+		return n, err
+	}
+	if f.fail("short") != nil {
+		f.file.Write(p[:len(p)/2])
+		return len(p), nil // a disk that lies
+	}
+	return f.file.Write(p)
+}
+
+func (f failFile) Sync() error { return errors.Join(f.fail("sync"), f.file.Sync()) }
+
+func (f failFile) Close() error { return errors.Join(f.file.Close(), f.fail("close")) }
+
+// Whatever fails, and whenever, the folder is as it was before.
+func TestFailingDisk(t *testing.T) {
+	for _, op := range []string{"create", "write", "short", "sync", "close", "rename", "syncdir"} {
+		for n := 1; n <= 3; n++ {
+			t.Run(fmt.Sprintf("%s %d", op, n), func(t *testing.T) {
+				dir := t.TempDir()
+				put(t, filepath.Join(dir, "b"), "old")
+				items := []Item{{filepath.Join(dir, "a"), []byte("first")}, {filepath.Join(dir, "b"), []byte("second")}, {filepath.Join(dir, "c"), []byte("third")}}
+				err := failing(op, n).writeAll(items)
+				if err == nil || !strings.Contains(err.Error(), fmt.Sprintf("%q", items[n-1].Path)) {
+					t.Errorf("error %v", err)
+				}
+				if op != "short" && !errors.Is(err, errDisk) {
+					t.Errorf("error %v hides its cause", err)
+				}
+				if got := listing(t, dir); got != "b=old" {
+					t.Errorf("left %s", got)
+				}
+			})
+		}
+	}
+}
+
+func TestDiskWithoutLinks(t *testing.T) {
+	dir := t.TempDir()
+	put(t, filepath.Join(dir, "b"), "old")
+	d := failing("nolink", 0)
+	if err := d.writeAll([]Item{{filepath.Join(dir, "b"), []byte("new")}}); err != nil {
+		t.Fatal(err)
+	}
+	if got := listing(t, dir); got != "b=new" {
+		t.Errorf("left %s", got)
+	}
+	d.syncDir = func(string) error { return errDisk }
+	if err := d.writeAll([]Item{{filepath.Join(dir, "b"), bytes.Repeat([]byte("x"), 10)}}); err == nil {
+		t.Error("no error")
+	}
+	if got := listing(t, dir); got != "b=new" {
+		t.Errorf("left %s", got)
+	}
+}
