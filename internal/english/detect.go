@@ -1,5 +1,7 @@
 package english
 
+import "strings"
+
 // Tell is a pattern of cells that speaks for one code or one family of codes.
 type Tell int
 
@@ -76,14 +78,23 @@ func Detect(lines [][]byte) Detection {
 	}
 	step := 1 + total/detectSample
 	var e Evidence
-	for i := 0; i < len(lines); {
-		// blocks of 16 lines keep the pairs of words together
-		for j := i; j < len(lines) && j < i+16; j++ {
-			e.line(lines[j])
-		}
-		i += 16 * step
+	sampled(lines, step, e.line)
+	d := e.decide()
+	if d.Older && d.Contracted {
+		sampled(lines, step, e.olderWords)
+		d = e.decide()
 	}
-	return e.decide()
+	return d
+}
+
+// sampled calls f for one block of 16 lines in step; a block keeps the text
+// of its lines together.
+func sampled(lines [][]byte, step int, f func([]byte)) {
+	for i := 0; i < len(lines); i += 16 * step {
+		for j := i; j < len(lines) && j < i+16; j++ {
+			f(lines[j])
+		}
+	}
 }
 
 // strongCell marks the 21 cells that stand for contractions and little else.
@@ -106,6 +117,9 @@ func (e *Evidence) line(line []byte) {
 	i, n := 0, len(line)
 	for i < n && line[i] == ' ' {
 		i++
+	}
+	if i+1 < n && line[i] == ',' && (letterCell[line[i+1]] || line[i+1] == ',') {
+		e.Capitals++
 	}
 	for i < n && line[i] != ' ' {
 		i++
@@ -209,12 +223,9 @@ func (e *Evidence) opening(tok, body []byte) {
 
 // inside looks at a cell that is no letter, not the first of the word.
 func (e *Evidence) inside(body []byte, i int) {
-	before, after, after2 := body[i-1], byte(0), byte(0)
+	before, after := body[i-1], byte(0)
 	if i+1 < len(body) {
 		after = body[i+1]
-	}
-	if i+2 < len(body) {
-		after2 = body[i+2]
 	}
 	switch body[i] {
 	case ',':
@@ -248,7 +259,6 @@ func (e *Evidence) inside(body []byte, i int) {
 			e.Counts[TellEBAENumber]++
 		}
 	}
-	_ = after2
 }
 
 func (e *Evidence) insideComma(body []byte, i int, before, after byte) {
@@ -374,20 +384,21 @@ func (e *Evidence) decideGrade(d *Detection) {
 	d.GradeSure = e.Cells >= 150 && (m > 0.3 || m < -0.3)
 }
 
-// decideCaps: with capitals about one word in ten opens with a capital sign,
-// without them none.
+// decideCaps: with capitals about one word in ten opens with a capital sign;
+// without them hardly any does. Here the first words of lines count too.
 func (e *Evidence) decideCaps(d *Detection) {
 	if e.Words == 0 {
 		return
 	}
 	share := float64(e.Capitals) / float64(e.Words)
-	d.Capitals = share >= 0.01
+	d.Capitals = share >= 0.004
 	if d.Capitals {
-		e.CapsMargin = min(1, (share-0.01)/0.04)
+		e.CapsMargin = min(1, (share-0.004)/0.03)
+		d.CapsSure = e.Capitals >= 3 && share >= 0.01
 	} else {
-		e.CapsMargin = (share - 0.01) / 0.01
+		e.CapsMargin = (share - 0.004) / 0.004
+		d.CapsSure = e.Words >= 500 && share < 0.002
 	}
-	d.CapsSure = e.Words >= 60 && (e.CapsMargin > 0.3 || e.CapsMargin < -0.5)
 }
 
 func (e *Evidence) decideCode(d *Detection) {
@@ -410,16 +421,96 @@ func (e *Evidence) decideCode(d *Detection) {
 	}
 }
 
+// decideOlder tells SEB from EBAE. Prose hardly does: some words in a thousand
+// differ, and numbers; so a clear majority of such places is asked for.
 func (e *Evidence) decideOlder(d *Detection) {
 	c := &e.Counts
-	seb := 2*float64(c[TellSEBNumber]) + 2*float64(c[TellSEBSign]) + float64(c[TellSEBWord])
-	ebae := 2*float64(c[TellEBAENumber]) + float64(c[TellEBAEWord])
+	seb := 2*float64(c[TellSEBNumber]) + 2*float64(c[TellSEBSign]) + 1.5*float64(c[TellSEBWord])
+	ebae := 2*float64(c[TellEBAENumber]) + 1.5*float64(c[TellEBAEWord])
 	e.OlderMargin = seb - ebae
 	switch {
-	case e.OlderMargin >= 4:
+	case e.OlderMargin >= 3 && seb >= 4*ebae:
 		d.Code = SEB
-	case e.OlderMargin <= -4:
+	case e.OlderMargin <= -3 && ebae >= 4*seb:
 		d.Code = EBAE
 	}
-	d.CodeSure = d.Code != UnknownCode && (e.OlderMargin >= 10 || e.OlderMargin <= -10)
+	d.CodeSure = d.Code != UnknownCode && (e.OlderMargin >= 9 || e.OlderMargin <= -9)
+}
+
+// Best returns the variant to read with. Where the code is open it is a guess
+// that costs nothing in prose: SEB for an older code without capitals, EBAE
+// with them (common practice), UEB otherwise.
+func (d Detection) Best() Variant {
+	v := d.Variant
+	if v.Code != UnknownCode {
+		return v
+	}
+	switch {
+	case d.Older && !v.Capitals:
+		v.Code = SEB
+	case d.Older:
+		v.Code = EBAE
+	default:
+		v.Code = UEB
+	}
+	return v
+}
+
+// Words in which SEB contracts over a prefix or before an ending and EBAE does
+// not (British Braille 2004, section 5; EBAE 1994, rules XII and XIII; as in
+// liblouis' tables). Each is the start of a word.
+var (
+	sebStarts  = startsOf("pr(ess pr(.d pr(u pr(an pr$i pr$om r$uc r$eem r$emp r5ew r5[n r5\\n d$uc d5ot d5\\n d]iv s$uc s^w mi/ak 5orm 5um un1s f\"e b5evol")
+	ebaeStarts = startsOf("profes prof. profu profan predic predom reduc redeem redemp renew ren[n ren\\n deduc denot den\\n deriv seduc sword mistak enorm enum uneas fev] 2nevol")
+)
+
+func startsOf(words string) (byFirst [256][]string) {
+	for _, w := range strings.Fields(words) {
+		byFirst[w[0]] = append(byFirst[w[0]], w)
+	}
+	return byFirst
+}
+
+// olderWords counts the words of a line that tell SEB from EBAE.
+func (e *Evidence) olderWords(line []byte) {
+	for i := 0; i < len(line); {
+		for i < len(line) && (line[i] == ' ' || line[i] == ',' || line[i] == '8' || line[i] == '7') {
+			i++
+		}
+		j := i
+		for j < len(line) && line[j] != ' ' {
+			j++
+		}
+		if j-i >= 3 {
+			e.olderWord(line[i:j])
+		}
+		i = j
+	}
+}
+
+func (e *Evidence) olderWord(w []byte) {
+	if startsWith(w, &sebStarts) || holds(w, "1#") || holds(w, "5c$") || holds(w, "e$om") {
+		e.Counts[TellSEBWord]++
+	} else if startsWith(w, &ebaeStarts) || holds(w, "ea#") || holds(w, ";ed") || holds(w, "eedom") {
+		e.Counts[TellEBAEWord]++
+	}
+}
+
+func startsWith(w []byte, byFirst *[256][]string) bool {
+	for _, s := range byFirst[w[0]] {
+		if hasPrefix(w, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// holds reports whether part stands in w, not at its start.
+func holds(w []byte, part string) bool {
+	for i := 1; i+len(part) <= len(w); i++ {
+		if w[i] == part[0] && string(w[i:i+len(part)]) == part {
+			return true
+		}
+	}
+	return false
 }
