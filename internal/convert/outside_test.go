@@ -1,0 +1,290 @@
+package convert_test
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sort"
+	"strings"
+	"sync"
+	"testing"
+
+	"continuo/internal/convert"
+	"continuo/internal/source"
+	"continuo/internal/testkit"
+)
+
+var (
+	titleCount = flag.Int("titles", 200, "titles of the outside check")
+	firstSeed  = flag.Int("seed", 1, "seed of its first title")
+	only       = flag.String("only", "", "only titles with all of these layout features (comma between), or without (! before)")
+	keepDir    = flag.String("keep", "", "write failing titles (volumes, pages as text, edition) to this folder")
+	problems   = flag.Int("problems", 6, "problems shown a title")
+)
+
+// outcome is what came of one title.
+type outcome struct {
+	seed     uint64
+	features []string
+	pages    int
+	report   *testkit.Report
+	err      error
+	skipped  bool
+}
+
+func missing(t *testing.T, err error) {
+	t.Helper()
+	if err == nil {
+		return
+	}
+	if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
+		t.Fatal("outside check required: ", err)
+	}
+	t.Skip("OUTSIDE CHECK NOT RUN: ", err)
+}
+
+// TestOutsideTitles presses open English texts, put into braille by liblouis,
+// as paper volumes under UK and North American rules, converts them, and
+// compares the editions with the straight translation.
+func TestOutsideTitles(t *testing.T) {
+	texts, err := testkit.Texts()
+	missing(t, err)
+	n := *titleCount
+	if testing.Short() {
+		n = min(n, 20)
+	}
+	out := make([]outcome, n)
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				out[i] = oneTitle(uint64(*firstSeed+i), texts)
+			}
+		}()
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	judgeAll(t, out)
+}
+
+func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
+	o.seed = seed
+	lay := testkit.Draw(seed)
+	o.features = lay.Features()
+	if !chosen(o.features, *only) {
+		o.skipped = true
+		return o
+	}
+	book, err := testkit.NewBook(lay, texts)
+	if err != nil {
+		o.err = fmt.Errorf("press: %w", err)
+		return o
+	}
+	title, err := testkit.Press(book)
+	if err != nil {
+		o.err = fmt.Errorf("press: %w", err)
+		return o
+	}
+	o.features = lay.Features()
+	o.pages = title.Truth.Pages
+	edition, err := convertTitle(title)
+	if err != nil {
+		o.err = err
+		keep(title, nil)
+		return o
+	}
+	o.report = testkit.Compare(edition, title.Truth, book.Own()...)
+	if !o.report.OK() {
+		keep(title, edition)
+	}
+	return o
+}
+
+func chosen(features []string, want string) bool {
+	for _, w := range strings.Split(want, ",") {
+		not := strings.HasPrefix(w, "!")
+		w = strings.TrimPrefix(w, "!")
+		found := w == ""
+		for _, f := range features {
+			found = found || f == w
+		}
+		if found == not {
+			return false
+		}
+	}
+	return true
+}
+
+// convertTitle gives the volumes to the converter in an order that is not
+// theirs. A panic is an error like any other.
+func convertTitle(title *testkit.Title) (edition []byte, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			buf := make([]byte, 4096)
+			err = fmt.Errorf("panic: %v\n%s", r, buf[:runtime.Stack(buf, false)])
+		}
+	}()
+	var files []*source.File
+	for i := range title.Files {
+		f := title.Files[(i*5+3)%len(title.Files)]
+		if len(title.Files)%5 == 0 {
+			f = title.Files[len(title.Files)-1-i]
+		}
+		s, err := source.Parse(f.Name, f.Raw)
+		if err != nil {
+			return nil, fmt.Errorf("read %s: %w", f.Name, err)
+		}
+		files = append(files, s)
+	}
+	res, err := convert.Make(files, convert.Defaults())
+	if err != nil {
+		return nil, err
+	}
+	return res.Edition, nil
+}
+
+func keep(title *testkit.Title, edition []byte) {
+	if *keepDir == "" {
+		return
+	}
+	dir := filepath.Join(*keepDir, fmt.Sprint(title.Lay.Seed))
+	os.MkdirAll(dir, 0o755)
+	for i, f := range title.Files {
+		os.WriteFile(filepath.Join(dir, f.Name), f.Raw, 0o644)
+		var b strings.Builder
+		for k := range title.Pages[i] {
+			fmt.Fprintf(&b, "--- page %d\n%s", k+1, title.Show(i, k))
+		}
+		os.WriteFile(filepath.Join(dir, fmt.Sprintf("pages%d.text", i+1)), []byte(b.String()), 0o644)
+	}
+	os.WriteFile(filepath.Join(dir, "edition.out"), edition, 0o644)
+}
+
+// judgeAll prints a summary and holds the bars: no word lost, doubled or out
+// of order, less than one line of furniture left in 1,000 braille pages, every
+// print page turn at its word.
+func judgeAll(t *testing.T, out []outcome) {
+	var sum testkit.Report
+	titles, pages, failed := 0, 0, 0
+	for _, o := range out {
+		if o.skipped {
+			continue
+		}
+		titles++
+		pages += o.pages
+		if o.err != nil {
+			failed++
+			t.Errorf("seed %d: %v\n  %s", o.seed, o.err, strings.Join(o.features, " "))
+			continue
+		}
+		r := o.report
+		sum.Lost += r.Lost
+		sum.Doubled += r.Doubled
+		sum.Disorder += r.Disorder
+		sum.Extra += r.Extra
+		sum.Furniture += r.Furniture
+		sum.Turns += r.Turns
+		sum.WantTurns += r.WantTurns
+		sum.Words += r.Words
+		sum.Problems = append(sum.Problems, r.Problems...)
+		if !r.OK() {
+			failed++
+			t.Log(describe(o))
+		}
+	}
+	t.Logf("titles: %d, failed %d; braille pages: %d; words: %d, lost %d, doubled %d, out of order %d, unknown %d; furniture lines left: %d; turns: %d, wrong %d",
+		titles, failed, pages, sum.Words, sum.Lost, sum.Doubled, sum.Disorder, sum.Extra, sum.Furniture, sum.WantTurns, sum.Turns)
+	if failed > 0 {
+		t.Log(correlate(out))
+	}
+	if sum.Lost+sum.Doubled+sum.Disorder+sum.Extra > 0 {
+		t.Errorf("words lost %d, doubled %d, out of order %d, unknown %d: all must be 0", sum.Lost, sum.Doubled, sum.Disorder, sum.Extra)
+	}
+	if sum.Furniture*1000 >= max(pages, 1) {
+		t.Errorf("furniture lines left: %d on %d braille pages: must be under 1 in 1,000", sum.Furniture, pages)
+	}
+	if sum.Turns > 0 {
+		t.Errorf("print page turns wrong: %d of %d: must be 0", sum.Turns, sum.WantTurns)
+	}
+	rest := 0
+	for _, p := range sum.Problems {
+		if p.Kind == "title" || p.Kind == "rule" {
+			rest++
+		}
+	}
+	if rest > 0 {
+		t.Errorf("titles not at the start, separators gone: %d", rest)
+	}
+}
+
+func describe(o outcome) string {
+	r := o.report
+	var b strings.Builder
+	fmt.Fprintf(&b, "seed %d: lost %d, doubled %d, out of order %d, unknown %d, furniture %d, turns %d of %d; %d pages\n",
+		o.seed, r.Lost, r.Doubled, r.Disorder, r.Extra, r.Furniture, r.Turns, r.WantTurns, o.pages)
+	fmt.Fprintf(&b, "  layout: %s\n", strings.Join(o.features, " "))
+	for i, p := range r.Problems {
+		if i == *problems {
+			fmt.Fprintf(&b, "  and %d more\n", len(r.Problems)-i)
+			break
+		}
+		s := p.String()
+		if len(s) > 260 {
+			s = s[:260] + "…"
+		}
+		fmt.Fprintf(&b, "  %s\n", s)
+	}
+	return b.String()
+}
+
+// correlate lists the layout features that go with failures most: how many of
+// the titles with a feature failed, beside all titles.
+func correlate(out []outcome) string {
+	bad, all := map[string]int{}, map[string]int{}
+	titles, failed := 0, 0
+	for _, o := range out {
+		if o.skipped {
+			continue
+		}
+		titles++
+		fail := o.err != nil || !o.report.OK()
+		if fail {
+			failed++
+		}
+		for _, f := range o.features {
+			all[f]++
+			if fail {
+				bad[f]++
+			}
+		}
+	}
+	type row struct {
+		f    string
+		lift float64
+	}
+	var rows []row
+	base := float64(failed) / float64(titles)
+	for f, n := range all {
+		if bad[f] >= 2 {
+			rows = append(rows, row{f, (float64(bad[f])+base)/(float64(n)+1) - base})
+		}
+	}
+	sort.Slice(rows, func(i, j int) bool { return rows[i].lift > rows[j].lift })
+	var b strings.Builder
+	fmt.Fprintf(&b, "features that go with failures (all: %d of %d failed):", failed, titles)
+	for i, r := range rows {
+		if i == 12 || r.lift <= 0 {
+			break
+		}
+		fmt.Fprintf(&b, "\n  %s: %d of %d", r.f, bad[r.f], all[r.f])
+	}
+	return b.String()
+}

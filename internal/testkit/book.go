@@ -1,0 +1,372 @@
+package testkit
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+)
+
+// Tok is one word of braille: the cells between two blanks. Parts are the two
+// halves of the word where it may be divided at a line end.
+type Tok struct {
+	Cells string
+	Half  [2]string
+}
+
+// Elem is an element of the body in braille.
+type Elem struct {
+	Kind  UnitKind
+	Lines [][]Tok
+	Level int    // headings: 0 chapter, 1 sub-heading
+	Short string // headings: as a page information line may have it
+	Note  int    // number of the note that a paragraph's last word refers to, or 0
+}
+
+// Turn is a print page turn: before body token Pos the page Label begins.
+type Turn struct {
+	Pos   int
+	Label string // canonical cells; "" is a page without a number
+}
+
+// Book is a title in braille, before it is set.
+type Book struct {
+	Lay           *Layout
+	Dice          Dice
+	Title, Author string // cells
+	Body          []Elem
+	Notes         [][]Tok // note n at index n-1
+	Turns         []Turn
+	tokens        int
+	phrase        map[string]string
+}
+
+// NewBook draws a book for a layout from the open texts.
+func NewBook(l *Layout, texts []Text) (*Book, error) {
+	d := Dice(l.Seed)
+	ph, err := phrases(l.Code)
+	if err != nil {
+		return nil, err
+	}
+	b := &Book{Lay: l, Dice: d, phrase: ph}
+	b.Title = ph[pick(d, titles, "title")]
+	if d.Chance(25, "title capitals") {
+		b.Title = ph[strings.ToUpper(pick(d, titles, "title"))]
+	}
+	b.Author = ph[pick(d, authors, "author")]
+	units := b.slice(texts)
+	if err := b.translate(units, texts); err != nil {
+		return nil, err
+	}
+	b.drawTurns()
+	return b, nil
+}
+
+// slice takes units from one text, enough for the volumes wanted.
+func (b *Book) slice(texts []Text) []Unit {
+	l, d := b.Lay, b.Dice
+	t := pick(d, texts, "text")
+	lines := l.Height - 1
+	if l.Double {
+		lines /= 2
+	}
+	want := l.Volumes * l.PagesEach * lines * l.Width * 8 / 10
+	if l.Code.Contracted {
+		want = want * 13 / 10
+	}
+	start := d.N(max(1, len(t.Units)-want/400), "start")
+	for start > 0 && t.Units[start].Kind != Heading && t.Name != "dictionary" && t.Name != "opticks" {
+		start--
+	}
+	var out []Unit
+	size, since := 0, 0
+	for _, u := range append(append([]Unit(nil), t.Units[start:]...), t.Units[:start]...) {
+		if size >= want && size > 0 {
+			break
+		}
+		for _, line := range u.Lines {
+			size += len(line)
+			since += len(line)
+		}
+		if u.Kind == Heading && since < 400 && len(out) > 0 {
+			continue // headings that follow one another: the first stays
+		}
+		if u.Kind == Heading {
+			since = 0
+		}
+		out = append(out, u)
+	}
+	for len(out) > 0 && out[len(out)-1].Kind == Heading {
+		out = out[:len(out)-1]
+	}
+	return b.addHeadings(out)
+}
+
+// addHeadings renumbers the chapters, names them, and adds sub-headings and
+// scene breaks. All wordings are invented.
+func (b *Book) addHeadings(units []Unit) []Unit {
+	d := b.Dice
+	var out []Unit
+	chapter, sub, since := 0, 0, 0
+	every := d.Between(1500, 9000, "heading every")
+	style := d.N(3, "chapter wording")
+	for i, u := range units {
+		isHead := u.Kind == Heading
+		if isHead && chapter >= 60 {
+			continue
+		}
+		if isHead || i == 0 || since > 4*every && chapter < 59 && u.Kind == Para {
+			chapter++
+			since = 0
+			out = append(out, Unit{Heading, b.chapterLines(chapter, style)})
+			if isHead {
+				continue
+			}
+		} else if since > every && u.Kind == Para && sub < 30 && d.Chance(12, "sub", i) {
+			if d.Chance(40, "scene", i) {
+				out = append(out, Unit{Kind: Break})
+			} else if style != 2 {
+				out = append(out, Unit{Heading, []string{"", headingNames[(sub*7+d.N(30, "sub0"))%len(headingNames)]}})
+				sub++
+			}
+			since = 0
+		}
+		for _, line := range u.Lines {
+			since += len(line)
+		}
+		out = append(out, u)
+	}
+	return out
+}
+
+func (b *Book) chapterLines(n, style int) []string {
+	first := fmt.Sprint("Chapter ", n)
+	if style == 1 && n < len(numberWords) {
+		first = "Chapter " + titleCase(numberWords[n])
+	}
+	if b.Dice.Chance(30, "chapter capitals") {
+		first = fmt.Sprint("CHAPTER ", n)
+	}
+	name := headingNames[(n*11+b.Dice.N(30, "chapter0"))%len(headingNames)]
+	switch style {
+	case 2:
+		return []string{first, name}
+	}
+	return []string{first}
+}
+
+func (b *Book) translate(units []Unit, texts []Text) error {
+	d := b.Dice
+	var print []string
+	for _, u := range units {
+		if u.Kind != Heading {
+			print = append(print, u.Lines...)
+		}
+	}
+	nText := len(print)
+	words := b.divisible(print)
+	for _, w := range words {
+		print = append(print, w[0]+w[1], w[0], w[1])
+	}
+	nWords := len(print)
+	var notes []string
+	if b.Lay.EndNotes {
+		notes = noteTexts(texts, d)
+	}
+	print = append(print, notes...)
+	cells, err := Translate(b.Lay.Code, print)
+	if err != nil {
+		return err
+	}
+	halves := map[string][2]string{}
+	for i := range words {
+		whole, a, z := cells[nText+3*i], cells[nText+3*i+1], cells[nText+3*i+2]
+		halves[string(whole)] = [2]string{string(a), string(z)}
+	}
+	k := 0
+	for i, u := range units {
+		e := Elem{Kind: u.Kind}
+		for _, line := range u.Lines {
+			if u.Kind == Heading {
+				if line == "" {
+					e.Level = 1
+					continue
+				}
+				e.Lines = append(e.Lines, toks(b.say(line), nil))
+				continue
+			}
+			e.Lines = append(e.Lines, toks(string(cells[k]), halves))
+			k++
+		}
+		if u.Kind == Heading {
+			e.Short = joinToks(e.Lines[len(e.Lines)-1])
+		}
+		if u.Kind == Para && b.Lay.EndNotes && len(b.Notes) < len(notes) && d.Chance(6, "note", i) {
+			b.Notes = append(b.Notes, toks(string(cells[nWords+len(b.Notes)]), halves))
+			e.Note = len(b.Notes)
+			b.mark(&e)
+		}
+		if u.Kind != Break {
+			n := 0
+			for _, l := range e.Lines {
+				n += len(l)
+			}
+			if n == 0 {
+				continue
+			}
+			b.tokens += n
+		}
+		b.Body = append(b.Body, e)
+	}
+	return nil
+}
+
+// mark puts the mark of a note after the last word of a paragraph: a raised
+// number in UEB (Rules of UEB 2013, 6.5), an asterisk sign and number of its
+// own before UEB.
+func (b *Book) mark(e *Elem) {
+	last := e.Lines[len(e.Lines)-1]
+	if b.Lay.Code.System == "ueb" {
+		t := last[len(last)-1]
+		last[len(last)-1] = Tok{Cells: t.Cells + ";9" + number(e.Note)}
+		return
+	}
+	e.Lines[len(e.Lines)-1] = append(last, Tok{Cells: "99" + number(e.Note)})
+}
+
+func noteTexts(texts []Text, d Dice) []string {
+	var out []string
+	for _, t := range texts {
+		if t.Name != "matthew" && t.Name != "samuel" {
+			continue
+		}
+		for i := d.N(20, "notes from"); i < len(t.Units) && len(out) < 60; i += 3 {
+			if u := t.Units[i]; u.Kind == Para {
+				s := u.Lines[0]
+				if k := strings.IndexAny(s, ".;"); k > 30 {
+					out = append(out, s[:k+1])
+				}
+			}
+		}
+	}
+	return out
+}
+
+// say returns a fixed wording in the book's code.
+func (b *Book) say(s string) string {
+	c, ok := b.phrase[s]
+	if !ok {
+		panic("testkit: no such wording: " + s)
+	}
+	return c
+}
+
+func toks(cells string, halves map[string][2]string) []Tok {
+	var out []Tok
+	for _, f := range strings.Fields(cells) {
+		t := Tok{Cells: f}
+		core := strings.TrimRight(f, "123456890'")
+		tail := f[len(core):]
+		head := ""
+		for _, h := range []string{"8,", ",", "8"} {
+			if strings.HasPrefix(core, h) {
+				head, core = h, core[len(h):]
+				break
+			}
+		}
+		if h, ok := halves[core]; ok {
+			t.Half = [2]string{head + h[0], h[1] + tail}
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func joinToks(t []Tok) string {
+	var s []string
+	for _, x := range t {
+		s = append(s, x.Cells)
+	}
+	return strings.Join(s, " ")
+}
+
+var (
+	plainWord = regexp.MustCompile(`\b[a-z]{7,14}\b`)
+	syllable  = regexp.MustCompile(`[aeiou][bcdfglmnprst]([bcdfglmprt][aeiou])`)
+)
+
+// divisible finds words of the text that may be divided, with their two parts:
+// between two consonants that stand between vowels, neither part short, and
+// neither part a word that has a sign of its own (Rules of UEB 2013, 10.13;
+// English Braille American Edition, rule on division).
+func (b *Book) divisible(print []string) [][2]string {
+	if !b.Lay.Divide {
+		return nil
+	}
+	seen := map[string]bool{}
+	var out [][2]string
+	for _, line := range print {
+		for _, w := range plainWord.FindAllString(line, -1) {
+			if seen[w] || len(out) >= 500 {
+				continue
+			}
+			seen[w] = true
+			m := syllable.FindStringSubmatchIndex(w)
+			if m == nil || m[2] < 3 || len(w)-m[2] < 3 {
+				continue
+			}
+			a, z := w[:m[2]], w[m[2]:]
+			if signed[a] || signed[z] || badStart.MatchString(z) {
+				continue
+			}
+			out = append(out, [2]string{a, z})
+		}
+	}
+	return out
+}
+
+var badStart = regexp.MustCompile(`^(be|con|dis|com|ing|ble|ea|bb|cc|dd|ff|gg|men|ity|tion|sion|ness|ful|less|ance|ence|ong|ound|ount|ally|ation)`)
+
+// signed lists words that a part of a divided word may not be, because the
+// whole word has a sign or short form (from memory of the codes).
+var signed = func() map[string]bool {
+	m := map[string]bool{}
+	for _, w := range strings.Fields(`but can do every from go have just knowledge like more not people quite rather so that us very will it you as and for
+		of the with child shall this which out still be enough to were his in into by was had about above according across after again against also almost
+		already altogether although always because before behind below beneath beside between beyond blind braille children conceive could deceive declare
+		deceiving either first friend good great herself him himself immediate its itself letter little much must myself necessary neither paid perceive
+		perhaps quick receive rejoice said should such today together tomorrow tonight would your day ever father here know lord mother name one ought part
+		question right some spirit there through time under where work young character these those upon whose word cannot many world their con dis com`) {
+		m[w] = true
+	}
+	return m
+}()
+
+// drawTurns lays print pages over the body.
+func (b *Book) drawTurns() {
+	l, d := b.Lay, b.Dice
+	if l.Turns == "none" {
+		return
+	}
+	n := l.FirstPrint
+	b.Turns = []Turn{{0, number(n)}}
+	for pos, i := 0, 0; ; i++ {
+		pos += l.PrintWords * d.Between(70, 130, "print page", i) / 100
+		if pos >= b.tokens-20 {
+			return
+		}
+		n++
+		label := number(n)
+		if l.Turns != "head" && d.Chance(2, "two print pages", i) {
+			n++
+			second := number(n)
+			if l.Code.System == "ebae" {
+				second = second[1:]
+			}
+			label += "-" + second
+		}
+		b.Turns = append(b.Turns, Turn{pos, label})
+	}
+}
+
+// Own lists wordings that the converter may add in the book's code.
+func (b *Book) Own() []string { return []string{b.say("Continuous braille edition")} }

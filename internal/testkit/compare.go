@@ -1,0 +1,614 @@
+package testkit
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"continuo/internal/cell"
+)
+
+// Problem is one difference between an edition and the truth.
+type Problem struct {
+	Kind string // "lost", "doubled", "out of order", "furniture", "extra", "turn", "title", "rule"
+	What string
+	Line int // of the edition, 1-based; 0 when the place is in the truth only
+	Near string
+}
+
+func (p Problem) String() string {
+	if p.Line > 0 {
+		return fmt.Sprintf("%s: %s (edition line %d: %s)", p.Kind, p.What, p.Line, p.Near)
+	}
+	return fmt.Sprintf("%s: %s (near: %s)", p.Kind, p.What, p.Near)
+}
+
+// Report is the outcome of a comparison.
+type Report struct {
+	Problems  []Problem
+	Lost      int // words
+	Doubled   int
+	Disorder  int
+	Furniture int // lines left over
+	Turns     int // print page turns missing or at the wrong word
+	Extra     int // words that nobody can place
+	WantTurns int
+	Words     int
+}
+
+// OK reports whether nothing is wrong.
+func (r *Report) OK() bool { return len(r.Problems) == 0 }
+
+func (r *Report) add(p Problem) { r.Problems = append(r.Problems, p) }
+
+// etok is a word of the edition.
+type etok struct {
+	s    string
+	line int
+}
+
+type eturn struct {
+	label string
+	at    int // before this edition word
+	line  int
+}
+
+// edition is an edition read for comparison.
+type edition struct {
+	lines []string
+	toks  []etok
+	turns []eturn
+	rules []int // before these words
+}
+
+// Compare tells how an edition (Braille ASCII) differs from the truth. Line
+// ends and blanks are of no account. Wordings of the tool itself (own) may
+// stand anywhere.
+func Compare(ed []byte, t *Truth, own ...string) *Report {
+	e := readEdition(ed)
+	r := &Report{Words: len(t.Body) + len(t.Notes), WantTurns: len(t.Turns)}
+	want := append(append([]Want(nil), t.Body...), t.Notes...)
+	to := align(want, e.toks) // truth word to edition word, -1 where there is none
+	used := make([]bool, len(e.toks))
+	for _, k := range to {
+		if k >= 0 {
+			used[k] = true
+		}
+	}
+	rest := residue(e, used)
+	left := sortResidue(e, rest, t, own, r)
+	judge(e, want, to, left, t, r)
+	checkTitle(e, t, r)
+	checkTurns(e, t, to, r)
+	checkRules(e, t, to, r)
+	return r
+}
+
+func readEdition(ed []byte) *edition {
+	e := &edition{}
+	for n, raw := range strings.Split(string(ed), "\n") {
+		raw = strings.TrimRight(raw, "\r\f\x1a ")
+		b := []byte(raw)
+		for i, c := range b {
+			if f, ok := cell.Fold(c); ok {
+				b[i] = f
+			}
+		}
+		e.lines = append(e.lines, string(b))
+		f := strings.Fields(string(b))
+		if len(f) == 1 && isRule(f[0]) {
+			e.rules = append(e.rules, len(e.toks))
+			continue
+		}
+		for i := 0; i < len(f); i++ {
+			if label, n, ok := turnMark(f[i:], len(f)); ok {
+				e.turns = append(e.turns, eturn{label, len(e.toks), len(e.lines)})
+				i += n - 1
+				continue
+			}
+			e.toks = append(e.toks, etok{f[i], n + 1})
+		}
+	}
+	return e
+}
+
+// isRule reports whether a word is a separator: one cell repeated, perhaps
+// after a line sign.
+func isRule(s string) bool {
+	s = strings.TrimPrefix(s, `"`)
+	if len(s) < 3 || strings.IndexByte(`3-=71g"`, s[0]) < 0 {
+		return false
+	}
+	return strings.Trim(s, s[:1]) == ""
+}
+
+// turnMark reads a print page turn: `"3#ab`, `"3 #ab`, or dots 3-6 and the
+// number alone on a line.
+func turnMark(f []string, inLine int) (label string, n int, ok bool) {
+	if rest, found := strings.CutPrefix(f[0], `"3`); found {
+		if rest == "" && len(f) > 1 && isLabel(f[1]) {
+			return f[1], 2, true
+		}
+		return rest, 1, isLabel(rest)
+	}
+	if strings.HasPrefix(f[0], "---") && inLine == 1 {
+		rest := strings.TrimLeft(f[0], "-")
+		return rest, 1, isLabel(rest)
+	}
+	return "", 0, false
+}
+
+// isLabel reports whether a word is a page label in digits or roman.
+func isLabel(s string) bool {
+	s = strings.TrimPrefix(s, ";")
+	for len(s) > 0 && s[0] != '#' && (s[0] >= 'a' && s[0] <= 'z' || s[0] >= '1' && s[0] <= '9') && strings.Contains(s, "#") {
+		s = s[1:]
+	}
+	if strings.HasPrefix(s, "#") {
+		return len(s) > 1 && strings.Trim(s, "#abcdefghij-;") == ""
+	}
+	return s != "" && strings.Trim(s, "ivxlcdm") == ""
+}
+
+// align pairs the words of the truth with words of the edition in order, as
+// many as it can: anchors of word runs that occur once on both sides first,
+// then the gaps between them.
+func align(want []Want, got []etok) []int {
+	norm := map[string]string{}
+	plain := map[string]bool{}
+	for _, w := range want {
+		plain[w.Cells] = true
+	}
+	for _, w := range want {
+		for _, a := range w.Alt {
+			if !plain[a] {
+				norm[a] = w.Cells
+			}
+		}
+	}
+	a := make([]string, len(want))
+	for i, w := range want {
+		a[i] = w.Cells
+	}
+	b := make([]string, len(got))
+	for i, g := range got {
+		b[i] = g.s
+		if n, ok := norm[g.s]; ok {
+			b[i] = n
+		}
+	}
+	to := make([]int, len(want))
+	for i := range to {
+		to[i] = -1
+	}
+	eq := func(i, j int) bool {
+		if a[i] == b[j] {
+			return true
+		}
+		for _, x := range want[i].Alt {
+			if x == got[j].s {
+				return true
+			}
+		}
+		return false
+	}
+	al := &aligner{a, b, to, eq}
+	al.run(0, len(a), 0, len(b), 6)
+	return to
+}
+
+type aligner struct {
+	a, b []string
+	to   []int
+	eq   func(i, j int) bool
+}
+
+func (al *aligner) run(a0, a1, b0, b1, gram int) {
+	for a0 < a1 && b0 < b1 && al.eq(a0, b0) {
+		al.to[a0] = b0
+		a0, b0 = a0+1, b0+1
+	}
+	for a0 < a1 && b0 < b1 && al.eq(a1-1, b1-1) {
+		a1, b1 = a1-1, b1-1
+		al.to[a1] = b1
+	}
+	if a0 == a1 || b0 == b1 {
+		return
+	}
+	if (a1-a0)*(b1-b0) <= 250000 {
+		al.table(a0, a1, b0, b1)
+		return
+	}
+	anchors := al.anchors(a0, a1, b0, b1, gram)
+	if len(anchors) == 0 {
+		if gram > 1 {
+			al.run(a0, a1, b0, b1, gram-1)
+		}
+		return
+	}
+	i, j := a0, b0
+	for _, k := range anchors {
+		if k[0] < i || k[1] < j {
+			continue
+		}
+		al.run(i, k[0], j, k[1], gram)
+		i, j = k[0], k[1]
+		for i < a1 && j < b1 && al.eq(i, j) {
+			al.to[i] = j
+			i, j = i+1, j+1
+		}
+	}
+	al.run(i, a1, j, b1, gram)
+}
+
+// anchors returns runs of gram words that occur once on both sides, in an
+// order that rises on both.
+func (al *aligner) anchors(a0, a1, b0, b1, gram int) [][2]int {
+	once := func(s []string, from, to int) map[string]int {
+		m := map[string]int{}
+		for i := from; i+gram <= to; i++ {
+			k := strings.Join(s[i:i+gram], " ")
+			if _, seen := m[k]; seen {
+				m[k] = -1
+			} else {
+				m[k] = i
+			}
+		}
+		return m
+	}
+	in := once(al.b, b0, b1)
+	var pairs [][2]int
+	for k, i := range once(al.a, a0, a1) {
+		if j, ok := in[k]; ok && i >= 0 && j >= 0 {
+			pairs = append(pairs, [2]int{i, j})
+		}
+	}
+	sort.Slice(pairs, func(x, y int) bool { return pairs[x][0] < pairs[y][0] })
+	return rising(pairs)
+}
+
+// rising returns the longest run of pairs that rises in the second number.
+func rising(p [][2]int) [][2]int {
+	var tails []int
+	back := make([]int, len(p))
+	for i := range p {
+		k := sort.Search(len(tails), func(x int) bool { return p[tails[x]][1] >= p[i][1] })
+		back[i] = -1
+		if k > 0 {
+			back[i] = tails[k-1]
+		}
+		if k == len(tails) {
+			tails = append(tails, i)
+		} else {
+			tails[k] = i
+		}
+	}
+	var out [][2]int
+	if len(tails) > 0 {
+		for i := tails[len(tails)-1]; i >= 0; i = back[i] {
+			out = append(out, p[i])
+		}
+	}
+	for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
+		out[i], out[j] = out[j], out[i]
+	}
+	return out
+}
+
+// table aligns two short runs by their longest common subsequence.
+func (al *aligner) table(a0, a1, b0, b1 int) {
+	n, m := a1-a0, b1-b0
+	t := make([]int32, (n+1)*(m+1))
+	for i := n - 1; i >= 0; i-- {
+		for j := m - 1; j >= 0; j-- {
+			best := max(t[(i+1)*(m+1)+j], t[i*(m+1)+j+1])
+			if al.eq(a0+i, b0+j) {
+				best = max(best, t[(i+1)*(m+1)+j+1]+1)
+			}
+			t[i*(m+1)+j] = best
+		}
+	}
+	for i, j := 0, 0; i < n && j < m; {
+		switch {
+		case t[i*(m+1)+j] == t[i*(m+1)+j+1]:
+			j++
+		case al.eq(a0+i, b0+j) && t[i*(m+1)+j] == t[(i+1)*(m+1)+j+1]+1:
+			al.to[a0+i] = b0 + j
+			i, j = i+1, j+1
+		default:
+			i++
+		}
+	}
+}
+
+// run is a stretch of edition words [from, to).
+type run struct{ from, to int }
+
+func residue(e *edition, used []bool) []run {
+	var out []run
+	for i := 0; i < len(used); i++ {
+		if used[i] {
+			continue
+		}
+		j := i
+		for j < len(used) && !used[j] {
+			j++
+		}
+		out = append(out, run{i, j})
+		i = j
+	}
+	return out
+}
+
+// sortResidue takes from the words that belong to no text what is known:
+// preliminary lines, wordings of the tool, furniture. It returns the rest.
+func sortResidue(e *edition, rest []run, t *Truth, own []string, r *Report) []run {
+	count := map[*Float]int{}
+	floats := append([]*Float(nil), t.Floats...)
+	sort.SliceStable(floats, func(i, j int) bool { return len(floats[i].Toks) > len(floats[j].Toks) })
+	var mine [][]string
+	for _, o := range own {
+		mine = append(mine, words(o))
+	}
+	var left []run
+	for _, x := range rest {
+		from := x.from
+		for i := x.from; i < x.to; {
+			n := takeFloat(e, i, x.to, floats, count)
+			if n == 0 {
+				n = takeOwn(e, i, x.to, mine)
+			}
+			if n == 0 {
+				n = takeKnown(e, i, x.to, t, r)
+			}
+			if n == 0 {
+				i++
+				continue
+			}
+			if i > from {
+				left = append(left, run{from, i})
+			}
+			i += n
+			from = i
+		}
+		if from < x.to {
+			left = append(left, run{from, x.to})
+		}
+	}
+	for _, f := range t.Floats {
+		if c := count[f]; c < f.Must {
+			r.Lost += len(f.Toks)
+			r.add(Problem{Kind: "lost", What: f.Name + ": " + join(f.Toks), Near: fmt.Sprintf("found %d of %d", c, f.Must)})
+		} else if c > f.Max {
+			r.Doubled += len(f.Toks)
+			r.add(Problem{Kind: "doubled", What: f.Name + ": " + join(f.Toks), Near: fmt.Sprintf("found %d, at most %d", c, f.Max)})
+		}
+	}
+	return left
+}
+
+func has(e *edition, i, end int, w []string) bool {
+	if len(w) == 0 || i+len(w) > end {
+		return false
+	}
+	for k, s := range w {
+		if e.toks[i+k].s != s {
+			return false
+		}
+	}
+	return true
+}
+
+func takeFloat(e *edition, i, end int, floats []*Float, count map[*Float]int) int {
+	for _, f := range floats {
+		if has(e, i, end, f.Toks) {
+			count[f]++
+			return len(f.Toks)
+		}
+	}
+	return 0
+}
+
+func takeOwn(e *edition, i, end int, own [][]string) int {
+	for _, w := range own {
+		if has(e, i, end, w) {
+			return len(w)
+		}
+	}
+	return 0
+}
+
+// takeKnown takes furniture lines that were left in, page labels, foreign
+// bytes and the guide dots and print page numbers of contents.
+func takeKnown(e *edition, i, end int, t *Truth, r *Report) int {
+	s := e.toks[i].s
+	if len(s) == 1 && !cell.Is(s[0]) || s == "\uFFFD" {
+		return 1
+	}
+	if t.Guides && (strings.Trim(s, `"`) == "" || strings.Trim(s, "-") == "" || t.label(s)) {
+		return 1
+	}
+	if i == 0 || e.toks[i-1].line != e.toks[i].line || true {
+		for n := min(end-i, 16); n > 0; n-- {
+			var w []string
+			for k := i; k < i+n; k++ {
+				w = append(w, e.toks[k].s)
+			}
+			if kind, ok := t.Furniture[join(w)]; ok {
+				r.Furniture++
+				r.add(e.problem("furniture", kind+" left in: "+join(w), i))
+				return n
+			}
+		}
+	}
+	if isLabel(s) && strings.Contains(s, "#") {
+		r.Furniture++
+		r.add(e.problem("furniture", "number left in: "+s, i))
+		return 1
+	}
+	return 0
+}
+
+// label reports whether s is the label of a print page of the book.
+func (t *Truth) label(s string) bool { return isLabel(s) && strings.Contains(s, "#") }
+
+func (e *edition) problem(kind, what string, i int) Problem {
+	if i >= len(e.toks) {
+		return Problem{Kind: kind, What: what, Near: "the end"}
+	}
+	line := e.toks[i].line
+	return Problem{Kind: kind, What: what, Line: line, Near: strings.TrimSpace(e.lines[line-1])}
+}
+
+// judge sorts what is left on both sides: words lost, words doubled, words out
+// of order, words that nobody knows.
+func judge(e *edition, want []Want, to []int, left []run, t *Truth, r *Report) {
+	stray := map[string]int{}
+	for _, x := range left {
+		for i := x.from; i < x.to; i++ {
+			stray[e.toks[i].s]++
+		}
+	}
+	for i := 0; i < len(want); {
+		if to[i] >= 0 {
+			i++
+			continue
+		}
+		j := i
+		for j < len(want) && to[j] < 0 {
+			j++
+		}
+		kind := "lost"
+		moved := 0
+		for k := i; k < j; k++ {
+			if stray[want[k].Cells] > 0 {
+				stray[want[k].Cells]--
+				moved++
+			}
+		}
+		if moved == j-i {
+			kind = "out of order"
+			r.Disorder += j - i
+		} else {
+			r.Lost += j - i
+		}
+		r.add(Problem{Kind: kind, What: wantText(want, i, j), Near: wantText(want, max(0, i-6), min(len(want), j+6))})
+		i = j
+	}
+	in := gramSet(want)
+	for _, x := range left {
+		n := x.to - x.from
+		text := e.text(x.from, x.to)
+		if n >= 3 && in[e.text(x.from, x.from+3)] {
+			r.Doubled += n
+			r.add(e.problem("doubled", text, x.from))
+			continue
+		}
+		r.Extra += n
+		r.add(e.problem("extra", text, x.from))
+	}
+}
+
+func gramSet(want []Want) map[string]bool {
+	m := map[string]bool{}
+	for i := 0; i+3 <= len(want); i++ {
+		m[want[i].Cells+" "+want[i+1].Cells+" "+want[i+2].Cells] = true
+	}
+	return m
+}
+
+func (e *edition) text(from, to int) string {
+	var w []string
+	for i := from; i < to && len(w) < 24; i++ {
+		w = append(w, e.toks[i].s)
+	}
+	return join(w)
+}
+
+func wantText(want []Want, i, j int) string {
+	var w []string
+	for k := i; k < j && len(w) < 24; k++ {
+		w = append(w, want[k].Cells)
+	}
+	return join(w)
+}
+
+// checkTitle requires the title's words to be the first of the edition.
+func checkTitle(e *edition, t *Truth, r *Report) {
+	if !has(e, 0, len(e.toks), t.Title) || len(e.lines) == 0 || strings.TrimSpace(e.lines[0]) == "" {
+		r.add(e.problem("title", "the edition does not begin with the title "+join(t.Title), 0))
+	}
+}
+
+// checkTurns requires every turn at its word, and no other.
+func checkTurns(e *edition, t *Truth, to []int, r *Report) {
+	place := func(i int) int { // edition word of body word i, or of the next that is there
+		for ; i < len(to); i++ {
+			if to[i] >= 0 {
+				return to[i]
+			}
+		}
+		return len(e.toks)
+	}
+	spent := make([]bool, len(e.turns))
+	for _, w := range t.Turns {
+		lo, hi := place(w.From), place(w.To)
+		before := 0
+		if w.From > 0 && to[w.From-1] >= 0 {
+			before = to[w.From-1] + 1
+		}
+		lo = min(lo, max(before, 0))
+		found, elsewhere := -1, -1
+		for k, x := range e.turns {
+			if spent[k] || x.label != w.Label {
+				continue
+			}
+			if x.at >= lo && x.at <= hi {
+				found = k
+				break
+			}
+			elsewhere = k
+		}
+		if found >= 0 {
+			spent[found] = true
+			continue
+		}
+		r.Turns++
+		near := wantText(t.Body, max(0, w.From-4), min(len(t.Body), w.From+4))
+		how := "marked"
+		if !w.Marked {
+			how = "known from the head"
+		}
+		if elsewhere >= 0 {
+			spent[elsewhere] = true
+			r.add(Problem{Kind: "turn", What: fmt.Sprintf("%s (%s) at the wrong word", w.Label, how), Line: e.turns[elsewhere].line, Near: e.lines[e.turns[elsewhere].line-1] + " | should be in: " + near})
+		} else {
+			r.add(Problem{Kind: "turn", What: fmt.Sprintf("%s (%s) is missing", w.Label, how), Near: near})
+		}
+	}
+	for k, x := range e.turns {
+		if !spent[k] && !t.Optional[x.label] {
+			r.Turns++
+			r.add(Problem{Kind: "turn", What: x.label + " is shown, but no turn is there", Line: x.line, Near: e.lines[x.line-1]})
+		}
+	}
+}
+
+// checkRules requires a separator where the text has one, as the edition keeps
+// end markers.
+func checkRules(e *edition, t *Truth, to []int, r *Report) {
+	for _, w := range t.Rules {
+		if w >= len(to) || w == 0 || to[w] < 0 || to[w-1] < 0 {
+			continue
+		}
+		ok := false
+		for _, at := range e.rules {
+			if at > to[w-1] && at <= to[w] {
+				ok = true
+			}
+		}
+		if !ok {
+			r.add(Problem{Kind: "rule", What: "a separator in the text is gone", Near: wantText(t.Body, max(0, w-4), min(len(t.Body), w+4))})
+		}
+	}
+}

@@ -1,0 +1,251 @@
+package testkit
+
+import "fmt"
+
+// Layout is everything that may differ between two paper editions of the same
+// text. Each field names a choice that the published layouts allow.
+type Layout struct {
+	Seed   uint64
+	Region string // "uk" or "na"
+	Code   Code
+
+	Width, Height int
+	Volumes       int
+	PagesEach     int  // braille pages of text a volume, about
+	Double        bool // double line spacing
+
+	// Corners and heads.
+	Style     string // "all", "odd", "bottom", "corner", "alternate", "iceb"; "textbook", "literary", "press"
+	Head      string // text in the page information line: "none", "title", "section"
+	HeadForm  string // "full", "plain" (capital signs left out), "short" (words dropped)
+	FirstPage string // first page of a volume's text: "full", "nohead", "nothing"
+	EvenLine  string // pages without a head when heads are on odd pages: "text", "number", "share"
+	Share     bool   // numbers in corners share their line with text
+	Gap       int    // least blanks between text and a number on one line
+	NumberTop bool   // style corner: at the top rather than at the foot
+	RunOn     bool   // braille page numbers run on through the volumes
+	VolDigit  bool   // the volume digit stands before the number sign
+	Prelim    string // numbers of preliminary pages: "none", "roman", "tp", "counted", "own"
+	OddStart  bool   // text starts on an odd page, blank pages fill
+	BlankNum  bool   // such blank pages carry their number
+
+	// Print pages.
+	Turns      string // "none", "centred", "inline", "row", "head"
+	TurnSpace  bool   // a blank between dots 5, 2-5 and the number
+	TurnTop    bool   // a turn at the top of a braille page is marked there too
+	HeadRange  bool   // page information line shows first and last print page
+	FirstPrint int
+	PrintWords int // words a print page, about
+
+	// Volumes and preliminaries.
+	Statement   string // wording: "word", "figure", "roman", "capitals", "of", "pages", "mixed"
+	Separators  bool   // statement between separators
+	Rule        string // the separator
+	Author      string // "by", "byline", "bare"
+	History     string // publication history: "none", "first", "all"
+	Imprint     bool
+	Dedication  bool
+	Notes       bool // transcriber's notes page
+	Symbols     string
+	General     bool   // general contents
+	Contents    string // "none", "braille", "print"
+	Guide       string // guide dots: `"`, `-` or none
+	ColumnLeft  bool   // contents numbers left-aligned in a column
+	ColumnLabel bool
+	Repeat      string // title at the start of the text: "all", "first", "none"
+	RepeatRule  bool
+	EndLine     string // "none", "centred", "last", "share", "brackets"
+	EndWording  string
+	TheEnd      bool
+	Cut         string // where volumes end: "chapter", "paragraph", "page"
+
+	// Text.
+	HeadingStyle string // "centred", "tight", "cell5", "two"
+	Block        bool   // paragraphs in cell 1 after a blank line
+	BreakSign    string // scene breaks: "asterisks", "rule", "dots2", "blank"
+	EndMark      bool   // a separator after each chapter
+	ChapterPage  bool   // chapters start on a new page
+	VerseIndent  int
+	Divide       bool // words divided at line ends
+	EndNotes     bool // notes collected at the end of each volume
+	Footnotes    bool // notes between text lines, at the foot of print pages
+	TopBlank     bool // a blank line that falls at the top of a page is kept
+
+	File FileForm
+}
+
+// Draw draws a layout.
+func Draw(seed uint64) *Layout {
+	d := Dice(seed)
+	l := &Layout{Seed: seed}
+	l.Region = pick(d, []string{"uk", "uk", "uk", "na", "na"}, "region")
+	l.Code = drawCode(d, l.Region)
+	l.Width = d.Between(28, 40, "width")
+	l.Height = d.Between(18, 28, "height")
+	if d.Chance(40, "usual size") {
+		l.Width, l.Height = 38, d.Between(25, 27, "usual height")
+		if l.Region == "na" {
+			l.Width, l.Height = 40, 25
+		}
+	} else if d.Chance(5, "wide") {
+		l.Width = d.Between(41, 42, "wide")
+	}
+	l.Volumes = pick(d, []int{2, 2, 2, 3, 3, 3, 4, 4, 5, 6, 7, 8, 10, 12}, "volumes")
+	l.PagesEach = d.Between(10, 24, "pages")
+	if l.Volumes <= 3 && d.Chance(30, "long") {
+		l.PagesEach = d.Between(25, 55, "long pages")
+	}
+	l.Double = d.Chance(12, "double")
+	l.corners(d)
+	l.printPages(d)
+	l.prelims(d)
+	l.text(d)
+	l.File = drawFile(d, l)
+	return l
+}
+
+func drawCode(d Dice, region string) Code {
+	c := Code{System: "seb", Contracted: d.Chance(70, "contracted"), Capitals: d.Chance(60, "capitals")}
+	if region == "na" {
+		c.System = "ebae"
+		c.Capitals = d.Chance(92, "na capitals")
+	}
+	if d.Chance(45, "ueb") {
+		c.System = "ueb"
+		c.Capitals = d.Chance(90, "ueb capitals")
+	}
+	return c
+}
+
+func (l *Layout) corners(d Dice) {
+	l.Head = pick(d, []string{"title", "title", "section", "none"}, "head")
+	l.HeadForm = pick(d, []string{"full", "plain", "short"}, "head form")
+	l.FirstPage = pick(d, []string{"full", "nohead", "nothing"}, "first page")
+	l.EvenLine = pick(d, []string{"text", "text", "number", "share"}, "even")
+	l.Share = d.Chance(65, "share")
+	l.Gap = 3
+	if d.Chance(12, "gap") {
+		l.Gap = 2
+	}
+	l.NumberTop = d.Chance(50, "number top")
+	l.RunOn = d.Chance(25, "run on")
+	l.Prelim = pick(d, []string{"none", "none", "roman", "counted", "own", "tp"}, "prelim")
+	l.OddStart = d.Chance(40, "odd start")
+	l.BlankNum = d.Chance(40, "blank num")
+	if l.Region == "uk" {
+		l.Style = pick(d, []string{"all", "all", "odd", "odd", "bottom", "corner", "alternate", "iceb"}, "style")
+		if l.Prelim == "tp" {
+			l.Prelim = "counted"
+		}
+		l.VolDigit = !l.RunOn && l.Volumes < 10 && d.Chance(10, "vol digit")
+	} else {
+		l.Style = pick(d, []string{"textbook", "textbook", "literary", "press"}, "style")
+		l.RunOn = d.Chance(60, "run on na")
+		if l.Style == "press" || l.Code.System == "ebae" {
+			l.Prelim = pick(d, []string{"roman", "roman", "tp", "none"}, "prelim na")
+		} else {
+			l.Prelim = pick(d, []string{"tp", "tp", "tp", "roman"}, "prelim na")
+		}
+	}
+	if l.Prelim == "counted" {
+		l.RunOn = false
+	}
+	if (l.Style == "all" || l.Style == "odd" || l.Style == "press") && l.Head == "none" && d.Chance(70, "some head") {
+		l.Head = "title"
+	}
+	if l.Style == "corner" {
+		l.Head = "none"
+	}
+}
+
+func (l *Layout) printPages(d Dice) {
+	l.Turns = "none"
+	switch l.Style {
+	case "all", "odd", "iceb":
+		l.Turns = pick(d, []string{"none", "centred", "centred", "inline", "head"}, "turns")
+	case "bottom", "corner", "alternate":
+		l.Turns = pick(d, []string{"none", "none", "centred", "inline"}, "turns")
+	case "textbook":
+		l.Turns = "row"
+	}
+	if l.Style == "iceb" && d.Chance(50, "iceb row") {
+		l.Turns = "row"
+	}
+	l.TurnSpace = d.Chance(15, "turn space")
+	l.TurnTop = d.Chance(40, "turn top")
+	l.HeadRange = l.Turns != "head" && l.Style != "iceb" && l.Style != "textbook" && d.Chance(25, "head range")
+	l.FirstPrint = pick(d, []int{1, 1, 1, 3, 5, 7, 9, 97, 361}, "first print")
+	l.PrintWords = d.Between(150, 420, "print words")
+}
+
+func (l *Layout) prelims(d Dice) {
+	l.Statement = pick(d, []string{"word", "word", "figure", "roman", "capitals", "of", "pages", "mixed"}, "statement")
+	l.Separators = d.Chance(50, "separators")
+	l.Rule = "333333333333"
+	if l.Code.System == "ueb" && d.Chance(60, "line sign") {
+		l.Rule = `"33333333333`
+	}
+	l.Author = pick(d, []string{"by", "byline", "bare"}, "author")
+	l.History = pick(d, []string{"none", "first", "all"}, "history")
+	l.Imprint = d.Chance(75, "imprint")
+	l.Dedication = d.Chance(40, "dedication")
+	l.Notes = d.Chance(40, "notes")
+	l.Symbols = pick(d, []string{"none", "none", "first", "all", "grows"}, "symbols")
+	l.General = d.Chance(30, "general")
+	l.Contents = pick(d, []string{"none", "braille", "braille", "print"}, "contents")
+	if l.Contents == "print" && l.Turns == "none" {
+		l.Contents = "braille"
+	}
+	l.Guide = pick(d, []string{`"`, `-`, ""}, "guide")
+	if l.Region == "na" {
+		l.Guide = pick(d, []string{`"`, `"`, ""}, "guide na")
+	}
+	l.ColumnLeft = l.Region == "uk" && d.Chance(50, "column")
+	l.ColumnLabel = d.Chance(60, "column label")
+	l.Repeat = pick(d, []string{"all", "first", "none"}, "repeat")
+	l.RepeatRule = d.Chance(50, "repeat rule")
+	l.EndLine = pick(d, []string{"none", "centred", "centred", "last", "share", "brackets"}, "end line")
+	l.EndWording = pick(d, []string{"End of Volume %w", "End of Volume %d", "End of Volume %r", "END OF VOLUME %R", "Continued in Volume %n", "End of %o Volume"}, "end wording")
+	l.TheEnd = d.Chance(50, "the end")
+	l.Cut = pick(d, []string{"chapter", "chapter", "paragraph", "page", "page"}, "cut")
+}
+
+func (l *Layout) text(d Dice) {
+	l.HeadingStyle = pick(d, []string{"centred", "tight", "cell5", "two"}, "heading style")
+	l.Block = d.Chance(12, "block")
+	l.BreakSign = pick(d, []string{"asterisks", "rule", "dots2", "blank"}, "break sign")
+	l.EndMark = d.Chance(30, "end mark")
+	l.ChapterPage = d.Chance(30, "chapter page")
+	l.VerseIndent = pick(d, []int{0, 0, 2, 4}, "verse indent")
+	l.Divide = l.Code.System != "ueb" && d.Chance(35, "divide") || l.Code.System == "ueb" && d.Chance(8, "divide ueb")
+	l.EndNotes = d.Chance(25, "end notes")
+	l.Footnotes = false
+	l.TopBlank = d.Chance(30, "top blank")
+}
+
+// Features lists the choices of a layout in short words, for finding out which
+// of them go with failures.
+func (l *Layout) Features() []string {
+	f := []string{
+		l.Region, "code=" + l.Code.String(), "system=" + l.Code.System, "style=" + l.Style, "head=" + l.Head,
+		"headform=" + l.HeadForm, "first=" + l.FirstPage, "prelim=" + l.Prelim, "turns=" + l.Turns,
+		"statement=" + l.Statement, "contents=" + l.Contents, "endline=" + l.EndLine, "repeat=" + l.Repeat,
+		"cut=" + l.Cut, "heading=" + l.HeadingStyle, "break=" + l.BreakSign, "file=" + l.File.Breaks, "enc=" + l.File.Encoding,
+		"symbols=" + l.Symbols, fmt.Sprint("gap=", l.Gap),
+	}
+	if l.Style == "odd" {
+		f = append(f, "even="+l.EvenLine)
+	}
+	for name, on := range map[string]bool{
+		"double": l.Double, "share": l.Share, "runon": l.RunOn, "voldigit": l.VolDigit, "oddstart": l.OddStart,
+		"headrange": l.HeadRange, "general": l.General, "block": l.Block, "endmark": l.EndMark, "divide": l.Divide,
+		"endnotes": l.EndNotes, "turntop": l.TurnTop, "chapterpage": l.ChapterPage, "topblank": l.TopBlank,
+		"footnotes": l.Footnotes, "caps": l.Code.Capitals, "contracted": l.Code.Contracted, "separators": l.Separators,
+		"damage": l.File.Damage != "", "trimmed": l.File.Trim,
+	} {
+		if on {
+			f = append(f, name)
+		}
+	}
+	return f
+}

@@ -1,0 +1,633 @@
+package testkit
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+)
+
+// File is one paper volume as a file.
+type File struct {
+	Name string
+	Raw  []byte
+}
+
+// Title is a title as pressed: its files, and the truth about them.
+type Title struct {
+	Lay   *Layout
+	Files []File
+	Truth *Truth
+	Pages [][][][]byte // volume, page, line
+}
+
+type row struct {
+	text   string
+	corner string // at the right end of the row, shared with the text
+	full   bool   // no text on this row
+	kind   string // of furniture
+}
+
+type page struct {
+	kind       string // "title", "prelim", "contents", "text", "notes", "blank"
+	label      string // braille page number
+	odd        bool
+	first      bool // first page of the volume's text
+	rows       []row
+	at, last   int
+	top        int
+	startWord  int    // index of the first body word set on the page
+	startTurn  string // print page at the start
+	endTurn    string
+	shows      bool // the head shows the print page
+	chapter    string
+	headRow    int // -1: none
+	left, num  string
+	headOn     bool
+	cont       int // continuation letters
+	openChange bool
+}
+
+type mark struct {
+	braille, print string
+	vol            int
+}
+
+// press sets one book.
+type press struct {
+	b     *Book
+	l     *Layout
+	d     Dice
+	t     *Truth
+	vols  [][]*page
+	vol   int // 1-based
+	cur   *page
+	kind  string // kind of the pages being filled
+	pos   int    // body tokens set
+	turn  int    // next of b.Turns
+	label string // print page now
+	since int    // braille pages begun since the print page began
+	exact bool   // the print page began at the top of a braille page
+	seq   int    // braille page number
+	tseq  int
+	pseq  int
+
+	chapter string
+	target  []int
+	known   []mark // headings of the last pass
+	marks   []mark // headings of this pass
+	notes   []int  // notes referred to in this volume
+	opened  bool   // the first text page of the volume is begun
+	shown   []struct {
+		label string
+		word  int
+	}
+}
+
+// Press sets a book and writes its files.
+func Press(b *Book) (*Title, error) {
+	var p *press
+	var known []mark
+	for pass := 0; pass < 6; pass++ {
+		p = &press{b: b, l: b.Lay, d: b.Dice, t: newTruth(b.Lay), known: known}
+		p.run()
+		if len(p.vols) < b.Lay.Volumes {
+			b.Lay.Cut = "page" // too few chapters to end every volume with one
+			continue
+		}
+		if fmt.Sprint(p.marks) == fmt.Sprint(known) {
+			break
+		}
+		known = p.marks
+	}
+	if len(p.vols) != b.Lay.Volumes {
+		return nil, fmt.Errorf("seed %d: %d volumes, %d wanted", b.Lay.Seed, len(p.vols), b.Lay.Volumes)
+	}
+	p.turnsFromHeads()
+	t := &Title{Lay: b.Lay, Truth: p.t}
+	for _, v := range p.vols {
+		var pages [][][]byte
+		for _, pg := range v {
+			pages = append(pages, p.lines(pg))
+			p.t.Pages++
+		}
+		t.Pages = append(t.Pages, pages)
+	}
+	t.damage(p)
+	n := len(t.Pages)
+	for i, pages := range t.Pages {
+		t.Files = append(t.Files, File{b.Lay.File.name(i+1, n), b.Lay.File.Encode(b.Dice, pages, b.Lay.Width)})
+	}
+	return t, nil
+}
+
+func (p *press) run() {
+	l := p.l
+	n := l.Volumes
+	for v := 1; v < n; v++ {
+		p.target = append(p.target, p.b.tokens*v/n)
+	}
+	p.target = append(p.target, 1<<30)
+	if l.Turns != "none" {
+		p.label = p.b.Turns[0].Label
+		p.turn = 1
+		p.exact = true
+	}
+	p.openVolume(1)
+	for i := range p.b.Body {
+		e := &p.b.Body[i]
+		if p.due() && l.Cut != "page" && (l.Cut == "paragraph" && e.Kind == Para || e.Kind == Heading && e.Level == 0) {
+			p.closeVolume()
+			p.openVolume(p.vol + 1)
+		}
+		switch e.Kind {
+		case Heading:
+			p.heading(e, i)
+		case Para:
+			p.para(e)
+		case Verse:
+			p.verse(e, i)
+		case Break:
+			p.scene(i)
+		}
+	}
+	p.closeVolume()
+}
+
+// due reports whether the volume has had its share of the text.
+func (p *press) due() bool { return p.pos >= p.target[p.vol-1] && p.vol < p.l.Volumes }
+
+func (p *press) openVolume(v int) {
+	p.finish()
+	p.vol = v
+	p.vols = append(p.vols, nil)
+	p.cur, p.opened, p.notes = nil, false, nil
+	p.tseq, p.pseq = 0, 0
+	if !p.l.RunOn {
+		p.seq = 0
+	}
+	p.front()
+	p.startText()
+}
+
+// startText opens the first page of a volume's text, with the title again
+// where the layout has it.
+func (p *press) startText() {
+	p.kind = "text"
+	if p.l.OddStart && len(p.vols[p.vol-1])%2 == 1 {
+		p.newPage("blank")
+	}
+	p.newPage("text")
+	if p.l.Repeat == "all" || p.l.Repeat == "first" && p.vol == 1 {
+		p.centred(p.b.Title, "title-repeat")
+		if p.vol == 1 {
+			p.t.float("title", words(p.b.Title), 2, 2)
+		}
+		if p.l.RepeatRule {
+			p.put(p.centre(p.l.Rule))
+		} else if p.d.Chance(50, "repeat blank") {
+			p.blank()
+		}
+	}
+}
+
+// newPage ends the page and begins another.
+func (p *press) newPage(kind string) {
+	if kind == "text" && p.opened && p.due() && p.l.Cut == "page" {
+		p.closeVolume()
+		p.openVolume(p.vol + 1)
+		return
+	}
+	p.finish()
+	pg := &page{kind: kind, rows: make([]row, p.l.Height), last: p.l.Height, headRow: -1}
+	v := p.vol - 1
+	p.vols[v] = append(p.vols[v], pg)
+	p.cur = pg
+	if kind == "text" {
+		pg.first = !p.opened
+		p.opened = true
+		pg.startTurn = p.label
+		pg.startWord = len(p.t.Body)
+		if p.turn < len(p.b.Turns) && p.b.Turns[p.turn].Pos == p.pos && p.l.Turns != "inline" {
+			pg.startTurn = p.b.Turns[p.turn].Label
+			p.since, p.exact = 0, true
+		}
+		pg.cont = p.since
+		if p.exact && p.since == 0 {
+			pg.cont = 0
+		}
+		p.since++
+	}
+	pg.chapter = p.chapter
+	p.number(pg)
+	p.corners(pg)
+	pg.top = pg.at
+	if p.l.Double && pg.headRow == 0 && p.doubled() && p.d.Chance(50, "double top") {
+		pg.at++
+		pg.top = pg.at
+	}
+	if kind == "text" && p.l.Cut == "page" && p.vol < p.l.Volumes && p.l.EndLine != "none" && p.l.EndLine != "share" {
+		if p.pos+p.perPage() >= p.target[p.vol-1] {
+			pg.last -= 3
+		}
+	}
+}
+
+// perPage guesses the words of one page from the pages set so far.
+func (p *press) perPage() int {
+	n := 0
+	for _, v := range p.vols {
+		for _, pg := range v {
+			if pg.kind == "text" {
+				n++
+			}
+		}
+	}
+	return p.pos / max(1, n-1)
+}
+
+// number gives a page its braille page number.
+func (p *press) number(pg *page) {
+	phys := len(p.vols[p.vol-1])
+	pg.odd = phys%2 == 1
+	text := pg.kind == "text" || pg.kind == "notes"
+	if text {
+		if p.l.Prelim == "counted" && p.seq == 0 {
+			p.seq = phys - 1
+		}
+		p.seq++
+		pg.odd = p.seq%2 == 1
+		pg.label = number(p.seq)
+		if p.l.VolDigit {
+			pg.label = string(rune('0'+p.vol)) + pg.label
+		}
+		return
+	}
+	switch p.l.Prelim {
+	case "roman":
+		pg.label = roman(phys)
+		if p.l.Code.System != "ueb" || p.l.Region == "na" || len(pg.label) == 1 {
+			pg.label = ";" + pg.label
+		}
+	case "counted", "own":
+		pg.label = number(phys)
+	case "tp":
+		if pg.kind == "title" || pg.kind == "prelim" {
+			p.tseq++
+			pg.label = "t" + number(p.tseq)
+		} else {
+			p.pseq++
+			pg.label = "p" + number(p.pseq)
+		}
+		if p.l.Code.System == "ebae" {
+			pg.label = ";" + pg.label
+		}
+	}
+	if pg.kind == "title" && p.l.Prelim != "tp" {
+		pg.label = "" // counted, not shown
+	}
+	if pg.kind == "blank" && !p.l.BlankNum {
+		pg.label = ""
+	}
+}
+
+// corners sets up the page's furniture: where its head and numbers stand, and
+// which rows text may share.
+func (p *press) corners(pg *page) {
+	l := p.l
+	top, bottom := &pg.rows[0], &pg.rows[l.Height-1]
+	pg.num = pg.label
+	head := l.Head != "none" && pg.kind != "title" && pg.kind != "blank" && !(pg.first && l.FirstPage != "full")
+	if pg.kind == "prelim" || pg.kind == "contents" {
+		head = head && l.Head == "title"
+	}
+	print := l.Turns != "none" && pg.kind == "text"
+	fullRow := func(r int) {
+		if r == 0 {
+			top.full, pg.at, pg.headRow = true, 1, 0
+		} else {
+			bottom.full, pg.last, pg.headRow = true, l.Height-1, r
+		}
+	}
+	alone := func(r int) { // the number at the right, on a row of its own or shared
+		if pg.num == "" {
+			return
+		}
+		rr := &pg.rows[r]
+		if l.Share && pg.kind == "text" {
+			rr.corner = pg.num
+			rr.kind = "page number"
+			return
+		}
+		fullRow(r)
+	}
+	if pg.kind == "title" || pg.kind == "blank" {
+		r := 0
+		if l.Style == "bottom" || l.Style == "iceb" || l.Style == "textbook" || l.Style == "literary" || l.Style == "corner" && !l.NumberTop {
+			r = l.Height - 1
+		}
+		if pg.num != "" && (l.Style != "odd" || pg.odd) {
+			fullRow(r)
+		}
+		return
+	}
+	switch l.Style {
+	case "all", "odd", "press", "alternate":
+		if l.Style == "odd" && !pg.odd {
+			if l.EvenLine == "number" && pg.num != "" {
+				fullRow(0)
+			} else if l.EvenLine == "share" && pg.num != "" {
+				alone(0)
+			} else {
+				pg.num = ""
+			}
+			return
+		}
+		if pg.first && l.FirstPage == "nothing" {
+			pg.num = ""
+			return
+		}
+		pg.headOn = head
+		pg.shows = print && l.Style != "press"
+		if head || pg.shows || pg.num != "" {
+			fullRow(0)
+		}
+	case "bottom":
+		if pg.odd && head {
+			pg.headOn = true
+			fullRow(l.Height - 1)
+		} else {
+			alone(l.Height - 1)
+		}
+	case "corner":
+		if l.NumberTop {
+			alone(0)
+		} else {
+			alone(l.Height - 1)
+		}
+	case "iceb":
+		pg.headOn = head && l.Head == "section"
+		pg.shows = print
+		if pg.headOn || pg.shows || pg.num != "" {
+			fullRow(l.Height - 1)
+		}
+	case "textbook", "literary":
+		pg.shows = print
+		if head {
+			pg.headOn = true
+			fullRow(0)
+		} else if print {
+			top.corner = p.printCorner(pg)
+			top.kind = "print page"
+			if !l.Share {
+				fullRow(0)
+			}
+		}
+		hr := pg.headRow
+		alone(l.Height - 1)
+		if hr == 0 {
+			pg.headRow = 0
+		} else if pg.headRow == l.Height-1 && !(print && !l.Share) {
+			pg.headRow = -1
+		}
+	}
+}
+
+// printCorner is the print page label of a North American page, with its
+// continuation letter.
+func (p *press) printCorner(pg *page) string {
+	s := pg.startTurn
+	if pg.cont > 0 {
+		n := pg.cont
+		letter := ""
+		for ; n > 0; n = (n - 1) / 26 {
+			letter = string(rune('a'+(n-1)%26)) + letter
+		}
+		s = letter + s
+	}
+	return s
+}
+
+// finish makes the furniture rows of the page.
+func (p *press) finish() {
+	pg := p.cur
+	if pg == nil {
+		return
+	}
+	p.cur = nil
+	if pg.kind == "text" && len(p.t.Body) == pg.startWord {
+		pg.shows = pg.shows && false
+	}
+	pg.endTurn = p.label
+	l := p.l
+	if pg.chapter == "" {
+		pg.chapter = p.chapter
+	}
+	w := l.Width
+	for i := range pg.rows {
+		r := &pg.rows[i]
+		if !r.full {
+			continue
+		}
+		left, right := "", ""
+		switch {
+		case l.Style == "iceb" && i > 0:
+			left = pg.num
+			if pg.shows {
+				right = pg.startTurn
+			}
+		case (l.Style == "textbook" || l.Style == "literary") && i == 0:
+			if pg.shows {
+				right = p.printCorner(pg)
+			}
+		case l.Style == "alternate" && !pg.odd && pg.kind != "title":
+			left = pg.num
+		default:
+			right = pg.num
+			if pg.shows {
+				left = pg.startTurn
+				if l.HeadRange && pg.endTurn != pg.startTurn && !strings.Contains(pg.startTurn+pg.endTurn, "-") {
+					second := pg.endTurn
+					if l.Code.System == "ebae" {
+						second = second[1:]
+					}
+					left += "-" + second
+				}
+			}
+		}
+		head := ""
+		if pg.headOn && i == p.headLine(pg) {
+			head = p.headText(pg, w-len(left)-len(right)-8)
+		}
+		r.text = corners(w, left, head, right)
+		r.kind = "head"
+		p.t.furniture("page head", r.text)
+	}
+	if pg.shows {
+		p.shown = append(p.shown, struct {
+			label string
+			word  int
+		}{pg.startTurn, pg.startWord})
+	}
+}
+
+func (p *press) headLine(pg *page) int {
+	if p.l.Style == "bottom" || p.l.Style == "iceb" {
+		return p.l.Height - 1
+	}
+	return 0
+}
+
+// corners sets a line with something at the left margin, something centred and
+// something at the right margin.
+func corners(w int, left, mid, right string) string {
+	b := []byte(blanks(w))
+	copy(b, left)
+	copy(b[w-len(right):], right)
+	if mid != "" {
+		at := (w - len(mid)) / 2
+		at = max(at, len(left)+3)
+		at = min(at, w-len(right)-3-len(mid))
+		if at < 0 || left != "" && at < len(left)+1 {
+			return strings.TrimRight(string(b), " ")
+		}
+		copy(b[at:], mid)
+	}
+	return strings.TrimRight(string(b), " ")
+}
+
+// headText is the running title, made to fit.
+func (p *press) headText(pg *page, room int) string {
+	s := p.b.Title
+	if p.l.Head == "section" && pg.kind != "prelim" && pg.kind != "contents" {
+		s = pg.chapter
+	}
+	if p.l.HeadForm != "full" {
+		s = plainHead(s)
+	}
+	w := strings.Fields(s)
+	if p.l.HeadForm == "short" && len(w) > 3 {
+		w = w[:3]
+	}
+	for len(w) > 0 && len(strings.Join(w, " ")) > room {
+		w = w[:len(w)-1]
+	}
+	return strings.Join(w, " ")
+}
+
+// lines writes a page out as lines.
+func (p *press) lines(pg *page) [][]byte {
+	var out [][]byte
+	for _, r := range pg.rows {
+		s := r.text
+		if r.corner != "" {
+			s += blanks(p.l.Width-len(r.corner)-len(s)) + r.corner
+		}
+		out = append(out, bytes.TrimRight([]byte(s), " "))
+	}
+	return out
+}
+
+// doubled reports whether the page is double-spaced: pages of contents and
+// preliminary matter stay single.
+func (p *press) doubled() bool {
+	return p.l.Double && (p.cur.kind == "text" || p.cur.kind == "notes")
+}
+
+// room makes sure that n more lines fit on the page, the first of them at
+// once; plain asks that no number stands on those rows.
+func (p *press) room(n int, plain bool) {
+	if p.cur == nil || p.cur.at >= p.cur.last {
+		p.newPage(p.kind)
+	}
+	step := 1
+	if p.doubled() {
+		step = 2
+	}
+	if p.cur.at > p.cur.top && p.cur.at+(n-1)*step >= p.cur.last {
+		p.newPage(p.kind)
+	}
+	if plain {
+		for p.cur.at < p.cur.last && p.cur.rows[p.cur.at].corner != "" {
+			p.cur.at++
+		}
+		if p.cur.at >= p.cur.last {
+			p.newPage(p.kind)
+			if p.cur.rows[p.cur.at].corner != "" {
+				p.cur.at++
+			}
+		}
+	}
+}
+
+// width is the room for text on the row at hand.
+func (p *press) width() int {
+	if c := p.cur.rows[p.cur.at].corner; c != "" {
+		return p.l.Width - len(c) - p.l.Gap
+	}
+	return p.l.Width
+}
+
+func (p *press) put(s string) {
+	p.room(1, false)
+	p.cur.rows[p.cur.at].text = s
+	p.cur.at++
+	if p.doubled() {
+		p.cur.at++
+	}
+}
+
+// blank leaves a blank line that means something; at the top of a page it is
+// lost, unless the layout keeps it there.
+func (p *press) blank() {
+	if p.cur == nil || p.cur.at >= p.cur.last {
+		return
+	}
+	if p.cur.at == p.cur.top && (!p.l.TopBlank || p.cur.first) {
+		return
+	}
+	p.cur.at++
+	if p.doubled() {
+		p.cur.at++
+	}
+}
+
+func (p *press) centre(s string) string {
+	return blanks((p.l.Width-len(s)+p.d.N(2, "centre"))/2) + s
+}
+
+// centred puts words on as many centred lines as they need.
+func (p *press) centred(cells, kind string) {
+	for _, line := range wrap(words(cells), p.l.Width-6) {
+		p.room(1, true)
+		if kind != "" {
+			p.t.furniture(kind, line)
+		}
+		p.put(p.centre(line))
+	}
+}
+
+func wrap(w []string, width int) []string {
+	var out []string
+	line := ""
+	for _, x := range w {
+		if line != "" && len(line)+1+len(x) > width {
+			out = append(out, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += x
+	}
+	if line != "" {
+		out = append(out, line)
+	}
+	return out
+}
+
+func words(s string) []string    { return strings.Fields(s) }
+func join(w []string) string     { return strings.Join(w, " ") }
+func (p *press) atTop() bool     { return p.cur.at == p.cur.top }
+func (p *press) step() int       { return map[bool]int{true: 2, false: 1}[p.doubled()] }
+func (p *press) rowsLeft() int   { return (p.cur.last - p.cur.at + p.step() - 1) / p.step() }
+func (p *press) plainNext() bool { return p.cur.rows[p.cur.at].corner == "" }

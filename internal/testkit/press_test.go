@@ -1,0 +1,89 @@
+package testkit
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+var dump = flag.String("dump", "", "write the titles of the press test to this folder")
+var seeds = flag.Int("seeds", 40, "titles of the press test")
+
+// oracle is the edition that the truth describes, one word a line.
+func oracle(t *Truth) string {
+	var b strings.Builder
+	b.WriteString(join(t.Title) + "\n")
+	for _, f := range t.Floats {
+		n := f.Must
+		if join(f.Toks) == join(t.Title) {
+			n--
+		}
+		for ; n > 0; n-- {
+			b.WriteString(join(f.Toks) + "\n")
+		}
+	}
+	turn := map[int]string{}
+	for _, x := range t.Turns {
+		turn[x.From] += "\"3" + x.Label + "\n"
+	}
+	rule := map[int]bool{}
+	for _, x := range t.Rules {
+		rule[x] = true
+	}
+	for i, w := range append(append([]Want(nil), t.Body...), t.Notes...) {
+		if rule[i] {
+			b.WriteString("333333333333\n")
+		}
+		b.WriteString(turn[i] + w.Cells + "\n")
+	}
+	return b.String()
+}
+
+func pressed(t *testing.T, seed uint64) *Title {
+	t.Helper()
+	texts, err := Texts()
+	outside(t, err)
+	b, err := NewBook(Draw(seed), texts)
+	outside(t, err)
+	x, err := Press(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+// Every title that is pressed can be read back with the knowledge of its
+// furniture, and gives the straight translation.
+func TestPress(t *testing.T) {
+	for seed := 1; seed <= *seeds; seed++ {
+		x := pressed(t, uint64(seed))
+		if r := Compare([]byte(oracle(x.Truth)), x.Truth); !r.OK() {
+			t.Errorf("seed %d: the truth does not agree with itself: %v", seed, r.Problems[:min(5, len(r.Problems))])
+		}
+		for v, pages := range x.Pages {
+			for n, p := range pages {
+				for _, l := range p {
+					if len(l) > x.Lay.Width && x.Lay.File.Damage != "long line" {
+						t.Errorf("seed %d volume %d page %d: line of %d cells, width %d: %s", seed, v+1, n+1, len(l), x.Lay.Width, l)
+					}
+				}
+			}
+		}
+		t.Logf("seed %d: %d volumes, %d pages, %d words, %d turns: %s", seed, len(x.Files), x.Truth.Pages, len(x.Truth.Body), len(x.Truth.Turns), strings.Join(x.Lay.Features(), " "))
+		if *dump != "" {
+			dir := filepath.Join(*dump, fmt.Sprint(seed))
+			os.MkdirAll(dir, 0o755)
+			for i, f := range x.Files {
+				os.WriteFile(filepath.Join(dir, f.Name), f.Raw, 0o644)
+				var b strings.Builder
+				for k := range x.Pages[i] {
+					fmt.Fprintf(&b, "--- page %d\n%s", k+1, x.Show(i, k))
+				}
+				os.WriteFile(filepath.Join(dir, fmt.Sprintf("pages%d.txt", i+1)), []byte(b.String()), 0o644)
+			}
+		}
+	}
+}

@@ -1,0 +1,73 @@
+package testkit
+
+// Want is one word of the text that a continuous edition must have.
+type Want struct {
+	Cells string
+	Alt   []string // other forms that are as right: a divided word joined, or with its hyphen
+	Start byte     // 'h' heading line, 'p' paragraph, 'v' verse line, 'b' scene break, 0 otherwise
+}
+
+// WantTurn is a print page turn that the edition must show: before a word of
+// the body between From and To.
+type WantTurn struct {
+	Label    string
+	From, To int
+	Marked   bool // by a mark in the paper text; otherwise known from the heads only
+}
+
+// Float is a line of preliminary or other matter outside the body. It must be
+// in the edition Must times at least and Max times at most.
+type Float struct {
+	Name      string
+	Toks      []string
+	Must, Max int
+}
+
+// Truth is what an edition of a book must hold, by the standards alone.
+type Truth struct {
+	Seed      uint64
+	Features  []string
+	Title     []string // the edition's first words
+	Body      []Want
+	Turns     []WantTurn
+	Rules     []int // separators stand in the text before these words of the body
+	Notes     []Want
+	Floats    []*Float
+	Furniture map[string]string // words of a line that must be gone, to its kind
+	Guides    bool              // contents with print page numbers may keep guide dots and numbers
+	Optional  map[string]bool   // turn labels that may be shown anywhere
+	Foreign   int
+	Pages     int
+	Volumes   int
+	index     map[string]*Float
+}
+
+func newTruth(l *Layout) *Truth {
+	return &Truth{
+		Seed: l.Seed, Features: l.Features(), Furniture: map[string]string{}, Optional: map[string]bool{},
+		index: map[string]*Float{}, Volumes: l.Volumes,
+	}
+}
+
+// float notes a line outside the body. The same words noted again are the same
+// line, which a later volume repeats; must and max are raised, never lowered.
+func (t *Truth) float(name string, words []string, must, most int) {
+	if len(words) == 0 {
+		return
+	}
+	key := join(words)
+	f := t.index[key]
+	if f == nil {
+		f = &Float{Name: name, Toks: words}
+		t.index[key] = f
+		t.Floats = append(t.Floats, f)
+	}
+	f.Must = max(f.Must, must)
+	f.Max = max(f.Max, most)
+}
+
+func (t *Truth) furniture(kind, line string) {
+	if w := words(line); len(w) > 0 {
+		t.Furniture[join(w)] = kind
+	}
+}
