@@ -1,0 +1,508 @@
+package assemble
+
+import (
+	"fmt"
+	"strings"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/diag"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+	"continuo/internal/profile"
+	"continuo/internal/source"
+	"continuo/internal/structure"
+)
+
+// Options are the settings of one conversion that shape the book itself.
+type Options struct {
+	Profile     profile.Profile
+	DropMarkers bool // leave out end markers
+}
+
+// Result is a book and what was noticed while making it.
+type Result struct {
+	Book     *book.Book
+	Findings []diag.Finding
+	Variant  english.Variant
+	Headings int
+	Turns    int
+}
+
+// fate of a unit in the edition.
+type fate uint8
+
+const (
+	asText   fate = iota
+	out           // left out
+	asTitle       // line of the title page
+	asList        // part of the one contents list
+	asNotes       // gathered notes
+	asPrelim      // preliminary matter that only a later volume has
+	asLast        // line that ends the book
+)
+
+type assembly struct {
+	o        Options
+	vols     []*structure.Volume
+	b        *book.Book
+	det      english.Detection
+	variant  english.Variant
+	fates    [][]fate
+	findings []diag.Finding
+	hyphens  int
+	flow     *structure.Flow
+	list     contentsList
+}
+
+// Make assembles the volumes of a title, in reading order.
+func Make(t Title, det english.Detection, o Options) *Result {
+	a := &assembly{o: o, vols: t.Volumes, det: det, variant: det.Variant}
+	files := make([]*source.File, len(a.vols))
+	for i, v := range a.vols {
+		v.Index = int32(i)
+		for k := range v.Units {
+			v.Units[k].Vol = int32(i)
+		}
+		files[i] = v.File
+		a.fates = append(a.fates, make([]fate, len(v.Units)))
+	}
+	a.b = book.NewBook(files)
+	a.furniture()
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			a.leaveAll(i)
+		}
+	}
+	a.titlePage()
+	a.repeats()
+	a.contents()
+	a.ends()
+	a.startFlow()
+	a.lay()
+	a.widths()
+	return a.result()
+}
+
+func (a *assembly) why(class, why, evidence string, confidence float64) book.ReasonID {
+	return a.b.Why(book.Reason{Class: class, Why: why, Evidence: evidence, Confidence: confidence})
+}
+
+func (a *assembly) find(s diag.Severity, id string, v *structure.Volume, line int32, format string, args ...any) {
+	p := diag.Place{File: v.File.Name}
+	f := diag.Finding{ID: id, Severity: s, Text: fmt.Sprintf(format, args...)}
+	if line >= 0 {
+		pg := v.PageOf[line]
+		p.Page, p.Line = int(pg)+1, int(line-v.Pages[pg].First)+1
+		f.Cells = string(v.Raw(line))
+	}
+	f.Place = p
+	a.findings = append(a.findings, f)
+}
+
+// furniture leaves out heads, numbers and blank lines, and cuts numbers off
+// text.
+func (a *assembly) furniture() {
+	for i, v := range a.vols {
+		where := a.slotWords(v)
+		head := a.why("head", "page information line or running head", fmt.Sprintf("%s; %d of %d pages alike", where, v.Heads, len(v.Pages)), 0.98)
+		number := a.why("page-number", "page number alone on its line", where, 0.98)
+		cut := a.why("page-number", "page number on a line of text", where, 0.97)
+		filler := a.why("filler", "blank line without meaning", "fills a page or stands beside another", 0.95)
+		spacing := a.why("spacing", "blank line of double line spacing", "nearly all lines of the page are followed by one", 0.98)
+		for k := range v.Lines {
+			l := &v.Lines[k]
+			switch l.Role {
+			case layout.Head:
+				a.b.Out[i][k] = head
+			case layout.Number:
+				a.b.Out[i][k] = number
+			case layout.Empty:
+				a.b.Out[i][k] = filler
+			case layout.Spacing:
+				a.b.Out[i][k] = spacing
+			case layout.Text:
+				a.cuts(i, int32(k), l, cut)
+			}
+		}
+		for _, o := range v.Oddities {
+			a.find(diag.Look, o.ID, v, o.Line, "%s", o.Text)
+		}
+	}
+}
+
+func (a *assembly) cuts(vol int, line int32, l *layout.Line, why book.ReasonID) {
+	for _, s := range []layout.Span{l.Left, l.Right} {
+		if s.To > 0 {
+			a.b.AddCut(vol, line, book.Cut{From: s.From, To: s.To, Reason: why})
+		}
+	}
+}
+
+// slotWords says in plain words where numbers stand in a volume.
+func (a *assembly) slotWords(v *structure.Volume) string {
+	var parts []string
+	for s := layout.Slot(0); s < layout.NSlots; s++ {
+		switch v.Slots[s] {
+		case layout.BraillePage:
+			parts = append(parts, "braille page at "+s.String())
+		case layout.PrintPage:
+			parts = append(parts, "print page at "+s.String())
+		}
+	}
+	if len(parts) == 0 {
+		return "no page numbers"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// leave leaves a unit out. What was cut off its line goes with it.
+func (a *assembly) leave(vol, unit int, why book.ReasonID) {
+	u := &a.vols[vol].Units[unit]
+	a.fates[vol][unit] = out
+	a.b.Out[vol][u.Line] = why
+	delete(a.b.Cuts[vol], u.Line)
+}
+
+func (a *assembly) leaveAll(vol int) {
+	why := a.why("duplicate", "file repeats another one", "the same bytes as "+a.vols[vol].RepeatOf.File.Name, 1)
+	for k := range a.b.Out[vol] {
+		a.b.Out[vol][k] = why
+		delete(a.b.Cuts[vol], int32(k))
+	}
+	for u := range a.fates[vol] {
+		a.fates[vol][u] = out
+	}
+	v := a.vols[vol]
+	for u := range v.Units {
+		v.Units[u].Turns = nil
+	}
+	v.Tail = nil
+}
+
+// first is the volume whose title page the book keeps.
+func (a *assembly) first() int {
+	for i, v := range a.vols {
+		if v.RepeatOf == nil && v.Title[1] > v.Title[0] {
+			return i
+		}
+	}
+	return 0
+}
+
+// titlePage keeps the first title page, without what it says of volumes.
+func (a *assembly) titlePage() {
+	i := a.first()
+	v := a.vols[i]
+	for k := v.Title[0]; k < v.Title[1]; k++ {
+		if a.fates[i][k] == asText {
+			a.fates[i][k] = asTitle
+		}
+	}
+}
+
+// ends leaves out what only says that a volume ends, and the title where a
+// later volume repeats it at the start of its text.
+func (a *assembly) ends() {
+	first := a.first()
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			continue
+		}
+		a.endLines(i, v)
+		if i != first {
+			a.titleAgain(i, v)
+		}
+		if i != a.lastVolume() {
+			for k := v.Notes[0]; k < v.Notes[1]; k++ {
+				if a.fates[i][k] == asText {
+					a.fates[i][k] = asNotes
+				}
+			}
+		}
+	}
+}
+
+func (a *assembly) lastVolume() int {
+	for i := len(a.vols) - 1; i >= 0; i-- {
+		if a.vols[i].RepeatOf == nil {
+			return i
+		}
+	}
+	return 0
+}
+
+func (a *assembly) endLines(i int, v *structure.Volume) {
+	why := a.why("volume-end", "says that a volume ends", "wording, and the last lines of the file", 0.98)
+	marker := a.why("marker", "line that only framed an end-of-volume line", "stands beside it", 0.9)
+	last := i == a.lastVolume()
+	ended := false
+	for k := v.End[0]; k < v.End[1]; k++ {
+		u := &v.Units[k]
+		switch {
+		case u.HasPhrase && (u.Phrase.ID == english.EndOfVolume || u.Phrase.ID == english.ContinuedIn):
+			a.leave(i, k, why)
+			ended = true
+		case u.Rule && (!last || ended):
+			a.leave(i, k, marker)
+		}
+	}
+	if t := v.EndTail; t.To > 0 {
+		a.b.AddCut(i, v.EndLine, book.Cut{From: t.From, To: t.To, Reason: why})
+	}
+}
+
+// titleAgain leaves out the title at the start of a later volume's text, and
+// the rule under it.
+func (a *assembly) titleAgain(i int, v *structure.Volume) {
+	ref := a.vols[a.first()]
+	titles := map[string]bool{}
+	for k := ref.Title[0]; k < ref.Title[1]; k++ {
+		titles[layout.Normal(ref.Units[k].Text)] = true
+	}
+	head := ref.TitleLines()
+	why := a.why("title-repeat", "title again at the start of a later volume's text", "the same words on the first title page", 0.97)
+	marker := a.why("marker", "line under the repeated title", "stands under it", 0.9)
+	k := 0
+	for k < len(v.Units) && a.fates[i][k] != asText {
+		k++
+	}
+	hit := false
+	for n := 0; k < len(v.Units) && n < 6; k, n = k+1, n+1 {
+		u := &v.Units[k]
+		same := u.Centred && (titles[layout.Normal(u.Text)] || alikeAny(head, layout.Normal(u.Text)))
+		switch {
+		case same && !u.Rule:
+			a.leave(i, k, why)
+			hit = true
+		case u.Rule && hit:
+			a.leave(i, k, marker)
+			return
+		default:
+			return
+		}
+	}
+}
+
+func alikeAny(list []string, s string) bool {
+	for _, x := range list {
+		if layout.Alike(x, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// startFlow readies the flow of running text.
+func (a *assembly) startFlow() {
+	st := structure.Style{HeadingIndent: a.o.Profile.HeadingIndent, Turns: a.o.Profile.Turns}
+	rows, marks, right := 0, 0, 0
+	for _, v := range a.vols {
+		rows += v.Rows
+		marks += v.Marks
+		if v.Slots[layout.TopRight] == layout.PrintPage || v.Slots[layout.BottomRight] == layout.PrintPage {
+			right++
+		}
+	}
+	st.RowTurns = rows > marks || (rows == marks && right > 0)
+	f := structure.NewFlow(a.b, a.vols, st)
+	j := &joiner{a: a}
+	f.Join = j.join
+	f.Why.Turn = a.why("turn", "print page turn in its short form", "row of dots 3-6", 0.99)
+	f.Why.TurnHead = a.why("turn", "print page turn known only from the number on the braille page", "print page number changes there", 0.8)
+	f.Why.Blank = a.why("filler", "blank line set by the tool", "before a heading or after the title page", 1)
+	a.flow = f
+}
+
+// lay puts the parts of the book in order.
+func (a *assembly) lay() {
+	a.dropMarkers()
+	a.handOnTurns()
+	first := a.first()
+	a.layTitle(first)
+	prelims := a.why("prelims", "preliminary matter that only a later volume has", "stands before the text of its volume", 0.8)
+	for i, v := range a.vols {
+		if i > first {
+			break
+		}
+		a.flowRange(i, 0, a.bodyUnit(v), asText, 0)
+	}
+	a.layList(first)
+	for i := range a.vols {
+		a.flowFate(i, asPrelim, prelims)
+	}
+	a.flowBody(first)
+	for _, v := range a.vols {
+		if v.RepeatOf == nil {
+			a.flow.Tail(v)
+		}
+	}
+	a.layNotes()
+	a.flowFate(a.lastVolume(), asLast, 0)
+}
+
+// bodyUnit is the first unit of a volume's text.
+func (a *assembly) bodyUnit(v *structure.Volume) int {
+	for k := range v.Units {
+		if v.Units[k].Page >= v.BodyPage {
+			return k
+		}
+	}
+	return len(v.Units)
+}
+
+func (a *assembly) flowRange(i, from, to int, want fate, moved book.ReasonID) {
+	var us []*structure.Unit
+	for k := from; k < to; k++ {
+		if a.fates[i][k] == want {
+			us = append(us, &a.vols[i].Units[k])
+		}
+	}
+	if len(us) > 0 {
+		a.flow.Text(us, moved)
+	}
+}
+
+func (a *assembly) flowFate(i int, want fate, moved book.ReasonID) {
+	a.flowRange(i, 0, len(a.vols[i].Units), want, moved)
+}
+
+// flowBody flows the text of all volumes as one.
+func (a *assembly) flowBody(first int) {
+	var us []*structure.Unit
+	for i, v := range a.vols {
+		from := 0
+		if i <= first {
+			from = a.bodyUnit(v)
+		}
+		for k := from; k < len(v.Units); k++ {
+			if a.fates[i][k] == asText {
+				us = append(us, &v.Units[k])
+			}
+		}
+	}
+	if len(us) > 0 {
+		a.flow.Text(us, 0)
+	}
+}
+
+// layNotes puts the notes of the volumes before the last after the text, each
+// group under its own heading and with the name of the part it belongs to.
+func (a *assembly) layNotes() {
+	why := a.why("notes", "notes of a volume, gathered after the text", "stand at the end of the volume under a heading of notes", 0.9)
+	for i := range a.vols {
+		n := 0
+		for k := range a.fates[i] {
+			if a.fates[i][k] == asNotes {
+				n++
+			}
+		}
+		if n == 0 {
+			continue
+		}
+		at := len(a.b.Blocks)
+		a.flowFate(i, asNotes, why)
+		a.labelGroup(i, at, why)
+	}
+}
+
+// labelGroup writes, under the heading of a group of notes, the first heading
+// of the text that the notes belong to.
+func (a *assembly) labelGroup(i, at int, why book.ReasonID) {
+	v := a.vols[i]
+	for k := a.bodyUnit(v); k < len(v.Units); k++ {
+		u := &v.Units[k]
+		if a.fates[i][k] != asText || !u.Centred || u.Rule {
+			continue
+		}
+		text := clean(u.Text)
+		if len(text) == 0 {
+			return
+		}
+		label := book.Block{Kind: book.Label, First: int16(a.o.Profile.HeadingIndent), Run: int16(a.o.Profile.HeadingIndent), Moved: why,
+			Pieces: []book.Piece{{Vol: -1, Tool: text, Reason: why}}}
+		for at < len(a.b.Blocks) && (a.b.Blocks[at].Kind == book.Heading || a.b.Blocks[at].Kind == book.Rule) {
+			at++
+		}
+		a.b.Blocks = append(a.b.Blocks, book.Block{})
+		copy(a.b.Blocks[at+1:], a.b.Blocks[at:])
+		a.b.Blocks[at] = label
+		return
+	}
+}
+
+// clean copies cells that are braille; a text with foreign bytes gives none.
+func clean(t []byte) []byte {
+	for _, c := range t {
+		if !cell.Is(c) {
+			return nil
+		}
+	}
+	return append([]byte(nil), t...)
+}
+
+// dropMarkers leaves out end markers when asked: rules after which a heading
+// or nothing follows.
+func (a *assembly) dropMarkers() {
+	if !a.o.DropMarkers {
+		return
+	}
+	why := a.why("marker", "end marker", "left out by request", 1)
+	for i, v := range a.vols {
+		for k := range v.Units {
+			u := &v.Units[k]
+			if a.fates[i][k] != asText || !u.Rule || len(u.Text) < 4 {
+				continue
+			}
+			if k+1 == len(v.Units) || v.Units[k+1].Centred || v.Units[k+1].Page != u.Page {
+				a.leave(i, k, why)
+			}
+		}
+	}
+}
+
+// handOnTurns moves the print page turns before units that are left out, or
+// stand elsewhere, to the next unit of the text, so that none is lost.
+func (a *assembly) handOnTurns() {
+	for i, v := range a.vols {
+		var pending []structure.PrintTurn
+		for k := range v.Units {
+			u := &v.Units[k]
+			if a.fates[i][k] == out {
+				pending = append(pending, u.Turns...)
+				u.Turns = nil
+				continue
+			}
+			if len(pending) > 0 {
+				u.Turns = append(pending, u.Turns...)
+				pending = nil
+			}
+		}
+		v.Tail = append(pending, v.Tail...)
+	}
+}
+
+// widths sets the width of the book and shortens rules that are wider.
+func (a *assembly) widths() {
+	for _, v := range a.vols {
+		a.b.Width = max(a.b.Width, v.Width)
+	}
+}
+
+func (a *assembly) result() *Result {
+	r := &Result{Book: a.b, Findings: a.findings, Variant: a.variant}
+	for i := range a.b.Blocks {
+		if a.b.Blocks[i].Kind == book.Heading {
+			r.Headings++
+		}
+		for _, p := range a.b.Blocks[i].Pieces {
+			if p.Reason != 0 && a.b.Reasons[p.Reason].Class == "turn" {
+				r.Turns++
+			}
+		}
+	}
+	for _, v := range a.vols {
+		r.Turns += v.Marks
+	}
+	return r
+}

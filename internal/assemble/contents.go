@@ -1,0 +1,474 @@
+package assemble
+
+import (
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/diag"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+	"continuo/internal/structure"
+)
+
+// contentsList is the one contents list of the book, made of the volumes'
+// lists.
+type contentsList struct {
+	lines []listLine
+	print bool // its numbers are print pages and stay
+}
+
+// listLine is one line of the list: units of one volume that belong together.
+type listLine struct {
+	vol      int
+	units    []int
+	kind     book.Kind
+	repeat   bool // an earlier list has the same entry
+	isRule   bool
+	norm     string
+	print    []byte // print page number to be written after it
+	numbered bool
+}
+
+// contents makes one list of the volumes' contents lists. A list whose numbers
+// are braille pages loses them; a general list that only says which volume
+// holds what goes when the volumes have lists of their own.
+func (a *assembly) contents() {
+	own := false
+	for i, v := range a.vols {
+		for _, r := range v.Contents {
+			own = own || (!r.General && v.RepeatOf == nil && a.open(i, r))
+		}
+	}
+	a.list.print = a.printNumbers()
+	heads := a.headings()
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			continue
+		}
+		for _, r := range v.Contents {
+			if r.General && own {
+				continue
+			}
+			a.addRegion(i, v, r, heads)
+		}
+	}
+	a.keepOneHeading()
+	for i, v := range a.vols {
+		for _, r := range v.Contents {
+			if r.General && own && v.RepeatOf == nil {
+				a.dropGeneral(i, v, r, heads)
+			}
+		}
+	}
+}
+
+// open reports whether units of a region still have no fate.
+func (a *assembly) open(i int, r structure.Region) bool {
+	for k := r.From; k < r.To; k++ {
+		if a.fates[i][k] == asText {
+			return true
+		}
+	}
+	return false
+}
+
+// place is where a heading stands.
+type place struct {
+	vol, unit int
+	print     cell.Label
+	hasPrint  bool
+}
+
+// headings finds the headings of the text by their words.
+func (a *assembly) headings() map[string][]place {
+	out := map[string][]place{}
+	var cur cell.Label
+	set := false
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			continue
+		}
+		from := a.bodyUnit(v)
+		for k := range v.Units {
+			u := &v.Units[k]
+			for _, t := range u.Turns {
+				if !t.Bare {
+					cur, set = t.Label, true
+				}
+			}
+			if k < from || a.inContents(i, k) || u.Rule || !(u.Centred || u.Blanks > 0 || u.PageTop) {
+				continue
+			}
+			pl := place{i, k, cur, set}
+			n := layout.Normal(u.Text)
+			out[n] = append(out[n], pl)
+			if k+1 < len(v.Units) && u.Centred && v.Units[k+1].Centred {
+				n += " " + layout.Normal(v.Units[k+1].Text)
+				out[n] = append(out[n], pl)
+			}
+		}
+	}
+	return out
+}
+
+// printNumbers decides whether the numbers of the lists are print pages, by
+// looking up where the headings of the entries stand.
+func (a *assembly) printNumbers() bool {
+	heads := a.headings()
+	braille, print, label := 0, 0, 0
+	for i, v := range a.vols {
+		for _, r := range v.Contents {
+			for k := r.From; k < r.To; k++ {
+				u := &v.Units[k]
+				switch {
+				case u.HasPhrase && u.Phrase.ID == english.BraillePage:
+					label--
+				case u.HasPhrase && u.Phrase.ID == english.PrintPage:
+					label++
+				}
+				b, p := a.vote(i, v, u, heads)
+				braille, print = braille+b, print+p
+			}
+		}
+	}
+	if braille != print {
+		return print > braille
+	}
+	return label > 0 && a.knowsPrint()
+}
+
+func (a *assembly) knowsPrint() bool {
+	for _, v := range a.vols {
+		if v.Marks+v.Rows > 0 {
+			return true
+		}
+		for _, s := range v.Slots {
+			if s == layout.PrintPage {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// vote checks the number of one entry against the place of its heading.
+func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit, heads map[string][]place) (braille, print int) {
+	text, num, ok := splitEntry(u.Text)
+	if !ok {
+		return 0, 0
+	}
+	lab, _ := cell.ParseLabel(u.Text[num:])
+	for _, pl := range heads[layout.Normal(text)] {
+		if pl.hasPrint && pl.print.Value == lab.Value && pl.print.Roman == lab.Roman {
+			print = 1
+		}
+		if pl.vol != i {
+			continue
+		}
+		b := v.Pages[v.Units[pl.unit].Page].Braille
+		if b != nil && b.Value == lab.Value || b == nil && int(v.Units[pl.unit].Page)+1 == lab.Value {
+			braille = 1
+		}
+	}
+	if braille+print == 2 {
+		return 0, 0
+	}
+	return braille, print
+}
+
+// splitEntry takes guide dots and number off a contents entry: the text, and
+// where the number begins.
+func splitEntry(t []byte) (text []byte, num int, ok bool) {
+	if !structure.EndsInLabel(t) {
+		return t, 0, false
+	}
+	num = len(t)
+	for num > 0 && t[num-1] != cell.Blank {
+		num--
+	}
+	return t[:guideFrom(t, num)], num, true
+}
+
+// guideFrom is where the guide dots and blanks before cell num begin.
+func guideFrom(t []byte, num int) int {
+	i := num
+	for i > 0 && t[i-1] == cell.Blank {
+		i--
+	}
+	end := i
+	for i > 0 && (t[i-1] == '"' || t[i-1] == '-' || t[i-1] == '\'' || t[i-1] == '4') && t[i-1] == t[end-1] {
+		i--
+	}
+	if end-i < 2 || (i > 0 && t[i-1] != cell.Blank) {
+		return end
+	}
+	for i > 0 && t[i-1] == cell.Blank {
+		i--
+	}
+	return i
+}
+
+// addRegion adds the lines of one contents list.
+func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region, heads map[string][]place) {
+	words := a.why("contents", "contents line that says only a volume or a kind of page", "wording, in a contents list", 0.95)
+	marker := a.why("marker", "line under a contents list", "the lists are one", 0.9)
+	seen := map[string]bool{}
+	for _, l := range a.list.lines {
+		seen[l.norm] = true
+	}
+	for k := r.From; k < r.To; k++ {
+		u := &v.Units[k]
+		if a.fates[i][k] != asText {
+			continue
+		}
+		switch {
+		case u.Rule && len(a.list.lines) > 0:
+			a.leave(i, k, marker)
+		case u.HasPhrase && (u.Phrase.ID == english.Contents || u.Phrase.ID == english.GeneralContents || u.Phrase.ID == english.Continued):
+			a.fates[i][k] = asList
+			a.list.lines = append(a.list.lines, listLine{vol: i, units: []int{k}, kind: book.Heading, norm: "\x00contents"})
+		case u.HasPhrase && (u.Phrase.ID == english.Volume || u.Phrase.ID == english.BraillePage || u.Phrase.ID == english.Page || u.Phrase.ID == english.PrintPage || u.Phrase.ID == english.Columns || u.Phrase.ID == english.BraillePages || u.Phrase.ID == english.PrintPages || u.Phrase.ID == english.PagesRange) && !structure.EndsInLabel(u.Text):
+			a.leave(i, k, words)
+		case u.HasPhrase && u.Phrase.ID == english.Volume && len(u.Phrase.Tail) == 0:
+			a.leave(i, k, words)
+		default:
+			k = a.addEntry(i, v, k, r.To, heads, seen)
+		}
+	}
+}
+
+// addEntry adds the entry that unit k begins and returns its last unit.
+func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, heads map[string][]place, seen map[string]bool) int {
+	l := listLine{vol: i, units: []int{k}, kind: book.Entry}
+	u := &v.Units[k]
+	if u.Rule {
+		l.kind, l.isRule = book.Rule, true
+		a.fates[i][k] = asList
+		a.list.lines = append(a.list.lines, l)
+		return k
+	}
+	for !structure.EndsInLabel(v.Units[k].Text) && k+1 < to && a.runsOver(v, k) && a.fates[i][k+1] == asText {
+		k++
+		l.units = append(l.units, k)
+	}
+	text := a.entryText(v, l.units)
+	l.norm = layout.Normal(text)
+	_, _, l.numbered = splitEntry(v.Units[k].Text)
+	l.repeat = seen[l.norm] && l.norm != ""
+	if l.numbered && !a.list.print {
+		l.print = printOf(heads, l.norm, i)
+	}
+	for _, n := range l.units {
+		a.fates[i][n] = asList
+	}
+	a.list.lines = append(a.list.lines, l)
+	return k
+}
+
+// runsOver reports whether unit k+1 goes on the entry of unit k: it stands
+// further in and the line before it was full, or it closes with the number.
+func (a *assembly) runsOver(v *structure.Volume, k int) bool {
+	u, n := &v.Units[k], &v.Units[k+1]
+	if n.Rule || n.Centred || u.Centred || n.Blanks > 0 || n.From <= u.From || n.HasPhrase && n.Phrase.ID == english.Chapter {
+		return false
+	}
+	room := v.TextWidth
+	return int(u.To)+1+len(firstToken(n.Text)) > room-8
+}
+
+func (a *assembly) entryText(v *structure.Volume, units []int) []byte {
+	var text []byte
+	for n, k := range units {
+		t := v.Units[k].Text
+		if n == len(units)-1 {
+			t, _, _ = splitEntry(t)
+		}
+		if n > 0 {
+			text = append(text, cell.Blank)
+		}
+		text = append(text, t...)
+	}
+	return text
+}
+
+// printOf is the print page on which a heading stands, in cells; nil when it
+// is not known or the heading stands at several places.
+func printOf(heads map[string][]place, norm string, vol int) []byte {
+	var hit *place
+	for k := range heads[norm] {
+		if pl := &heads[norm][k]; pl.vol == vol {
+			if hit != nil {
+				return nil
+			}
+			hit = pl
+		}
+	}
+	if hit == nil || !hit.hasPrint {
+		return nil
+	}
+	if hit.print.Roman {
+		return append([]byte{';'}, cell.Roman(hit.print.Value)...)
+	}
+	return cell.Number(hit.print.Value)
+}
+
+// keepOneHeading leaves out every contents heading but the first, and the
+// entries that stand in an earlier list already.
+func (a *assembly) keepOneHeading() {
+	again := a.why("contents", "contents heading of a later list or page", "the book has one list", 0.97)
+	rep := a.why("repeat", "contents entry that an earlier list has", "the same words there", 0.95)
+	kept := a.list.lines[:0]
+	heading := false
+	for _, l := range a.list.lines {
+		switch {
+		case l.kind == book.Heading && heading:
+			a.leave(l.vol, l.units[0], again)
+			continue
+		case l.kind == book.Heading:
+			heading = true
+		case l.repeat:
+			for _, k := range l.units {
+				a.leave(l.vol, k, rep)
+			}
+			continue
+		}
+		kept = append(kept, l)
+	}
+	a.list.lines = kept
+}
+
+// dropGeneral leaves out a general contents list whose entries stand in the
+// volumes' own lists or as headings; what does not is kept.
+func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region, heads map[string][]place) {
+	why := a.why("contents", "general contents: says which volume holds what", "the volumes' own lists have the entries", 0.93)
+	have := map[string]bool{}
+	for _, l := range a.list.lines {
+		have[l.norm] = true
+	}
+	for k := r.From; k < r.To; k++ {
+		if a.fates[i][k] != asText {
+			continue
+		}
+		u := &v.Units[k]
+		text, _, _ := splitEntry(u.Text)
+		n := layout.Normal(text)
+		joined := n
+		if k+1 < r.To {
+			joined = n + " " + layout.Normal(v.Units[k+1].Text)
+		}
+		switch {
+		case u.Rule || u.HasPhrase || have[n] || heads[n] != nil || a.within(n, have) || namesVolume(u.Text):
+			a.leave(i, k, why)
+		case have[joined]:
+			a.leave(i, k, why)
+			a.leave(i, k+1, why)
+		default:
+			a.fates[i][k] = asList
+			a.list.lines = append(a.list.lines, listLine{vol: i, units: []int{k}, kind: book.Entry, norm: n})
+			a.find(diag.Look, "general-contents", v, u.Line, "a line of the general contents that no list of a volume has; it is kept")
+		}
+	}
+}
+
+// within reports whether the words are part of an entry or an entry of them.
+func (a *assembly) within(n string, have map[string]bool) bool {
+	if len(n) < 6 {
+		return false
+	}
+	for h := range have {
+		if contains(h, n) || (len(h) >= 6 && contains(n, h)) || layout.Alike(h, n) {
+			return true
+		}
+	}
+	return false
+}
+
+func contains(s, sub string) bool { return hasInside([]byte(s), sub) }
+
+func namesVolume(t []byte) bool { return contains(layout.Normal(t), "volume") }
+
+// layList writes the one contents list after the preliminary matter.
+func (a *assembly) layList(first int) {
+	gone := a.why("contents-number", "guide dots and number of a braille page", "braille pages no longer exist", 0.9)
+	dots := a.why("contents-number", "guide dots of a contents entry", "they only fill a line", 0.97)
+	moved := a.why("contents-order", "entry of a later volume's contents list", "the book has one list", 0.97)
+	page := a.why("contents-number", "print page on which the heading stands", "the heading was found in the text", 0.9)
+	var end []listLine
+	n := 0
+	for _, l := range a.list.lines {
+		if l.isRule {
+			end = append(end, l)
+			continue
+		}
+		a.layEntry(l, n == 0, first, gone, dots, moved, page)
+		n++
+	}
+	for _, l := range end {
+		a.layEntry(l, false, first, gone, dots, moved, page)
+	}
+}
+
+func (a *assembly) layEntry(l listLine, blank bool, first int, gone, dots, moved, page book.ReasonID) {
+	v := a.vols[l.vol]
+	bl := book.Block{Kind: l.kind, Run: 4}
+	if l.vol > first {
+		bl.Moved = moved
+	}
+	if l.kind == book.Heading {
+		bl.First, bl.Run = int16(a.o.Profile.HeadingIndent), int16(a.o.Profile.HeadingIndent+2)
+	} else if l.kind == book.Entry {
+		bl.First = int16(min(v.Units[l.units[0]].Indent(), 8))
+		bl.Run = bl.First + 4
+	}
+	if blank {
+		bl.Blank = book.Blank{Want: true, Reason: a.flow.Why.Blank}
+	}
+	for _, k := range l.units {
+		u := &v.Units[k]
+		for _, t := range u.Turns {
+			a.turnBefore(v, t)
+		}
+		p := book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}
+		if l.numbered && k == l.units[len(l.units)-1] {
+			bl.Pieces = append(bl.Pieces, a.entryPieces(u, p, l, gone, dots, page)...)
+			continue
+		}
+		bl.Pieces = append(bl.Pieces, p)
+	}
+	a.b.Blocks = append(a.b.Blocks, bl)
+}
+
+// entryPieces cuts guide dots, and a dead number, off the last line of an
+// entry.
+func (a *assembly) entryPieces(u *structure.Unit, p book.Piece, l listLine, gone, dots, page book.ReasonID) []book.Piece {
+	text, num, _ := splitEntry(u.Text)
+	from, to := u.From+int32(len(text)), u.From+int32(num)
+	p.To = from
+	if a.list.print {
+		if cell.Marks(u.Text[len(text):num]) > 0 {
+			s, e := trimSpan(u.Text, len(text), num)
+			a.b.AddCut(int(u.Vol), u.Line, book.Cut{From: u.From + int32(s), To: u.From + int32(e), Reason: dots})
+		}
+		out := []book.Piece{{Vol: u.Vol, Line: u.Line, From: to, To: u.To}}
+		if len(text) > 0 {
+			out = append([]book.Piece{p}, out...)
+		}
+		return out
+	}
+	s, _ := trimSpan(u.Text, len(text), len(u.Text))
+	a.b.AddCut(int(u.Vol), u.Line, book.Cut{From: u.From + int32(s), To: u.To, Reason: gone})
+	out := []book.Piece{p}
+	if l.print != nil {
+		out = append(out, book.Piece{Vol: -1, Tool: l.print, Reason: page})
+	}
+	return out
+}
+
+func trimSpan(t []byte, from, to int) (int, int) {
+	for from < to && t[from] == cell.Blank {
+		from++
+	}
+	for to > from && t[to-1] == cell.Blank {
+		to--
+	}
+	return from, to
+}

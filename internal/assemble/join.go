@@ -1,0 +1,201 @@
+package assemble
+
+import (
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/english"
+	"continuo/internal/structure"
+)
+
+// joiner decides how two lines of a paragraph are joined, by the rules of the
+// codes for line ends (Rules of Unified English Braille 2013, 6.10, 7.2, 7.4,
+// 8.4, 9.3, 10.13; common practice of the older codes) and by the book's own
+// words.
+type joiner struct {
+	a           *assembly
+	words       map[string]int32
+	spacedDash  bool
+	dashCounted bool
+}
+
+func (j *joiner) join(first, next []byte) (drop int, dropWhy, join book.ReasonID) {
+	n := len(first)
+	if n == 0 || len(next) == 0 {
+		return 0, 0, 0
+	}
+	switch {
+	case endsWith(first, "_/") && n > 2:
+		return 0, 0, j.a.why("rejoin", "solidus at a line end", "RUEB 7.4.1", 0.98)
+	case first[n-1] == '"':
+		return j.continuation(first, next)
+	case j.dashEnd(first) || j.dashStart(next):
+		if j.dashSpaced() {
+			return 0, 0, 0
+		}
+		return 0, 0, j.a.why("rejoin", "dash at a line end; the book writes dashes without blanks", "RUEB 7.2.2, 10.13.6", 0.9)
+	case first[n-1] == '-' && n > 1:
+		return j.hyphen(first, next)
+	}
+	return 0, 0, 0
+}
+
+func endsWith(t []byte, s string) bool { return len(t) >= len(s) && string(t[len(t)-len(s):]) == s }
+
+// continuation handles dots 5 at a line end: a number, an address or another
+// long string goes on (RUEB 6.10.3), two of them with a blank (6.10.4).
+func (j *joiner) continuation(first, next []byte) (int, book.ReasonID, book.ReasonID) {
+	n := len(first)
+	digit := next[0] >= 'a' && next[0] <= 'j'
+	number := false
+	for _, c := range first {
+		if c == '#' {
+			number = true
+		}
+	}
+	long := !number && n > 6 && hasInside(first, "_/")
+	if !(number && digit) && !long || (n >= 3 && endsWith(first, "\"\"\"")) {
+		return 0, 0, 0
+	}
+	return 1, j.a.why("continuation", "line continuation sign", "RUEB 6.10.3, 6.10.4", 0.95), j.a.why("rejoin", "goes on after a line continuation sign", "RUEB 6.10.3", 0.95)
+}
+
+func hasInside(t []byte, s string) bool {
+	for i := 0; i+len(s) <= len(t); i++ {
+		if string(t[i:i+len(s)]) == s {
+			return true
+		}
+	}
+	return false
+}
+
+// dashEnd: dots 6-36 of UEB, or two or four cells of dots 3-6 of the older
+// codes. A single cell of dots 3-6 is a hyphen.
+func (j *joiner) dashEnd(t []byte) bool {
+	return endsWith(t, ",-") && j.a.variant.Code != english.SEB && j.a.variant.Code != english.EBAE || endsWith(t, "--")
+}
+
+func (j *joiner) dashStart(t []byte) bool {
+	if len(t) >= 2 && t[0] == '-' && t[1] == '-' {
+		return true
+	}
+	return len(t) >= 2 && t[0] == ',' && t[1] == '-' && j.a.variant.Code == english.UEB
+}
+
+// dashSpaced counts how the book writes dashes within its lines.
+func (j *joiner) dashSpaced() bool {
+	if j.dashCounted {
+		return j.spacedDash
+	}
+	j.dashCounted = true
+	spaced, tight := 0, 0
+	for _, v := range j.a.vols {
+		for i := range v.Units {
+			countDashes(v.Units[i].Text, j.a.variant.Code == english.UEB, &spaced, &tight)
+		}
+	}
+	j.spacedDash = spaced > tight
+	return j.spacedDash
+}
+
+func countDashes(t []byte, ueb bool, spaced, tight *int) {
+	for i := 1; i+2 < len(t); i++ {
+		if t[i+1] != '-' || (ueb && t[i] != ',') || (!ueb && (t[i] != '-' || t[i+2] == '-')) {
+			continue
+		}
+		switch {
+		case t[i-1] == cell.Blank && t[i+2] == cell.Blank:
+			*spaced++
+		case t[i-1] != cell.Blank && t[i+2] != cell.Blank:
+			*tight++
+		}
+		i++
+	}
+}
+
+// hyphen decides on a hyphen at a line end: the word's own stays, one that
+// only divided the word goes. The book's own words decide; unsure, it stays.
+func (j *joiner) hyphen(first, next []byte) (int, book.ReasonID, book.ReasonID) {
+	if hanging(next) {
+		return 0, 0, 0
+	}
+	if j.words == nil {
+		j.count()
+	}
+	head, tail := core(first[:len(first)-1]), core(next)
+	whole := int(j.words[string(head)+string(tail)])
+	own := int(j.words[string(head)+"-"+string(tail)])
+	switch {
+	case len(head) == 0 || head[len(head)-1] < 'a' && cell.Dots(head[len(head)-1]) != 0 && isNumber(first):
+	case whole > own && whole > 0:
+		return 1, j.a.why("rejoin", "hyphen that divided a word at a line end", "the book has the word undivided", 0.97), j.a.why("rejoin", "word divided at a line end", "the book has the word undivided", 0.97)
+	}
+	j.a.hyphens++
+	conf, ev := 0.6, "not settled by the book's own words: the hyphen stays"
+	if own > 0 {
+		conf, ev = 0.97, "the book has the word with its hyphen"
+		j.a.hyphens--
+	}
+	return 0, 0, j.a.why("rejoin", "hyphen at a line end", ev, conf)
+}
+
+func isNumber(t []byte) bool {
+	for _, c := range t {
+		if c == '#' {
+			return true
+		}
+	}
+	return false
+}
+
+// hanging reports whether the next word is one that follows a hanging hyphen
+// ("one- to three-"): and, or, to.
+func hanging(next []byte) bool {
+	switch string(core(next)) {
+	case "&", "or", "to", "and":
+		return true
+	}
+	return false
+}
+
+// core takes punctuation and capital signs off both ends of a word.
+func core(t []byte) []byte {
+	t = english.Strip(t)
+	for len(t) > 0 && (t[0] == '8' || t[0] == '7' || t[0] == ',' || t[0] == '.') {
+		t = t[1:]
+	}
+	for len(t) > 0 {
+		switch t[len(t)-1] {
+		case '1', '2', '4', '6', '8', '0', '7', '3', '\'':
+			t = t[:len(t)-1]
+			continue
+		}
+		break
+	}
+	return t
+}
+
+func (j *joiner) count() {
+	j.words = make(map[string]int32, 1<<14)
+	for _, v := range j.a.vols {
+		for i := range v.Units {
+			j.countUnit(&v.Units[i])
+		}
+	}
+}
+
+func (j *joiner) countUnit(u *structure.Unit) {
+	t := u.Text
+	for i := 0; i < len(t); {
+		for i < len(t) && t[i] == cell.Blank {
+			i++
+		}
+		k := i
+		for k < len(t) && t[k] != cell.Blank {
+			k++
+		}
+		if k > i && k < len(t) || k > i && t[k-1] != '-' {
+			j.words[string(core(t[i:k]))]++
+		}
+		i = k
+	}
+}

@@ -1,0 +1,237 @@
+// Package assemble makes one continuous book of the volumes of a title: it
+// puts them in order, takes out what later volumes repeat, gathers notes, and
+// makes one contents list.
+package assemble
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"continuo/internal/diag"
+	"continuo/internal/layout"
+	"continuo/internal/source"
+	"continuo/internal/structure"
+)
+
+// Title is a set of volumes that belong together, in reading order.
+type Title struct {
+	Volumes  []*structure.Volume
+	Findings []diag.Finding
+}
+
+// Titles groups volumes by title and puts each group in order.
+func Titles(vols []*structure.Volume) []Title {
+	var groups [][]*structure.Volume
+next:
+	for _, v := range vols {
+		for g := range groups {
+			if sameTitle(groups[g], v) {
+				groups[g] = append(groups[g], v)
+				continue next
+			}
+		}
+		groups = append(groups, []*structure.Volume{v})
+	}
+	out := make([]Title, len(groups))
+	for i, g := range groups {
+		out[i] = order(g)
+	}
+	return out
+}
+
+// sameTitle compares the title page of v with those of a group. A volume
+// without a title page goes with the others in its folder.
+func sameTitle(group []*structure.Volume, v *structure.Volume) bool {
+	if folder(group[0].File.Name) != folder(v.File.Name) {
+		return false
+	}
+	seen := false
+	for _, o := range group {
+		if o.TitleHead == 0 || v.TitleHead == 0 {
+			continue
+		}
+		seen = true
+		if titleOn(o.TitleLines(), v) || titleOn(v.TitleLines(), o) {
+			return true
+		}
+	}
+	return !seen
+}
+
+func folder(name string) string {
+	if i := strings.LastIndexAny(name, "/\\"); i >= 0 {
+		return name[:i]
+	}
+	return ""
+}
+
+// titleOn reports whether one of the title lines stands on v's title page.
+func titleOn(title []string, v *structure.Volume) bool {
+	for i := v.Title[0]; i < v.Title[1]; i++ {
+		n := layout.Normal(v.Units[i].Text)
+		for _, t := range title {
+			if layout.Alike(t, n) {
+				return true
+			}
+		}
+	}
+	joined := strings.Join(v.TitleLines(), " ")
+	return layout.Alike(strings.Join(title, " "), joined)
+}
+
+// order sorts the volumes of one title. The volume statements decide when all
+// are there and differ; otherwise the file names in natural order do.
+func order(vols []*structure.Volume) Title {
+	t := Title{}
+	byName := append([]*structure.Volume(nil), vols...)
+	sort.SliceStable(byName, func(i, j int) bool {
+		a, b := byName[i], byName[j]
+		if a.Prelim != b.Prelim {
+			return a.Prelim
+		}
+		return source.Natural(a.File.Name, b.File.Name)
+	})
+	t.Volumes = byName
+	if stated(byName) {
+		byNumber := append([]*structure.Volume(nil), byName...)
+		sort.SliceStable(byNumber, func(i, j int) bool {
+			a, b := byNumber[i], byNumber[j]
+			if a.Prelim != b.Prelim {
+				return a.Prelim
+			}
+			return a.Number < b.Number
+		})
+		t.Volumes = byNumber
+		for i := range byName {
+			if byName[i] != byNumber[i] {
+				t.find(diag.Look, "order-disagrees", byName[i], "the file names and the volume statements give different orders; the statements are followed: volume %d is %s", byNumber[i].Number, byNumber[i].File.Name)
+				break
+			}
+		}
+	}
+	t.dropRepeats()
+	t.missing()
+	t.running()
+	return t
+}
+
+func (t *Title) find(s diag.Severity, id string, v *structure.Volume, format string, args ...any) {
+	t.Findings = append(t.Findings, diag.Finding{ID: id, Severity: s, Place: diag.Place{File: v.File.Name}, Text: fmt.Sprintf(format, args...)})
+}
+
+func stated(vols []*structure.Volume) bool {
+	for _, v := range vols {
+		if v.Number == 0 && !v.Prelim {
+			return false
+		}
+	}
+	return true
+}
+
+// dropRepeats names files that hold the same bytes as another one. They stay
+// in the title as repeats, so that every line of them is accounted for.
+func (t *Title) dropRepeats() {
+	seen := map[string]*structure.Volume{}
+	for _, v := range t.Volumes {
+		if o := seen[v.File.SHA256]; o != nil {
+			v.RepeatOf = o
+			t.find(diag.Look, "volume-repeated", v, "holds the same as %s and is left out", o.File.Name)
+			continue
+		}
+		seen[v.File.SHA256] = v
+	}
+}
+
+// Clash returns two different files that both say they are the same volume.
+func (t *Title) Clash() (a, b *structure.Volume) {
+	byNumber := map[int]*structure.Volume{}
+	for _, v := range t.Volumes {
+		if v.Number == 0 || v.RepeatOf != nil {
+			continue
+		}
+		if o := byNumber[v.Number]; o != nil {
+			return o, v
+		}
+		byNumber[v.Number] = v
+	}
+	return nil, nil
+}
+
+// missing looks for numbers that no volume has.
+func (t *Title) missing() {
+	have, of, top := map[int]bool{}, 0, 0
+	var last *structure.Volume
+	for _, v := range t.Volumes {
+		if v.Number > 0 {
+			have[v.Number] = true
+			top = max(top, v.Number)
+		}
+		if v.Of > 0 && of > 0 && v.Of != of {
+			t.find(diag.Look, "extent-disagrees", v, "says that there are %d volumes, an earlier one says %d", v.Of, of)
+		}
+		of = max(of, v.Of)
+		last = v
+	}
+	if len(have) == 0 {
+		if of > len(t.Volumes) {
+			t.find(diag.Stop, "volume-missing", last, "the title has %d volumes, only %d are here", of, len(t.Volumes))
+		}
+		return
+	}
+	var gone []string
+	for n := 1; n <= max(of, top) && n < 200; n++ {
+		if !have[n] {
+			gone = append(gone, fmt.Sprint(n))
+		}
+	}
+	unnumbered := 0
+	for _, v := range t.Volumes {
+		if v.Number == 0 && !v.Prelim && v.RepeatOf == nil {
+			unnumbered++
+		}
+	}
+	if len(gone) > unnumbered {
+		t.find(diag.Stop, "volume-missing", last, "volume %s of %d is missing", strings.Join(gone, ", "), max(of, top))
+	}
+}
+
+// running checks that print pages go on from volume to volume.
+func (t *Title) running() {
+	prev, prevLast := (*structure.Volume)(nil), -1
+	for _, v := range t.Volumes {
+		if v.RepeatOf != nil {
+			continue
+		}
+		first, last := printRange(v)
+		if prev != nil && first >= 0 && prevLast >= 0 && first < prevLast-1 {
+			t.find(diag.Look, "print-pages-disagree", v, "begins on print page %d, but %s before it ends on print page %d", first, prev.File.Name, prevLast)
+		}
+		if last >= 0 {
+			prev, prevLast = v, last
+		}
+	}
+}
+
+// printRange is the first and last arabic print page of a volume's text, -1
+// when it shows none.
+func printRange(v *structure.Volume) (first, last int) {
+	first, last = -1, -1
+	see := func(n int) {
+		if first < 0 {
+			first = n
+		}
+		last = max(last, n)
+	}
+	for i := range v.Units {
+		if v.Units[i].Page < v.BodyPage {
+			continue
+		}
+		for _, t := range v.Units[i].Turns {
+			if !t.Bare && !t.Label.Roman {
+				see(t.Label.Value)
+			}
+		}
+	}
+	return first, last
+}

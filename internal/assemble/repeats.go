@@ -1,0 +1,274 @@
+package assemble
+
+import (
+	"strings"
+
+	"continuo/internal/cell"
+	"continuo/internal/diag"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+	"continuo/internal/structure"
+)
+
+// repeats leaves out what later volumes repeat of the preliminary matter:
+// title page, symbols, notes. What is new in it is kept.
+func (a *assembly) repeats() {
+	first := a.first()
+	ref := newReference()
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			continue
+		}
+		if i <= first {
+			ref.add(v, a.bodyUnit(v))
+			continue
+		}
+		a.repeatsOf(i, v, ref)
+		ref.add(v, a.frontEnd(i))
+	}
+}
+
+// reference is the preliminary matter seen so far, as one string of words.
+type reference struct{ words strings.Builder }
+
+func newReference() *reference {
+	r := &reference{}
+	r.words.WriteByte(' ')
+	return r
+}
+
+func (r *reference) add(v *structure.Volume, to int) {
+	for k := 0; k < to; k++ {
+		r.words.WriteString(layout.Normal(v.Units[k].Text))
+		r.words.WriteByte(' ')
+	}
+}
+
+// has reports whether the words of a text stand in the reference, in a row.
+func (r *reference) has(t []byte) bool {
+	return strings.Contains(r.words.String(), " "+layout.Normal(t)+" ")
+}
+
+// explained says what the units of a volume's first pages are.
+type explained uint8
+
+const (
+	unknown explained = iota
+	repeated
+	statement
+	contents
+	rule
+)
+
+// repeatsOf goes through the first pages of a later volume. A page is
+// preliminary matter when most of its lines are explained; the lines that are
+// not stay, and are put with the preliminary matter of the book.
+func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
+	what := a.explain(v, ref)
+	last := a.lastFront(v, what)
+	if last < 0 {
+		return
+	}
+	title := a.why("title-repeat", "title page of a later volume", "the same words on the first title page", 0.98)
+	rep := a.why("repeat", "preliminary matter that repeats an earlier volume's", "the same words there", 0.97)
+	state := a.why("volume-statement", "says which volume this is or which pages it holds", "wording, on the title page", 0.98)
+	marker := a.why("marker", "line that framed repeated matter", "stands beside it", 0.9)
+	for k := 0; k < len(v.Units); {
+		if v.Units[k].Page > last {
+			break
+		}
+		end := a.blockEnd(v, k, last)
+		for ; k < end; k++ {
+			switch {
+			case what[k] == contents:
+			case what[k] == statement:
+				a.leave(i, k, state)
+			case what[k] == rule:
+				a.leave(i, k, marker)
+			case what[k] == repeated && a.wholeBlock(v, what, k, last) && k < v.Title[1]:
+				a.leave(i, k, title)
+			case what[k] == repeated && a.wholeBlock(v, what, k, last):
+				a.leave(i, k, rep)
+			default:
+				a.fates[i][k] = asPrelim
+			}
+		}
+	}
+	a.tellNew(i, v)
+}
+
+func (a *assembly) tellNew(i int, v *structure.Volume) {
+	for k := range v.Units {
+		if a.fates[i][k] == asPrelim {
+			a.find(diag.Look, "new-preliminary-matter", v, v.Units[k].Line, "preliminary matter that the first volume does not have; it is kept, with the preliminary matter of the book")
+			return
+		}
+	}
+}
+
+// explain compares the units of a volume with the reference.
+func (a *assembly) explain(v *structure.Volume, ref *reference) []explained {
+	what := make([]explained, len(v.Units))
+	inList := map[int]bool{}
+	for _, r := range v.Contents {
+		for k := r.From; k < r.To; k++ {
+			inList[k] = true
+		}
+	}
+	for k := range v.Units {
+		u := &v.Units[k]
+		if u.Page > 24 {
+			break
+		}
+		switch {
+		case inList[k]:
+			what[k] = contents
+		case u.Statement() && k < v.Title[1], k > 0 && what[k-1] == statement && onlyLabels(u.Text):
+			what[k] = statement
+		case u.Rule:
+			what[k] = rule
+		case ref.has(u.Text):
+			what[k] = repeated
+		case u.Centred && a.alikeTitle(u.Text):
+			what[k] = repeated
+		}
+	}
+	return what
+}
+
+func (a *assembly) alikeTitle(t []byte) bool {
+	ref := a.vols[a.first()]
+	n := layout.Normal(t)
+	for k := ref.Title[0]; k < ref.Title[1]; k++ {
+		if layout.Alike(layout.Normal(ref.Units[k].Text), n) {
+			return true
+		}
+	}
+	return false
+}
+
+// lastFront is the last page of preliminary matter of a later volume, -1 if
+// it has none.
+func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
+	last, news := int32(-1), 0
+	for k := 0; k < len(v.Units); {
+		p := v.Units[k].Page
+		if p > 24 {
+			break
+		}
+		from := k
+		hits, n := 0, 0
+		for k < len(v.Units) && v.Units[k].Page == p {
+			if what[k] != rule {
+				n++
+				if what[k] != unknown {
+					hits++
+				}
+			}
+			k++
+		}
+		switch {
+		case hits*2 >= n && (hits >= 2 || (hits == 1 && n == 1 && what[from] != repeated)) || (from == 0 && v.Title[1] > 0 && hits >= 2):
+			last, news = p, 0
+		case news < 3 && a.prelimish(v, from, p):
+			news++
+			if a.strongPrelim(v, from, p) {
+				last = p
+			}
+		default:
+			return last
+		}
+	}
+	return last
+}
+
+// prelimish reports whether a page that nothing explains can be preliminary
+// matter: it has a heading of such matter, or is numbered apart from the text.
+func (a *assembly) prelimish(v *structure.Volume, from int, p int32) bool {
+	return a.strongPrelim(v, from, p) || v.Units[from].HasPhrase && v.Units[from].Centred
+}
+
+func (a *assembly) strongPrelim(v *structure.Volume, from int, p int32) bool {
+	if b := v.Pages[p].Braille; b != nil && (b.Roman || b.Prefix == "t" || b.Prefix == "p") && a.arabicLater(v) {
+		return true
+	}
+	u := &v.Units[from]
+	if !u.HasPhrase || !(u.Centred || u.PageTop) {
+		return false
+	}
+	switch u.Phrase.ID {
+	case english.SpecialSymbols, english.TranscribersNotes, english.Copyright, english.FirstPublished, english.Isbn, english.AllRights:
+		return true
+	}
+	return false
+}
+
+func (a *assembly) arabicLater(v *structure.Volume) bool {
+	for p := range v.Pages {
+		if b := v.Pages[p].Braille; b != nil && !b.Roman && b.Prefix == "" {
+			return true
+		}
+	}
+	return false
+}
+
+// blockEnd is the unit after the last one of the block that k begins: lines
+// that hang together without blank line, rule, heading or new first line.
+func (a *assembly) blockEnd(v *structure.Volume, k int, last int32) int {
+	j := k + 1
+	for j < len(v.Units) && v.Units[j].Page <= last && !a.startsBlock(v, j) {
+		j++
+	}
+	return j
+}
+
+func (a *assembly) startsBlock(v *structure.Volume, j int) bool {
+	u, p := &v.Units[j], &v.Units[j-1]
+	if u.Blanks > 0 || u.Rule || p.Rule || u.Centred || p.Centred {
+		return true
+	}
+	full := int(p.To)+1+len(firstToken(u.Text)) > p.Avail
+	return !full
+}
+
+func firstToken(t []byte) []byte {
+	n := 0
+	for n < len(t) && t[n] != cell.Blank {
+		n++
+	}
+	return t[:n]
+}
+
+// wholeBlock reports whether every line of the block around k is repeated.
+func (a *assembly) wholeBlock(v *structure.Volume, what []explained, k int, last int32) bool {
+	from := k
+	for from > 0 && !a.startsBlock(v, from) {
+		from--
+	}
+	to := a.blockEnd(v, k, last)
+	for ; from < to; from++ {
+		if what[from] == unknown {
+			return false
+		}
+	}
+	return true
+}
+
+// frontEnd is the unit at which the text of a later volume begins.
+func (a *assembly) frontEnd(i int) int {
+	for k, f := range a.fates[i] {
+		if f == asText && !a.inContents(i, k) {
+			return k
+		}
+	}
+	return 0
+}
+
+func (a *assembly) inContents(i, k int) bool {
+	for _, r := range a.vols[i].Contents {
+		if k >= r.From && k < r.To {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,145 @@
+package assemble
+
+import (
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/diag"
+	"continuo/internal/english"
+	"continuo/internal/structure"
+)
+
+// layTitle writes the title page: its lines without the blank lines that
+// filled it, and the edition statement in place of what it said of volumes.
+func (a *assembly) layTitle(i int) {
+	v := a.vols[i]
+	if v.Title[1] == v.Title[0] {
+		a.addStatement(i)
+		return
+	}
+	st := a.statementUnits(v)
+	state := a.why("statement", "edition statement in place of the volume statement", "names the number of volumes", 0.98)
+	gone := a.why("volume-statement", "says which volume this is or which pages it holds", "wording, on the title page", 0.98)
+	marker := a.why("marker", "line that only framed the volume statement", "stands beside it", 0.9)
+	tool := a.statement(i)
+	swapped := false
+	for k := v.Title[0]; k < v.Title[1]; k++ {
+		if a.fates[i][k] != asTitle {
+			continue
+		}
+		u := &v.Units[k]
+		switch {
+		case st[k] && !swapped && tool != nil && len(a.b.Cuts[i][u.Line]) == 0:
+			a.titleLine(v, k, book.Piece{Vol: u.Vol, Line: u.Line, From: 0, To: u.To, Tool: tool, Reason: state})
+			swapped = true
+		case st[k]:
+			a.leave(i, k, gone)
+		case u.Rule && a.frames(v, st, k):
+			a.leave(i, k, marker)
+		default:
+			a.titleLine(v, k, book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To})
+		}
+	}
+	if !swapped {
+		a.addStatement(i)
+	}
+}
+
+func (a *assembly) titleLine(v *structure.Volume, k int, p book.Piece) {
+	for _, t := range v.Units[k].Turns {
+		if t.Line >= 0 || k > v.Title[0] {
+			// print page turns on a title page stay before its next line
+			a.turnBefore(v, t)
+		}
+	}
+	kind, run := book.TitleLine, int16(2)
+	if v.Units[k].Rule {
+		kind = book.Rule
+	}
+	a.b.Blocks = append(a.b.Blocks, book.Block{Kind: kind, Run: run, Pieces: []book.Piece{p}})
+}
+
+func (a *assembly) turnBefore(v *structure.Volume, t structure.PrintTurn) {
+	if t.Line < 0 {
+		return
+	}
+	raw := v.Raw(t.Line)
+	p := book.Piece{Vol: v.Index, Line: t.Line, From: int32(cell.Indent(raw)), To: int32(len(raw))}
+	a.b.Blocks = append(a.b.Blocks, book.Block{Kind: book.Turn, Pieces: []book.Piece{p}})
+}
+
+// statementUnits are the units of the title page that name volumes or pages,
+// and lines of labels that go on one of these.
+func (a *assembly) statementUnits(v *structure.Volume) map[int]bool {
+	st := map[int]bool{}
+	for k := v.Title[0]; k < v.Title[1]; k++ {
+		u := &v.Units[k]
+		if u.Statement() || (st[k-1] && onlyLabels(u.Text)) {
+			st[k] = true
+		}
+	}
+	return st
+}
+
+// onlyLabels reports whether a text is page labels and "and" only.
+func onlyLabels(t []byte) bool {
+	n := 0
+	for _, f := range cell.Fields(t) {
+		w := t[f[0]:f[1]]
+		for len(w) > 0 && w[len(w)-1] == '1' { // comma
+			w = w[:len(w)-1]
+		}
+		if string(w) == "&" || string(w) == "and" {
+			continue
+		}
+		if l, ok := cell.ParseLabel(w); !ok || l.Bare {
+			return false
+		}
+		n++
+	}
+	return n > 0
+}
+
+// frames reports whether a rule stands right beside a volume statement.
+func (a *assembly) frames(v *structure.Volume, st map[int]bool, k int) bool {
+	return (k+1 < v.Title[1] && st[k+1]) || (k > v.Title[0] && st[k-1] && !a.closes(v, k))
+}
+
+// closes reports whether nothing else stands on the title page after k.
+func (a *assembly) closes(v *structure.Volume, k int) bool { return k+1 >= v.Title[1] }
+
+// statement is the edition statement in the book's code, nil if there is none.
+func (a *assembly) statement(i int) []byte {
+	p := a.o.Profile
+	if p.StatementCells != "" {
+		out := make([]byte, 0, len(p.StatementCells))
+		for _, c := range []byte(p.StatementCells) {
+			if x, ok := cell.Fold(c); ok {
+				out = append(out, x)
+			}
+		}
+		return out
+	}
+	if p.Statement == "" {
+		return nil
+	}
+	v := a.variant
+	if v.Code == english.UnknownCode {
+		v.Code = english.UEB
+	}
+	t, err := writePrint(p.Statement, v)
+	if err != nil {
+		a.find(diag.Look, "statement-not-written", a.vols[i], -1, "the edition statement %q could not be written in %s: %v", p.Statement, v, err)
+		return nil
+	}
+	return t
+}
+
+// addStatement writes the edition statement where no volume statement stood.
+func (a *assembly) addStatement(i int) {
+	t := a.statement(i)
+	if t == nil || len(a.b.Blocks) == 0 {
+		return
+	}
+	why := a.why("statement", "edition statement", "the title page has no volume statement", 1)
+	a.b.Blocks = append(a.b.Blocks, book.Block{Kind: book.Label, Run: 2, Pieces: []book.Piece{{Vol: -1, Tool: t, Reason: why}}})
+}

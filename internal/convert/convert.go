@@ -1,0 +1,191 @@
+// Package convert turns one title into a continuous book, from end to end and
+// in memory. It touches no disk, clock or random source, and gives the same
+// bytes for the same files and settings.
+package convert
+
+import (
+	"fmt"
+	"strings"
+
+	"continuo/internal/account"
+	"continuo/internal/assemble"
+	"continuo/internal/diag"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+	"continuo/internal/profile"
+	"continuo/internal/source"
+	"continuo/internal/structure"
+	"continuo/internal/write/brf"
+)
+
+// Version is the tool's version, as it stands in accounts.
+const Version = "0.1.0"
+
+// Options are the settings of one conversion.
+type Options struct {
+	Width      int    // cells a line; -1 the width of the sources, 0 one line a paragraph
+	Blank      string // "sparse" or "none"
+	EndMarkers string // "keep" or "drop"
+	Profile    profile.Profile
+	Name       string // the edition's file name, for the account
+}
+
+// Defaults are the settings that apply when nothing is asked for.
+func Defaults() Options {
+	return Options{Width: -1, Blank: "sparse", EndMarkers: "keep", Profile: profile.Default(), Name: "edition.brf"}
+}
+
+// Result is a finished conversion.
+type Result struct {
+	Edition, Account []byte
+	Findings         []diag.Finding
+	Survey           *Survey
+	Stats            Stats
+}
+
+// Stats are the figures of a conversion. Marks are cells that are not blank.
+type Stats struct {
+	Volumes, BraillePages     int
+	SourceLines, EditionLines int
+	Width                     int
+	Marks, Kept, Moved        int64
+	Swapped, Left, Written    int64
+	LeftBy                    map[string]int64
+	Turns, Headings           int
+	BlankBefore, BlankAfter   int
+}
+
+// ManyTitles is the error of a source that holds more than one title.
+type ManyTitles struct{ Titles []TitleSurvey }
+
+func (e *ManyTitles) Error() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "the source holds %d titles", len(e.Titles))
+	for _, t := range e.Titles {
+		fmt.Fprintf(&b, "; %q in", t.Title)
+		for _, v := range t.Volumes {
+			b.WriteString(" " + v.File)
+		}
+	}
+	return b.String()
+}
+
+// Make converts the volumes of one title, given in any order.
+func Make(files []*source.File, o Options) (*Result, error) {
+	titles, survey := prepare(files)
+	switch {
+	case len(titles) == 0:
+		return nil, fmt.Errorf("no volumes")
+	case len(titles) > 1:
+		return nil, &ManyTitles{survey.Titles}
+	}
+	t := titles[0]
+	if x, y := t.Clash(); x != nil {
+		return nil, fmt.Errorf("%s and %s both say that they are volume %d, and differ", x.File.Name, y.File.Name, x.Number)
+	}
+	det := detect(t.Volumes)
+	r := assemble.Make(t, det, assemble.Options{Profile: o.Profile, DropMarkers: o.EndMarkers == "drop"})
+	ledger := account.NewLedger(r.Book)
+	w := o.Width
+	if w < 0 {
+		w = r.Book.Width
+	}
+	out := brf.Write(r.Book, brf.Options{Width: w, NoBlank: o.Blank == "none", Upper: upper(t.Volumes)}, ledger)
+	acc, err := ledger.Finish(account.Edition{Name: o.Name, Data: out.Data, Lines: out.Lines, Marks: out.Marks, Splits: out.Splits,
+		Tool: "continuo " + Version, Settings: settings(o, w)})
+	if err != nil {
+		return nil, fmt.Errorf("internal fault, nothing was written: %w", err)
+	}
+	res := &Result{Edition: out.Data, Account: acc, Survey: survey}
+	res.Findings = append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...)
+	res.Stats = stats(t.Volumes, out, ledger, r)
+	res.Stats.Width = w
+	return res, nil
+}
+
+func settings(o Options, width int) map[string]any {
+	return map[string]any{"width": width, "blank-lines": o.Blank, "end-markers": o.EndMarkers, "profile": o.Profile.Name}
+}
+
+// prepare surveys the files and groups them by title.
+func prepare(files []*source.File) ([]assemble.Title, *Survey) {
+	vols := layout.Survey(files)
+	read := make([]*structure.Volume, len(vols))
+	for i, v := range vols {
+		read[i] = structure.Read(v, i)
+	}
+	titles := assemble.Titles(read)
+	return titles, survey(titles)
+}
+
+// maxDetect is how many cells of text are looked at to tell the code.
+const maxDetect = 200_000
+
+// detect tells the code from the running text, with the line ends' first words
+// left to the detector to skip.
+func detect(vols []*structure.Volume) english.Detection {
+	var lines [][]byte
+	n := 0
+	for pass := 0; pass < 2 && n == 0; pass++ {
+		for _, v := range vols {
+			share := 0
+			for i := range v.Units {
+				u := &v.Units[i]
+				if (pass == 0 && u.Page < v.BodyPage) || u.Rule || u.Centred {
+					continue
+				}
+				lines = append(lines, u.Text)
+				n += len(u.Text)
+				if share += len(u.Text); share > maxDetect/len(vols) {
+					break
+				}
+			}
+		}
+	}
+	return english.Detect(lines)
+}
+
+// upper reports whether the edition is written in upper-case letters, as most
+// of its sources are.
+func upper(vols []*structure.Volume) bool {
+	n := 0
+	for _, v := range vols {
+		if v.File.Upper || v.File.Encoding != source.ASCII {
+			n++
+		}
+	}
+	return 2*n > len(vols)
+}
+
+func foreign(vols []*structure.Volume) []diag.Finding {
+	var out []diag.Finding
+	for _, v := range vols {
+		for _, f := range v.File.Foreign {
+			pg := v.PageOf[f.Line]
+			out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look,
+				Place: diag.Place{File: v.File.Name, Page: int(pg) + 1, Line: f.Line - int(v.Pages[pg].First) + 1},
+				Text:  f.What + " is no braille cell; it is kept as it is", Cells: string(v.Raw(int32(f.Line)))})
+		}
+		if more := v.File.NForeign - len(v.File.Foreign); more > 0 {
+			out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: diag.Place{File: v.File.Name}, Text: fmt.Sprintf("%d more places hold no braille cell", more)})
+		}
+	}
+	return out
+}
+
+func stats(vols []*structure.Volume, out brf.Output, l *account.Ledger, r *assemble.Result) Stats {
+	s := Stats{Volumes: len(vols), EditionLines: out.Lines, BlankAfter: out.Blanks, Turns: r.Turns, Headings: r.Headings}
+	for _, v := range vols {
+		s.BraillePages += len(v.Pages)
+		s.SourceLines += len(v.Lines)
+		s.Marks += v.File.Marks
+		for i := range v.Lines {
+			if v.Lines[i].Role == layout.Empty || v.Lines[i].Role == layout.Spacing {
+				s.BlankBefore++
+			}
+		}
+	}
+	t := l.Totals()
+	s.Kept, s.Moved, s.Swapped, s.Left, s.Written, s.LeftBy = t.Keep, t.Move, t.Swap, t.Out, t.Add, t.ByClass
+	return s
+}

@@ -1,0 +1,278 @@
+// Package layout surveys a volume as it was laid out for paper: its pages, its
+// width and line spacing, which corner carries which page number, which lines
+// are page information lines or running heads, where the print page turns. It
+// marks lines and deletes nothing.
+//
+// All decisions are made from evidence over the whole volume: page numbers are
+// recognised as sequences over pages, heads by likeness between pages.
+package layout
+
+import (
+	"continuo/internal/cell"
+	"continuo/internal/source"
+)
+
+// Role says what a source line is on its page.
+type Role uint8
+
+const (
+	Text    Role = iota // holds text, perhaps beside numbers that are cut off
+	Empty               // blank
+	Head                // page information line or running head
+	Number              // page numbers alone
+	Spacing             // blank line of double line spacing
+	Turn                // print page turn alone on its line
+)
+
+func (r Role) String() string {
+	return [...]string{"text", "empty", "head", "number", "spacing", "turn"}[r]
+}
+
+// Span is a range of cells of a line, To not included.
+type Span struct{ From, To int32 }
+
+// Line is the survey of one source line. Text is the span of what is left when
+// the numbers in Cuts are cut off; blanks at both ends are outside it.
+type Line struct {
+	Role  Role
+	Sure  float64 // how sure the role is, 0 to 1
+	Text  Span
+	Left  Span // page number cut off at the left, empty if none
+	Right Span
+	Label cell.Label // of a Turn with a number
+	Row   bool       // a Turn in the form of a row of dots 3-6
+	Bare  bool       // a Turn without a number
+}
+
+// Slot is a place of page numbers: line 1 or the last line; left, centre, right.
+type Slot uint8
+
+const (
+	TopLeft Slot = iota
+	TopCentre
+	TopRight
+	BottomLeft
+	BottomCentre
+	BottomRight
+	NSlots
+)
+
+func (s Slot) String() string {
+	return [...]string{"line 1, left", "line 1, centre", "line 1, right", "last line, left", "last line, centre", "last line, right"}[s]
+}
+
+// Use says what stands in a slot.
+type Use uint8
+
+const (
+	Nothing Use = iota
+	BraillePage
+	PrintPage
+)
+
+// Page is one braille page: lines First up to Last (not included).
+type Page struct {
+	First, Last int32
+	Braille     *cell.Label // braille page number on it
+	Print       *cell.Label // print page number on it
+	Head        bool        // it has a head or number on line 1
+	Double      bool
+	Top         int32 // first line that is not blank, -1 if none
+	Bottom      int32 // last line that is not blank
+}
+
+// Volume is the survey of one file.
+type Volume struct {
+	File      *source.File
+	Pages     []Page
+	Lines     []Line
+	PageOf    []int32 // page of each line
+	Width     int     // cells a line of the paper
+	TextWidth int     // right-most cell that running text reaches
+	Height    int     // lines a page
+	Double    bool    // most pages are double-spaced
+	Divided   bool    // the pages were found by recurring numbers, not by form feeds
+	Slots     [NSlots]Use
+	OddOnly   bool // numbers and heads stand on every other page only
+	Heads     int  // lines marked Head
+	Reserved  bool // line 1 holds nothing but heads and numbers
+	Rows      int  // print page turns as rows of dots 3-6
+	Marks     int  // print page turns as dot 5, dots 2-5 and a number
+	Oddities  []Oddity
+}
+
+// Oddity is a place that does not fit the layout.
+type Oddity struct {
+	Line int32
+	ID   string
+	Text string
+}
+
+// TextOf returns the text of line i without its cut numbers.
+func (v *Volume) TextOf(i int32) []byte {
+	l := v.File.Lines[i]
+	s := v.Lines[i].Text
+	return v.File.Cells[l.Start+s.From : l.Start+s.To]
+}
+
+// Raw returns the whole text of line i.
+func (v *Volume) Raw(i int32) []byte { return v.File.Text(int(i)) }
+
+// Survey surveys volumes that belong together; what the pages of one do not
+// settle, the others may.
+func Survey(files []*source.File) []*Volume {
+	vols := make([]*Volume, len(files))
+	finds := make([]*numbers, len(files))
+	for i, f := range files {
+		vols[i] = newVolume(f)
+		vols[i].measure()
+		finds[i] = vols[i].findNumbers()
+	}
+	pool(finds)
+	for i, v := range vols {
+		v.settle(finds[i])
+	}
+	heads := newHeadbook(vols)
+	for i, v := range vols {
+		v.markNumbersAndHeads(finds[i], heads)
+		v.markTurns()
+		v.markSpacing()
+		v.textWidth()
+	}
+	return vols
+}
+
+func newVolume(f *source.File) *Volume {
+	v := &Volume{File: f, Lines: make([]Line, len(f.Lines)), PageOf: make([]int32, len(f.Lines))}
+	for i := range f.Lines {
+		t := f.Text(i)
+		v.Lines[i].Text = Span{int32(cell.Indent(t)), int32(len(t))}
+		v.Lines[i].Sure = 1
+		if len(t) == 0 {
+			v.Lines[i].Role = Empty
+		}
+	}
+	v.divide()
+	for p := range v.Pages {
+		pg := &v.Pages[p]
+		pg.Top, pg.Bottom = -1, -1
+		for i := pg.First; i < pg.Last; i++ {
+			v.PageOf[i] = int32(p)
+			if v.Lines[i].Role != Empty {
+				if pg.Top < 0 {
+					pg.Top = i
+				}
+				pg.Bottom = i
+			}
+		}
+	}
+	return v
+}
+
+// measure finds the width and height of the paper. The width is where most
+// numbers and full rules end; without these, the longest line that recurs.
+func (v *Volume) measure() {
+	var ends, edges [256]int
+	for i := range v.Lines {
+		if n := int(v.Lines[i].Text.To); n < 256 && n > 0 {
+			ends[n]++
+		}
+	}
+	for p := range v.Pages {
+		v.countEdges(&v.Pages[p], &edges)
+	}
+	best := 0
+	for n := 18; n < 256; n++ {
+		if edges[n] > edges[best] || (edges[n] == edges[best] && edges[n] > 0) {
+			best = n
+		}
+	}
+	wide := widest(&ends, len(v.Lines))
+	v.Width = max(wide, 1)
+	if best > 0 && edges[best]*4 >= len(v.Pages) && best >= wide-1 {
+		v.Width = best
+	}
+	v.TextWidth = wide
+	var heights [128]int
+	top := 0
+	for p := range v.Pages {
+		h := int(v.Pages[p].Last - v.Pages[p].First)
+		if h < 128 {
+			heights[h]++
+			top = max(top, h)
+		}
+	}
+	v.Height = top
+	for h := top; h > 0; h-- {
+		if heights[h]*10 >= len(v.Pages) && heights[h] >= 2 {
+			v.Height = h
+			break
+		}
+	}
+}
+
+func (v *Volume) countEdges(pg *Page, edges *[256]int) {
+	for _, i := range []int32{pg.Top, pg.Bottom} {
+		if i < 0 {
+			continue
+		}
+		t := v.Raw(i)
+		from := lastToken(t)
+		if len(t) < 256 && from >= 2 && t[from-2] == ' ' {
+			if _, ok := cell.ParseLabel(t[from:]); ok {
+				edges[len(t)]++
+			}
+		}
+	}
+}
+
+// widest returns the largest line end that enough lines share.
+func widest(ends *[256]int, lines int) int {
+	need, sum, top := min(max(lines/400, 1), 3), 0, 0
+	for n := 255; n > 0; n-- {
+		if ends[n] > 0 && top == 0 {
+			top = n
+		}
+		sum += ends[n]
+		if sum >= need && ends[n] > 0 {
+			return n
+		}
+	}
+	return top
+}
+
+// textWidth measures again what running text reaches, now that heads are
+// known.
+func (v *Volume) textWidth() {
+	var ends [256]int
+	n := 0
+	for i := range v.Lines {
+		l := &v.Lines[i]
+		if l.Role != Text || l.Right.To > 0 {
+			continue
+		}
+		if e := int(l.Text.To); e > 0 && e < 256 {
+			ends[e]++
+			n++
+		}
+	}
+	if n == 0 {
+		return
+	}
+	v.TextWidth = widest(&ends, n)
+}
+
+func lastToken(t []byte) int {
+	i := len(t)
+	for i > 0 && t[i-1] != cell.Blank {
+		i--
+	}
+	return i
+}
+
+func firstTokenEnd(t []byte, from int) int {
+	for from < len(t) && t[from] != cell.Blank {
+		from++
+	}
+	return from
+}

@@ -1,0 +1,374 @@
+package layout
+
+import (
+	"continuo/internal/cell"
+)
+
+// cand is a token at an edge of line 1 or of the last line of a page that can
+// be read as a page label.
+type cand struct {
+	page, line int32
+	slot       Slot
+	tok        Span
+	label      cell.Label
+	alone      bool // nothing else but other candidates stands on the line
+	gap        int  // blanks between it and the text
+}
+
+// numbers is what was found in one volume before the slots are settled.
+type numbers struct {
+	cands []cand
+	count [NSlots]int
+	br    [NSlots]chain
+	pr    [NSlots]chain
+	use   [NSlots]Use
+	votes [NSlots][3]float64
+	taken map[int]Use // candidate index to use
+}
+
+// chain is a sequence of candidates over pages.
+type chain struct {
+	weight float64
+	idx    []int
+}
+
+func (v *Volume) findNumbers() *numbers {
+	n := &numbers{taken: map[int]Use{}}
+	for p := range v.Pages {
+		pg := &v.Pages[p]
+		if pg.Top < 0 {
+			continue
+		}
+		if pg.Top-pg.First <= 2 {
+			n.lineCands(v, int32(p), pg.Top, true)
+		}
+		if pg.Bottom != pg.Top {
+			n.lineCands(v, int32(p), pg.Bottom, false)
+		} else if pg.Bottom-pg.First > 2 {
+			n.lineCands(v, int32(p), pg.Bottom, false)
+		}
+	}
+	for s := Slot(0); s < NSlots; s++ {
+		var idx []int
+		for i := range n.cands {
+			if n.cands[i].slot == s {
+				idx = append(idx, i)
+			}
+		}
+		n.count[s] = len(idx)
+		n.br[s] = n.brailleChain(idx)
+		n.pr[s] = n.printChain(idx)
+	}
+	n.assign(len(v.Pages))
+	return n
+}
+
+// lineCands adds the candidates of one line.
+func (n *numbers) lineCands(v *Volume, page, line int32, top bool) {
+	t := v.Raw(line)
+	start := len(n.cands)
+	from := lastToken(t)
+	indent := cell.Indent(t)
+	slot := func(s Slot) Slot {
+		if !top {
+			s += BottomLeft
+		}
+		return s
+	}
+	if from == indent { // one token on the line
+		if l, ok := cell.ParseLabel(t[from:]); ok {
+			s := TopRight
+			if indent <= 2 {
+				s = TopLeft
+			} else if len(t) < v.Width-2 && abs(indent-(v.Width-(len(t)-indent))/2) <= 2 {
+				s = TopCentre
+			}
+			n.cands = append(n.cands, cand{page, line, slot(s), Span{int32(from), int32(len(t))}, l, true, v.Width})
+		}
+		return
+	}
+	if gap := gapBefore(t, from); gap >= 2 {
+		if l, ok := cell.ParseLabel(t[from:]); ok && (!l.Bare || gap >= 3) {
+			n.cands = append(n.cands, cand{page, line, slot(TopRight), Span{int32(from), int32(len(t))}, l, false, gap})
+		}
+	}
+	if indent <= 1 {
+		to := firstTokenEnd(t, indent)
+		gap := gapAfter(t, to)
+		if gap >= 2 {
+			if l, ok := cell.ParseLabel(t[indent:to]); ok && (!l.Bare || gap >= 3) {
+				n.cands = append(n.cands, cand{page, line, slot(TopLeft), Span{int32(indent), int32(to)}, l, false, gap})
+			}
+		}
+	}
+	if len(n.cands)-start == 2 { // two numbers and nothing between them
+		l, r := n.cands[start+1].tok, n.cands[start].tok
+		if cell.Marks(t[l.To:r.From]) == 0 {
+			n.cands[start].alone, n.cands[start+1].alone = true, true
+		}
+	}
+}
+
+func gapBefore(t []byte, i int) int {
+	g := 0
+	for i-g > 0 && t[i-g-1] == cell.Blank {
+		g++
+	}
+	return g
+}
+
+func gapAfter(t []byte, i int) int {
+	g := 0
+	for i+g < len(t) && t[i+g] == cell.Blank {
+		g++
+	}
+	return g
+}
+
+func abs(x int) int {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
+
+type chainKey struct {
+	roman  bool
+	prefix string
+	offset int
+}
+
+// restart is what a break of the sequence costs: a lone number that fits
+// nothing is not worth one, two that fit each other are.
+const restart = 1.2
+
+// brailleChain finds the heaviest sequence in which the number grows as the
+// pages do.
+func (n *numbers) brailleChain(idx []int) chain {
+	score, from := make([]float64, len(idx)), make([]int, len(idx))
+	byKey := map[chainKey]int{}
+	best := -1
+	for k, i := range idx {
+		c := &n.cands[i]
+		if c.label.Suffix != "" {
+			score[k], from[k] = -1, -1
+			continue
+		}
+		w := 1.0
+		if !c.alone && c.gap < 3 {
+			w = 0.8
+		}
+		key := chainKey{c.label.Roman, prefixKey(c.label.Prefix), c.label.Value - int(c.page)}
+		score[k], from[k] = w, -1
+		if best >= 0 {
+			if s := score[best] + w - restart; s > score[k] && n.cands[idx[best]].page != c.page {
+				score[k], from[k] = s, best
+			}
+		}
+		if j, ok := byKey[key]; ok && n.cands[idx[j]].page != c.page {
+			if s := score[j] + w; s > score[k] {
+				score[k], from[k] = s, j
+			}
+		}
+		if j, ok := byKey[key]; !ok || score[k] >= score[j] {
+			byKey[key] = k
+		}
+		if best < 0 || score[k] > score[best] {
+			best = k
+		}
+	}
+	return n.trace(idx, score, from, best)
+}
+
+// prefixKey keeps what numbers a run of pages of its own (t, p, a volume
+// digit); continuation letters do not.
+func prefixKey(p string) string { return p }
+
+// printChain finds the heaviest sequence in which the number never falls and
+// grows no faster than a few a page.
+func (n *numbers) printChain(idx []int) chain {
+	score, from := make([]float64, len(idx)), make([]int, len(idx))
+	best := -1
+	for k, i := range idx {
+		c := &n.cands[i]
+		score[k], from[k] = 1, -1
+		for j := k - 1; j >= 0 && j >= k-24; j-- {
+			q := &n.cands[idx[j]]
+			if q.page == c.page {
+				continue
+			}
+			cost := restart
+			if q.label.Roman == c.label.Roman {
+				step, pages := c.label.Value-q.label.Last, int(c.page-q.page)
+				if c.label.Value >= q.label.Value && step <= 2*pages+3 {
+					cost = 0
+				}
+			}
+			if s := score[j] + 1 - cost; s > score[k] {
+				score[k], from[k] = s, j
+			}
+		}
+		if best < 0 || score[k] > score[best] {
+			best = k
+		}
+	}
+	return n.trace(idx, score, from, best)
+}
+
+func (n *numbers) trace(idx []int, score []float64, from []int, best int) chain {
+	var c chain
+	if best < 0 {
+		return c
+	}
+	c.weight = score[best]
+	for k := best; k >= 0; k = from[k] {
+		c.idx = append(c.idx, idx[k])
+	}
+	return c
+}
+
+// assign decides which slot carries which number in this volume.
+func (n *numbers) assign(pages int) {
+	for s := Slot(0); s < NSlots; s++ {
+		b, p, c := n.br[s].weight, n.pr[s].weight, float64(n.count[s])
+		if c == 0 {
+			continue
+		}
+		if b >= 2.5 && b >= 0.5*c {
+			n.votes[s][BraillePage] = b
+		}
+		if p >= 2.5 && p >= 0.5*c {
+			n.votes[s][PrintPage] = p
+		}
+	}
+	n.choose()
+}
+
+// choose turns votes into uses. The slot with the strongest count of braille
+// pages is the braille page; a slot whose numbers only never fall is the print
+// page. Numbers that alternate between corners fill one use together.
+func (n *numbers) choose() {
+	n.use = [NSlots]Use{}
+	best := NSlots
+	for s := Slot(0); s < NSlots; s++ {
+		v := n.votes[s]
+		if v[BraillePage] == 0 || v[BraillePage] < 0.7*v[PrintPage] {
+			continue
+		}
+		if best == NSlots || v[BraillePage] > n.votes[best][BraillePage] {
+			best = s
+		}
+	}
+	for s := Slot(0); s < NSlots; s++ {
+		v := n.votes[s]
+		switch {
+		case s == best:
+			n.use[s] = BraillePage
+		case best < NSlots && v[BraillePage] > 0 && v[BraillePage] >= 0.7*v[PrintPage] && n.disjoint(s, best):
+			n.use[s] = BraillePage
+		case v[PrintPage] > 0:
+			n.use[s] = PrintPage
+		}
+	}
+}
+
+// disjoint reports whether two slots carry numbers on different pages.
+func (n *numbers) disjoint(a, b Slot) bool {
+	on := map[int32]bool{}
+	for _, i := range n.br[b].idx {
+		on[n.cands[i].page] = true
+	}
+	both := 0
+	for _, i := range n.br[a].idx {
+		if on[n.cands[i].page] {
+			both++
+		}
+	}
+	return both*5 <= len(n.br[a].idx)
+}
+
+// pool lets volumes without enough pages of their own follow the others.
+func pool(all []*numbers) {
+	var sum [NSlots][3]float64
+	for _, n := range all {
+		for s := range sum {
+			for u, use := range n.votes[s] {
+				if Use(u) == n.use[s] || n.use[s] == Nothing {
+					sum[s][u] += use
+				}
+			}
+			if n.use[s] != Nothing {
+				sum[s][n.use[s]] += 1
+			}
+		}
+	}
+	for _, n := range all {
+		for s := Slot(0); s < NSlots; s++ {
+			if n.use[s] != Nothing || n.count[s] == 0 {
+				continue
+			}
+			switch {
+			case sum[s][BraillePage] > sum[s][PrintPage]:
+				n.use[s] = BraillePage
+			case sum[s][PrintPage] > 0:
+				n.use[s] = PrintPage
+			}
+		}
+	}
+}
+
+// settle takes the candidates of the settled slots that stand in sequence.
+func (v *Volume) settle(n *numbers) {
+	v.Slots = n.use
+	for s := Slot(0); s < NSlots; s++ {
+		switch n.use[s] {
+		case BraillePage:
+			for _, i := range n.br[s].idx {
+				n.taken[i] = BraillePage
+			}
+		case PrintPage:
+			for _, i := range n.pr[s].idx {
+				n.taken[i] = PrintPage
+			}
+		}
+	}
+	n.joinBraille(v)
+	n.lone(v)
+}
+
+// joinBraille runs the braille chain once more over all its slots together, so
+// that numbers in alternating corners are one sequence.
+func (n *numbers) joinBraille(v *Volume) {
+	slots := 0
+	var idx []int
+	for s := Slot(0); s < NSlots; s++ {
+		if n.use[s] == BraillePage {
+			slots++
+		}
+	}
+	if slots < 2 {
+		return
+	}
+	for i := range n.cands {
+		if n.use[n.cands[i].slot] == BraillePage {
+			idx = append(idx, i)
+			delete(n.taken, i)
+		}
+	}
+	for _, i := range n.brailleChain(idx).idx {
+		n.taken[i] = BraillePage
+	}
+}
+
+// lone takes a number in a settled slot that is out of sequence when nothing
+// but numbers stand on its line: it is a misprint of the number, not text.
+func (n *numbers) lone(v *Volume) {
+	for i := range n.cands {
+		c := &n.cands[i]
+		if _, ok := n.taken[i]; ok || n.use[c.slot] == Nothing || !c.alone || c.label.Bare {
+			continue
+		}
+		n.taken[i] = n.use[c.slot]
+		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
+	}
+}

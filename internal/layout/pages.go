@@ -1,0 +1,155 @@
+package layout
+
+import "continuo/internal/cell"
+
+// divide takes over the pages of the file, or, where it has no form feeds,
+// finds the page height at which page numbers recur.
+func (v *Volume) divide() {
+	f := v.File
+	for _, p := range f.Pages {
+		v.Pages = append(v.Pages, Page{First: p.First, Last: p.Last})
+	}
+	if f.FormFeed || len(f.Lines) < 30 {
+		return
+	}
+	if cuts := v.recurring(); cuts != nil {
+		v.Divided = true
+		v.Pages = v.Pages[:0]
+		from := int32(0)
+		for _, c := range append(cuts, int32(len(f.Lines))) {
+			if c > from {
+				v.Pages = append(v.Pages, Page{First: from, Last: c})
+				from = c
+			}
+		}
+	}
+}
+
+type numbered struct {
+	line  int32
+	value int
+}
+
+// recurring looks for lines with a number at an edge that grows by one from
+// page to page, or by two from every other page. It returns the lines on which
+// pages begin after the first, nil when nothing recurs.
+func (v *Volume) recurring() []int32 {
+	cands := v.edgeNumbers()
+	if len(cands) < 2 {
+		return nil
+	}
+	best, bestH := []int(nil), 0
+	for h := 15; h <= 45; h++ {
+		chain := longestChain(cands, int32(h))
+		if len(chain) > len(best) {
+			best, bestH = chain, h
+		}
+	}
+	if len(best) < 3 && !(len(best) == 2 && len(v.Lines) < 4*bestH) {
+		return nil
+	}
+	return v.cutsFrom(cands, best, int32(bestH))
+}
+
+func (v *Volume) edgeNumbers() []numbered {
+	var out []numbered
+	for i := range v.Lines {
+		t := v.Raw(int32(i))
+		if len(t) == 0 {
+			continue
+		}
+		from := lastToken(t)
+		if from == 0 || (from >= 2 && t[from-2] == cell.Blank) {
+			if l, ok := cell.ParseLabel(t[from:]); ok && !l.Bare && l.Suffix == "" {
+				out = append(out, numbered{int32(i), l.Value})
+				continue
+			}
+		}
+		if to := firstTokenEnd(t, 0); to > 0 && to+2 <= len(t) && t[to+1] == cell.Blank {
+			if l, ok := cell.ParseLabel(t[:to]); ok && !l.Bare && l.Suffix == "" {
+				out = append(out, numbered{int32(i), l.Value})
+			}
+		}
+	}
+	return out
+}
+
+// longestChain returns the indexes of the longest run of numbers that grow by
+// one every h lines, or two every 2h lines, with restarts allowed where the
+// distance still is a whole number of pages.
+func longestChain(c []numbered, h int32) []int {
+	n := len(c)
+	score, from := make([]int, n), make([]int, n)
+	best := -1
+	for j := range c {
+		score[j], from[j] = 1, -1
+		for i := j - 1; i >= 0 && c[j].line-c[i].line <= 4*h+4; i-- {
+			gap := c[j].line - c[i].line
+			pages := (gap + h/2) / h
+			off := gap - pages*h
+			if pages < 1 || off < -2 || off > 2 {
+				continue
+			}
+			gain := 0
+			switch {
+			case c[j].value-c[i].value == int(pages):
+				gain = 2
+				if off == 0 {
+					gain = 3
+				}
+			case c[j].value == 1 && off == 0:
+				gain = 1
+			default:
+				continue
+			}
+			if s := score[i] + gain; s > score[j] {
+				score[j], from[j] = s, i
+			}
+		}
+		if best < 0 || score[j] > score[best] {
+			best = j
+		}
+	}
+	var chain []int
+	for i := best; i >= 0; i = from[i] {
+		chain = append(chain, i)
+	}
+	for a, b := 0, len(chain)-1; a < b; a, b = a+1, b-1 {
+		chain[a], chain[b] = chain[b], chain[a]
+	}
+	return chain
+}
+
+// cutsFrom turns a chain into page starts: the numbers stand on the first line
+// of pages, or on the last one, whichever lets the file begin with a page.
+func (v *Volume) cutsFrom(c []numbered, chain []int, h int32) []int32 {
+	first := c[chain[0]].line
+	atTop := first%h == 0 || (first+1)%h != 0
+	var cuts []int32
+	prev := int32(0)
+	if atTop {
+		prev = first % h
+		if prev > 0 {
+			cuts = append(cuts, prev)
+		}
+	}
+	for _, k := range chain {
+		next := c[k].line
+		if !atTop {
+			next++
+		}
+		for prev+h+h/2 < next {
+			prev += h
+			cuts = append(cuts, prev)
+		}
+		if next > prev {
+			cuts = append(cuts, next)
+			prev = next
+		}
+	}
+	for prev+h < int32(len(v.Lines)) {
+		prev += h
+		cuts = append(cuts, prev)
+	}
+	return cuts
+}

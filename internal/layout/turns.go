@@ -1,0 +1,84 @@
+package layout
+
+import "continuo/internal/cell"
+
+// markTurns marks print page turns that stand alone on a line: dot 5, dots
+// 2-5 and a number (W3C w3c-wai-hc 1997, 0306 and 0312), or a row of dots 3-6
+// from the left margin with the number at its end (BRL session 4; BANA Braille
+// Formats 2016, 1.11). A row without a number counts where the volume has rows
+// with numbers or the row fills the width of the paper.
+func (v *Volume) markTurns() {
+	var bare []int32
+	for i := range v.Lines {
+		l := &v.Lines[i]
+		if l.Role != Text {
+			continue
+		}
+		t := v.TextOf(int32(i))
+		if lab, ok := MarkLabel(t); ok {
+			l.Role, l.Label, l.Sure = Turn, lab, 0.98
+			v.Marks++
+			continue
+		}
+		lab, has, ok := v.row(l, v.Raw(int32(i)))
+		switch {
+		case ok && has:
+			l.Role, l.Label, l.Row, l.Sure = Turn, lab, true, 0.99
+			l.Text.To, l.Right = int32(len(v.Raw(int32(i)))), Span{}
+			v.Rows++
+		case ok:
+			bare = append(bare, int32(i))
+		}
+	}
+	if v.Rows == 0 {
+		return
+	}
+	for _, i := range bare {
+		l := &v.Lines[i]
+		l.Role, l.Row, l.Bare, l.Sure = Turn, true, true, 0.9
+	}
+}
+
+// MarkLabel reads a whole text as a print page indicator: dot 5, dots 2-5 and
+// a page label after at most one blank. Without the dot 5 the label must have
+// a number sign.
+func MarkLabel(t []byte) (cell.Label, bool) {
+	dot5 := len(t) > 0 && t[0] == '"'
+	if dot5 {
+		t = t[1:]
+	}
+	if len(t) < 2 || t[0] != '3' {
+		return cell.Label{}, false
+	}
+	t = t[1:]
+	if t[0] == cell.Blank {
+		t = t[1:]
+	}
+	lab, ok := cell.ParseLabel(t)
+	if !ok || (!dot5 && lab.Roman) {
+		return cell.Label{}, false
+	}
+	return lab, true
+}
+
+// row reads a line as a row of dots 3-6 from the margin, with a page label
+// set hard against its end or without one.
+func (v *Volume) row(l *Line, t []byte) (lab cell.Label, has, ok bool) {
+	if len(t) < 8 || t[0] != '-' && !(t[0] == cell.Blank && t[1] == '-') {
+		return lab, false, false
+	}
+	i := cell.Indent(t)
+	from := i
+	for i < len(t) && t[i] == '-' {
+		i++
+	}
+	n := i - from
+	if i == len(t) {
+		return lab, false, n >= v.Width-2
+	}
+	if n < 6 || len(t) < v.TextWidth*2/3 {
+		return lab, false, false
+	}
+	lab, has = cell.ParseLabel(t[i:])
+	return lab, has, has
+}

@@ -1,0 +1,458 @@
+package structure
+
+import (
+	"continuo/internal/book"
+	"continuo/internal/cell"
+)
+
+// Style is how the flow writes what it finds.
+type Style struct {
+	HeadingIndent int
+	Turns         string // "source", "inline" or "row"
+	RowTurns      bool   // turns known only from numbers are written as rows
+}
+
+// Joiner decides how two lines of a paragraph are joined. first and last are
+// the last word of one and the first word of the next. It returns how many
+// cells to take off the end of the first (a hyphen, a continuation sign), the
+// reason for taking them off, and the reason for joining without a blank;
+// no reason to join means a blank.
+type Joiner func(first, next []byte) (drop int, dropWhy, join book.ReasonID)
+
+// Flow makes blocks of units.
+type Flow struct {
+	Book  *book.Book
+	Style Style
+	Join  Joiner
+	Why   struct{ Turn, TurnHead, Blank book.ReasonID }
+	Vols  []*Volume
+
+	tolerance []int // per volume: blanks that a full line may leave
+	units     []*Unit
+	gap       []gap
+	last      cell.Label // last print page written
+	lastSet   bool
+}
+
+// gap is what stands between a unit and the one before it.
+type gap struct {
+	hard    bool // a blank line, a heading, a rule: nothing goes on over it
+	known   bool // whether the fit test says anything
+	fits    bool // the first word would have fitted on the line before
+	turned  bool // a print page turn stands between
+	newPage bool
+}
+
+// NewFlow prepares a flow over volumes; Join and Why are set by the caller.
+func NewFlow(b *book.Book, vols []*Volume, st Style) *Flow {
+	f := &Flow{Book: b, Style: st, Vols: vols}
+	for _, v := range vols {
+		f.tolerance = append(f.tolerance, tolerance(v))
+	}
+	return f
+}
+
+// slack is how many cells would have stayed free had the first word of u stood
+// on the line of prev; negative when it did not fit.
+func slack(prev, u *Unit) int {
+	n := 0
+	for n < len(u.Text) && u.Text[n] != cell.Blank {
+		n++
+	}
+	return prev.Avail - int(prev.To) - 1 - n
+}
+
+// tolerance measures how loosely a volume's lines are filled: the number of
+// free cells that hardly any line inside a paragraph leaves.
+func tolerance(v *Volume) int {
+	var over [5]int
+	n := 0
+	for i := 1; i < len(v.Units); i++ {
+		u, p := &v.Units[i], &v.Units[i-1]
+		if u.From != 0 || p.From > 2 || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule {
+			continue
+		}
+		n++
+		s := slack(p, u)
+		for k := range over {
+			if s >= 2*k {
+				over[k]++
+			}
+		}
+	}
+	for k, c := range over {
+		if c*20 < n {
+			return 2 * k
+		}
+	}
+	return 0
+}
+
+// Text flows units as running text and appends the blocks to the book. moved
+// is the reason why they stand at another place, or 0.
+func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
+	f.units = units
+	f.gap = f.gap[:0]
+	for i := range units {
+		f.gap = append(f.gap, f.gapBefore(i))
+	}
+	for i := 0; i < len(units); {
+		u := units[i]
+		switch {
+		case u.Rule:
+			f.single(i, book.Rule, int16(min(u.Indent(), f.Style.HeadingIndent)), moved)
+			i++
+		case f.heading(i):
+			f.single(i, book.Heading, int16(f.Style.HeadingIndent), moved)
+			i++
+		default:
+			j := i + 1
+			for j < len(units) && !f.gap[j].hard && !units[j].Rule && !f.heading(j) {
+				j++
+			}
+			f.run(i, j, moved)
+			i = j
+		}
+	}
+}
+
+func (f *Flow) gapBefore(i int) gap {
+	if i == 0 {
+		return gap{hard: true}
+	}
+	u, p := f.units[i], f.units[i-1]
+	g := gap{turned: len(u.Turns) > 0, newPage: u.Page != p.Page || u.Vol != p.Vol}
+	g.hard = u.Blanks > 0 || p.Rule
+	for _, t := range u.Turns {
+		g.known = g.known || t.Line < 0
+	}
+	g.known = !g.turned || g.known
+	if n := len(p.Text); n > 0 && (p.Text[n-1] == '-' || p.Text[n-1] == '"') {
+		g.known = false
+	}
+	g.fits = g.known && slack(p, u) >= f.tolerance[p.Vol]
+	return g
+}
+
+// heading reports whether unit i is a line of a heading: centred, and not the
+// runover of a full line before it.
+func (f *Flow) heading(i int) bool {
+	u := f.units[i]
+	if !u.Centred || len(u.Text) > f.Vols[u.Vol].TextWidth-6 {
+		return false
+	}
+	if i > 0 && !f.gap[i].hard && f.units[i-1].From >= u.From-2 && !f.units[i-1].Centred && !f.gap[i].fits {
+		return false
+	}
+	return true
+}
+
+// model is how the lines of a run hang together.
+type model uint8
+
+const (
+	lines   model = iota // cannot tell: line by line
+	prose                // first lines indented, the others at the margin
+	hanging              // first lines at the margin, runovers indented
+	block                // all at the same indent, one paragraph
+)
+
+// judge tells the model of a run of units from which lines were full.
+func (f *Flow) judge(a, b int) model {
+	base, over := f.units[a].Indent(), 0
+	for i := a; i < b; i++ {
+		base = min(base, f.units[i].Indent())
+	}
+	var known, bad [2]int // at base, over base
+	for i := a; i < b; i++ {
+		k := 0
+		if f.units[i].Indent() > base {
+			k, over = 1, over+1
+		}
+		if i > a && f.gap[i].known {
+			known[k]++
+			if f.gap[i].fits {
+				bad[k]++
+			}
+		}
+	}
+	switch {
+	case over == 0 && bad[0]*10 <= known[0]:
+		return block
+	case over == 0:
+		return lines
+	}
+	proseBad, hangBad := ratio(bad[0], known[0]), ratio(bad[1], known[1])
+	first := f.units[a].Indent() > base
+	switch {
+	case proseBad <= 0.15 && (proseBad < hangBad || known[1] == 0 || first):
+		return prose
+	case hangBad <= 0.15 && hangBad < proseBad:
+		return hanging
+	case proseBad <= 0.15 && known[0] > 0:
+		return prose
+	case hangBad <= 0.15 && known[1] > 0:
+		return hanging
+	}
+	return lines
+}
+
+func ratio(a, b int) float64 {
+	if b == 0 {
+		return 0
+	}
+	return float64(a) / float64(b)
+}
+
+// run makes blocks of the units a up to b, which no blank line divides.
+func (f *Flow) run(a, b int, moved book.ReasonID) {
+	m := f.judge(a, b)
+	base := f.units[a].Indent()
+	for i := a; i < b; i++ {
+		base = min(base, f.units[i].Indent())
+	}
+	for i := a; i < b; {
+		j, runIndent := i+1, -1
+		for j < b && f.goesOn(m, base, i, j, runIndent) {
+			runIndent = f.units[j].Indent()
+			j++
+		}
+		f.paragraph(i, j, runIndent, m, moved)
+		i = j
+	}
+}
+
+// goesOn reports whether unit j goes on the block that unit s began and whose
+// runovers stand at indent run (-1 when it has none yet).
+func (f *Flow) goesOn(m model, base, s, j, run int) bool {
+	if f.gap[j].fits {
+		return false
+	}
+	start, in := f.units[s].Indent(), f.units[j].Indent()
+	if run >= 0 && in != run {
+		return false
+	}
+	switch m {
+	case prose:
+		return in == base || (in == start-2 && in > base)
+	case hanging:
+		return in > start
+	case block:
+		return true
+	}
+	if in < start { // told by its own line: first line indented, this one full
+		return in == base
+	}
+	return false
+}
+
+// paragraph makes one block, or several where print page turns stand on lines
+// of their own, of units i up to j.
+func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
+	u := f.units[i]
+	bl := book.Block{Kind: book.Para, First: int16(u.Indent()), Moved: moved, Blank: f.blank(i)}
+	switch {
+	case runIndent >= 0:
+		bl.Run = int16(runIndent)
+	case m == hanging || m == lines || (m == block && u.Indent() == 0):
+		bl.Kind, bl.Run = book.Line, int16(u.Indent()+2)
+	case u.Indent() >= 4 && m != prose:
+		bl.Kind, bl.Run = book.Line, int16(u.Indent())
+	}
+	if wideGap(u.Text) && j == i+1 {
+		bl.Kind = book.Line
+	}
+	if bl.First > 10 {
+		bl.First, bl.Run = 10, 10
+	}
+	for k := i; k < j; k++ {
+		bl = f.addUnit(bl, k, k == i)
+	}
+	f.Book.Blocks = append(f.Book.Blocks, bl)
+}
+
+// wideGap reports whether a text holds columns: two blanks together.
+func wideGap(t []byte) bool {
+	for k := 1; k < len(t); k++ {
+		if t[k] == cell.Blank && t[k-1] == cell.Blank {
+			return true
+		}
+	}
+	return false
+}
+
+// addUnit adds unit k to a block, its print page turns before it. A turn on a
+// line of its own ends the block and begins another.
+func (f *Flow) addUnit(bl book.Block, k int, first bool) book.Block {
+	u := f.units[k]
+	for _, t := range u.Turns {
+		p, row, ok := f.turnPiece(u.Vol, t)
+		if !ok {
+			continue
+		}
+		if row || bl.Kind == book.Line {
+			bl = f.ownLine(bl, p, first)
+		} else {
+			bl.Pieces = append(bl.Pieces, p)
+		}
+	}
+	p := book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}
+	if !first {
+		p = f.joined(&bl, k, p)
+	}
+	bl.Pieces = append(bl.Pieces, p)
+	return bl
+}
+
+// ownLine puts a turn on a line of its own and returns the block that goes on
+// after it.
+func (f *Flow) ownLine(bl book.Block, p book.Piece, first bool) book.Block {
+	turn := book.Block{Kind: book.Turn, Moved: bl.Moved, Pieces: []book.Piece{p}}
+	if first && len(bl.Pieces) == 0 {
+		turn.Blank, bl.Blank = bl.Blank, book.Blank{}
+		f.Book.Blocks = append(f.Book.Blocks, turn)
+		return bl
+	}
+	f.Book.Blocks = append(f.Book.Blocks, bl, turn)
+	return book.Block{Kind: bl.Kind, First: bl.Run, Run: bl.Run, Moved: bl.Moved, Cont: true}
+}
+
+// joined decides how unit k follows the one before it in the same block.
+func (f *Flow) joined(bl *book.Block, k int, p book.Piece) book.Piece {
+	n := len(bl.Pieces)
+	if n == 0 || f.Join == nil || bl.Pieces[n-1].Vol < 0 || bl.Pieces[n-1].Tool != nil {
+		return p
+	}
+	prev, u := f.units[k-1], f.units[k]
+	if bl.Pieces[n-1].Line != prev.Line || bl.Pieces[n-1].Vol != prev.Vol {
+		return p
+	}
+	drop, why, join := f.Join(lastWord(prev.Text), firstWord(u.Text))
+	if drop > 0 {
+		q := &bl.Pieces[n-1]
+		f.Book.AddCut(int(q.Vol), q.Line, book.Cut{From: q.To - int32(drop), To: q.To, Reason: why})
+		q.To -= int32(drop)
+	}
+	p.Join = join
+	return p
+}
+
+func lastWord(t []byte) []byte {
+	i := len(t)
+	for i > 0 && t[i-1] != cell.Blank {
+		i--
+	}
+	return t[i:]
+}
+
+func firstWord(t []byte) []byte {
+	i := 0
+	for i < len(t) && t[i] != cell.Blank {
+		i++
+	}
+	return t[:i]
+}
+
+// turnPiece is the piece that writes a print page turn, and whether it stands
+// on a line of its own.
+func (f *Flow) turnPiece(vol int32, t PrintTurn) (p book.Piece, row, ok bool) {
+	if t.Line < 0 {
+		if f.lastSet && f.last.Value == t.Label.Value && f.last.Roman == t.Label.Roman && f.last.Suffix == t.Label.Suffix {
+			return p, false, false
+		}
+		f.last, f.lastSet = t.Label, true
+		row = f.Style.Turns == "row" || (f.Style.Turns == "source" && f.Style.RowTurns)
+		return book.Piece{Vol: -1, Tool: mark(row, t.Text), Reason: f.Why.TurnHead}, row, true
+	}
+	if !t.Bare {
+		f.last, f.lastSet = t.Label, true
+		f.last.Value = t.Label.Last
+	}
+	raw := f.Vols[vol].Raw(t.Line)
+	p = book.Piece{Vol: vol, Line: t.Line, From: int32(cell.Indent(raw)), To: int32(len(raw))}
+	row = t.Row
+	switch want := f.Style.Turns; {
+	case t.Row && (want != "inline" || t.Bare):
+		p.From, p.Tool, p.Reason = 0, mark(true, t.Text), f.Why.Turn
+	case t.Row:
+		p.From, p.Tool, p.Reason, row = 0, mark(false, t.Text), f.Why.Turn, false
+	case want == "row":
+		p.From, p.Tool, p.Reason, row = 0, mark(true, labelOf(raw)), f.Why.Turn, true
+	}
+	return p, row, true
+}
+
+// mark writes a turn: three cells of dots 3-6 and the number, or dot 5, dots
+// 2-5 and the number.
+func mark(row bool, label []byte) []byte {
+	if row {
+		return append([]byte("---"), label...)
+	}
+	return append([]byte("\"3"), label...)
+}
+
+// labelOf is the label of a dot 5, dots 2-5 indicator.
+func labelOf(raw []byte) []byte {
+	t := raw[cell.Indent(raw):]
+	for len(t) > 0 && (t[0] == '"' || t[0] == '3' || t[0] == cell.Blank) {
+		t = t[1:]
+	}
+	return t
+}
+
+// single makes a block of one unit; its turns come before it on their own
+// lines.
+func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) {
+	u := f.units[i]
+	bl := book.Block{Kind: kind, First: indent, Run: indent + 2, Moved: moved, Blank: f.blank(i)}
+	for _, t := range u.Turns {
+		if p, _, ok := f.turnPiece(u.Vol, t); ok {
+			turn := book.Block{Kind: book.Turn, Moved: moved, Blank: bl.Blank, Pieces: []book.Piece{p}}
+			f.Book.Blocks = append(f.Book.Blocks, turn)
+			bl.Blank = book.Blank{}
+		}
+	}
+	bl.Pieces = []book.Piece{{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}}
+	f.Book.Blocks = append(f.Book.Blocks, bl)
+}
+
+// blank decides on the blank line before unit i: one that stands there in the
+// source with meaning, or one before a heading.
+func (f *Flow) blank(i int) book.Blank {
+	u := f.units[i]
+	if i == 0 {
+		return book.Blank{Want: true, Reason: f.Why.Blank}
+	}
+	p := f.units[i-1]
+	want := u.Blanks > 0
+	head := f.heading(i) && !f.heading(i-1) && !p.Rule
+	stanza := u.Filler == 1 && !head && u.From <= 2 && f.verse(i-1) && u.Vol == p.Vol
+	if !want && !head && !stanza {
+		return book.Blank{}
+	}
+	if u.BlankLine >= 0 && want {
+		return book.Blank{Want: true, Vol: u.Vol, Line: u.BlankLine}
+	}
+	return book.Blank{Want: true, Reason: f.Why.Blank}
+}
+
+// verse reports whether unit i and the one before it are single lines that
+// were not full.
+func (f *Flow) verse(i int) bool {
+	if i == 0 {
+		return false
+	}
+	return f.gap[i].known && f.gap[i].fits && !f.units[i].Centred && f.units[i].From == f.units[i-1].From
+}
+
+// Tail writes the turns that stand after the last unit of a volume.
+func (f *Flow) Tail(v *Volume) {
+	for _, t := range v.Tail {
+		if t.Line < 0 {
+			continue
+		}
+		if p, _, ok := f.turnPiece(v.Index, t); ok {
+			f.Book.Blocks = append(f.Book.Blocks, book.Block{Kind: book.Turn, Pieces: []book.Piece{p}})
+		}
+	}
+}

@@ -1,0 +1,464 @@
+package structure
+
+import (
+	"continuo/internal/cell"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+)
+
+// is reports whether a unit is one of some structure phrases.
+func (u *Unit) is(ids ...english.PhraseID) bool {
+	if !u.HasPhrase {
+		return false
+	}
+	for _, id := range ids {
+		if u.Phrase.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+// Statement reports whether a unit says which volume this is, of how many, or
+// which pages it holds.
+func (u *Unit) Statement() bool {
+	if u.is(english.InVolumes, english.PrelimVolume, english.BraillePages, english.PrintPages, english.PagesRange) {
+		return true
+	}
+	return u.is(english.Volume)
+}
+
+// pageUnits returns the units of page p as a range.
+func (v *Volume) pageUnits(p int32) (from, to int) {
+	for from < len(v.Units) && v.Units[from].Page < p {
+		from++
+	}
+	to = from
+	for to < len(v.Units) && v.Units[to].Page == p {
+		to++
+	}
+	return from, to
+}
+
+// findTitle takes the first page with text as the title page when it names a
+// volume or an imprint, or when most of its lines are centred.
+func (v *Volume) findTitle() {
+	if len(v.Units) == 0 {
+		return
+	}
+	from, to := v.pageUnits(v.Units[0].Page)
+	centred, phrases, full := 0, 0, 0
+	for i := from; i < to; i++ {
+		u := &v.Units[i]
+		if u.Centred || u.Rule {
+			centred++
+		}
+		if u.Statement() {
+			phrases += 2
+			v.readStatement(u)
+		}
+		if u.is(english.PublishedBy, english.ProducedBy, english.TranscribedBy, english.Isbn, english.Copyright, english.FirstPublished, english.By, english.Grade) || v.imprint(u) {
+			phrases++
+		}
+		if !u.Centred && int(u.To) > v.TextWidth*3/4 {
+			full++
+		}
+	}
+	n := to - from
+	if phrases >= 2 || (phrases == 1 && full*2 < n) || (centred*10 >= n*6 && full*4 < n && n >= 2 && to < len(v.Units)) {
+		v.Title = [2]int{from, to}
+		v.titleHead()
+	}
+}
+
+func (v *Volume) imprint(u *Unit) bool {
+	p, ok := english.Prefix(u.Text)
+	if !ok {
+		return false
+	}
+	switch p.ID {
+	case english.PublishedBy, english.ProducedBy, english.TranscribedBy, english.Isbn, english.Copyright, english.FirstPublished:
+		return true
+	}
+	return false
+}
+
+func (v *Volume) readStatement(u *Unit) {
+	switch u.Phrase.ID {
+	case english.Volume:
+		v.Number = u.Phrase.N
+		if u.Phrase.M > 0 {
+			v.Of = u.Phrase.M
+		}
+	case english.InVolumes:
+		v.Of = u.Phrase.N
+	case english.PrelimVolume:
+		v.Prelim = true
+	}
+}
+
+// titleHead counts the lines of the title itself: those up to the first blank
+// line, rule or phrase of a title page.
+func (v *Volume) titleHead() {
+	from, to := v.Title[0], v.Title[1]
+	n := 0
+	for i := from; i < to && n < 5; i++ {
+		u := &v.Units[i]
+		if u.Rule || u.Statement() || u.is(english.By, english.PublishedBy, english.ProducedBy, english.TranscribedBy) || (i > from && u.Blanks > 0) {
+			break
+		}
+		n++
+	}
+	v.TitleHead = n
+}
+
+// TitleLines returns the normalised lines of the title.
+func (v *Volume) TitleLines() []string {
+	var out []string
+	for i := v.Title[0]; i < v.Title[0]+v.TitleHead; i++ {
+		out = append(out, layout.Normal(v.Units[i].Text))
+	}
+	return out
+}
+
+// alone reports whether a unit stands by itself, as a heading does.
+func (v *Volume) alone(i int) bool {
+	u := &v.Units[i]
+	return u.Centred || u.PageTop || u.Blanks > 0 || (i > 0 && v.Units[i-1].Rule)
+}
+
+// findContents finds contents lists: a heading that says so and the lines
+// after it that look like entries, over pages that repeat the heading or go on
+// in the same way.
+func (v *Volume) findContents() {
+	limit := max(len(v.Units)/2, min(len(v.Units), 80))
+	for i := 0; i < limit; i++ {
+		u := &v.Units[i]
+		if !u.is(english.Contents, english.GeneralContents) || !v.alone(i) {
+			continue
+		}
+		general := u.is(english.GeneralContents)
+		to := v.contentsEnd(i, general)
+		if !general && v.entryShare(i+1, to) < 0.34 {
+			general = v.namesVolumes(i+1, to)
+			if !general {
+				continue
+			}
+		}
+		v.Contents = append(v.Contents, Region{i, to, general})
+		i = to - 1
+	}
+}
+
+// contentsEnd returns the unit after the last one of the contents list whose
+// heading is unit i.
+func (v *Volume) contentsEnd(i int, general bool) int {
+	j := i + 1
+	for j < len(v.Units) {
+		u := &v.Units[j]
+		if u.Page != v.Units[j-1].Page && !v.contentsGoesOn(j, general) {
+			return j
+		}
+		if u.Rule {
+			if j > i+3 && !v.contentsAfterRule(j+1, general) {
+				return j + 1
+			}
+		} else if v.newSection(j, general) {
+			return j
+		}
+		j++
+	}
+	return j
+}
+
+func (v *Volume) contentsAfterRule(j int, general bool) bool {
+	if j >= len(v.Units) {
+		return false
+	}
+	if v.Units[j].Page == v.Units[j-1].Page {
+		to := v.pageEnd(j)
+		return !general && v.entryShare(j, to) >= 0.5
+	}
+	return v.contentsGoesOn(j, general)
+}
+
+func (v *Volume) pageEnd(j int) int {
+	p := v.Units[j].Page
+	for j < len(v.Units) && v.Units[j].Page == p {
+		j++
+	}
+	return j
+}
+
+// contentsGoesOn reports whether the page that unit j begins still belongs to
+// the list.
+func (v *Volume) contentsGoesOn(j int, general bool) bool {
+	u := &v.Units[j]
+	if u.is(english.GeneralContents) {
+		return general
+	}
+	if u.is(english.Contents) {
+		return u.Phrase.Continued || !general
+	}
+	if general && (u.is(english.Volume) || u.is(english.Continued)) {
+		return true
+	}
+	return !general && v.entryShare(j, v.pageEnd(j)) >= 0.5
+}
+
+// newSection reports whether unit j, on a page of the list, begins something
+// else: a centred heading after which no entries stand.
+func (v *Volume) newSection(j int, general bool) bool {
+	u := &v.Units[j]
+	if !u.Centred || EndsInLabel(u.Text) {
+		return false
+	}
+	if u.is(english.Volume, english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Chapter, english.Part, english.Book, english.Section, english.Contents, english.Continued) {
+		return false
+	}
+	if general {
+		return u.HasPhrase && !u.is(english.GeneralContents)
+	}
+	return v.entryShare(j+1, v.pageEnd(j)) < 0.34
+}
+
+// entryShare is the share of entries, among the units that can begin one, that
+// end in a page label.
+func (v *Volume) entryShare(from, to int) float64 {
+	n, hits := 0, 0
+	for i := from; i < to; i++ {
+		u := &v.Units[i]
+		if u.Rule || u.Centred || u.is(english.Contents, english.Volume, english.Page, english.BraillePage, english.PrintPage, english.Columns) {
+			continue
+		}
+		switch {
+		case EndsInLabel(u.Text):
+			n++
+			hits++
+		case i+1 < to && v.Units[i+1].From > u.From && EndsInLabel(v.Units[i+1].Text): // runs over
+		default:
+			n++
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return float64(hits) / float64(n)
+}
+
+func (v *Volume) namesVolumes(from, to int) bool {
+	for i := from; i < to; i++ {
+		if v.Units[i].is(english.Volume) {
+			return true
+		}
+	}
+	return false
+}
+
+// EndsInLabel reports whether the last word of a text is a page label.
+func EndsInLabel(t []byte) bool {
+	from := labelAt(t)
+	return from > 0
+}
+
+// labelAt returns where the page label at the end of a contents entry begins,
+// 0 if there is none. A bare roman counts after guide dots or a gap only.
+func labelAt(t []byte) int {
+	i := len(t)
+	for i > 0 && t[i-1] != cell.Blank {
+		i--
+	}
+	if i == 0 {
+		return 0
+	}
+	l, ok := cell.ParseLabel(t[i:])
+	if !ok {
+		return 0
+	}
+	if l.Bare && !(i >= 2 && (t[i-2] == cell.Blank || guideEnds(t[:i-1]))) {
+		return 0
+	}
+	return i
+}
+
+func guideEnds(t []byte) bool {
+	n := len(t)
+	return n >= 2 && t[n-1] == t[n-2] && (t[n-1] == '"' || t[n-1] == '-' || t[n-1] == '\'' || t[n-1] == '4')
+}
+
+// findBody estimates on which page the text begins: after the last page, near
+// the start, that shows signs of preliminary matter.
+func (v *Volume) findBody() {
+	last := int32(-1)
+	if v.Title[1] > 0 {
+		last = v.Units[v.Title[0]].Page
+	}
+	for _, r := range v.Contents {
+		if p := v.Units[r.To-1].Page; p > last && p < 60 {
+			last = p
+		}
+	}
+	limit := int32(min(40, len(v.Pages)/2+1))
+	for i := range v.Units {
+		u := &v.Units[i]
+		if u.Page > limit {
+			break
+		}
+		if u.Page > last && v.alone(i) && u.is(english.SpecialSymbols, english.TranscribersNotes, english.Copyright, english.FirstPublished, english.Isbn, english.AllRights, english.Dedication, english.TranscribedBy, english.ProducedBy, english.Permission) {
+			last = u.Page
+		}
+	}
+	v.BodyPage = last + 1
+	if p := v.restartPage(limit); p > v.BodyPage {
+		v.BodyPage = p
+	}
+	if p := v.titleAgain(limit); p > v.BodyPage {
+		v.BodyPage = p
+	}
+}
+
+// restartPage is the page on which braille page numbers begin at one again
+// after pages numbered in another way, 0 if none.
+func (v *Volume) restartPage(limit int32) int32 {
+	for p := int32(1); p <= limit && int(p) < len(v.Pages); p++ {
+		b := v.Pages[p].Braille
+		if b == nil || b.Roman || b.Prefix != "" || b.Value > 2 {
+			continue
+		}
+		if b.Value == 1 {
+			return p
+		}
+	}
+	return 0
+}
+
+// titleAgain is the page at whose top the title stands again, 0 if none.
+func (v *Volume) titleAgain(limit int32) int32 {
+	if v.TitleHead == 0 {
+		return 0
+	}
+	title := v.TitleLines()[0]
+	for i := v.Title[1]; i < len(v.Units) && v.Units[i].Page <= limit; i++ {
+		if u := &v.Units[i]; u.PageTop && u.Centred && layout.Normal(u.Text) == title {
+			return u.Page
+		}
+	}
+	return 0
+}
+
+// findEnd finds the lines at the end of the volume that only say so.
+func (v *Volume) findEnd() {
+	n := len(v.Units)
+	v.End = [2]int{n, n}
+	for i := n - 1; i >= 0 && i >= n-5; i-- {
+		u := &v.Units[i]
+		if !u.HasPhrase {
+			u.Phrase, u.HasPhrase = english.Lookup(u.Text)
+		}
+		if u.is(english.EndOfVolume, english.ContinuedIn) && (u.Indent() > 2 || u.Blanks > 0 || i == n-1 || v.Units[i+1].Rule) {
+			v.End[0] = i
+		}
+	}
+	if v.End[0] == n {
+		v.endTail()
+		return
+	}
+	for v.End[0] > 0 && v.Units[v.End[0]-1].Rule {
+		v.End[0]--
+	}
+}
+
+// endTail finds end-of-volume words that share the last line of text (EBAE
+// common practice: after three blanks or more).
+func (v *Volume) endTail() {
+	if len(v.Units) == 0 {
+		return
+	}
+	u := &v.Units[len(v.Units)-1]
+	t := u.Text
+	for i := len(t) - 1; i > 3; i-- {
+		if t[i] == cell.Blank || t[i-1] != cell.Blank || t[i-2] != cell.Blank || t[i-3] != cell.Blank {
+			continue
+		}
+		if p, ok := english.Lookup(t[i:]); ok && (p.ID == english.EndOfVolume || p.ID == english.ContinuedIn) {
+			v.EndTail, v.EndLine = layout.Span{From: u.From + int32(i), To: u.To}, u.Line
+			for i > 0 && t[i-1] == cell.Blank {
+				i--
+			}
+			u.To, u.Text = u.From+int32(i), t[:i]
+		}
+		return
+	}
+}
+
+// findNotes finds notes gathered at the end of the volume: the last heading
+// that says so, after which most entries begin with a mark or a number, and
+// no other heading of the kind stands earlier in the text.
+func (v *Volume) findNotes() {
+	v.Notes = [2]int{v.End[0], v.End[0]}
+	head := -1
+	for i := v.End[0] - 1; i > v.End[0]*2/5; i-- {
+		u := &v.Units[i]
+		if u.is(english.Notes, english.Footnotes, english.Endnotes) && (u.Centred || u.PageTop) && v.alone(i) {
+			if head >= 0 && !v.sameHead(i, head) {
+				return // notes stand at the end of chapters
+			}
+			head = i
+		}
+	}
+	if head < 0 || !v.looksLikeNotes(head+1, v.End[0]) {
+		return
+	}
+	v.Notes[0] = head
+	for v.Notes[0] > 0 && v.Units[v.Notes[0]-1].Rule && v.Units[v.Notes[0]-1].Page == v.Units[head].Page {
+		v.Notes[0]--
+	}
+}
+
+// sameHead reports whether two notes headings are one, repeated on the next
+// page.
+func (v *Volume) sameHead(i, j int) bool {
+	return v.Units[j].PageTop && v.Units[j].Page > v.Units[i].Page && v.looksLikeNotes(i+1, j)
+}
+
+func (v *Volume) looksLikeNotes(from, to int) bool {
+	marks, starts := 0, 0
+	for i := from; i < to; i++ {
+		u := &v.Units[i]
+		if u.Rule || u.Centred {
+			continue
+		}
+		if NoteStart(u.Text) {
+			marks++
+			starts++
+		} else if u.Blanks > 0 {
+			starts++
+		}
+	}
+	return marks >= 1 && marks*2 >= starts
+}
+
+// NoteStart reports whether a text begins as a note does: with a number, an
+// asterisk of any code, a dagger or a superscript number.
+func NoteStart(t []byte) bool {
+	to := 0
+	for to < len(t) && t[to] != cell.Blank {
+		to++
+	}
+	w := t[:to]
+	for len(w) > 0 && (w[len(w)-1] == '4' || w[len(w)-1] == '7') { // full stop, bracket
+		w = w[:len(w)-1]
+	}
+	for _, p := range []string{"\"<", "7", ";9", "99", "\"9", "9"} {
+		if len(w) > len(p) && string(w[:len(p)]) == p {
+			w = w[len(p):]
+			break
+		}
+	}
+	switch string(w) {
+	case "99", "\"9", "9", "@,?", "*", "1":
+		return true
+	}
+	l, ok := cell.ParseLabel(w)
+	return ok && !l.Roman
+}

@@ -1,0 +1,314 @@
+// Package structure reads the surveyed lines of a volume as the parts of a
+// book: title page, contents, preliminary matter, text, notes, end lines. Flow
+// then makes blocks of them: headings, paragraphs, verse, rules. What cannot
+// be told safely stays line by line.
+package structure
+
+import (
+	"continuo/internal/cell"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+)
+
+// PrintTurn is a print page turn before a unit: a line of the source, or, with
+// Line < 0, a turn known only from a number on the page.
+type PrintTurn struct {
+	Line  int32
+	Page  int32
+	Label cell.Label
+	Row   bool
+	Bare  bool
+	Text  []byte // cells of the label
+}
+
+// Unit is one line of text on its page, without numbers and heads.
+type Unit struct {
+	Vol, Line int32
+	Page      int32
+	From, To  int32 // text in the line
+	Blanks    int   // blank lines before it on its page
+	Filler    int   // blank lines at the end of the page before, when it is the first of a page
+	BlankLine int32 // the last blank line before it, -1 if none
+	PageTop   bool
+	Centred   bool
+	Rule      bool
+	Avail     int // last cell that text could have reached on this line, 0 unknown
+	Turns     []PrintTurn
+	Phrase    english.Phrase
+	HasPhrase bool
+	Text      []byte
+}
+
+// Indent is the place of the first cell in its line.
+func (u *Unit) Indent() int { return int(u.From) }
+
+// Volume is one volume read as parts of a book. Ranges are indexes into Units,
+// the second not included.
+type Volume struct {
+	*layout.Volume
+	Index     int32
+	Units     []Unit
+	Title     [2]int // units of the title page; empty if there is none
+	TitleHead int    // units after Title[0] that are the title itself
+	Contents  []Region
+	BodyPage  int32       // page on which the text begins, as far as the volume itself tells
+	Notes     [2]int      // notes gathered at the end of the volume
+	End       [2]int      // lines that end the volume
+	EndTail   layout.Span // end-of-volume words on the last line of text
+	EndLine   int32
+	Tail      []PrintTurn
+	Number    int // from the volume statement, 0 unknown
+	Of        int
+	Prelim    bool
+	RepeatOf  *Volume // another volume with the same bytes
+}
+
+// Region is a contents list.
+type Region struct {
+	From, To int
+	General  bool // says what stands in which volume, without pages
+}
+
+// Read reads a surveyed volume.
+func Read(v *layout.Volume, index int) *Volume {
+	sv := &Volume{Volume: v, Index: int32(index)}
+	sv.makeUnits()
+	sv.findTitle()
+	sv.findContents()
+	sv.findBody()
+	sv.findEnd()
+	sv.findNotes()
+	return sv
+}
+
+func (v *Volume) makeUnits() {
+	v.Units = make([]Unit, 0, len(v.Lines))
+	tt := turnTracker{v: v}
+	var pending []PrintTurn
+	for p := range v.Pages {
+		pg := &v.Pages[p]
+		filler, first := v.fillerBefore(p), true
+		pending = append(pending, tt.atPage(p)...)
+		blanks, blankLine := 0, int32(-1)
+		if p > 0 {
+			blankLine = v.lastBlank(p - 1)
+		}
+		for i := pg.First; i < pg.Last; i++ {
+			switch l := &v.Lines[i]; l.Role {
+			case layout.Empty:
+				blanks, blankLine = blanks+1, i
+				if first && pg.Head == false && i < pg.Top {
+					blankLine = i
+				}
+			case layout.Turn:
+				pending = append(pending, tt.line(i, int32(p)))
+			case layout.Text:
+				if i > pg.Bottom {
+					continue
+				}
+				u := Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: pending}
+				if first {
+					u.Filler = filler
+				}
+				v.describe(&u, l)
+				v.Units = append(v.Units, u)
+				pending, blanks, blankLine, first = nil, 0, -1, false
+			}
+		}
+	}
+	v.Tail = pending
+}
+
+// fillerBefore counts blank lines at the end of the page before p, those that
+// were trimmed from the file too.
+func (v *Volume) fillerBefore(p int) int {
+	if p == 0 {
+		return 0
+	}
+	pg := &v.Pages[p-1]
+	last := pg.First - 1
+	for i := pg.First; i < pg.Last; i++ {
+		if r := v.Lines[i].Role; r == layout.Text || r == layout.Turn {
+			last = i
+		}
+	}
+	end := pg.First + int32(v.Height)
+	if pg.Bottom > last {
+		end = pg.Bottom // a number on the last line
+	} else if pg.Last > end {
+		end = pg.Last
+	}
+	n := int(end-last) - 1
+	if v.Pages[p-1].Double && n > 0 {
+		n--
+	}
+	return max(n, 0)
+}
+
+// lastBlank is a blank line at the end of page p, -1 if none.
+func (v *Volume) lastBlank(p int) int32 {
+	pg := &v.Pages[p]
+	for i := pg.Last - 1; i >= pg.First; i-- {
+		switch v.Lines[i].Role {
+		case layout.Empty:
+			return i
+		case layout.Text, layout.Turn, layout.Head:
+			return -1
+		}
+	}
+	return -1
+}
+
+func (v *Volume) describe(u *Unit, l *layout.Line) {
+	u.Text = v.TextOf(u.Line)
+	u.Rule = IsRule(u.Text)
+	u.Centred = !u.Rule && v.Centred(u.Line)
+	u.Avail = v.TextWidth
+	if l.Right.To > 0 {
+		u.Avail = int(l.Right.From) - 3
+	}
+	if u.Centred || u.PageTop || u.Blanks > 0 || u.Page < 40 {
+		if len(u.Text) <= 60 {
+			u.Phrase, u.HasPhrase = english.Lookup(u.Text)
+		}
+	}
+}
+
+// IsRule reports whether a text is a separator: one cell four times or more,
+// perhaps after a line sign (dot 5) and before dot 3, with corner cells of a
+// box or not; or asterisks (SEB and EBAE dots 35-35, UEB 5-35) and nothing else.
+func IsRule(t []byte) bool {
+	if len(t) < 3 {
+		return false
+	}
+	if asterisks(t) {
+		return true
+	}
+	if t[0] == '"' && len(t) > 4 {
+		t = t[1:]
+	}
+	if t[len(t)-1] == '\'' && len(t) > 4 {
+		t = t[:len(t)-1]
+	}
+	if len(t) < 4 {
+		return false
+	}
+	c := t[len(t)/2]
+	switch c {
+	case '3', '-', '=', '7', '1', 'g', '\'', '"', '9', '2', ':', '_':
+	default:
+		return false
+	}
+	n := 0
+	for _, x := range t {
+		if x == c {
+			n++
+		}
+	}
+	if n == len(t) {
+		return true
+	}
+	return len(t) >= 10 && n >= len(t)-2 && t[1] == c && t[len(t)-2] == c // corners of a box
+}
+
+func asterisks(t []byte) bool {
+	n := 0
+	for _, f := range cell.Fields(t) {
+		switch string(t[f[0]:f[1]]) {
+		case "99", "\"9", "9":
+			n++
+		default:
+			return false
+		}
+	}
+	return n >= 2 || (n == 1 && len(t) >= 2)
+}
+
+// turnTracker knows which print page the text is on.
+type turnTracker struct {
+	v   *Volume
+	cur cell.Label
+	set bool
+}
+
+func (t *turnTracker) line(i, page int32) PrintTurn {
+	l := &t.v.Lines[i]
+	raw := t.v.Raw(i)
+	tr := PrintTurn{Line: i, Page: page, Label: l.Label, Row: l.Row, Bare: l.Bare}
+	if !l.Bare {
+		t.cur, t.set = l.Label, true
+		if l.Label.Last > l.Label.Value {
+			t.cur.Value = l.Label.Last
+		}
+	}
+	if l.Row {
+		k := len(raw)
+		for k > 0 && raw[k-1] != '-' {
+			k--
+		}
+		if lab, ok := rangeStart(raw); ok {
+			k = lab
+		}
+		tr.Text = raw[k:]
+	}
+	return tr
+}
+
+// rangeStart finds where the label of a row begins when it is a range, which
+// holds a hyphen itself.
+func rangeStart(raw []byte) (int, bool) {
+	i := cell.Indent(raw)
+	for i < len(raw) && raw[i] == '-' {
+		i++
+	}
+	return i, i < len(raw)
+}
+
+// atPage returns the turns that only the numbers on page p tell: a print page
+// number that is new and has no mark of its own on the page.
+func (t *turnTracker) atPage(p int) []PrintTurn {
+	pg := &t.v.Pages[p]
+	if pg.Print == nil || pg.Top < 0 {
+		return nil
+	}
+	lab := *pg.Print
+	out := t.fromHead(nil, p, lab, lab.Value)
+	if lab.Last > lab.Value {
+		out = t.fromHead(out, p, lab, lab.Last)
+	}
+	return out
+}
+
+// fromHead adds the turn to one print page, if it is new and not marked.
+func (t *turnTracker) fromHead(out []PrintTurn, p int, lab cell.Label, value int) []PrintTurn {
+	if t.set && lab.Roman == t.cur.Roman && lab.Suffix == t.cur.Suffix {
+		if d := value - t.cur.Value; d == 0 || (d < 0 && d >= -3) {
+			return out
+		}
+	}
+	if t.markedOn(p, value, lab.Roman) {
+		return out
+	}
+	lab.Value, lab.Last, lab.Prefix = value, value, ""
+	t.cur, t.set = lab, true
+	text := cell.Number(value)
+	if lab.Roman {
+		text = append([]byte{';'}, cell.Roman(value)...)
+	} else if lab.Suffix != "" {
+		text = append(append(text, ';'), lab.Suffix...)
+	}
+	return append(out, PrintTurn{Line: -1, Page: int32(p), Label: lab, Text: text})
+}
+
+// markedOn reports whether the turn to a print page is marked in the text of
+// page p.
+func (t *turnTracker) markedOn(p, value int, roman bool) bool {
+	pg := &t.v.Pages[p]
+	for i := pg.First; i < pg.Last; i++ {
+		l := &t.v.Lines[i]
+		if l.Role == layout.Turn && !l.Bare && l.Label.Value == value && l.Label.Roman == roman {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,192 @@
+// Package brf sets a book as one Braille ASCII file without pages: lines of a
+// wanted width, CR LF at their ends, and the account of every cell beside it.
+package brf
+
+import (
+	"continuo/internal/account"
+	"continuo/internal/book"
+	"continuo/internal/cell"
+)
+
+// Options say how the text is set. Width is in cells, 0 for one line a
+// paragraph. NoBlank leaves out every blank line. Upper writes upper-case
+// letters.
+type Options struct {
+	Width   int
+	NoBlank bool
+	Upper   bool
+}
+
+// Output is a finished edition. Splits are the 1-based lines that go on a word
+// of the line before; Starts has the 1-based line on which each block begins.
+type Output struct {
+	Data   []byte
+	Lines  int
+	Blanks int
+	Marks  int64
+	Splits []int
+	Starts []int
+}
+
+type setter struct {
+	o     Options
+	out   Output
+	buf   []byte
+	ledge *account.Ledger
+	b     *book.Book
+	last  bool // the line before is blank, or there is none
+}
+
+// Write sets b and takes down every piece in ledger.
+func Write(b *book.Book, o Options, ledger *account.Ledger) Output {
+	s := &setter{o: o, ledge: ledger, b: b, last: true}
+	n := 0
+	for _, f := range b.Files {
+		n += len(f.Cells)
+	}
+	s.out.Data = make([]byte, 0, n+n/8)
+	for i := range b.Blocks {
+		s.block(&b.Blocks[i])
+	}
+	s.out.Marks = int64(cell.Marks(s.out.Data)) - int64(2*s.out.Lines)
+	if o.Upper {
+		upper(s.out.Data)
+	}
+	return s.out
+}
+
+func upper(d []byte) {
+	for i, c := range d {
+		if c >= 'a' && c <= 'z' {
+			d[i] = c - 0x20
+		}
+	}
+}
+
+func (s *setter) block(bl *book.Block) {
+	if bl.Blank.Want && !s.o.NoBlank && !s.last {
+		s.ledge.Blank(bl.Blank, bl.Moved)
+		s.line(nil)
+		s.out.Blanks++
+	}
+	s.out.Starts = append(s.out.Starts, s.out.Lines+1)
+	s.buf = s.buf[:0]
+	flow := bl.Kind == book.Para || bl.Kind == book.Entry || bl.Kind == book.Heading
+	for _, p := range bl.Pieces {
+		s.ledge.Piece(p, bl.Moved)
+		if len(s.buf) > 0 && p.Join == 0 {
+			s.buf = append(s.buf, cell.Blank)
+		}
+		s.add(s.b.Text(p), flow)
+	}
+	s.wrap(int(bl.First), int(bl.Run))
+}
+
+// add appends text to the block, with blanks at its start and end taken off
+// and, in flowed text, runs of blanks made one.
+func (s *setter) add(t []byte, flow bool) {
+	for len(t) > 0 && t[0] == cell.Blank {
+		t = t[1:]
+	}
+	for len(t) > 0 && t[len(t)-1] == cell.Blank {
+		t = t[:len(t)-1]
+	}
+	if !flow {
+		s.buf = append(s.buf, t...)
+		return
+	}
+	prev := byte(0)
+	for _, c := range t {
+		if c == cell.Blank && prev == cell.Blank {
+			continue
+		}
+		s.buf = append(s.buf, c)
+		prev = c
+	}
+}
+
+func (s *setter) wrap(first, run int) {
+	t := s.buf
+	if len(t) == 0 {
+		return
+	}
+	w := s.o.Width
+	if w <= 0 {
+		s.emit(first, t)
+		return
+	}
+	first, run = min(first, w/3), min(run, w/3)
+	indent := first
+	for len(t) > 0 {
+		room := w - indent
+		if len(t) <= room {
+			s.emit(indent, t)
+			return
+		}
+		end := breakAt(t, room)
+		if end > 0 {
+			s.emit(indent, trimRight(t[:end]))
+			t = trimLeft(t[end:])
+		} else {
+			end = splitAt(t, room)
+			s.emit(indent, t[:end])
+			t = t[end:]
+			s.out.Splits = append(s.out.Splits, s.out.Lines+1)
+		}
+		indent = run
+	}
+}
+
+// breakAt returns the last blank of t at which the text before fits room, or
+// 0. A print page indicator stays with its number (`"3 #ab`).
+func breakAt(t []byte, room int) int {
+	for i := min(room, len(t)-1); i > 0; i-- {
+		if t[i] != cell.Blank {
+			continue
+		}
+		if i >= 2 && t[i-1] == '3' && t[i-2] == '"' && (i == 2 || t[i-3] == cell.Blank) && i+1 < len(t) {
+			continue
+		}
+		return i
+	}
+	return 0
+}
+
+// splitAt finds where a word longer than the line may be cut: after a hyphen
+// or solidus, else where the line is full. Nothing is added.
+func splitAt(t []byte, room int) int {
+	for i := room; i > room/2 && i > 1; i-- {
+		if (t[i-1] == '-' || (t[i-1] == '/' && t[i-2] == '_')) && t[i] != '-' {
+			return i
+		}
+	}
+	return max(room, 1)
+}
+
+func trimRight(t []byte) []byte {
+	for len(t) > 0 && t[len(t)-1] == cell.Blank {
+		t = t[:len(t)-1]
+	}
+	return t
+}
+
+func trimLeft(t []byte) []byte {
+	for len(t) > 0 && t[0] == cell.Blank {
+		t = t[1:]
+	}
+	return t
+}
+
+func (s *setter) emit(indent int, t []byte) {
+	for range indent {
+		s.out.Data = append(s.out.Data, cell.Blank)
+	}
+	s.line(t)
+}
+
+func (s *setter) line(t []byte) {
+	s.out.Data = append(s.out.Data, t...)
+	s.out.Data = append(s.out.Data, '\r', '\n')
+	s.out.Lines++
+	s.last = len(t) == 0
+}
