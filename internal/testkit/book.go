@@ -37,6 +37,7 @@ type Book struct {
 	Notes         [][]Tok // note n at index n-1
 	Turns         []Turn
 	tokens        int
+	source        string // name of the text
 	phrase        map[string]string
 }
 
@@ -65,6 +66,7 @@ func NewBook(l *Layout, texts []Text) (*Book, error) {
 func (b *Book) slice(texts []Text) []Unit {
 	l, d := b.Lay, b.Dice
 	t := pick(d, texts, "text")
+	b.source = t.Name
 	lines := l.Height - 1
 	if l.Double {
 		lines /= 2
@@ -170,7 +172,7 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 	nWords := len(print)
 	var notes []string
 	if b.Lay.EndNotes {
-		notes = noteTexts(texts, d)
+		notes = noteTexts(texts, b.source, d)
 	}
 	print = append(print, notes...)
 	cells, err := Translate(b.Lay.Code, print)
@@ -233,10 +235,10 @@ func (b *Book) mark(e *Elem) {
 	e.Lines[len(e.Lines)-1] = append(last, Tok{Cells: "99" + number(e.Note)})
 }
 
-func noteTexts(texts []Text, d Dice) []string {
+func noteTexts(texts []Text, body string, d Dice) []string {
 	var out []string
 	for _, t := range texts {
-		if t.Name != "matthew" && t.Name != "samuel" {
+		if t.Name == body || t.Name != "luke" && t.Name != "samuel" || body == "matthew" && t.Name == "luke" {
 			continue
 		}
 		for i := d.N(20, "notes from"); i < len(t.Units) && len(out) < 60; i += 3 {

@@ -67,17 +67,26 @@ type edition struct {
 func Compare(ed []byte, t *Truth, own ...string) *Report {
 	e := readEdition(ed)
 	r := &Report{Words: len(t.Body) + len(t.Notes), WantTurns: len(t.Turns)}
-	want := append(append([]Want(nil), t.Body...), t.Notes...)
-	to := align(want, e.toks) // truth word to edition word, -1 where there is none
+	to := align(t.Body, e.toks) // truth word to edition word, -1 where there is none
 	used := make([]bool, len(e.toks))
-	for _, k := range to {
-		if k >= 0 {
-			used[k] = true
+	mark := func(to []int) {
+		for _, k := range to {
+			if k >= 0 {
+				used[k] = true
+			}
 		}
 	}
+	mark(to)
+	notes := alignRest(t.Notes, e, used)
+	mark(notes)
 	rest := residue(e, used)
 	left := sortResidue(e, rest, t, own, r)
-	judge(e, want, to, left, t, r)
+	stray := strays(e, left)
+	moved := map[string]int{}
+	judge(t.Body, to, stray, moved, r)
+	judge(t.Notes, notes, stray, moved, r)
+	judgeLeft(e, left, moved, t, r)
+	checkNotes(e, t, to, notes, r)
 	checkTitle(e, t, r)
 	checkTurns(e, t, to, r)
 	checkRules(e, t, to, r)
@@ -460,15 +469,8 @@ func (e *edition) problem(kind, what string, i int) Problem {
 	return Problem{Kind: kind, What: what, Line: line, Near: strings.TrimSpace(e.lines[line-1])}
 }
 
-// judge sorts what is left on both sides: words lost, words doubled, words out
-// of order, words that nobody knows.
-func judge(e *edition, want []Want, to []int, left []run, t *Truth, r *Report) {
-	stray := map[string]int{}
-	for _, x := range left {
-		for i := x.from; i < x.to; i++ {
-			stray[e.toks[i].s]++
-		}
-	}
+// judge finds words lost and words out of order: those that stand elsewhere.
+func judge(want []Want, to []int, stray, moved map[string]int, r *Report) {
 	for i := 0; i < len(want); {
 		if to[i] >= 0 {
 			i++
@@ -479,25 +481,89 @@ func judge(e *edition, want []Want, to []int, left []run, t *Truth, r *Report) {
 			j++
 		}
 		kind := "lost"
-		moved := 0
-		for k := i; k < j; k++ {
-			if stray[want[k].Cells] > 0 {
-				stray[want[k].Cells]--
-				moved++
-			}
-		}
-		if moved == j-i {
+		if elsewhere(want[i:j], stray) {
 			kind = "out of order"
 			r.Disorder += j - i
+			for k := i; k < j; k++ {
+				stray[want[k].Cells]--
+				moved[want[k].Cells]++
+			}
 		} else {
 			r.Lost += j - i
 		}
 		r.add(Problem{Kind: kind, What: wantText(want, i, j), Near: wantText(want, max(0, i-6), min(len(want), j+6))})
 		i = j
 	}
-	in := gramSet(want)
+}
+
+// elsewhere reports whether all words stand among those that have no place.
+func elsewhere(want []Want, stray map[string]int) bool {
+	n := map[string]int{}
+	for _, w := range want {
+		n[w.Cells]++
+		if n[w.Cells] > stray[w.Cells] {
+			return false
+		}
+	}
+	return true
+}
+
+func strays(e *edition, left []run) map[string]int {
+	stray := map[string]int{}
 	for _, x := range left {
+		for i := x.from; i < x.to; i++ {
+			stray[e.toks[i].s]++
+		}
+	}
+	return stray
+}
+
+// alignRest pairs the words of the notes with words that are no words of the
+// body.
+func alignRest(want []Want, e *edition, used []bool) []int {
+	var rest []etok
+	var at []int
+	for i, x := range e.toks {
+		if !used[i] {
+			rest = append(rest, x)
+			at = append(at, i)
+		}
+	}
+	to := align(want, rest)
+	for i, k := range to {
+		if k >= 0 {
+			to[i] = at[k]
+		}
+	}
+	return to
+}
+
+// checkNotes requires the notes of all volumes in one place after the text.
+func checkNotes(e *edition, t *Truth, to, notes []int, r *Report) {
+	last := -1
+	for _, k := range to {
+		last = max(last, k)
+	}
+	for i, k := range notes {
+		if k >= 0 && k < last && (i == 0 || notes[i-1] < 0 || notes[i-1] > last || t.Notes[i].Start != 0) {
+			r.add(e.problem("notes", "a note stands before the end of the text: "+wantText(t.Notes, i, min(i+6, len(t.Notes))), k))
+			return
+		}
+	}
+}
+
+// judgeLeft tells words that stand twice from words that nobody knows.
+func judgeLeft(e *edition, left []run, moved map[string]int, t *Truth, r *Report) {
+	in := gramSet(append(append([]Want(nil), t.Body...), t.Notes...))
+	for _, x := range left {
+		for x.from < x.to && moved[e.toks[x.from].s] > 0 {
+			moved[e.toks[x.from].s]--
+			x.from++
+		}
 		n := x.to - x.from
+		if n == 0 {
+			continue
+		}
 		text := e.text(x.from, x.to)
 		if n >= 3 && in[e.text(x.from, x.from+3)] {
 			r.Doubled += n

@@ -36,15 +36,33 @@ func (p *press) front() {
 func (p *press) say(s string) string { return p.b.say(s) }
 
 // skip leaves blank lines that fill the page.
-func (p *press) skip(n int) { p.cur.at = min(p.cur.at+n, p.cur.last-1) }
+func (p *press) skip(n int) {
+	if p.cur.at < p.cur.last {
+		p.cur.at = min(p.cur.at+n, p.cur.last)
+	}
+}
 
 // keep sets centred lines that must be in the edition once.
 func (p *press) keep(name, cells string, must int) {
 	for _, line := range wrap(words(cells), p.l.Width-6) {
 		p.room(1, true)
-		p.t.float(name, words(line), must, 1)
-		p.put(p.centre(line))
+		kind := p.onceMore(name, words(line), must)
+		p.putAs(kind, 0, p.centre(line))
 	}
+}
+
+// onceMore notes a line that must be kept, and tells whether an earlier volume
+// has it already: "repeat", or "" for a new line. A line that stands twice in
+// one volume is two lines.
+func (p *press) onceMore(name string, w []string, must int) string {
+	key := join(w)
+	p.lineCount[key]++
+	n := p.lineCount[key]
+	if f := p.t.index[key]; f != nil && f.Max >= n {
+		return "repeat"
+	}
+	p.t.float(name, w, n*must, n)
+	return ""
 }
 
 func (p *press) titlePage() {
@@ -56,8 +74,9 @@ func (p *press) titlePage() {
 		p.t.Title = words(p.b.Title)
 		p.t.float("title", words(p.b.Title), 1, 1)
 	}
+	kind := map[bool]string{true: "", false: "repeat"}[p.vol == 1]
 	for _, line := range wrap(words(p.b.Title), l.Width-6) {
-		p.put(p.centre(line))
+		p.putAs(kind, 0, p.centre(line))
 	}
 	p.skip(d.N(3, "under title"))
 	switch l.Author {
@@ -82,20 +101,20 @@ func (p *press) titlePage() {
 func (p *press) statement() {
 	l := p.l
 	if l.Separators {
-		p.put(p.centre(l.Rule))
+		p.putAs("rule", 0, p.centre(l.Rule))
 	}
 	for _, s := range statementWords(l.Statement, p.vol, l.Volumes) {
 		for _, line := range wrap(words(p.say(s)), l.Width-4) {
 			p.t.furniture("volume statement", line)
-			p.put(p.centre(line))
+			p.putAs("volume statement", 0, p.centre(line))
 		}
 	}
 	if l.Statement == "pages" && p.pagesLine() != "" {
 		p.t.furniture("pages statement", p.pagesLine())
-		p.put(p.centre(p.pagesLine()))
+		p.putAs("volume statement", 0, p.centre(p.pagesLine()))
 	}
 	if l.Separators {
-		p.put(p.centre(l.Rule))
+		p.putAs("rule", 0, p.centre(l.Rule))
 	}
 }
 
@@ -129,7 +148,7 @@ func (p *press) imprint() {
 		}
 		if l.Separators {
 			p.skip(1)
-			p.put(p.centre(l.Rule))
+			p.putAs("rule", 0, p.centre(l.Rule))
 		}
 	}
 	if l.History == "all" || l.History == "first" && p.vol == 1 {
@@ -142,7 +161,7 @@ func (p *press) imprint() {
 		p.keep("history", p.say("Braille edition made at Saltmere")+" "+number(2001), 1)
 		p.keep("history", p.say("All rights reserved"), 1)
 		if l.Separators {
-			p.put(p.centre(l.Rule))
+			p.putAs("rule", 0, p.centre(l.Rule))
 		}
 	}
 }
@@ -159,17 +178,17 @@ func (p *press) transcriberNotes() {
 		p.block("transcriber's note", p.say(s), 2, 0)
 	}
 	if p.l.Separators {
-		p.put(p.centre(p.l.Rule))
+		p.putAs("rule", 0, p.centre(p.l.Rule))
 	}
 }
 
 // block sets a paragraph of preliminary matter that must be kept once.
 func (p *press) block(name, cells string, first, over int) {
-	p.t.float(name, words(cells), 1, 1)
-	p.lay(cells, first, over)
+	kind := p.onceMore(name, words(cells), 1)
+	p.lay(kind, cells, first, over)
 }
 
-func (p *press) lay(cells string, first, over int) {
+func (p *press) lay(kind, cells string, first, over int) {
 	lines := wrap(append([]string{blanksMark(first)}, words(cells)...), p.l.Width)
 	if first == 0 {
 		lines = wrap(words(cells), p.l.Width)
@@ -179,7 +198,7 @@ func (p *press) lay(cells string, first, over int) {
 	}
 	for _, line := range lines {
 		p.room(1, true)
-		p.put(strings.ReplaceAll(line, "\x01", " "))
+		p.putAs(kind, 0, strings.ReplaceAll(line, "\x01", " "))
 	}
 }
 
@@ -248,25 +267,25 @@ func (p *press) generalContents() {
 	p.kind = "contents"
 	p.newPage("contents")
 	p.optional("contents", p.say("General Contents"))
-	p.put(p.centre(p.say("General Contents")))
+	p.putAs("contents", 0, p.centre(p.say("General Contents")))
 	p.skip(1)
 	s := p.say("This braille edition is divided as follows")
 	p.optional("contents", s)
-	p.lay(s, 2, 0)
+	p.lay("contents", s, 2, 0)
 	for v := 1; v <= p.l.Volumes; v++ {
 		name := p.say(statementWords("word", v, v)[1])
 		p.room(3, true)
 		p.t.furniture("volume in contents", name)
-		p.put(p.centre(name))
+		p.putAs("contents", 0, p.centre(name))
 		text, _ := p.entries(v)
 		for _, e := range text {
 			p.optional("contents entry", e)
-			p.lay(e, 0, 4)
+			p.lay("contents", e, 0, 4)
 		}
 	}
 	if p.l.Separators {
 		p.room(1, true)
-		p.put(p.centre(p.l.Rule))
+		p.putAs("rule", 0, p.centre(p.l.Rule))
 	}
 }
 
@@ -305,11 +324,11 @@ func (p *press) contents() {
 				p.contentsTop(label, false)
 			}
 			p.room(1, true)
-			p.put(line)
+			p.putAs("contents", 0, line)
 		}
 	}
 	if l.Separators && p.rowsLeft() > 1 {
-		p.put(p.centre(l.Rule))
+		p.putAs("rule", 0, p.centre(l.Rule))
 	}
 }
 
@@ -329,14 +348,14 @@ func (p *press) contentsTop(label string, first bool) {
 	}
 	p.room(1, true)
 	p.optional("contents", p.say("Contents"))
-	p.put(p.centre(p.say("Contents")))
+	p.putAs("contents", 0, p.centre(p.say("Contents")))
 	if first {
 		p.skip(1)
 	}
 	if label != "" {
 		p.room(1, true)
 		p.optional("contents label", label)
-		p.put(blanks(p.l.Width-len(label)) + label)
+		p.putAs("contents", 0, blanks(p.l.Width-len(label))+label)
 	}
 }
 
@@ -393,7 +412,7 @@ func (p *press) volumeNotes() {
 	p.kind = "notes"
 	p.newPage("notes")
 	p.optionalMany("notes heading", p.say("Notes"))
-	p.put(p.centre(p.say("Notes")))
+	p.putAs("notes heading", 0, p.centre(p.say("Notes")))
 	p.blank()
 	for _, n := range p.notes {
 		w := append([]string{number(n)}, strings.Fields(joinToks(p.b.Notes[n-1]))...)
@@ -445,7 +464,7 @@ func (p *press) endLine(s, kind string) {
 	if l.EndLine == "share" && pg.at > pg.top+p.step() {
 		r := &pg.rows[pg.at-p.step()]
 		if r.corner == "" && r.text != "" && len(r.text)+3+len(s) <= l.Width {
-			r.text += blanks(l.Width-len(r.text)-len(s)) + s
+			r.tail = s
 			return
 		}
 	}
@@ -460,7 +479,7 @@ func (p *press) endLine(s, kind string) {
 				pg.rows[r].corner = "" // the end line stands in place of the number
 			}
 			if c := pg.rows[r].corner; c == "" || (l.Width+len(s))/2+3+len(c) < l.Width {
-				pg.rows[r].text = blanks((l.Width-len(s))/2) + s
+				pg.rows[r].text, pg.rows[r].kind = blanks((l.Width-len(s))/2)+s, kind
 				return
 			}
 		}
@@ -475,7 +494,7 @@ func (p *press) endLine(s, kind string) {
 	for p.cur.rows[p.cur.at].corner != "" {
 		p.cur.at++
 	}
-	p.put(p.centre(s))
+	p.putAs(kind, 0, p.centre(s))
 }
 
 // newPageNoCut begins a page of the same volume for an end line alone.

@@ -18,13 +18,16 @@ type Title struct {
 	Files []File
 	Truth *Truth
 	Pages [][][][]byte // volume, page, line
+	vols  [][]*page
 }
 
 type row struct {
 	text   string
 	corner string // at the right end of the row, shared with the text
 	full   bool   // no text on this row
-	kind   string // of furniture
+	kind   string // what the row is, when it is no text of the book
+	tail   string // furniture at the end of a row of text
+	join   byte   // the row's last word goes on in the next: 'k' as it is, 'd' without the last cell
 }
 
 type page struct {
@@ -71,13 +74,14 @@ type press struct {
 	tseq  int
 	pseq  int
 
-	chapter string
-	target  []int
-	known   []mark // headings of the last pass
-	marks   []mark // headings of this pass
-	notes   []int  // notes referred to in this volume
-	opened  bool   // the first text page of the volume is begun
-	shown   []struct {
+	chapter   string
+	target    []int
+	known     []mark         // headings of the last pass
+	marks     []mark         // headings of this pass
+	notes     []int          // notes referred to in this volume
+	lineCount map[string]int // lines of preliminary matter set in this volume
+	opened    bool           // the first text page of the volume is begun
+	shown     []struct {
 		label string
 		word  int
 	}
@@ -103,7 +107,8 @@ func Press(b *Book) (*Title, error) {
 		return nil, fmt.Errorf("seed %d: %d volumes, %d wanted", b.Lay.Seed, len(p.vols), b.Lay.Volumes)
 	}
 	p.turnsFromHeads()
-	t := &Title{Lay: b.Lay, Truth: p.t}
+	p.t.onlyKnownJoins(b.Lay)
+	t := &Title{Lay: b.Lay, Truth: p.t, vols: p.vols}
 	for _, v := range p.vols {
 		var pages [][][]byte
 		for _, pg := range v {
@@ -162,6 +167,7 @@ func (p *press) openVolume(v int) {
 	p.vols = append(p.vols, nil)
 	p.cur, p.opened, p.notes = nil, false, nil
 	p.tseq, p.pseq = 0, 0
+	p.lineCount = map[string]int{}
 	if !p.l.RunOn {
 		p.seq = 0
 	}
@@ -178,12 +184,17 @@ func (p *press) startText() {
 	}
 	p.newPage("text")
 	if p.l.Repeat == "all" || p.l.Repeat == "first" && p.vol == 1 {
-		p.centred(p.b.Title, "title-repeat")
 		if p.vol == 1 {
 			p.t.float("title", words(p.b.Title), 2, 2)
+			for _, line := range wrap(words(p.b.Title), p.l.Width-6) {
+				p.room(1, true)
+				p.put(p.centre(line))
+			}
+		} else {
+			p.centred(p.b.Title, "title repeat")
 		}
 		if p.l.RepeatRule {
-			p.put(p.centre(p.l.Rule))
+			p.putAs("rule", 0, p.centre(p.l.Rule))
 		} else if p.d.Chance(50, "repeat blank") {
 			p.blank()
 		}
@@ -302,6 +313,7 @@ func (p *press) corners(pg *page) {
 	}
 	print := l.Turns != "none" && pg.kind == "text"
 	fullRow := func(r int) {
+		pg.rows[r].corner = ""
 		if r == 0 {
 			top.full, pg.at, pg.headRow = true, 1, 0
 		} else {
@@ -519,6 +531,9 @@ func (p *press) lines(pg *page) [][]byte {
 	var out [][]byte
 	for _, r := range pg.rows {
 		s := r.text
+		if r.tail != "" {
+			s += blanks(p.l.Width-len(r.tail)-len(s)) + r.tail
+		}
 		if r.corner != "" {
 			s += blanks(p.l.Width-len(r.corner)-len(s)) + r.corner
 		}
@@ -567,9 +582,14 @@ func (p *press) width() int {
 	return p.l.Width
 }
 
-func (p *press) put(s string) {
+func (p *press) put(s string) { p.putAs("", 0, s) }
+
+// putAs sets one line and says what it is: "" is text of the book. join tells
+// how its last word goes on in the next line.
+func (p *press) putAs(kind string, join byte, s string) {
 	p.room(1, false)
-	p.cur.rows[p.cur.at].text = s
+	r := &p.cur.rows[p.cur.at]
+	r.text, r.kind, r.join = s, kind, join
 	p.cur.at++
 	if p.doubled() {
 		p.cur.at++
@@ -599,10 +619,8 @@ func (p *press) centre(s string) string {
 func (p *press) centred(cells, kind string) {
 	for _, line := range wrap(words(cells), p.l.Width-6) {
 		p.room(1, true)
-		if kind != "" {
-			p.t.furniture(kind, line)
-		}
-		p.put(p.centre(line))
+		p.t.furniture(kind, line)
+		p.putAs(kind, 0, p.centre(line))
 	}
 }
 

@@ -237,13 +237,14 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 				if a == "" {
 					a, b = rest[:width-1]+"-", rest[width-1:]
 				}
-				p.put(blanks(indent) + a)
+				p.putAs("", joinOf(a, false), blanks(indent)+a)
 				rest = b
 				continue
 			}
 			line, rest = rest, ""
 		}
 		full := false
+		how := byte(0)
 		for !full && i < len(toks) {
 			if p.turnDue() {
 				if p.l.Turns == "centred" || p.l.Turns == "row" {
@@ -275,6 +276,7 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 				line = spaced(line, a)
 				rest = b
 				i++
+				how = joinOf(a, strings.HasPrefix(t.Cells, a))
 			}
 		}
 		if line == "" && i == began {
@@ -283,8 +285,18 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 			}
 			continue
 		}
-		p.put(blanks(indent) + line)
+		p.putAs("", how, blanks(indent)+line)
 	}
+}
+
+// joinOf tells how the first part of a divided word is joined to the second:
+// as it is when it is the word's own beginning, else without the hyphen or the
+// number's continuation sign.
+func joinOf(a string, own bool) byte {
+	if own {
+		return 'k'
+	}
+	return 'd'
 }
 
 // skipRow leaves a row that is too narrow for the next word.

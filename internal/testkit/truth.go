@@ -71,3 +71,21 @@ func (t *Truth) furniture(kind, line string) {
 		t.Furniture[join(w)] = kind
 	}
 }
+
+// onlyKnownJoins takes the form without its hyphen from the words that were
+// cut at a hyphen of their own, unless the book divides words or has that form
+// elsewhere: then nobody can tell.
+func (t *Truth) onlyKnownJoins(l *Layout) {
+	if l.Divide {
+		return
+	}
+	seen := map[string]bool{}
+	for _, w := range t.Body {
+		seen[w.Cells] = true
+	}
+	for i := range t.Body {
+		if w := &t.Body[i]; len(w.Alt) == 1 && !seen[w.Alt[0]] && len(w.Alt[0]) == len(w.Cells)-1 {
+			w.Alt = nil
+		}
+	}
+}
