@@ -371,4 +371,6 @@ func (b *Book) drawTurns() {
 }
 
 // Own lists wordings that the converter may add in the book's code.
-func (b *Book) Own() []string { return []string{b.say("Continuous braille edition")} }
+func (b *Book) Own() []string {
+	return []string{b.say("Continuous braille edition"), ",continuous braille edition", "continuous braille edition"}
+}

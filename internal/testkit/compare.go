@@ -80,6 +80,7 @@ func Compare(ed []byte, t *Truth, own ...string) *Report {
 	notes := alignRest(t.Notes, e, used)
 	mark(notes)
 	rest := residue(e, used)
+	rest = noteLabels(e, rest, to)
 	left := sortResidue(e, rest, t, own, r)
 	stray := strays(e, left)
 	moved := map[string]int{}
@@ -396,6 +397,34 @@ func sortResidue(e *edition, rest []run, t *Truth, own []string, r *Report) []ru
 	return left
 }
 
+// noteLabels takes out the labels that the tool may set before the notes of
+// each volume: whole indented lines after the end of the text.
+func noteLabels(e *edition, rest []run, to []int) []run {
+	last := -1
+	for _, k := range to {
+		last = max(last, k)
+	}
+	var out []run
+	for _, x := range rest {
+		for x.from > last && x.from < x.to {
+			line := e.toks[x.from].line
+			n := x.from
+			for n < x.to && e.toks[n].line == line {
+				n++
+			}
+			whole := len(words(e.lines[line-1])) == n-x.from
+			if !whole || !strings.HasPrefix(e.lines[line-1], "    ") || isLabel(e.toks[x.from].s) {
+				break
+			}
+			x.from = n
+		}
+		if x.from < x.to {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
 func has(e *edition, i, end int, w []string) bool {
 	if len(w) == 0 || i+len(w) > end {
 		return false
@@ -450,12 +479,25 @@ func takeKnown(e *edition, i, end int, t *Truth, r *Report) int {
 			}
 		}
 	}
+	if i > 0 && e.toks[i-1].line == e.toks[i].line && t.printLabel(s) {
+		return 1 // a contents entry rebuilt with the print page of its heading
+	}
 	if isLabel(s) && strings.Contains(s, "#") {
 		r.Furniture++
 		r.add(e.problem("furniture", "number left in: "+s, i))
 		return 1
 	}
 	return 0
+}
+
+// printLabel reports whether s is the label of a print page turn of the book.
+func (t *Truth) printLabel(s string) bool {
+	for _, w := range t.Turns {
+		if w.Label == s {
+			return true
+		}
+	}
+	return t.Optional[s]
 }
 
 // label reports whether s is the label of a print page of the book.

@@ -514,6 +514,12 @@ func (p *press) turnsFromHeads() {
 			kept = append(kept, t)
 			continue
 		}
+		if a, b, found := strings.Cut(t.Label, "-"); found {
+			// From a head alone nobody can tell one page with two numbers from
+			// two pages: both readings are as right.
+			p.t.Optional[t.Label], p.t.Optional[a], p.t.Optional["#"+strings.TrimPrefix(b, "#")] = true, true, true
+			continue
+		}
 		for _, s := range p.shown {
 			if s.label == t.Label && s.word >= t.From {
 				t.To = s.word

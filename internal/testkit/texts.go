@@ -159,7 +159,7 @@ func (t *Text) add(block []string) {
 		var u Unit
 		u.Kind = Verse
 		for _, l := range block {
-			if c := clean(l); c != "" {
+			if c := strings.TrimRight(clean(l), "—-"); c != "" { // at a line end a dash might join
 				u.Lines = append(u.Lines, c)
 			}
 		}
@@ -183,9 +183,10 @@ func indented(block []string) bool {
 }
 
 var (
-	odd    = regexp.MustCompile(`[^A-Za-z0-9 .,;:!?'"()\-]|\.{2,}|^[^A-Za-z]*$`)
-	spaces = regexp.MustCompile(`\s+`)
-	dashes = regexp.MustCompile(`\s*--+\s*`)
+	odd     = regexp.MustCompile(`[^A-Za-z0-9 .,;:!?'"()\-]|\.{2,}|^[^A-Za-z]*$`)
+	spaces  = regexp.MustCompile(`\s+`)
+	hanging = regexp.MustCompile(`([a-z])- ([a-z])`)
+	dashes  = regexp.MustCompile(`\s*--+\s*`)
 )
 
 // clean makes plain text of print: no italics signs, directed quotation marks,
@@ -198,6 +199,7 @@ func clean(s string) string {
 		return ""
 	}
 	s = dashes.ReplaceAllString(s, "—")
+	s = hanging.ReplaceAllString(s, "$1-$2") // a hyphen before a blank and one at a line end look the same
 	var b strings.Builder
 	prev := ' '
 	for _, r := range s {

@@ -1,5 +1,7 @@
 package testkit
 
+import "strings"
+
 // Want is one word of the text that a continuous edition must have.
 type Want struct {
 	Cells string
@@ -81,11 +83,16 @@ func (t *Truth) onlyKnownJoins(l *Layout) {
 	}
 	seen := map[string]bool{}
 	for _, w := range t.Body {
-		seen[w.Cells] = true
+		seen[bareWord(w.Cells)] = true
 	}
 	for i := range t.Body {
-		if w := &t.Body[i]; len(w.Alt) == 1 && !seen[w.Alt[0]] && len(w.Alt[0]) == len(w.Cells)-1 {
+		if w := &t.Body[i]; len(w.Alt) == 1 && !seen[bareWord(w.Alt[0])] && len(w.Alt[0]) == len(w.Cells)-1 {
 			w.Alt = nil
 		}
 	}
+}
+
+// bareWord is a word without capital signs, quotation marks and punctuation.
+func bareWord(s string) string {
+	return strings.TrimRight(strings.TrimLeft(s, ",8\"7<"), "1234680'7\">")
 }
