@@ -1,0 +1,427 @@
+package check
+
+import (
+	"bytes"
+	"sort"
+	"strings"
+
+	"continuo/internal/cell"
+)
+
+// classes says with which records a class of reason can stand. "join" and
+// "blank" can stand with any.
+var classes = map[string]string{
+	"head":             " out out-cells ",
+	"page-number":      " out out-cells ",
+	"filler":           " out ",
+	"spacing":          " out double ",
+	"title-repeat":     " out out-cells ",
+	"repeat":           " out out-cells ",
+	"volume-statement": " out out-cells ",
+	"volume-end":       " out out-cells ",
+	"contents":         " out out-cells ",
+	"contents-number":  " out-cells ",
+	"marker":           " out out-cells ",
+	"rule":             " swap swap-cells ",
+	"rejoin":           " out-cells ",
+	"continuation":     " out-cells ",
+	"turn":             " swap swap-cells add ",
+	"statement":        " swap swap-cells add ",
+	"notes":            " move add ",
+	"contents-order":   " move add ",
+	"duplicate":        " out ",
+	"number-cut":       " out-cells swap swap-cells add ",
+}
+
+func allowed(class, op string) bool {
+	return op == "join" || op == "blank" || strings.Contains(classes[class], " "+op+" ")
+}
+
+// left is one line, or part of one, that is not in the edition as it was.
+type left struct {
+	span
+	text  []byte
+	class string
+	whole bool
+}
+
+// faces holds what the look at all reasons needs.
+type faces struct {
+	v        *verifier
+	like     *likeness
+	left     []left
+	groups   map[string]*group
+	labels   map[labelKey][]int // of heads and page numbers: pages of source src, see pageKey
+	heads    map[[2]int]int     // head lines a page
+	lastKept map[[2]int]int     // of parted lines: the end of the last kept cells
+	thinned  map[[2]int]bool    // parted lines that lost more than a sign or a page number
+	front    [][]int32          // per source: for each line, its number among lines with marks
+	fronts   [][]int32          // per source: those numbers of front matter, in order
+}
+
+type labelKey struct {
+	roman bool
+	value int
+}
+
+// checkFaces looks at everything left out, replaced or added, and finds what
+// its reason does not explain on its face.
+func (v *verifier) checkFaces() {
+	f := &faces{v: v, like: newLikeness(), groups: map[string]*group{}, labels: map[labelKey][]int{}, heads: map[[2]int]int{}, lastKept: map[[2]int]int{}, thinned: map[[2]int]bool{}}
+	f.gather()
+	f.number()
+	f.readKept()
+	for _, l := range f.left {
+		if why := f.wrong(l); why != "" {
+			v.at(l.src, l.line, "left out as %q, but %s: %q", l.class, why, clip(l.text))
+		}
+	}
+	f.checkSwaps()
+	f.checkTools()
+	f.checkDuplicates()
+}
+
+// gather collects what is left out with marks on it. Lines that must be blank
+// are judged at once.
+func (f *faces) gather() {
+	r := f.v.r
+	for s, lines := range r.fate {
+		for i, x := range lines {
+			if x.kind != out {
+				continue
+			}
+			text := r.src[s].Text(i)
+			l := left{span{src: s, line: i, to: len(text)}, text, r.acc.reasons[x.reason].Class, true}
+			f.take(l)
+		}
+	}
+	for _, c := range r.cuts {
+		text := r.src[c.src].Text(c.line)[c.from:c.to]
+		f.take(left{c.span, text, r.acc.reasons[c.reason].Class, false})
+	}
+	for _, k := range r.keeps {
+		f.lastKept[[2]int{k.src, k.line}] = k.to
+	}
+	for _, g := range f.groups {
+		g.seal()
+	}
+}
+
+func (f *faces) take(l left) {
+	if len(l.text) == 0 || cell.Marks(l.text) == 0 {
+		return
+	}
+	switch l.class {
+	case "filler", "spacing", "duplicate":
+	case "head":
+		rest, _, _ := edges(l.text)
+		f.like.need(rest)
+		f.group(l.class).add(rest)
+	case "title-repeat", "repeat", "contents":
+		f.like.need(l.text)
+	case "volume-statement", "volume-end":
+		f.like.need(l.text)
+		f.group(l.class).add(l.text)
+	}
+	if l.class == "head" || l.class == "page-number" {
+		f.takeLabels(l)
+	}
+	switch l.class {
+	case "rejoin", "continuation", "page-number", "number-cut":
+	default:
+		if !l.whole {
+			f.thinned[[2]int{l.src, l.line}] = true
+		}
+	}
+	f.left = append(f.left, l)
+}
+
+func (f *faces) group(class string) *group {
+	if f.groups[class] == nil {
+		f.groups[class] = &group{}
+	}
+	return f.groups[class]
+}
+
+// takeLabels remembers the labels of a head and the page they stand on.
+func (f *faces) takeLabels(l left) {
+	for _, x := range cell.Fields(l.text) {
+		tok := bytes.TrimLeft(l.text[x[0]:x[1]], "-")
+		lab, ok := cell.ParseLabel(tok)
+		if !ok {
+			continue
+		}
+		for n := lab.Value; n <= lab.Last && n < lab.Value+50; n++ {
+			k := labelKey{lab.Roman, n}
+			f.labels[k] = append(f.labels[k], f.pageKey(l.src, l.line))
+		}
+	}
+}
+
+// pageKey numbers the pages of all sources, far apart from source to source.
+func (f *faces) pageKey(src, line int) int {
+	return src<<32 + int(f.v.src[src].Lines[line].Page)
+}
+
+// frontClass is front matter of a volume, and its end.
+func frontClass(c string) bool {
+	switch c {
+	case "title-repeat", "repeat", "volume-statement", "volume-end", "contents", "contents-number", "contents-order", "statement":
+		return true
+	}
+	return false
+}
+
+// number gives the lines with marks of each source their numbers, and notes
+// those of front matter.
+func (f *faces) number() {
+	r := f.v.r
+	cutFront := map[[2]int]bool{}
+	for _, l := range f.left {
+		if !l.whole && frontClass(l.class) {
+			cutFront[[2]int{l.src, l.line}] = true
+		}
+	}
+	for s, lines := range r.fate {
+		nums := make([]int32, len(lines))
+		var fronts []int32
+		n := int32(0)
+		for i, x := range lines {
+			nums[i] = n
+			if len(r.src[s].Text(i)) == 0 {
+				continue
+			}
+			front := x.kind == swapped || x.kind == moved || x.kind == out && frontClass(r.acc.reasons[x.reason].Class) || x.kind == parted && cutFront[[2]int{s, i}]
+			if front {
+				fronts = append(fronts, n)
+			}
+			n++
+		}
+		f.front, f.fronts = append(f.front, nums), append(f.fronts, fronts)
+	}
+}
+
+// readKept takes all kept and replaced text into the likeness, unless nothing
+// asks for it.
+func (f *faces) readKept() {
+	if len(f.like.places) == 0 {
+		return
+	}
+	r := f.v.r
+	seen := map[string]bool{}
+	for s, lines := range r.fate {
+		for i, x := range lines {
+			if x.kind == kept || x.kind == moved || x.kind == swapped {
+				f.like.add(r.src[s].Text(i), true, seen)
+			}
+		}
+	}
+	for _, k := range r.keeps {
+		f.like.add(r.src[k.src].Text(k.line)[k.from:k.to], true, seen)
+	}
+	for _, w := range r.swaps {
+		f.like.add(w.cells, true, seen)
+	}
+}
+
+// wrong says why a left-out text is not what its class says, or nothing.
+func (f *faces) wrong(l left) string {
+	switch l.class {
+	case "filler", "spacing":
+		return "it is not blank"
+	case "page-number", "number-cut":
+		return f.wrongNumber(l)
+	case "head":
+		return f.wrongHead(l)
+	case "title-repeat", "repeat":
+		return f.wrongRepeat(l)
+	case "volume-statement", "volume-end":
+		return f.wrongVolume(l)
+	case "contents":
+		return f.wrongContents(l)
+	case "contents-number":
+		return f.wrongEntryEnd(l)
+	case "marker":
+		return f.wrongMarker(l)
+	case "rejoin":
+		return f.wrongSign(l, "-")
+	case "continuation":
+		return f.wrongSign(l, `"`)
+	case "duplicate":
+		return "" // judged for the whole source
+	}
+	return "nothing is known of this class"
+}
+
+func (f *faces) wrongNumber(l left) string {
+	fs := cell.Fields(l.text)
+	for _, x := range fs {
+		if !isLabel(l.text[x[0]:x[1]]) {
+			return "it holds more than page labels"
+		}
+	}
+	if len(fs) > 3 {
+		return "it holds more than three labels"
+	}
+	if l.whole || l.class == "number-cut" {
+		return ""
+	}
+	line := f.v.src[l.src].Text(l.line)
+	before, after := line[:l.from+fs[0][0]], line[l.from+fs[len(fs)-1][1]:]
+	switch {
+	case cell.Marks(before) == 0 && (cell.Marks(after) == 0 || cell.Indent(after) >= 2):
+		return ""
+	case cell.Marks(after) == 0 && len(before)-len(bytes.TrimRight(before, " ")) >= 2:
+		return ""
+	}
+	return "it does not stand at an edge of its line, two blanks off the text"
+}
+
+func (f *faces) wrongHead(l left) string {
+	page := [2]int{l.src, int(f.v.src[l.src].Lines[l.line].Page)}
+	file := f.v.src[l.src]
+	if file.FormFeed {
+		if f.heads[page]++; f.heads[page] > 4 {
+			return "its page has more than four such lines"
+		}
+		if !f.atEdge(l) {
+			return "it stands in the middle of its page"
+		}
+	}
+	rest, labels, apart := edges(l.text)
+	if len(words(rest)) == 0 && len(labels) > 0 || apart {
+		return ""
+	}
+	if f.group("head").twin(rest, 1) || f.like.found(rest) {
+		return ""
+	}
+	return "it has no page number of its own and is like no other head and no kept line"
+}
+
+// atEdge tells whether a line is among the first four or last three lines with
+// marks on its page.
+func (f *faces) atEdge(l left) bool {
+	p := f.v.src[l.src].Pages[f.v.src[l.src].Lines[l.line].Page]
+	nums := f.front[l.src]
+	n := nums[l.line]
+	first := nums[p.First]
+	end := nums[p.Last-1]
+	if len(f.v.src[l.src].Text(int(p.Last-1))) > 0 {
+		end++
+	}
+	return n-first < 4 || end-n <= 3
+}
+
+// nearFront tells whether front matter stands within so many lines with marks
+// before the line, or after it.
+func (f *faces) nearFront(l left, before, after int32) bool {
+	n := f.front[l.src][l.line]
+	fronts := f.fronts[l.src]
+	i := sort.Search(len(fronts), func(i int) bool { return fronts[i] >= n })
+	if i > 0 && n-fronts[i-1] <= before {
+		return true
+	}
+	if i < len(fronts) && fronts[i] == n {
+		i++
+	}
+	return i < len(fronts) && fronts[i]-n <= after
+}
+
+func (f *faces) wrongRepeat(l left) string {
+	if f.front[l.src][l.line] >= 40 && !f.nearFront(l, 200, 0) {
+		return "it stands far from the front matter of its volume"
+	}
+	if !f.like.found(l.text) && !f.bareMatter(l.text) {
+		return "its words stand nowhere in the text that is kept"
+	}
+	return ""
+}
+
+// bareMatter tells whether text is a rule, or has no word.
+func (f *faces) bareMatter(text []byte) bool {
+	_, ok := oneCell(text)
+	return ok || len(words(text)) == 0
+}
+
+func (f *faces) wrongVolume(l left) string {
+	ws := words(l.text)
+	if l.class == "volume-end" {
+		if has(ws, endWords) && (has(ws, volumeWords) || len(ws) <= 3) || onlyNumbers(l.text) && f.nearFront(l, 1, 1) {
+			return ""
+		}
+	} else if namesVolume(l.text) {
+		return ""
+	}
+	if f.group(l.class).twin(l.text, 1) || f.like.found(l.text) && f.nearFront(l, 40, 40) || f.bareMatter(l.text) {
+		return ""
+	}
+	return "it names no volume and no pages"
+}
+
+func (f *faces) wrongContents(l left) string {
+	ws := words(l.text)
+	names := has(ws, contentWords) || has(ws, pageWords) || has(ws, volumeWords)
+	if names {
+		return ""
+	}
+	if !f.nearFront(l, 4, 4) {
+		return "no other line of contents stands beside it"
+	}
+	fs := cell.Fields(l.text)
+	last := fs[len(fs)-1]
+	if isLabel(l.text[last[0]:last[1]]) || f.bareMatter(l.text) || f.like.found(l.text) {
+		return ""
+	}
+	return "it ends in no number and its words stand nowhere in the text that is kept"
+}
+
+func (f *faces) wrongEntryEnd(l left) string {
+	line := f.v.src[l.src].Text(l.line)
+	if cell.Marks(line[l.to:]) > 0 {
+		return "it does not stand at the end of its line"
+	}
+	for _, x := range cell.Fields(l.text) {
+		tok := l.text[x[0]:x[1]]
+		dots := len(bytes.Trim(tok, string(tok[:1]))) == 0 && !cellIsLetter(tok[0])
+		if !dots && !isLabel(tok) && !isLabel(bytes.TrimLeft(tok, `"'-`)) {
+			return "it is not guide dots and a label"
+		}
+	}
+	return ""
+}
+
+func cellIsLetter(c byte) bool { return c >= 'a' && c <= 'z' }
+
+func (f *faces) wrongMarker(l left) string {
+	if _, ok := oneCell(l.text); !ok {
+		return "it is not one cell repeated"
+	}
+	fate := f.v.r.fate[l.src]
+	for _, step := range []int{-1, 1} {
+		lines := 0
+		for i := l.line + step; i >= 0 && i < len(fate) && lines < 3; i += step {
+			if len(f.v.src[l.src].Text(i)) == 0 {
+				continue
+			}
+			lines++
+			if k := fate[i].kind; k != kept && (k != parted || f.thinned[[2]int{l.src, i}]) {
+				return ""
+			}
+		}
+		if lines == 0 {
+			return "" // the edge of the file
+		}
+	}
+	return "it frames nothing that was left out"
+}
+
+// wrongSign judges a sign left out at a line end.
+func (f *faces) wrongSign(l left, sign string) string {
+	if t := bytes.TrimSpace(l.text); string(t) != sign {
+		return "it is not the one cell " + sign
+	}
+	if cell.Marks(f.v.src[l.src].Text(l.line)[l.to:]) == 0 || f.lastKept[[2]int{l.src, l.line}] <= l.from {
+		return ""
+	}
+	return "it does not stand at the end of its line"
+}

@@ -1,0 +1,207 @@
+package check
+
+import (
+	"bytes"
+	"fmt"
+
+	"continuo/internal/cell"
+)
+
+const (
+	maxStatements    = 4   // records of an edition statement
+	maxStatementLine = 100 // of the edition: where a statement still stands at the front
+	maxToolLabel     = 80  // cells of a label over gathered matter
+)
+
+// checkSwaps looks at what was replaced, and by what.
+func (f *faces) checkSwaps() {
+	statements := 0
+	for _, w := range f.v.r.swaps {
+		class := f.v.acc.reasons[w.reason].Class
+		why := ""
+		switch class {
+		case "rule":
+			why = f.wrongRule(w)
+		case "turn":
+			why = f.wrongTurn(w)
+		case "statement":
+			statements++
+			why = f.wrongStatement(w)
+		case "number-cut":
+			if !onlyNumbers(f.replaced(w)) || !onlyNumbers(w.cells) {
+				why = "not both are page labels"
+			}
+		}
+		if why != "" {
+			v := f.v
+			v.at(w.src, w.line, "replaced as %q, but %s: %q by %q", class, why, clip(f.replaced(w)), clip(w.cells))
+		}
+	}
+	for _, t := range f.v.r.tools {
+		if f.v.acc.reasons[t.reason].Class == "statement" {
+			statements++
+		}
+	}
+	if statements > maxStatements {
+		f.v.addf("%d edition statements stand in the account; one book has %d at most", statements, maxStatements)
+	}
+}
+
+// replaced is the source text of a swap; lines are parted by a blank.
+func (f *faces) replaced(w swap) []byte {
+	if w.lines == 0 {
+		return f.v.src[w.src].Text(w.line)[w.from:w.to]
+	}
+	var out []byte
+	for i := range w.lines {
+		if i > 0 {
+			out = append(out, cell.Blank)
+		}
+		out = append(out, f.v.src[w.src].Text(w.line+i)...)
+	}
+	return out
+}
+
+func (f *faces) wrongRule(w swap) string {
+	from, ok := oneCell(f.replaced(w))
+	to, ok2 := oneCell(w.cells)
+	switch {
+	case !ok || !ok2 || from != to:
+		return "not both are rows of the same cell"
+	case cell.Marks(w.cells) > cell.Marks(f.replaced(w)):
+		return "it is longer than before"
+	}
+	return ""
+}
+
+func (f *faces) wrongTurn(w swap) string {
+	text := f.replaced(w)
+	a, aRow := oneCell(text)
+	b, bRow := oneCell(w.cells)
+	if aRow && bRow && a == b {
+		return "" // a row without a number
+	}
+	if !onlyTurn(text) || !onlyTurn(w.cells) {
+		return "not both are print page turns"
+	}
+	if !bytes.Equal(turnLabel(text), turnLabel(w.cells)) {
+		return "the numbers differ"
+	}
+	return ""
+}
+
+// wrongStatement judges the lines that an edition statement stands in place
+// of: every one must be about volumes or pages itself.
+func (f *faces) wrongStatement(w swap) string {
+	if w.edition > maxStatementLine {
+		return "it stands far from the front of the edition"
+	}
+	if w.lines == 0 {
+		if text := f.replaced(w); !f.isStatement(text) {
+			return "it names no volume and no pages"
+		}
+		return ""
+	}
+	for i := range w.lines {
+		if text := f.v.src[w.src].Text(w.line + i); len(text) > 0 && !f.isStatement(text) {
+			return fmt.Sprintf("%q names no volume and no pages", clip(text))
+		}
+	}
+	return ""
+}
+
+// isStatement tells whether text names volumes or pages, or is worded like a
+// line that was left out as a volume statement.
+func (f *faces) isStatement(text []byte) bool {
+	return namesVolume(text) || f.group("volume-statement").twin(text, 0)
+}
+
+// checkTools looks at what the tool wrote between the lines of the sources.
+func (f *faces) checkTools() {
+	for _, t := range f.v.r.tools {
+		class := f.v.acc.reasons[t.reason].Class
+		why := ""
+		switch class {
+		case "turn":
+			why = f.wrongAddedTurn(t)
+		case "statement":
+			if t.edition > maxStatementLine {
+				why = "it stands far from the front of the edition"
+			}
+		case "notes", "contents-order":
+			if len(t.cells) > maxToolLabel {
+				why = "it is too long for a label"
+			}
+		case "number-cut":
+			if !onlyNumbers(t.cells) {
+				why = "it is not a page label"
+			}
+		}
+		if why != "" {
+			f.v.add(Problem{Edition: t.edition, Account: t.account, What: fmt.Sprintf("written by the tool as %q, but %s: %q", class, why, clip(t.cells))})
+		}
+	}
+}
+
+// wrongAddedTurn wants the number of an added print page turn in a head or
+// page number that was left out on the pages round the cursor.
+func (f *faces) wrongAddedTurn(t tool) string {
+	if !onlyTurn(t.cells) {
+		return "it is not a print page turn"
+	}
+	lab, _ := cell.ParseLabel(turnLabel(t.cells))
+	src, line := t.src, t.line
+	if src >= len(f.v.src) {
+		src = len(f.v.src) - 1
+		line = len(f.v.src[src].Lines) - 1
+	}
+	here := f.pageKey(src, line)
+	for _, p := range f.labels[labelKey{lab.Roman, lab.Value}] {
+		if !f.v.src[src].FormFeed || p-here <= 2 && here-p <= 2 || src > 0 && p>>32 == src-1 && line < 60 {
+			return ""
+		}
+	}
+	return "no head or page number on the pages there names it"
+}
+
+// checkDuplicates holds sources that were left out as repeats of another
+// against the others.
+func (f *faces) checkDuplicates() {
+	r := f.v.r
+	dup := make([]bool, len(r.src))
+	for s, lines := range r.fate {
+		n, others := 0, 0
+		for i, x := range lines {
+			if len(r.src[s].Text(i)) == 0 {
+				continue
+			}
+			if x.kind == out && r.acc.reasons[x.reason].Class == "duplicate" {
+				n++
+			} else {
+				others++
+			}
+		}
+		dup[s] = n > 0
+		if n > 0 && others > 0 {
+			f.v.add(Problem{Source: r.src[s].Name, What: fmt.Sprintf("is said to repeat another source, yet %d of its lines have another fate", others)})
+		}
+	}
+	for s := range dup {
+		if dup[s] && !f.hasTwin(s, dup) {
+			f.v.add(Problem{Source: r.src[s].Name, What: "is left out as the repeat of another source, but no source in the edition has the same cells"})
+		}
+	}
+}
+
+// hasTwin tells whether another source, itself no repeat, has the same cells,
+// blanks and pages apart.
+func (f *faces) hasTwin(s int, dup []bool) bool {
+	strip := func(i int) []byte { return bytes.ReplaceAll(f.v.src[i].Cells, []byte{cell.Blank}, nil) }
+	want := strip(s)
+	for i := range dup {
+		if !dup[i] && f.v.src[i].Marks == f.v.src[s].Marks && bytes.Equal(strip(i), want) {
+			return true
+		}
+	}
+	return false
+}

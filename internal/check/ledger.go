@@ -1,0 +1,320 @@
+package check
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"strings"
+)
+
+// partOf is the edition or one source in the first line of an account.
+type partOf struct {
+	N        int    `json:"n"`
+	Name     string `json:"name"`
+	Bytes    int64  `json:"bytes"`
+	SHA256   string `json:"sha256"`
+	Encoding string `json:"encoding"`
+	Lines    int    `json:"lines"`
+	Marks    int64  `json:"marks"`
+	Control  int64  `json:"control"`
+}
+
+type reason struct {
+	Class      string  `json:"class"`
+	Why        string  `json:"why"`
+	Evidence   string  `json:"evidence"`
+	Confidence float64 `json:"confidence"`
+}
+
+type firstLine struct {
+	Account  int               `json:"account"`
+	Tool     string            `json:"tool"`
+	Edition  partOf            `json:"edition"`
+	Sources  []partOf          `json:"sources"`
+	Reasons  map[string]reason `json:"reasons"`
+	Settings map[string]any    `json:"settings"`
+}
+
+type lastLine struct {
+	End     bool  `json:"end"`
+	Records int   `json:"records"`
+	Splits  []int `json:"splits"`
+	Totals  struct {
+		Keep int64            `json:"keep"`
+		Move int64            `json:"move"`
+		Swap int64            `json:"swap"`
+		Out  map[string]int64 `json:"out"`
+		Add  int64            `json:"add"`
+	} `json:"totals"`
+	SHA256 string `json:"sha256"`
+}
+
+// ledger is an account as read: its first and last lines, and the bytes of its
+// records, which are read one by one by the replay.
+type ledger struct {
+	head     firstLine
+	tail     lastLine
+	records  []byte
+	ids      []string // of the reasons, by index
+	reasons  []reason
+	reasonOf map[string]int
+}
+
+// fault is why an account cannot be read; line counts from 1.
+type fault struct {
+	line int
+	what string
+}
+
+func faultf(line int, format string, args ...any) *fault {
+	return &fault{line, fmt.Sprintf(format, args...)}
+}
+
+// readLedger reads an account up to its records.
+func readLedger(data []byte) (*ledger, *fault) {
+	if len(data) == 0 || data[len(data)-1] != '\n' {
+		return nil, faultf(0, "the account is cut off: its last line has no end")
+	}
+	first := bytes.IndexByte(data, '\n')
+	last := bytes.LastIndexByte(data[:len(data)-1], '\n')
+	if last < 0 {
+		return nil, faultf(0, "the account has one line only")
+	}
+	l := &ledger{records: data[first+1 : last+1], reasonOf: map[string]int{}}
+	n := bytes.Count(l.records, []byte{'\n'})
+	if err := strict(data[:first], &l.head); err != nil {
+		return nil, faultf(1, "the first line is not as it should be: %v", err)
+	}
+	if l.head.Account != 1 {
+		return nil, faultf(1, "version %d of the account is not known; this program reads version 1", l.head.Account)
+	}
+	if err := strict(data[last+1:len(data)-1], &l.tail); err != nil || !l.tail.End {
+		return nil, faultf(n+2, "the account is cut off or its last line is not as it should be: %v", err)
+	}
+	h := sha256.Sum256(data[:last+1])
+	if hex.EncodeToString(h[:]) != l.tail.SHA256 {
+		return nil, faultf(n+2, "the account was changed: its bytes do not have the sha256 that its last line says")
+	}
+	if l.tail.Records != n {
+		return nil, faultf(n+2, "the account has %d records, its last line says %d", n, l.tail.Records)
+	}
+	return l, l.readHead()
+}
+
+func (l *ledger) readHead() *fault {
+	if len(l.head.Sources) == 0 {
+		return faultf(1, "the account names no source")
+	}
+	for i, s := range l.head.Sources {
+		if s.N != i+1 {
+			return faultf(1, "source number %d stands at place %d", s.N, i+1)
+		}
+	}
+	for id, r := range l.head.Reasons {
+		if _, ok := classes[r.Class]; !ok {
+			return faultf(1, "reason %q has the unknown class %q", id, r.Class)
+		}
+		if r.Why == "" || !(r.Confidence >= 0 && r.Confidence <= 1) {
+			return faultf(1, "reason %q says no why, or its confidence is not from 0 to 1", id)
+		}
+		l.reasonOf[id] = len(l.ids)
+		l.ids = append(l.ids, id)
+		l.reasons = append(l.reasons, r)
+	}
+	return nil
+}
+
+// strict reads one JSON object: no unknown, repeated or differently written
+// fields, nothing after it.
+func strict(line []byte, into any) error {
+	if err := onceEach(line); err != nil {
+		return err
+	}
+	d := json.NewDecoder(bytes.NewReader(line))
+	d.DisallowUnknownFields()
+	if err := d.Decode(into); err != nil {
+		return err
+	}
+	if d.More() {
+		return fmt.Errorf("something stands after the object")
+	}
+	return nil
+}
+
+// onceEach is an error when an object names a field twice, or with capitals
+// (the decoder takes those for the same field), or nests too deeply.
+func onceEach(line []byte) error {
+	d := json.NewDecoder(bytes.NewReader(line))
+	type level struct {
+		keys  map[string]bool // nil in an array
+		value bool            // a value comes next
+	}
+	var open []level
+	var path []string
+	for {
+		t, err := d.Token()
+		if err != nil {
+			return nil // the end, or what the decoder itself will refuse
+		}
+		if c, ok := t.(json.Delim); ok && (c == '}' || c == ']') {
+			open = open[:len(open)-1]
+			path = path[:max(len(path)-1, 0)]
+			if len(open) > 0 {
+				open[len(open)-1].value = false
+			}
+			continue
+		}
+		if n := len(open); n > 0 && open[n-1].keys != nil && !open[n-1].value {
+			k, _ := t.(string)
+			if open[n-1].keys[k] {
+				return fmt.Errorf("field %q stands twice", k)
+			}
+			free := len(path) > 0 && (path[0] == "settings" || path[0] == "reasons" && n == 2)
+			if !free && k != strings.ToLower(k) && !(len(path) > 1 && path[1] == "out") {
+				return fmt.Errorf("unknown field %q", k)
+			}
+			open[n-1].keys[k], open[n-1].value = true, true
+			path = append(path[:min(len(path), n-1)], k)
+			continue
+		}
+		switch c, _ := t.(json.Delim); c {
+		case '{':
+			open = append(open, level{keys: map[string]bool{}})
+		case '[':
+			open = append(open, level{})
+			path = append(path, "")
+		default:
+			if n := len(open); n > 0 {
+				open[n-1].value = false
+			}
+		}
+		if len(open) > 20 {
+			return fmt.Errorf("objects nest too deeply")
+		}
+	}
+}
+
+// record is one record of an account. Fields that its kind has not are zero.
+type record struct {
+	op     string
+	n      int // lines or cells
+	src    int // 0-based
+	line   int // 0-based
+	cells  []byte
+	reason int // index, -1 for none
+}
+
+// forms says what follows the name of each record: k a count, s a source and
+// line, c cells, r a reason.
+var forms = map[string]string{
+	"keep": "k", "double": "kr", "out": "kr", "keep-cells": "k", "out-cells": "kr", "swap": "kcr", "swap-cells": "kcr",
+	"add": "cr", "blank": "r", "join": "r", "at": "ss", "move": "ssr",
+}
+
+// readRecord reads one line of an account.
+func (l *ledger) readRecord(line []byte) (record, error) {
+	s := scanner{rest: line}
+	s.lit('[')
+	op := s.text()
+	rec := record{op: string(op), reason: -1}
+	form, ok := forms[rec.op]
+	if !ok && s.err == nil {
+		return rec, fmt.Errorf("unknown record %q", op)
+	}
+	numbers := []*int{&rec.src, &rec.line}
+	for _, c := range form {
+		s.lit(',')
+		switch c {
+		case 'k':
+			rec.n = s.number()
+		case 's':
+			*numbers[0] = s.number() - 1
+			numbers = numbers[1:]
+		case 'c':
+			rec.cells = s.text()
+		case 'r':
+			id := s.text()
+			if rec.reason, ok = l.reasonOf[string(id)]; !ok && s.err == nil {
+				return rec, fmt.Errorf("unknown reason %q", id)
+			}
+		}
+	}
+	s.lit(']')
+	if s.err == nil && len(s.rest) > 0 {
+		s.fail()
+	}
+	return rec, s.err
+}
+
+// scanner reads the parts of a record. Blanks between them are not allowed.
+type scanner struct {
+	rest []byte
+	err  error
+}
+
+func (s *scanner) fail() {
+	if s.err == nil {
+		s.err = fmt.Errorf("the record is not well formed at %.20q", s.rest)
+	}
+}
+
+func (s *scanner) lit(c byte) {
+	if s.err != nil {
+		return
+	}
+	if len(s.rest) == 0 || s.rest[0] != c {
+		s.fail()
+		return
+	}
+	s.rest = s.rest[1:]
+}
+
+// number reads a number from 1 to 999999999.
+func (s *scanner) number() int {
+	n, i := 0, 0
+	for i < len(s.rest) && i < 10 && s.rest[i] >= '0' && s.rest[i] <= '9' {
+		n = n*10 + int(s.rest[i]-'0')
+		i++
+	}
+	if i == 0 || i == 10 || s.rest[0] == '0' {
+		s.fail()
+		return 0
+	}
+	s.rest = s.rest[i:]
+	return n
+}
+
+// text reads a string; only quote and backslash are escaped.
+func (s *scanner) text() []byte {
+	s.lit('"')
+	if s.err != nil {
+		return nil
+	}
+	end := bytes.IndexByte(s.rest, '"')
+	if end >= 0 && bytes.IndexByte(s.rest[:end], '\\') < 0 {
+		t := s.rest[:end]
+		s.rest = s.rest[end+1:]
+		return t
+	}
+	var out []byte
+	for i := 0; i < len(s.rest); i++ {
+		switch c := s.rest[i]; c {
+		case '"':
+			s.rest = s.rest[i+1:]
+			return out
+		case '\\':
+			i++
+			if i == len(s.rest) || s.rest[i] != '"' && s.rest[i] != '\\' {
+				s.fail()
+				return nil
+			}
+			out = append(out, s.rest[i])
+		default:
+			out = append(out, c)
+		}
+	}
+	s.fail()
+	return nil
+}

@@ -1,0 +1,264 @@
+package check
+
+import (
+	"bytes"
+	"hash/maphash"
+	"slices"
+	"sort"
+
+	"continuo/internal/cell"
+)
+
+// likeness finds words of left-out lines again in the text that is kept. It
+// knows the kept text as one stream of bare words, and the places in it of
+// every word that some left-out line holds.
+type likeness struct {
+	stream [][]byte // spans of the sources or copies, after bare
+	places map[uint64][]int32
+	lines  [][]byte // distinct short kept lines, their words joined
+	memo   map[string]bool
+	budget int // comparisons left
+	seed   maphash.Seed
+}
+
+func newLikeness() *likeness {
+	return &likeness{places: map[uint64][]int32{}, memo: map[string]bool{}, budget: 400_000, seed: maphash.MakeSeed()}
+}
+
+func (k *likeness) hash(w []byte) uint64 { return maphash.Bytes(k.seed, w) }
+
+// need makes the words of a left-out text findable; call it before add.
+func (k *likeness) need(text []byte) {
+	for _, w := range words(text) {
+		if h := k.hash(w); k.places[h] == nil {
+			k.places[h] = []int32{}
+		}
+	}
+}
+
+// maxShort is how many distinct short kept lines are held for comparison
+// letter by letter.
+const maxShort = 20000
+
+// add takes kept text into the stream. whole says that it is a line.
+func (k *likeness) add(text []byte, whole bool, seen map[string]bool) {
+	ws := words(text)
+	for _, w := range ws {
+		h := k.hash(w)
+		if at, ok := k.places[h]; ok {
+			k.places[h] = append(at, int32(len(k.stream)))
+		}
+		k.stream = append(k.stream, w)
+	}
+	if !whole || len(ws) == 0 || len(ws) > 7 || len(seen) >= maxShort {
+		return
+	}
+	if line := bytes.Join(ws, nil); !seen[string(line)] {
+		seen[string(line)] = true
+		k.lines = append(k.lines, line)
+	}
+}
+
+// found tells whether the words of text stand in the kept text, by likeness:
+// three quarters of their cells in order within a few words of one another.
+// Capitals, misspelling and shortening do not matter.
+func (k *likeness) found(text []byte) bool {
+	ws := words(text)
+	key := string(bytes.Join(ws, []byte{' '}))
+	if key == "" {
+		return false
+	}
+	yes, ok := k.memo[key]
+	if !ok {
+		yes = k.near(ws) || k.spelt(ws)
+		k.memo[key] = yes
+	}
+	return yes
+}
+
+// near looks around the places of the rarest words.
+func (k *likeness) near(ws [][]byte) bool {
+	type anchor struct {
+		word   int
+		places []int32
+	}
+	var as []anchor
+	for i, w := range ws {
+		if at := k.places[k.hash(w)]; len(at) > 0 {
+			as = append(as, anchor{i, at})
+		}
+	}
+	sort.SliceStable(as, func(i, j int) bool { return len(as[i].places) < len(as[j].places) })
+	slack := 2 + len(ws)/4
+	for _, a := range as[:min(len(as), 5)] {
+		for _, p := range a.places[:min(len(a.places), 400)] {
+			if k.budget--; k.budget < 0 {
+				return false
+			}
+			from := max(0, int(p)-a.word-slack)
+			to := min(len(k.stream), int(p)+len(ws)-a.word+slack)
+			if common(ws, k.stream[from:to])*4 >= size(ws)*3 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func size(ws [][]byte) int {
+	n := 0
+	for _, w := range ws {
+		n += len(w)
+	}
+	return n
+}
+
+// common is the number of cells of the words of a that stand in b in the same
+// order.
+func common(a, b [][]byte) int {
+	row := make([]int, len(b)+1)
+	for _, w := range a {
+		diagonal := 0
+		for j, x := range b {
+			best := max(row[j+1], row[j])
+			if diagonal+len(w) > best && alike(w, x) {
+				best = diagonal + len(w)
+			}
+			diagonal, row[j+1] = row[j+1], best
+		}
+	}
+	return row[len(b)]
+}
+
+// alike tells whether two bare words are the same, one a beginning of the
+// other of three cells or more, or one slip in four cells apart.
+func alike(a, b []byte) bool {
+	if bytes.Equal(a, b) {
+		return true
+	}
+	short, long := a, b
+	if len(short) > len(long) {
+		short, long = long, short
+	}
+	if len(short) >= 3 && bytes.HasPrefix(long, short) {
+		return true
+	}
+	limit := len(long) / 4
+	return limit > 0 && len(long)-len(short) <= limit && distance(a, b, limit) <= limit
+}
+
+// distance is how many cells must be changed, added or taken away to make b of
+// a; more than limit may come back as limit+1.
+func distance(a, b []byte, limit int) int {
+	var space [64]int
+	row := space[:]
+	if len(b)+1 > len(row) {
+		row = make([]int, len(b)+1)
+	}
+	for j := range len(b) + 1 {
+		row[j] = j
+	}
+	for i := range a {
+		diagonal, least := row[0], i+1
+		row[0] = i + 1
+		for j := range b {
+			cost := diagonal
+			if a[i] != b[j] {
+				cost++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(cost, row[j]+1, diagonal+1)
+			least = min(least, row[j+1])
+		}
+		if least > limit {
+			return limit + 1
+		}
+	}
+	return row[len(b)]
+}
+
+// spelt compares the words as one string with the short kept lines, for a
+// wording where every word is spelt in another way.
+func (k *likeness) spelt(ws [][]byte) bool {
+	line := bytes.Join(ws, nil)
+	if len(line) < 5 || len(ws) > 7 {
+		return false
+	}
+	limit := len(line) / 4
+	for _, l := range k.lines {
+		if d := len(l) - len(line); d > limit || -d > limit {
+			continue
+		}
+		if k.budget--; k.budget < 0 {
+			return false
+		}
+		if distance(line, l, limit) <= limit {
+			return true
+		}
+	}
+	return false
+}
+
+// group is the wording of lines of one class, to find lines that are like
+// another one.
+type group struct {
+	count map[string]int
+	order []string
+}
+
+// key is the wording of a line with its numbers taken out.
+func key(text []byte) string {
+	var out []byte
+	for _, f := range cell.Fields(text) {
+		tok := text[f[0]:f[1]]
+		if isLabel(tok) && bytes.IndexByte(tok, '#') >= 0 {
+			continue
+		}
+		out = append(out, bare(tok)...)
+	}
+	return string(out)
+}
+
+func (g *group) add(text []byte) {
+	if g.count == nil {
+		g.count = map[string]int{}
+	}
+	k := key(text)
+	if g.count[k]++; g.count[k] == 1 {
+		g.order = append(g.order, k)
+	}
+}
+
+// seal puts the commonest wordings first.
+func (g *group) seal() {
+	slices.SortStableFunc(g.order, func(a, b string) int { return g.count[b] - g.count[a] })
+}
+
+// twin tells whether another line of the group has nearly this wording; own is
+// how many lines of the group text itself is.
+func (g *group) twin(text []byte, own int) bool {
+	k := key(text)
+	if k == "" {
+		return false
+	}
+	if g.count[k] > own {
+		return true
+	}
+	limit := len(k) / 3
+	for _, o := range g.order[:min(len(g.order), 500)] {
+		if o == k || o == "" {
+			continue
+		}
+		short, long := o, k
+		if len(short) > len(long) {
+			short, long = long, short
+		}
+		if len(short) >= 4 && len(long) >= len(short) && long[:len(short)] == short {
+			return true
+		}
+		if len(long)-len(short) <= limit && distance([]byte(o), []byte(k), limit) <= limit {
+			return true
+		}
+	}
+	return false
+}

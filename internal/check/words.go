@@ -1,0 +1,168 @@
+package check
+
+import (
+	"bytes"
+	"strings"
+
+	"continuo/internal/cell"
+)
+
+// bare is a word without its capital, letter and type form signs and without
+// punctuation at its end, so that likeness does not hang on them. Dots 26 and
+// 35 at the end stay: they are the groupsigns en and in.
+func bare(tok []byte) []byte {
+	tok = bytes.TrimRight(bytes.TrimLeft(tok, signs), "1234678-0")
+	if bytes.IndexAny(tok, signs) < 0 {
+		return tok
+	}
+	out := make([]byte, 0, len(tok))
+	for _, c := range tok {
+		if strings.IndexByte(signs, c) < 0 {
+			out = append(out, c)
+		}
+	}
+	return bytes.TrimRight(out, "1234678-0")
+}
+
+// signs are cells that bare takes out of a word.
+const signs = ",;._\"^@'"
+
+// words are the bare words of a text; those of punctuation only are left out.
+func words(text []byte) [][]byte {
+	var out [][]byte
+	for _, f := range cell.Fields(text) {
+		if w := bare(text[f[0]:f[1]]); len(w) > 0 {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// The structure words of English braille, uncontracted and as the contracted
+// codes write them (Rules of Unified English Braille 2013, section 10; English
+// Braille American Edition 1994, rules X-XII), after bare.
+var (
+	volumeWords  = set("volume volumes vol vols part parts p>t p>ts book books bk bks tome band deel tomo")
+	pageWords    = set("page pages pp pg pgs")
+	contentWords = set("contents 3t5ts contentscontinued 3t5t 3t")
+	endWords     = set("end 5d ends 5ds ended 5d$ continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes finis")
+	numberWords  = set("one o two three ?ree four f\\r five six seven sev5 eight ei<t nine n9e ten t5 eleven elev5 twelve first f/ second sec third ?ird fourth f\\r? fifth fif? sixth six? last la/ i ii iii iv v vi vii viii ix x xi xii")
+	linkWords    = set("& and to 6 of ( ! the (! in 9 bound b.d bd out each ea* no nos numbers numb]s number numb] braille brl print pr9t pr supplement supple;t supplet complete")
+)
+
+func set(list string) map[string]bool {
+	m := map[string]bool{}
+	for _, w := range bytes.Fields([]byte(list)) {
+		m[string(w)] = true
+	}
+	return m
+}
+
+// has tells whether one of the words of text is in the set.
+func has(ws [][]byte, in map[string]bool) bool {
+	for _, w := range ws {
+		if in[string(w)] {
+			return true
+		}
+	}
+	return false
+}
+
+// isLabel tells whether a token is a page label, also within brackets or with
+// punctuation after it.
+func isLabel(tok []byte) bool {
+	if _, ok := cell.ParseLabel(tok); ok {
+		return true
+	}
+	tok = bytes.TrimRight(bytes.TrimLeft(tok, "7\"<.(,;_"), "124678\">)'_.")
+	_, ok := cell.ParseLabel(tok)
+	return ok
+}
+
+// onlyNumbers tells whether text is labels, number words and the small words
+// between them, with one number at least.
+func onlyNumbers(text []byte) bool {
+	found := false
+	for _, f := range cell.Fields(text) {
+		tok := text[f[0]:f[1]]
+		w := string(bare(tok))
+		switch {
+		case isLabel(tok) || numberWords[w]:
+			found = true
+		case w == "" || linkWords[w]:
+		default:
+			return false
+		}
+	}
+	return found
+}
+
+// namesVolume tells whether text is a statement of volumes or pages on its
+// face.
+func namesVolume(text []byte) bool {
+	ws := words(text)
+	return has(ws, volumeWords) || has(ws, pageWords) || onlyNumbers(text)
+}
+
+// oneCell tells whether text is one cell repeated three times or more, blanks
+// apart; a dot 5 or another sign before the row is allowed.
+func oneCell(text []byte) (byte, bool) {
+	t := bytes.ReplaceAll(text, []byte{cell.Blank}, nil)
+	if len(t) > 3 && t[0] != t[1] {
+		t = t[1:]
+	}
+	if len(t) < 3 || len(bytes.Trim(t, string(t[:1]))) > 0 {
+		return 0, false
+	}
+	return t[0], true
+}
+
+// edges takes the page labels off both edges of a line: what is left, how many
+// labels there were, and whether the words left are set off from every label
+// by two blanks or more.
+func edges(text []byte) (rest []byte, labels [][]byte, apart bool) {
+	fs := cell.Fields(text)
+	from, to := 0, len(fs)
+	tok := func(i int) []byte { return text[fs[i][0]:fs[i][1]] }
+	for n := 0; from < to && n < 2 && isLabel(tok(from)); n++ {
+		labels = append(labels, tok(from))
+		from++
+	}
+	for n := 0; from < to && n < 2 && isLabel(tok(to-1)); n++ {
+		labels = append(labels, tok(to-1))
+		to--
+	}
+	if from == to {
+		return nil, labels, true
+	}
+	apart = len(labels) > 0
+	if from > 0 && fs[from][0]-fs[from-1][1] < 2 || to < len(fs) && fs[to][0]-fs[to-1][1] < 2 {
+		apart = false
+	}
+	return text[fs[from][0]:fs[to-1][1]], labels, apart
+}
+
+// turnLabel is the label of a print page turn: of `"3#ab`, `"3 #ab`,
+// `-----#ab` or a label alone; nil when there is none.
+func turnLabel(text []byte) []byte {
+	fs := cell.Fields(text)
+	if len(fs) == 0 {
+		return nil
+	}
+	tok := text[fs[len(fs)-1][0]:fs[len(fs)-1][1]]
+	t := bytes.TrimLeft(tok, "-")
+	t = bytes.TrimPrefix(t, []byte(`"3`))
+	if _, ok := cell.ParseLabel(t); !ok || len(t) == 0 {
+		return nil
+	}
+	return t
+}
+
+// onlyTurn tells whether text is a print page turn and nothing else.
+func onlyTurn(text []byte) bool {
+	fs := cell.Fields(text)
+	if len(fs) == 0 || len(fs) > 2 || turnLabel(text) == nil {
+		return false
+	}
+	return len(fs) == 1 || len(bytes.Trim(text[fs[0][0]:fs[0][1]], `-"3`)) == 0
+}
