@@ -6,6 +6,7 @@
 package demo
 
 import (
+	"bytes"
 	"embed"
 	"fmt"
 	"os"
@@ -25,19 +26,23 @@ type Title struct {
 	About   string   // the paper edition, in plain words
 	Print   string   // name of the print text
 	Volumes []string // names of the paper volumes, in order
+	Excerpt Excerpt
 }
 
 // Titles lists the demo's titles.
 var Titles = []Title{
 	{"bell", "The Bell Under the Water",
 		"United Kingdom, UEB contracted; three volumes; a page line on every page; notes at the end of each volume; volume two ends in mid-sentence of a chapter",
-		"print.txt", []string{"bell-1.brf", "bell-2.brf", "bell-3.brf"}},
+		"print.txt", []string{"bell-1.brf", "bell-2.brf", "bell-3.brf"},
+		Excerpt{0, 12, 2, 3, "a calf, and he turned the leaves with the tip of a paper knife. \"Here we are. 'Paid to Jn. Arkle, founder, for one bell, the weight 31 hundredweight, the sum of 212 pounds. ..."}},
 	{"baker", "The Winter Baker",
 		"United Kingdom, SEB contracted, no capitals; two volumes; double line spacing; a page line on odd pages only",
-		"print.txt", []string{"Winter Baker vol 1.brf", "Winter Baker vol 2.brf"}},
+		"print.txt", []string{"Winter Baker vol 1.brf", "Winter Baker vol 2.brf"},
+		Excerpt{0, 12, 3, 5, "He tried wood. The grate was too small, and it smoked. He tried to knead by hand, as the machine had frozen, but the patent yeast had died in its tin."}},
 	{"weather", "The Backyard Weather Book",
 		"North America, EBAE contracted; two volumes; page numbers in corners shared with text; full rows for print page turns",
-		"print.txt", []string{"WEATHERv01.BRF", "WEATHERv02.BRF"}},
+		"print.txt", []string{"WEATHERv01.BRF", "WEATHERv02.BRF"},
+		Excerpt{0, 14, 2, 2, "eyes, as sailors did for hundreds of years before there were cups. Here is the scale that I go by. It has been worn down to fit a yard."}},
 }
 
 // Volume returns one paper volume of the title.
@@ -79,4 +84,59 @@ func (t Title) Write(dir string) (paper string, err error) {
 		}
 	}
 	return paper, nil
+}
+
+// Excerpt is a place where a page of paper ends in mid-text.
+type Excerpt struct {
+	Volume, Page int    // index of the volume; page from 1
+	Up, Down     int    // lines shown of the end of the page and of the next one
+	Print        string // the text there
+}
+
+// Before returns the lines on paper; blank lines at the end of the page are
+// passed over, the number in its last line is shown.
+func (x Excerpt) Before(t Title) ([][]byte, error) {
+	text, err := t.Volume(t.Volumes[x.Volume])
+	if err != nil {
+		return nil, err
+	}
+	pages := bytes.Split(text, []byte("\f"))
+	first := bytes.Split(bytes.TrimRight(pages[x.Page-1], "\r\n"), []byte("\n"))
+	next := bytes.Split(pages[x.Page], []byte("\n"))
+	return append(first[len(first)-x.Up:], next[:x.Down]...), nil
+}
+
+// After returns the lines of the edition that hold the same text: from the
+// line that has the first words of the excerpt, as many lines as on paper.
+func (x Excerpt) After(t Title, edition []byte) [][]byte {
+	before, err := x.Before(t)
+	if err != nil {
+		return nil
+	}
+	words := bytes.Fields(bytes.ToLower(before[0]))
+	words = words[:min(3, len(words))]
+	lines := bytes.Split(edition, []byte("\n"))
+	for i := range lines {
+		if holds(lines[i:], words) {
+			return lines[i:min(len(lines), i+x.Up+x.Down)]
+		}
+	}
+	return nil
+}
+
+// holds reports whether the words begin in the first of the lines, one after
+// another.
+func holds(lines [][]byte, words [][]byte) bool {
+	here := bytes.Fields(bytes.ToLower(bytes.Join(lines[:min(2, len(lines))], []byte(" "))))
+	first := len(bytes.Fields(lines[0]))
+	for i := 0; i < first && i+len(words) <= len(here); i++ {
+		n := 0
+		for n < len(words) && bytes.Equal(here[i+n], words[n]) {
+			n++
+		}
+		if n == len(words) {
+			return true
+		}
+	}
+	return false
 }

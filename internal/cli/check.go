@@ -1,0 +1,116 @@
+package cli
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"sort"
+
+	"github.com/spf13/cobra"
+
+	"continuo/internal/check"
+)
+
+func checkCommand(c console) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "check FILE SOURCE...",
+		Short: "prove that an edition lost nothing of its sources",
+		Long: `FILE is an edition; its account is looked for beside it as FILE.account.jsonl. SOURCE is a volume file, a folder or a zip.
+A second reader, which shares no code with make, reads edition, account and sources again and adds them up to the last cell. Exit code 0 only when all of it is proved.`,
+		Example: "continuo check mybook-continuous.brf mybook/\ncontinuo check --json out.brf mybook-1.brf mybook-2.brf",
+		Args:    atLeast(2, "an edition and at least one SOURCE"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return checkEdition(c, args[0], args[1:], asJSON)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object instead of lines")
+	return cmd
+}
+
+func checkEdition(c console, edition string, sources []string, asJSON bool) error {
+	work := c.begin("reading edition, account and sources")
+	defer work.end()
+	out, rep, err := verify(edition, sources)
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		err = c.json(jsonCheck{proved(rep), out.edition, out.account, rep})
+	} else {
+		c.proof(rep)
+	}
+	if err == nil && !rep.OK {
+		return &fault{code: Failed, what: "the edition is not proved", hint: "make it again with continuo make, or see what was changed"}
+	}
+	return err
+}
+
+// verify reads everything from disk and checks it.
+func verify(edition string, sources []string) (outputs, check.Report, error) {
+	out := outputsFor(edition)
+	book, err := readFile(edition, "no such edition")
+	if err != nil {
+		return out, check.Report{}, err
+	}
+	account, err := readFile(out.account, "no account beside the edition")
+	if err != nil {
+		return out, check.Report{}, err
+	}
+	files, _, err := openSources(sources)
+	if err != nil {
+		return out, check.Report{}, err
+	}
+	return out, check.Verify(book, account, files), nil
+}
+
+func readFile(path, missing string) ([]byte, error) {
+	data, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, refuse("continuo make writes the edition with its account beside it", "%s: %q", missing, path)
+	}
+	return data, err
+}
+
+func proved(rep check.Report) string {
+	if rep.OK {
+		return "proved"
+	}
+	return "not proved"
+}
+
+// proof prints the outcome of a check.
+func (c console) proof(rep check.Report) {
+	if rep.OK {
+		c.say("proved: every cell of %s is in the edition or accounted for", count(rep.Figures.Files, "source"))
+	} else {
+		c.say("not proved: %s", count(rep.NProblems, "problem"))
+	}
+	f := rep.Figures
+	c.say("braille pages read: %d", f.Pages)
+	c.say("lines read: %d", f.Lines)
+	c.say("cells in the sources: %d", f.Sources)
+	c.say("kept in their place: %d", f.Keep)
+	c.say("kept in another place: %d", f.Move)
+	c.say("replaced: %d", f.Swap)
+	for _, class := range sortedKeys(f.Out) {
+		c.say("left out, %s: %d", class, f.Out[class])
+	}
+	c.say("written by the tool: %d", f.Add)
+	c.say("lines in the edition: %d", f.Printed)
+	for i, p := range rep.Problems {
+		c.say("problem %d: %s", i+1, oneLine(p.String()))
+	}
+	if n := rep.NProblems - len(rep.Problems); n > 0 {
+		c.say("problems not shown: %d", n)
+	}
+}
+
+func sortedKeys(m map[string]int64) []string {
+	var out []string
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}

@@ -1,0 +1,82 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// codes explains the exit codes; every command's help ends with it.
+var codes = []string{
+	"exit code 0: done",
+	"exit code 1: refused or failed, nothing written",
+	"exit code 2: wrong use of the command line",
+	"exit code 3: done, and some places want a person's eye",
+}
+
+func helpCommand(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use:     "help [COMMAND]",
+		Short:   "what a command does, its flags, examples",
+		Example: "continuo help make",
+		RunE: func(_ *cobra.Command, args []string) error {
+			cmd, rest, err := root.Find(args)
+			if err != nil || len(rest) > 0 {
+				return wrong("continuo help lists the commands", "unknown command %q", strings.Join(args, " "))
+			}
+			printHelp(cmd)
+			return nil
+		},
+	}
+}
+
+func useLine(cmd *cobra.Command) string {
+	if cmd.HasParent() {
+		return cmd.Parent().Name() + " " + cmd.Use
+	}
+	return cmd.Use
+}
+
+// printHelp writes the help of a command: one fact a line, no columns.
+func printHelp(cmd *cobra.Command) {
+	w := cmd.OutOrStdout()
+	fmt.Fprintf(w, "%s: %s\n", cmd.CommandPath(), cmd.Short)
+	fmt.Fprintf(w, "use: %s\n", useLine(cmd))
+	if cmd.Long != "" {
+		fmt.Fprintln(w, cmd.Long)
+	}
+	for _, sub := range cmd.Commands() {
+		if sub.IsAvailableCommand() || sub.Name() == "help" {
+			fmt.Fprintf(w, "command: %s: %s\n", sub.Use, sub.Short)
+		}
+	}
+	cmd.LocalFlags().VisitAll(func(f *pflag.Flag) { fmt.Fprintf(w, "flag: %s\n", flagLine(f)) })
+	for _, line := range strings.Split(cmd.Example, "\n") {
+		if line != "" && !strings.HasPrefix(line, " ") {
+			line = "example: " + line
+		}
+		if line != "" {
+			fmt.Fprintln(w, line)
+		}
+	}
+	for _, line := range codes {
+		fmt.Fprintln(w, line)
+	}
+}
+
+// flagLine is a flag with its value and meaning, "-o, --output FILE: ..."; the usage text of a
+// flag begins with the name of its value.
+func flagLine(f *pflag.Flag) string {
+	name := "--" + f.Name
+	if f.Shorthand != "" {
+		name = "-" + f.Shorthand + ", " + name
+	}
+	value, usage := pflag.UnquoteUsage(f)
+	if value != "" {
+		name += " " + value
+		usage = strings.TrimPrefix(usage, value+" ")
+	}
+	return name + ": " + usage
+}

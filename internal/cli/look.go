@@ -1,0 +1,224 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"continuo/internal/convert"
+	"continuo/internal/diag"
+	"continuo/internal/english"
+)
+
+func lookCommand(c console) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "look SOURCE...",
+		Short: "what is recognised in paper volumes; writes nothing",
+		Long: `SOURCE is a volume file, a folder of volume files or a zip.
+Says which titles and volumes there are and in which order, their page size and line spacing, where page numbers and running heads stand, the braille code, and what is wrong.`,
+		Example: "continuo look mybook/\ncontinuo look mybook-1.brf mybook-2.brf\ncontinuo look --json mybook.zip",
+		Args:    atLeast(1, "at least one SOURCE"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return look(c, args, asJSON)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object instead of lines")
+	return cmd
+}
+
+func look(c console, args []string, asJSON bool) error {
+	work := c.begin("reading the sources")
+	defer work.end()
+	files, skipped, err := openSources(args)
+	if err != nil {
+		return err
+	}
+	work.next(fmt.Sprintf("looking at %s", count(len(files), "file")))
+	survey, err := convert.Look(files, convert.Defaults())
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		err = c.json(lookJSON(survey, skipped))
+	} else {
+		c.survey(survey)
+		for _, line := range skippedLines(skipped) {
+			c.say("%s", line)
+		}
+	}
+	if err == nil && wanting(findingsOf(survey)) > 0 {
+		return person
+	}
+	return err
+}
+
+// survey prints what was recognised.
+func (c console) survey(s *convert.Survey) {
+	volumes := 0
+	for _, t := range s.Titles {
+		volumes += len(t.Volumes)
+	}
+	c.say("found: %s, %s", count(len(s.Titles), "title"), count(volumes, "volume"))
+	for i, t := range s.Titles {
+		c.say("title %d: %s", i+1, titleName(t))
+		c.say("code: %s", codeName(t))
+		for _, e := range evidence(t) {
+			c.say("code evidence, %s: %d", e.label, e.value)
+		}
+		for _, v := range t.Volumes {
+			c.volume(v)
+		}
+		c.findings(t.Findings)
+	}
+}
+
+// titleName is the title in cells, in print as far as it can be read.
+func titleName(t convert.TitleSurvey) string {
+	if t.Title == "" {
+		return "no title found"
+	}
+	return oneLine(t.Title)
+}
+
+// codeName is the braille code in words, with what is not sure about it.
+func codeName(t convert.TitleSurvey) string {
+	d := t.Detection
+	name := d.Best().String()
+	switch {
+	case d.CodeSure && d.GradeSure:
+		return name
+	case d.Code != english.UnknownCode:
+		return name + " (likely)"
+	case d.Older:
+		return name + " (one of the two older codes; SEB and EBAE prose can look alike)"
+	}
+	return name + " (a guess; the cells do not tell)"
+}
+
+// evidence lists the signs of a code that were counted.
+func evidence(t convert.TitleSurvey) []figure {
+	var out []figure
+	for tell, n := range t.Detection.Evidence.Counts {
+		if n > 0 {
+			out = append(out, figure{english.Tell(tell).String(), int64(n)})
+		}
+	}
+	return out
+}
+
+func (c console) volume(v convert.VolumeSurvey) {
+	c.say("%s: %s", volumeLabel(v), v.File)
+	c.say("page size: %d cells, %d lines", v.Width, v.Height)
+	c.say("pages: %d", v.Pages)
+	if !v.FormFeeds {
+		c.say("page ends: no form feeds; found by %s", pageEnds(v))
+	}
+	c.say("encoding: %s", v.Encoding)
+	c.say("line spacing: %s", map[bool]string{true: "double", false: "single"}[v.Double])
+	c.fact("running head", strings.TrimPrefix(v.Head, "running head "))
+	c.fact("braille page number", v.BraillePage)
+	c.fact("braille pages", span(v.FirstPage, v.LastPage))
+	c.fact("print page number", v.PrintPage)
+	c.fact("print pages", span(v.PrintFirst, v.PrintLast))
+	c.say("print page turns in the text: %d", v.Turns)
+	c.say("text begins on page: %d", v.BodyPage)
+	c.say("contents lists: %d", v.ContentsLists)
+	c.say("lines of notes: %d", v.Notes)
+	c.say("end of volume line: %s", yesNo(v.EndLine))
+}
+
+func pageEnds(v convert.VolumeSurvey) string {
+	if v.Divided {
+		return "where page numbers recur"
+	}
+	return "nothing; taken as one page"
+}
+
+func yesNo(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}
+
+// fact prints a line, "none found" for an empty value.
+func (c console) fact(label, value string) {
+	if value == "" {
+		value = "none found"
+	}
+	c.say("%s: %s", label, value)
+}
+
+// volumeLabel names a volume by its number, if it has one.
+func volumeLabel(v convert.VolumeSurvey) string {
+	switch {
+	case v.Prelim:
+		return "preliminary volume"
+	case v.Number > 0 && v.Of > 0:
+		return fmt.Sprintf("volume %d of %d", v.Number, v.Of)
+	case v.Number > 0:
+		return fmt.Sprintf("volume %d", v.Number)
+	}
+	return "volume without number"
+}
+
+func span(first, last string) string {
+	if first == last || last == "" {
+		return first
+	}
+	return first + " to " + last
+}
+
+// findings prints findings, those that want a person's eye first.
+func (c console) findings(list []diag.Finding) {
+	for _, line := range findingLines(list) {
+		c.say("%s", line)
+	}
+}
+
+// findingLines has one line a finding: severity, place, text, cells. Those
+// that want a person's eye come first.
+func findingLines(list []diag.Finding) []string {
+	var out []string
+	for _, want := range severities {
+		for _, f := range list {
+			if f.Severity == want {
+				out = append(out, findingLine(f))
+			}
+		}
+	}
+	return out
+}
+
+func findingLine(f diag.Finding) string {
+	line := f.Severity.String() + ": "
+	if p := f.Place.String(); p != "" {
+		line += p + ": "
+	}
+	line += oneLine(f.Text)
+	if f.Cells != "" {
+		line += "; cells: " + oneLine(f.Cells)
+	}
+	return line
+}
+
+// wanting counts findings that want a person's eye.
+func wanting(list []diag.Finding) int {
+	n := 0
+	for _, f := range list {
+		if f.Severity != diag.Note {
+			n++
+		}
+	}
+	return n
+}
+
+func findingsOf(s *convert.Survey) []diag.Finding {
+	var out []diag.Finding
+	for _, t := range s.Titles {
+		out = append(out, t.Findings...)
+	}
+	return out
+}

@@ -1,0 +1,187 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"continuo/internal/convert"
+	"continuo/internal/profile"
+	"continuo/internal/source"
+)
+
+// makeFlags are the flags of make as they were given.
+type makeFlags struct {
+	output, blank, markers, profile string
+	width                           int
+	asJSON, force                   bool
+}
+
+// Limits of --width in cells; 0 stands for one line a paragraph. The shortest
+// displays in use have 12 cells or more (common practice).
+const (
+	minWidth = 12
+	maxWidth = 200
+)
+
+func makeCommand(c console) *cobra.Command {
+	var f makeFlags
+	cmd := &cobra.Command{
+		Use:   "make SOURCE...",
+		Short: "one continuous book from the paper volumes of one title",
+		Long: `SOURCE is a volume file, a folder of volume files or a zip, all of one title.
+Writes the edition and beside it FILE.account.jsonl, the fate of every cell, and FILE.report.txt, what a person should know. The sources are never touched.
+A qualified proofreader decides where a slip can hurt: medicine doses, exams, legal text.`,
+		Example: `continuo make mybook/
+  writes mybook-continuous.brf in this folder
+continuo make mybook-1.brf mybook-2.brf -o out.brf
+continuo make mybook.zip --width 0
+  one line a paragraph
+continuo make mybook/ --profile north-america`,
+		Args: atLeast(1, "at least one SOURCE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt, err := f.options(cmd.Flags().Changed("width"))
+			if err != nil {
+				return err
+			}
+			return makeOne(c, args, f, opt)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVarP(&f.output, "output", "o", "", "`FILE` where the edition goes, or a folder for it; without it a name made from the volumes, in this folder")
+	flags.IntVar(&f.width, "width", -1, "`N` cells a line, 12 to 200, or 0 for one line a paragraph; without it the width of the source")
+	flags.StringVar(&f.blank, "blank-lines", "sparse", "`WHICH` sparse: one blank line only where the text means it; none: no blank lines; without it sparse")
+	flags.StringVar(&f.markers, "end-markers", "keep", "`WHAT` keep: one short line after a chapter or section; drop: no such lines; without it keep")
+	flags.StringVar(&f.profile, "profile", "", "`FILE` house settings, or the name of settings that come with the program: uk, north-america")
+	flags.BoolVar(&f.asJSON, "json", false, "print one JSON object instead of lines")
+	flags.BoolVar(&f.force, "force", false, "write over files that this program did not make; sources are never written over")
+	return cmd
+}
+
+// options checks the flags.
+func (f makeFlags) options(widthSet bool) (convert.Options, error) {
+	opt := convert.Defaults()
+	hint := "continuo help make lists the flags"
+	if widthSet {
+		if f.width != 0 && (f.width < minWidth || f.width > maxWidth) {
+			return opt, wrong(hint, "--width must be 0 or %d to %d, not %d", minWidth, maxWidth, f.width)
+		}
+		opt.Width = f.width
+	}
+	if f.blank != "sparse" && f.blank != "none" {
+		return opt, wrong(hint, "--blank-lines must be sparse or none, not %q", f.blank)
+	}
+	if f.markers != "keep" && f.markers != "drop" {
+		return opt, wrong(hint, "--end-markers must be keep or drop, not %q", f.markers)
+	}
+	opt.Blank, opt.EndMarkers = f.blank, f.markers
+	if f.profile != "" {
+		p, err := profile.Find(f.profile)
+		if err != nil {
+			return opt, refuse("docs/usage.md lists the keys of a profile", "%s", err)
+		}
+		opt.Profile = p
+	}
+	return opt, nil
+}
+
+// made is one finished edition.
+type made struct {
+	files   []*source.File
+	skipped []source.Skipped
+	out     outputs
+	result  *convert.Result
+	report  []byte
+}
+
+func makeOne(c console, args []string, f makeFlags, opt convert.Options) error {
+	work := c.begin("reading the sources")
+	defer work.end()
+	m, err := build(args, f.output, f.force, opt, work.next)
+	if err != nil {
+		return err
+	}
+	if f.asJSON {
+		err = c.json(makeJSON(m))
+	} else {
+		m.print(c)
+	}
+	if err == nil && wanting(m.result.Findings) > 0 {
+		return person
+	}
+	return err
+}
+
+// build makes one edition and writes it. stage is told what goes on.
+func build(args []string, output string, force bool, opt convert.Options, stage func(string)) (*made, error) {
+	files, skipped, err := openSources(args)
+	if err != nil {
+		return nil, err
+	}
+	m := &made{files: files, skipped: skipped}
+	if m.out, err = place(output, files, args); err != nil {
+		return nil, err
+	}
+	if err := m.out.allow(args, files, force); err != nil {
+		return nil, err
+	}
+	opt.Name = filepath.Base(m.out.edition)
+	stage(fmt.Sprintf("making one book of %s, %s", count(len(files), "file"), count(braillePages(files), "page")))
+	if m.result, err = convert.Make(files, opt); err != nil {
+		return nil, explain(err)
+	}
+	m.report = m.text()
+	stage("writing the edition")
+	if err := m.out.write(m.result.Edition, m.result.Account, m.report); err != nil {
+		return nil, refuse("nothing was written", "%s", err)
+	}
+	return m, nil
+}
+
+// explain lists the titles when there is more than one.
+func explain(err error) error {
+	var many *convert.ManyTitles
+	if !errors.As(err, &many) {
+		return err
+	}
+	f := &fault{code: Failed, what: fmt.Sprintf("%s found; make takes the volumes of one title", count(len(many.Titles), "title")),
+		hint: "name the files of one title: continuo make FILE..."}
+	for i, t := range many.Titles {
+		f.more = append(f.more, fmt.Sprintf("title %d: %s", i+1, titleName(t)))
+		for _, v := range t.Volumes {
+			f.more = append(f.more, fmt.Sprintf("%s: %s", volumeLabel(v), v.File))
+		}
+	}
+	return f
+}
+
+// print says what was made, the outcome first.
+func (m *made) print(c console) {
+	if n := wanting(m.result.Findings); n > 0 {
+		c.say("done, look: %s", wants(n))
+	} else {
+		c.say("done: one edition of %s", count(m.result.Stats.Volumes, "volume"))
+	}
+	c.say("edition: %s", m.out.edition)
+	c.say("account: %s", m.out.account)
+	c.say("report: %s", m.out.report)
+	for _, f := range figures(m.result.Stats) {
+		c.say("%s: %d", f.label, f.value)
+	}
+	for _, line := range findingLines(m.result.Findings) {
+		c.say("%s", line)
+	}
+	for _, line := range skippedLines(m.skipped) {
+		c.say("%s", line)
+	}
+}
+
+// wants is "1 place wants a person's eye", "2 places want a person's eye".
+func wants(n int) string {
+	if n == 1 {
+		return "1 place wants a person's eye"
+	}
+	return count(n, "place") + " want a person's eye"
+}

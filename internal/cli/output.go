@@ -1,0 +1,130 @@
+package cli
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"continuo/internal/atomicfile"
+	"continuo/internal/source"
+)
+
+// outputs are the three files of one edition.
+type outputs struct{ edition, account, report string }
+
+func outputsFor(edition string) outputs {
+	return outputs{edition, edition + ".account.jsonl", edition + ".report.txt"}
+}
+
+func (o outputs) all() []string { return []string{o.edition, o.account, o.report} }
+
+// place decides where the edition goes: -o FILE, -o FOLDER, or a name made
+// from the volumes in the current folder.
+func place(o string, files []*source.File, args []string) (outputs, error) {
+	if o == "" {
+		return outputsFor(defaultName(files, args)), nil
+	}
+	if info, err := os.Stat(o); err == nil && info.IsDir() {
+		return outputsFor(filepath.Join(o, defaultName(files, args))), nil
+	}
+	if strings.HasSuffix(o, "/") || strings.HasSuffix(o, string(filepath.Separator)) {
+		return outputs{}, refuse("make the folder first", "no such folder: %q", o)
+	}
+	if info, err := os.Stat(filepath.Dir(o)); err != nil || !info.IsDir() {
+		return outputs{}, refuse("make the folder first", "no such folder: %q", filepath.Dir(o))
+	}
+	return outputsFor(o), nil
+}
+
+// allow refuses to write over a source, whatever its name, and over any file
+// that is not an edition of this program with its account beside it, unless
+// force is set.
+func (o outputs) allow(args []string, files []*source.File, force bool) error {
+	inputs := append([]string(nil), args...)
+	for _, f := range files {
+		inputs = append(inputs, f.Path)
+	}
+	if err := atomicfile.Guard(o.all(), inputs); err != nil {
+		return refuse("choose another name with -o FILE", "%s", err)
+	}
+	if force {
+		return nil
+	}
+	return o.ours()
+}
+
+// ours is an error when one of the files is there and is not what this program
+// wrote.
+func (o outputs) ours() error {
+	hint := "choose another name with -o FILE, or give --force to write over it"
+	head, err := accountHead(o.account)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		for _, p := range o.all() {
+			if _, err := os.Lstat(p); err == nil {
+				return refuse(hint, "%q exists and no account of this program stands beside it", p)
+			}
+		}
+		return nil
+	case err != nil:
+		return refuse(hint, "%q exists and is no account of this program", o.account)
+	}
+	sum, err := fileSum(o.edition)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if sum != head.Edition.SHA256 {
+		return refuse(hint, "%q was changed after it was made", o.edition)
+	}
+	return nil
+}
+
+// accountStart is what is read of the first line of an account.
+type accountStart struct {
+	Account int `json:"account"`
+	Edition struct {
+		SHA256 string `json:"sha256"`
+	} `json:"edition"`
+}
+
+var errNoAccount = errors.New("not an account of this program")
+
+// accountHead reads the first line of an account.
+func accountHead(path string) (accountStart, error) {
+	var head accountStart
+	f, err := os.Open(path)
+	if err != nil {
+		return head, err
+	}
+	defer f.Close()
+	line, err := bufio.NewReaderSize(f, 1<<16).ReadBytes('\n')
+	if err != nil || json.Unmarshal(bytes.TrimSpace(line), &head) != nil || head.Account != 1 {
+		return head, errNoAccount
+	}
+	return head, nil
+}
+
+func fileSum(path string) (string, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return "", err
+	}
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:]), nil
+}
+
+// write puts the three files on disk, all or none.
+func (o outputs) write(edition, account, report []byte) error {
+	return atomicfile.WriteAll([]atomicfile.Item{
+		{Path: o.edition, Data: edition}, {Path: o.account, Data: account}, {Path: o.report, Data: report}})
+}

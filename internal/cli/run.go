@@ -1,0 +1,151 @@
+// Package cli is the command line: one file a subcommand, flags and printing
+// only. Output is plain text, one fact a line as "label: value", with the
+// outcome in the first cells of its line, so that it reads well on a braille
+// display and with a screen reader.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes of the program.
+const (
+	Done   = 0 // done
+	Failed = 1 // refused or failed; nothing was written
+	Wrong  = 2 // wrong use of the command line
+	Look   = 3 // done, and some places want a person's eye
+)
+
+// fault is an error with the exit code it leads to, and what to do about it.
+type fault struct {
+	code int
+	what string
+	hint string
+	more []string // lines of detail, printed between error and hint
+}
+
+func (f *fault) Error() string { return f.what }
+
+// refuse is a fault of code Failed.
+func refuse(hint, format string, a ...any) error {
+	return &fault{code: Failed, what: fmt.Sprintf(format, a...), hint: hint}
+}
+
+// wrong is a fault of code Wrong.
+func wrong(hint, format string, a ...any) error {
+	return &fault{code: Wrong, what: fmt.Sprintf(format, a...), hint: hint}
+}
+
+// person is returned by a command that is done and has found places that want
+// a person's eye. Nothing is printed for it.
+var person = &fault{code: Look}
+
+// console is where a command writes: results to out, errors and progress to
+// err.
+type console struct{ out, err io.Writer }
+
+// say prints one line of results.
+func (c console) say(format string, a ...any) { fmt.Fprintf(c.out, format+"\n", a...) }
+
+// Run runs the program with its arguments (without the program's name) and
+// returns the exit code.
+func Run(args []string, out, err io.Writer) int {
+	root := rootCommand(console{out, err})
+	root.SetArgs(args)
+	root.SetOut(out)
+	root.SetErr(err)
+	return report(root.Execute(), err)
+}
+
+// report prints an error and returns its exit code.
+func report(err error, w io.Writer) int {
+	if err == nil {
+		return Done
+	}
+	var f *fault
+	if !errors.As(err, &f) {
+		f = &fault{code: Failed, what: err.Error()}
+	}
+	if f.what == "" {
+		return f.code
+	}
+	lines := strings.Split(strings.TrimSpace(f.what), "\n")
+	for _, line := range lines {
+		fmt.Fprintf(w, "continuo: error: %s\n", line)
+	}
+	for _, line := range f.more {
+		fmt.Fprintln(w, line)
+	}
+	if f.hint != "" {
+		fmt.Fprintf(w, "hint: %s\n", f.hint)
+	}
+	return f.code
+}
+
+func rootCommand(c console) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "continuo COMMAND",
+		Short: "one continuous braille book from paper braille volumes",
+		Long: `Continuo turns a book that was laid out for an embosser, in several volume files, into one continuous braille book for a braille display.
+Page furniture goes, the text stays, and every cell of every source line is accounted for.`,
+		Example:           "continuo demo\n  shows the work on three invented books\ncontinuo make mybook/\n  makes one book of the volumes in a folder",
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
+		Args:              cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return wrong("continuo help lists the commands", "unknown command %q", args[0])
+			}
+			printHelp(cmd)
+			return nil
+		},
+	}
+	root.AddCommand(demoCommand(c), lookCommand(c), makeCommand(c), checkCommand(c), completionCommand(c), versionCommand(c))
+	root.SetHelpCommand(helpCommand(root))
+	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { printHelp(cmd) })
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return wrong("continuo help "+cmd.Name()+" lists its flags", "%s", lowerFirst(err.Error()))
+	})
+	return root
+}
+
+// atLeast is a check of the number of arguments, with a worded error.
+func atLeast(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) < n {
+			return wrong("use: "+useLine(cmd), "%s needs %s", cmd.Name(), what)
+		}
+		return nil
+	}
+}
+
+// atMost is a check of the number of arguments, with a worded error.
+func atMost(n int) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) > n {
+			return wrong("use: "+useLine(cmd), "%s takes %s, not %d", cmd.Name(), count(n, "argument"), len(args))
+		}
+		return nil
+	}
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+// count is a number with its noun: "1 place", "2 places".
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,46 @@
+package cli
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"strings"
+
+	"continuo/internal/source"
+)
+
+// openSources reads what the arguments name.
+func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
+	for _, p := range paths {
+		if _, err := os.Stat(p); errors.Is(err, fs.ErrNotExist) {
+			return nil, nil, refuse("SOURCE is a volume file, a folder or a zip", "no such file or folder: %q", p)
+		}
+	}
+	files, skipped, err := source.Open(paths)
+	if err == nil {
+		return files, skipped, nil
+	}
+	f := &fault{code: Failed, what: err.Error(), hint: "SOURCE is a volume file in Braille ASCII or Unicode braille, a folder of such files, or a zip"}
+	f.more = skippedLines(skipped)
+	return nil, nil, f
+}
+
+func skippedLines(skipped []source.Skipped) []string {
+	var out []string
+	for _, s := range skipped {
+		out = append(out, "passed over: "+s.Path+": "+s.Why)
+	}
+	return out
+}
+
+// braille counts what a person would see of the sources before the work.
+func braillePages(files []*source.File) int {
+	n := 0
+	for _, f := range files {
+		n += len(f.Pages)
+	}
+	return n
+}
+
+// oneLine keeps text that comes from outside on one line.
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
