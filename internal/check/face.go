@@ -2,6 +2,8 @@ package check
 
 import (
 	"bytes"
+	"cmp"
+	"slices"
 	"sort"
 	"strings"
 
@@ -48,15 +50,20 @@ type left struct {
 // faces holds what the look at all reasons needs.
 type faces struct {
 	v        *verifier
-	like     *likeness
+	like     *likeness // over kept text
+	entries  *likeness // over kept lines that look like contents
 	left     []left
 	groups   map[string]*group
 	labels   map[labelKey][]int // of heads and page numbers: pages of source src, see pageKey
 	heads    map[[2]int]int     // head lines a page
 	lastKept map[[2]int]int     // of parted lines: the end of the last kept cells
+	isEntry  map[[2]int]bool    // parted lines that lost the number of a contents entry
 	thinned  map[[2]int]bool    // parted lines that lost more than a sign or a page number
 	front    [][]int32          // per source: for each line, its number among lines with marks
 	fronts   [][]int32          // per source: those numbers of front matter, in order
+	contents [][]int32          // per source: those numbers of contents
+	volumes  [][]int32          // per source: lines (not numbers) where a statement or end of a volume stands
+	base     []int              // per source: the place of its first line, in reading order
 }
 
 type labelKey struct {
@@ -67,7 +74,7 @@ type labelKey struct {
 // checkFaces looks at everything left out, replaced or added, and finds what
 // its reason does not explain on its face.
 func (v *verifier) checkFaces() {
-	f := &faces{v: v, like: newLikeness(), groups: map[string]*group{}, labels: map[labelKey][]int{}, heads: map[[2]int]int{}, lastKept: map[[2]int]int{}, thinned: map[[2]int]bool{}}
+	f := &faces{v: v, like: newLikeness(), entries: newLikeness(), groups: map[string]*group{}, labels: map[labelKey][]int{}, heads: map[[2]int]int{}, lastKept: map[[2]int]int{}, thinned: map[[2]int]bool{}, isEntry: map[[2]int]bool{}}
 	f.gather()
 	f.number()
 	f.readKept()
@@ -119,19 +126,21 @@ func (f *faces) take(l left) {
 		f.group(l.class).add(rest)
 	case "title-repeat", "repeat", "contents":
 		f.like.need(l.text)
+		f.entries.need(l.text)
 	case "volume-statement", "volume-end":
-		f.like.need(l.text)
 		f.group(l.class).add(l.text)
 	}
 	if l.class == "head" || l.class == "page-number" {
 		f.takeLabels(l)
 	}
-	switch l.class {
-	case "rejoin", "continuation", "page-number", "number-cut":
+	at := [2]int{l.src, l.line}
+	switch {
+	case l.whole, l.class == "rejoin", l.class == "continuation", l.class == "page-number", l.class == "number-cut":
+	case l.class == "contents-number":
+		f.isEntry[at] = true
+		fallthrough
 	default:
-		if !l.whole {
-			f.thinned[[2]int{l.src, l.line}] = true
-		}
+		f.thinned[at] = true
 	}
 	f.left = append(f.left, l)
 }
@@ -173,55 +182,95 @@ func frontClass(c string) bool {
 }
 
 // number gives the lines with marks of each source their numbers, and notes
-// those of front matter.
+// those of front matter and where volumes begin and end.
 func (f *faces) number() {
 	r := f.v.r
-	cutFront := map[[2]int]bool{}
+	cuts := map[[2]int]string{}
 	for _, l := range f.left {
 		if !l.whole && frontClass(l.class) {
-			cutFront[[2]int{l.src, l.line}] = true
+			cuts[[2]int{l.src, l.line}] = l.class
 		}
 	}
+	place := 0
 	for s, lines := range r.fate {
+		f.base = append(f.base, place)
+		place += len(lines)
 		nums := make([]int32, len(lines))
-		var fronts []int32
+		var fronts, contents, volumes []int32
 		n := int32(0)
 		for i, x := range lines {
 			nums[i] = n
 			if len(r.src[s].Text(i)) == 0 {
 				continue
 			}
-			front := x.kind == swapped || x.kind == moved || x.kind == out && frontClass(r.acc.reasons[x.reason].Class) || x.kind == parted && cutFront[[2]int{s, i}]
-			if front {
+			class := ""
+			if x.kind == out || x.kind == swapped || x.kind == moved {
+				class = r.acc.reasons[x.reason].Class
+			} else if x.kind == parted {
+				class = cuts[[2]int{s, i}]
+			}
+			if frontClass(class) || x.kind == swapped || x.kind == moved {
 				fronts = append(fronts, n)
+			}
+			switch class {
+			case "contents", "contents-number", "contents-order", "repeat":
+				contents = append(contents, n)
+			case "volume-statement", "volume-end", "statement":
+				volumes = append(volumes, int32(i))
 			}
 			n++
 		}
-		f.front, f.fronts = append(f.front, nums), append(f.fronts, fronts)
+		f.front, f.fronts, f.contents, f.volumes = append(f.front, nums), append(f.fronts, fronts), append(f.contents, contents), append(f.volumes, volumes)
 	}
 }
 
 // readKept takes all kept and replaced text into the likeness, unless nothing
-// asks for it.
+// asks for it. Lines that look like contents are kept apart: that a heading
+// stands in the contents does not make up for the heading.
 func (f *faces) readKept() {
 	if len(f.like.places) == 0 {
 		return
 	}
 	r := f.v.r
-	seen := map[string]bool{}
+	parts := slices.Clone(r.keeps)
+	slices.SortFunc(parts, func(a, b span) int {
+		return cmp.Or(cmp.Compare(a.src, b.src), cmp.Compare(a.line, b.line), cmp.Compare(a.from, b.from))
+	})
 	for s, lines := range r.fate {
 		for i, x := range lines {
-			if x.kind == kept || x.kind == moved || x.kind == swapped {
-				f.like.add(r.src[s].Text(i), true, seen)
+			text, at := r.src[s].Text(i), f.base[s]+i
+			switch x.kind {
+			case kept, moved, swapped:
+				f.addKept(text, at, looksEntry(text))
+			case parted:
+				for len(parts) > 0 && parts[0].src == s && parts[0].line == i {
+					f.addKept(text[parts[0].from:parts[0].to], at, f.isEntry[[2]int{s, i}])
+					parts = parts[1:]
+				}
 			}
 		}
 	}
-	for _, k := range r.keeps {
-		f.like.add(r.src[k.src].Text(k.line)[k.from:k.to], true, seen)
+}
+
+func (f *faces) addKept(text []byte, at int, entry bool) {
+	if entry {
+		f.entries.add(text, at)
+	} else {
+		f.like.add(text, at)
 	}
-	for _, w := range r.swaps {
-		f.like.add(w.cells, true, seen)
+}
+
+// looksEntry tells whether a line ends as an entry of contents does: guide
+// dots, or a page label set off by two blanks.
+func looksEntry(text []byte) bool {
+	fs := cell.Fields(text)
+	if len(fs) < 2 {
+		return false
 	}
+	last, before := fs[len(fs)-1], fs[len(fs)-2]
+	tok := text[before[0]:before[1]]
+	dots := len(tok) > 1 && (tok[0] == '\'' || tok[0] == '"') && len(bytes.Trim(tok, string(tok[:1]))) == 0
+	return isLabel(text[last[0]:last[1]]) && (dots || last[0]-before[1] > 1)
 }
 
 // wrong says why a left-out text is not what its class says, or nothing.
@@ -292,7 +341,8 @@ func (f *faces) wrongHead(l left) string {
 	if len(words(rest)) == 0 && len(labels) > 0 || apart {
 		return ""
 	}
-	if f.group("head").twin(rest, 1) || f.like.found(rest) {
+	firstPage := file.FormFeed && page[1] == 0 && len(labels) == 0
+	if !firstPage && f.group("head").twin(rest, 1) || f.like.found(rest, everywhere) {
 		return ""
 	}
 	return "it has no page number of its own and is like no other head and no kept line"
@@ -312,29 +362,46 @@ func (f *faces) atEdge(l left) bool {
 	return n-first < 4 || end-n <= 3
 }
 
-// nearFront tells whether front matter stands within so many lines with marks
+// everywhere is a place behind all text.
+const everywhere = 1 << 40
+
+// near tells whether one of the numbers stands within so many lines with marks
 // before the line, or after it.
-func (f *faces) nearFront(l left, before, after int32) bool {
+func (f *faces) near(l left, numbers []int32, before, after int32) bool {
 	n := f.front[l.src][l.line]
-	fronts := f.fronts[l.src]
-	i := sort.Search(len(fronts), func(i int) bool { return fronts[i] >= n })
-	if i > 0 && n-fronts[i-1] <= before {
+	i := sort.Search(len(numbers), func(i int) bool { return numbers[i] >= n })
+	if i > 0 && n-numbers[i-1] <= before {
 		return true
 	}
-	if i < len(fronts) && fronts[i] == n {
+	if i < len(numbers) && numbers[i] == n {
 		i++
 	}
-	return i < len(fronts) && fronts[i]-n <= after
+	return i < len(numbers) && numbers[i]-n <= after
+}
+
+// earlier is the place before which text must stand that a line can repeat:
+// the start of its source or, in a source of several volumes, the last
+// statement or end of a volume before the line.
+func (f *faces) earlier(l left) int {
+	vs := f.volumes[l.src]
+	if i := sort.Search(len(vs), func(i int) bool { return int(vs[i]) >= l.line }); i > 0 {
+		return f.base[l.src] + int(vs[i-1])
+	}
+	return f.base[l.src]
 }
 
 func (f *faces) wrongRepeat(l left) string {
-	if f.front[l.src][l.line] >= 40 && !f.nearFront(l, 200, 0) {
+	if f.front[l.src][l.line] >= 40 && !f.near(l, f.fronts[l.src], 200, 0) {
 		return "it stands far from the front matter of its volume"
 	}
-	if !f.like.found(l.text) && !f.bareMatter(l.text) {
-		return "its words stand nowhere in the text that is kept"
+	before := f.earlier(l)
+	if f.like.found(l.text, before) || f.bareMatter(l.text) && f.near(l, f.fronts[l.src], 3, 3) {
+		return ""
 	}
-	return ""
+	if (looksEntry(l.text) || f.near(l, f.contents[l.src], 2, 2)) && f.entries.found(l.text, before) {
+		return ""
+	}
+	return "its words stand nowhere in the text that is kept of the volumes before"
 }
 
 // bareMatter tells whether text is a rule, or has no word.
@@ -345,31 +412,36 @@ func (f *faces) bareMatter(text []byte) bool {
 
 func (f *faces) wrongVolume(l left) string {
 	ws := words(l.text)
-	if l.class == "volume-end" {
-		if has(ws, endWords) && (has(ws, volumeWords) || len(ws) <= 3) || onlyNumbers(l.text) && f.nearFront(l, 1, 1) {
+	if f.group(l.class).twin(l.text, 1) {
+		return ""
+	}
+	if l.class == "volume-statement" {
+		if namesVolume(l.text) {
 			return ""
 		}
-	} else if namesVolume(l.text) {
+		return "it names no volume and no pages"
+	}
+	vs := f.volumes[l.src]
+	i := sort.Search(len(vs), func(i int) bool { return int(vs[i]) >= l.line })
+	beside := i > 0 && l.line-int(vs[i-1]) <= 2 || i+1 < len(vs) && int(vs[i+1])-l.line <= 2
+	switch {
+	case has(ws, endWords) && has(ws, volumeWords), has(ws, goesOnWords) && len(ws) < 6, onlyNumbers(l.text) && beside:
 		return ""
 	}
-	if f.group(l.class).twin(l.text, 1) || f.like.found(l.text) && f.nearFront(l, 40, 40) || f.bareMatter(l.text) {
-		return ""
-	}
-	return "it names no volume and no pages"
+	return "it names no volume's end"
 }
 
 func (f *faces) wrongContents(l left) string {
 	ws := words(l.text)
-	names := has(ws, contentWords) || has(ws, pageWords) || has(ws, volumeWords)
-	if names {
+	if has(ws, contentWords) || has(ws, pageWords) || has(ws, volumeWords) {
 		return ""
 	}
-	if !f.nearFront(l, 4, 4) {
+	if !f.near(l, f.contents[l.src], 4, 4) {
 		return "no other line of contents stands beside it"
 	}
 	fs := cell.Fields(l.text)
 	last := fs[len(fs)-1]
-	if isLabel(l.text[last[0]:last[1]]) || f.bareMatter(l.text) || f.like.found(l.text) {
+	if isLabel(l.text[last[0]:last[1]]) || f.bareMatter(l.text) || f.like.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
 		return ""
 	}
 	return "it ends in no number and its words stand nowhere in the text that is kept"

@@ -14,15 +14,29 @@ import (
 // every word that some left-out line holds.
 type likeness struct {
 	stream [][]byte // spans of the sources or copies, after bare
+	at     []int    // where each is from, in reading order
 	places map[uint64][]int32
-	lines  [][]byte // distinct short kept lines, their words joined
-	memo   map[string]bool
+	lines  []shortLine
+	seen   map[string]bool // of lines
+	memo   map[asked]bool
 	budget int // comparisons left
 	seed   maphash.Seed
 }
 
+// shortLine is a kept line of a few words, these joined.
+type shortLine struct {
+	text []byte
+	at   int
+}
+
+// asked is a question that was answered before.
+type asked struct {
+	words  string
+	before int
+}
+
 func newLikeness() *likeness {
-	return &likeness{places: map[uint64][]int32{}, memo: map[string]bool{}, budget: 400_000, seed: maphash.MakeSeed()}
+	return &likeness{places: map[uint64][]int32{}, seen: map[string]bool{}, memo: map[asked]bool{}, budget: 400_000, seed: maphash.MakeSeed()}
 }
 
 func (k *likeness) hash(w []byte) uint64 { return maphash.Bytes(k.seed, w) }
@@ -40,44 +54,47 @@ func (k *likeness) need(text []byte) {
 // letter by letter.
 const maxShort = 20000
 
-// add takes kept text into the stream. whole says that it is a line.
-func (k *likeness) add(text []byte, whole bool, seen map[string]bool) {
+// add takes the kept text of one place into the stream; places must rise.
+func (k *likeness) add(text []byte, at int) {
 	ws := words(text)
 	for _, w := range ws {
 		h := k.hash(w)
-		if at, ok := k.places[h]; ok {
-			k.places[h] = append(at, int32(len(k.stream)))
+		if places, ok := k.places[h]; ok {
+			k.places[h] = append(places, int32(len(k.stream)))
 		}
 		k.stream = append(k.stream, w)
+		k.at = append(k.at, at)
 	}
-	if !whole || len(ws) == 0 || len(ws) > 7 || len(seen) >= maxShort {
+	if len(ws) == 0 || len(ws) > 7 || len(k.lines) >= maxShort {
 		return
 	}
-	if line := bytes.Join(ws, nil); !seen[string(line)] {
-		seen[string(line)] = true
-		k.lines = append(k.lines, line)
+	if line := bytes.Join(ws, nil); !k.seen[string(line)] {
+		k.seen[string(line)] = true
+		k.lines = append(k.lines, shortLine{line, at})
 	}
 }
 
-// found tells whether the words of text stand in the kept text, by likeness:
-// three quarters of their cells in order within a few words of one another.
-// Capitals, misspelling and shortening do not matter.
-func (k *likeness) found(text []byte) bool {
+// found tells whether the words of text stand in the kept text before a place,
+// by likeness: three quarters of their cells, or all of up to three words, in
+// order within a few words of one another. Capitals, misspelling and
+// shortening do not matter.
+func (k *likeness) found(text []byte, before int) bool {
 	ws := words(text)
-	key := string(bytes.Join(ws, []byte{' '}))
-	if key == "" {
+	q := asked{string(bytes.Join(ws, []byte{' '})), before}
+	if q.words == "" {
 		return false
 	}
-	yes, ok := k.memo[key]
+	yes, ok := k.memo[q]
 	if !ok {
-		yes = k.near(ws) || k.spelt(ws)
-		k.memo[key] = yes
+		end := sort.SearchInts(k.at, before)
+		yes = k.near(ws, end) || k.spelt(ws, before)
+		k.memo[q] = yes
 	}
 	return yes
 }
 
-// near looks around the places of the rarest words.
-func (k *likeness) near(ws [][]byte) bool {
+// near looks around the places of the rarest words, in the stream up to end.
+func (k *likeness) near(ws [][]byte, end int) bool {
 	type anchor struct {
 		word   int
 		places []int32
@@ -89,15 +106,18 @@ func (k *likeness) near(ws [][]byte) bool {
 		}
 	}
 	sort.SliceStable(as, func(i, j int) bool { return len(as[i].places) < len(as[j].places) })
-	slack := 2 + len(ws)/4
+	slack, want := 2+len(ws)/4, size(ws)
+	if len(ws) > 3 {
+		want -= want / 4
+	}
 	for _, a := range as[:min(len(as), 5)] {
 		for _, p := range a.places[:min(len(a.places), 400)] {
-			if k.budget--; k.budget < 0 {
-				return false
+			if k.budget--; k.budget < 0 || int(p) >= end {
+				break
 			}
 			from := max(0, int(p)-a.word-slack)
-			to := min(len(k.stream), int(p)+len(ws)-a.word+slack)
-			if common(ws, k.stream[from:to])*4 >= size(ws)*3 {
+			to := min(end, int(p)+len(ws)-a.word+slack)
+			if common(ws, k.stream[from:to]) >= want {
 				return true
 			}
 		}
@@ -179,20 +199,20 @@ func distance(a, b []byte, limit int) int {
 
 // spelt compares the words as one string with the short kept lines, for a
 // wording where every word is spelt in another way.
-func (k *likeness) spelt(ws [][]byte) bool {
+func (k *likeness) spelt(ws [][]byte, before int) bool {
 	line := bytes.Join(ws, nil)
 	if len(line) < 5 || len(ws) > 7 {
 		return false
 	}
-	limit := len(line) / 4
+	limit := min(len(line)/5, 2) // "chapter two" is not "chapter six"
 	for _, l := range k.lines {
-		if d := len(l) - len(line); d > limit || -d > limit {
+		if d := len(l.text) - len(line); d > limit || -d > limit || l.at >= before {
 			continue
 		}
 		if k.budget--; k.budget < 0 {
 			return false
 		}
-		if distance(line, l, limit) <= limit {
+		if distance(line, l.text, limit) <= limit {
 			return true
 		}
 	}
