@@ -15,14 +15,15 @@ type edgeLine struct {
 	norm      string
 	centred   bool // stands away from the margin, as a head does
 	like      int  // pages of the volume whose edge line is alike, this one too
+	first     bool // no alike edge line of the volume stands on an earlier page
 }
 
 // headbook holds the edge lines of all volumes and the headings that a head
 // may be a short form of.
 type headbook struct {
-	edges    [][]edgeLine
 	headings []heading
 	exact    map[string]bool
+	known    map[string]bool // answers of likeHeading
 }
 
 type heading struct {
@@ -30,8 +31,8 @@ type heading struct {
 	tokens map[string]bool
 }
 
-func newHeadbook(vols []*Volume) *headbook {
-	return &headbook{edges: make([][]edgeLine, len(vols)), exact: map[string]bool{}}
+func newHeadbook() *headbook {
+	return &headbook{exact: map[string]bool{}, known: map[string]bool{}}
 }
 
 // Normal is the text of a line as heads are compared: without indicators of
@@ -51,12 +52,8 @@ func Normal(t []byte) string {
 	return string(out)
 }
 
-// markNumbersAndHeads gives line 1 and the last line of every page their role
-// and cuts page numbers off text.
-func (v *Volume) markNumbersAndHeads(n *numbers, hb *headbook) {
-	edges := v.edgeLines(n)
-	countLike(edges)
-	hb.addHeadings(v, edges)
+// markHeads gives line 1 and the last line of every page their role.
+func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	numbered, headlike := 0, 0
 	for i := range edges {
 		e := &edges[i]
@@ -69,11 +66,18 @@ func (v *Volume) markNumbersAndHeads(n *numbers, hb *headbook) {
 	}
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	for i := range edges {
-		v.markEdge(&edges[i], hb, len(v.Pages))
+		if e := &edges[i]; !e.top && !e.number && e.centred && e.like >= 3 {
+			v.footHeads++
+		}
+	}
+	for i := range edges {
+		v.markEdge(&edges[i], hb, numbered)
 	}
 	v.findOddOnly()
 }
 
+// edgeLines cuts the page numbers off line 1 and the last line of every page
+// and describes what is left.
 func (v *Volume) edgeLines(n *numbers) []edgeLine {
 	byLine := map[int32][]int{}
 	for i := range n.taken {
@@ -148,6 +152,11 @@ func countLike(edges []edgeLine) {
 			counts[key(&edges[i])]++
 		}
 	}
+	seen := map[string]bool{}
+	for i := range edges {
+		k := key(&edges[i])
+		edges[i].first, seen[k] = !seen[k], true
+	}
 	var common []string
 	for i := range edges {
 		e := &edges[i]
@@ -166,7 +175,7 @@ func countLike(edges []edgeLine) {
 		}
 		for _, k := range common {
 			if k[0] == key(e)[0] && k != key(e) && Alike(k[1:], e.norm) {
-				e.like = max(e.like, counts[k]+1)
+				e.like, e.first = max(e.like, counts[k]+1), false
 			}
 		}
 	}
@@ -226,9 +235,15 @@ func (v *Volume) Centred(i int32) bool {
 // likeHeading reports whether a head repeats a heading or title of the book:
 // the same, misspelt, or some of its words.
 func (hb *headbook) likeHeading(norm string) bool {
-	if hb.exact[norm] {
-		return true
+	k, ok := hb.known[norm]
+	if !ok {
+		k = hb.exact[norm] || hb.search(norm)
+		hb.known[norm] = k
 	}
+	return k
+}
+
+func (hb *headbook) search(norm string) bool {
 	fields := cell.Fields([]byte(norm))
 	for i := range hb.headings {
 		h := &hb.headings[i]
@@ -273,14 +288,14 @@ func Alike(a, b string) bool {
 }
 
 // markEdge decides what an edge line is.
-func (v *Volume) markEdge(e *edgeLine, hb *headbook, pages int) {
+func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 	l := &v.Lines[e.line]
 	if e.number && e.norm == "" {
 		l.Role = Number
 		v.Pages[e.page].Head = v.Pages[e.page].Head || e.top
 		return
 	}
-	if sure := v.headSure(e, hb, pages); sure > 0 {
+	if sure := v.headSure(e, hb, numbered); sure > 0 {
 		l.Role, l.Sure, l.Text = Head, sure, e.text
 		v.Pages[e.page].Head = v.Pages[e.page].Head || e.top
 		v.Heads++
@@ -293,25 +308,36 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, pages int) {
 }
 
 // headSure returns how sure it is that e is a head; 0 says that it is text.
-func (v *Volume) headSure(e *edgeLine, hb *headbook, pages int) float64 {
-	if e.norm == "" || v.structural(e) {
+// numbered is how many pages of the volume have a number on line 1. The first
+// line of its kind stays when nothing else in the book says the same: it may
+// be the heading itself.
+func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
+	if e.norm == "" || v.structural(e) || (!e.number && v.firstPage(e.page)) {
 		return 0
 	}
-	known := e.centred && hb.likeHeading(e.norm)
+	known := hb.likeHeading(e.norm)
+	pages := len(v.Pages)
 	switch {
 	case e.number && !e.top:
-		if e.like >= 3 && e.centred {
+		if e.like >= 3 && e.centred && (known || !e.first) {
 			return 0.97
 		}
-	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages):
+	case !e.top:
+		if e.centred && e.like >= 3 && e.like*6 >= pages {
+			return 0.95
+		}
+		if e.centred && known && v.footHeads >= 3 && e.line-v.Pages[e.page].First == int32(v.Height)-1 {
+			return 0.85
+		}
+	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
 		return 0.99
-	case e.number && e.like == 2 && e.centred:
+	case e.number && e.like == 2 && e.centred && (known || !e.first):
 		return 0.93
-	case e.number && known && (v.Reserved || e.like >= 2):
+	case e.number && e.centred && known && v.Reserved:
 		return 0.85
-	case !e.number && e.top && e.centred && e.like >= 3 && e.like*4 >= pages:
+	case !e.number && e.top && e.centred && e.like >= 3 && e.like*4 >= pages && !e.first:
 		return 0.95
-	case !e.number && e.top && e.like >= 5 && e.like*5 >= pages*2:
+	case !e.number && e.top && e.like >= 5 && e.like*5 >= pages*2 && !e.first:
 		return 0.9
 	}
 	return 0
@@ -348,4 +374,15 @@ func (v *Volume) findOddOnly() {
 			v.OddOnly = true
 		}
 	}
+}
+
+// firstPage reports whether p is the first page with text: a title page
+// carries no head.
+func (v *Volume) firstPage(p int) bool {
+	for k := 0; k < p; k++ {
+		if v.Pages[k].Top >= 0 {
+			return false
+		}
+	}
+	return true
 }

@@ -93,12 +93,15 @@ type Volume struct {
 	Double    bool    // most pages are double-spaced
 	Divided   bool    // the pages were found by recurring numbers, not by form feeds
 	Slots     [NSlots]Use
-	OddOnly   bool // numbers and heads stand on every other page only
-	Heads     int  // lines marked Head
-	Reserved  bool // line 1 holds nothing but heads and numbers
-	Rows      int  // print page turns as rows of dots 3-6
-	Marks     int  // print page turns as dot 5, dots 2-5 and a number
+	OddOnly   bool                   // numbers and heads stand on every other page only
+	Heads     int                    // lines marked Head
+	Reserved  bool                   // line 1 holds nothing but heads and numbers
+	Rows      int                    // print page turns as rows of dots 3-6
+	Marks     int                    // print page turns as dot 5, dots 2-5 and a number
+	Inline    map[int32][]cell.Label // print page turns within lines of text
 	Oddities  []Oddity
+
+	footHeads int // last lines of pages that are alike and hold no number
 }
 
 // Oddity is a place that does not fit the layout.
@@ -132,9 +135,14 @@ func Survey(files []*source.File) []*Volume {
 	for i, v := range vols {
 		v.settle(finds[i])
 	}
-	heads := newHeadbook(vols)
+	heads, edges := newHeadbook(), make([][]edgeLine, len(vols))
 	for i, v := range vols {
-		v.markNumbersAndHeads(finds[i], heads)
+		edges[i] = v.edgeLines(finds[i])
+		countLike(edges[i])
+		heads.addHeadings(v, edges[i])
+	}
+	for i, v := range vols {
+		v.markHeads(edges[i], heads)
 		v.markTurns()
 		v.markSpacing()
 		v.textWidth()

@@ -15,15 +15,29 @@ type cand struct {
 	gap        int  // blanks between it and the text
 }
 
+// key is a slot, or a slot on the pages of one parity where left and right
+// pages carry different numbers in it.
+type key uint8
+
+const nKeys = key(2 * NSlots)
+
 // numbers is what was found in one volume before the slots are settled.
 type numbers struct {
 	cands []cand
-	count [NSlots]int
-	br    [NSlots]chain
-	pr    [NSlots]chain
-	use   [NSlots]Use
-	votes [NSlots][3]float64
+	split [NSlots]bool // the slot is told apart by the parity of the page
+	count [nKeys]int
+	br    [nKeys]chain
+	pr    [nKeys]chain
+	use   [nKeys]Use
+	votes [nKeys][3]float64
 	taken map[int]Use // candidate index to use
+}
+
+func (n *numbers) key(c *cand) key {
+	if n.split[c.slot] {
+		return key(2*c.slot) + key(c.page&1)
+	}
+	return key(2 * c.slot)
 }
 
 // chain is a sequence of candidates over pages.
@@ -49,18 +63,50 @@ func (v *Volume) findNumbers() *numbers {
 		}
 	}
 	for s := Slot(0); s < NSlots; s++ {
+		n.chains(s)
+		n.trySplit(s)
+	}
+	n.assign()
+	return n
+}
+
+// chains runs the sequences of a slot.
+func (n *numbers) chains(s Slot) {
+	for k := key(2 * s); k < key(2*s+2); k++ {
 		var idx []int
 		for i := range n.cands {
-			if n.cands[i].slot == s {
+			if n.cands[i].slot == s && n.key(&n.cands[i]) == k {
 				idx = append(idx, i)
 			}
 		}
-		n.count[s] = len(idx)
-		n.br[s] = n.brailleChain(idx)
-		n.pr[s] = n.printChain(idx)
+		n.count[k] = len(idx)
+		n.br[k] = n.brailleChain(idx)
+		n.pr[k] = n.printChain(idx)
 	}
-	n.assign(len(v.Pages))
-	return n
+}
+
+// best is the weight of the better sequence of a slot's keys.
+func (n *numbers) best(s Slot) float64 {
+	w := 0.0
+	for k := key(2 * s); k < key(2*s+2); k++ {
+		w += max(n.br[k].weight, n.pr[k].weight)
+	}
+	return w
+}
+
+// trySplit tells a slot apart by parity when that explains clearly more of its
+// numbers.
+func (n *numbers) trySplit(s Slot) {
+	whole := n.best(s)
+	if n.count[2*s] < 6 || whole >= 0.8*float64(n.count[2*s]) {
+		return
+	}
+	n.split[s] = true
+	n.chains(s)
+	if n.best(s) < 1.25*whole {
+		n.split[s] = false
+		n.chains(s)
+	}
 }
 
 // lineCands adds the candidates of one line.
@@ -228,8 +274,8 @@ func (n *numbers) trace(idx []int, score []float64, from []int, best int) chain 
 }
 
 // assign decides which slot carries which number in this volume.
-func (n *numbers) assign(pages int) {
-	for s := Slot(0); s < NSlots; s++ {
+func (n *numbers) assign() {
+	for s := key(0); s < nKeys; s++ {
 		b, p, c := n.br[s].weight, n.pr[s].weight, float64(n.count[s])
 		if c == 0 {
 			continue
@@ -248,23 +294,23 @@ func (n *numbers) assign(pages int) {
 // pages is the braille page; a slot whose numbers only never fall is the print
 // page. Numbers that alternate between corners fill one use together.
 func (n *numbers) choose() {
-	n.use = [NSlots]Use{}
-	best := NSlots
-	for s := Slot(0); s < NSlots; s++ {
+	n.use = [nKeys]Use{}
+	best := nKeys
+	for s := key(0); s < nKeys; s++ {
 		v := n.votes[s]
 		if v[BraillePage] == 0 || v[BraillePage] < 0.7*v[PrintPage] {
 			continue
 		}
-		if best == NSlots || v[BraillePage] > n.votes[best][BraillePage] {
+		if best == nKeys || v[BraillePage] > n.votes[best][BraillePage] {
 			best = s
 		}
 	}
-	for s := Slot(0); s < NSlots; s++ {
+	for s := key(0); s < nKeys; s++ {
 		v := n.votes[s]
 		switch {
 		case s == best:
 			n.use[s] = BraillePage
-		case best < NSlots && v[BraillePage] > 0 && v[BraillePage] >= 0.7*v[PrintPage] && n.disjoint(s, best):
+		case best < nKeys && v[BraillePage] > 0 && v[BraillePage] >= 0.7*v[PrintPage] && n.disjoint(s, best):
 			n.use[s] = BraillePage
 		case v[PrintPage] > 0:
 			n.use[s] = PrintPage
@@ -273,7 +319,7 @@ func (n *numbers) choose() {
 }
 
 // disjoint reports whether two slots carry numbers on different pages.
-func (n *numbers) disjoint(a, b Slot) bool {
+func (n *numbers) disjoint(a, b key) bool {
 	on := map[int32]bool{}
 	for _, i := range n.br[b].idx {
 		on[n.cands[i].page] = true
@@ -289,7 +335,7 @@ func (n *numbers) disjoint(a, b Slot) bool {
 
 // pool lets volumes without enough pages of their own follow the others.
 func pool(all []*numbers) {
-	var sum [NSlots][3]float64
+	var sum [nKeys][3]float64
 	for _, n := range all {
 		for s := range sum {
 			for u, use := range n.votes[s] {
@@ -303,7 +349,7 @@ func pool(all []*numbers) {
 		}
 	}
 	for _, n := range all {
-		for s := Slot(0); s < NSlots; s++ {
+		for s := key(0); s < nKeys; s++ {
 			if n.use[s] != Nothing || n.count[s] == 0 {
 				continue
 			}
@@ -319,8 +365,13 @@ func pool(all []*numbers) {
 
 // settle takes the candidates of the settled slots that stand in sequence.
 func (v *Volume) settle(n *numbers) {
-	v.Slots = n.use
 	for s := Slot(0); s < NSlots; s++ {
+		v.Slots[s] = n.use[2*s]
+		if v.Slots[s] == Nothing || (n.use[2*s+1] == BraillePage) {
+			v.Slots[s] = max(v.Slots[s], n.use[2*s+1])
+		}
+	}
+	for s := key(0); s < nKeys; s++ {
 		switch n.use[s] {
 		case BraillePage:
 			for _, i := range n.br[s].idx {
@@ -341,7 +392,7 @@ func (v *Volume) settle(n *numbers) {
 func (n *numbers) joinBraille(v *Volume) {
 	slots := 0
 	var idx []int
-	for s := Slot(0); s < NSlots; s++ {
+	for s := key(0); s < nKeys; s++ {
 		if n.use[s] == BraillePage {
 			slots++
 		}
@@ -350,7 +401,7 @@ func (n *numbers) joinBraille(v *Volume) {
 		return
 	}
 	for i := range n.cands {
-		if n.use[n.cands[i].slot] == BraillePage {
+		if n.use[n.key(&n.cands[i])] == BraillePage {
 			idx = append(idx, i)
 			delete(n.taken, i)
 		}
@@ -365,10 +416,10 @@ func (n *numbers) joinBraille(v *Volume) {
 func (n *numbers) lone(v *Volume) {
 	for i := range n.cands {
 		c := &n.cands[i]
-		if _, ok := n.taken[i]; ok || n.use[c.slot] == Nothing || !c.alone || c.label.Bare {
+		if _, ok := n.taken[i]; ok || n.use[n.key(c)] == Nothing || !c.alone || c.label.Bare {
 			continue
 		}
-		n.taken[i] = n.use[c.slot]
+		n.taken[i] = n.use[n.key(c)]
 		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 	}
 }

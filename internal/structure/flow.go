@@ -135,16 +135,23 @@ func (f *Flow) gapBefore(i int) gap {
 }
 
 // heading reports whether unit i is a line of a heading: centred, and not the
-// runover of a full line before it.
+// runover of a full line before it. Where the volume has a level of text at
+// the same indent, blank lines must set it apart.
 func (f *Flow) heading(i int) bool {
 	u := f.units[i]
-	if !u.Centred || len(u.Text) > f.Vols[u.Vol].TextWidth-6 {
+	v := f.Vols[u.Vol]
+	if !u.Centred || len(u.Text) > v.TextWidth-6 {
 		return false
 	}
 	if i > 0 && !f.gap[i].hard && f.units[i-1].From >= u.From-2 && !f.units[i-1].Centred && !f.gap[i].fits {
 		return false
 	}
-	return true
+	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] {
+		return true
+	}
+	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From
+	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From
+	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
 }
 
 // model is how the lines of a run hang together.
@@ -296,12 +303,21 @@ func (f *Flow) addUnit(bl book.Block, k int, first bool) book.Block {
 			bl.Pieces = append(bl.Pieces, p)
 		}
 	}
+	f.seeInline(u)
 	p := book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}
 	if !first {
 		p = f.joined(&bl, k, p)
 	}
 	bl.Pieces = append(bl.Pieces, p)
 	return bl
+}
+
+// seeInline follows the print page turns within a line.
+func (f *Flow) seeInline(u *Unit) {
+	for _, lab := range f.Vols[u.Vol].Inline[u.Line] {
+		f.last, f.lastSet = lab, true
+		f.last.Value = lab.Last
+	}
 }
 
 // ownLine puts a turn on a line of its own and returns the block that goes on

@@ -315,6 +315,32 @@ func (v *Volume) findBody() {
 	if p := v.titleAgain(limit); p > v.BodyPage {
 		v.BodyPage = p
 	}
+	v.readFront()
+}
+
+// readFront reads volume statements that stand on other pages of the
+// preliminary matter than the title page.
+func (v *Volume) readFront() {
+	for i := v.Title[1]; i < len(v.Units) && v.Units[i].Page < v.BodyPage; i++ {
+		if u := &v.Units[i]; v.FrontStatement(i) && v.Number == 0 && v.Of == 0 || u.is(english.Volume) && v.FrontStatement(i) && v.Number == 0 {
+			v.readStatement(u)
+		}
+	}
+}
+
+// FrontStatement reports whether unit i, after the title page, is a volume
+// statement of its own: centred, on one of the next pages, in no contents list.
+func (v *Volume) FrontStatement(i int) bool {
+	u := &v.Units[i]
+	if !u.Centred || !u.Statement() || u.Page > 3 || u.Page >= v.BodyPage {
+		return false
+	}
+	for _, r := range v.Contents {
+		if i >= r.From && i < r.To {
+			return false
+		}
+	}
+	return true
 }
 
 // restartPage is the page on which braille page numbers begin at one again

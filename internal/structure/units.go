@@ -57,6 +57,7 @@ type Volume struct {
 	EndTail   layout.Span // end-of-volume words on the last line of text
 	EndLine   int32
 	Tail      []PrintTurn
+	Levels    [24]bool // indents at which text stands that is not centred
 	Number    int // from the volume statement, 0 unknown
 	Of        int
 	Prelim    bool
@@ -73,6 +74,7 @@ type Region struct {
 func Read(v *layout.Volume, index int) *Volume {
 	sv := &Volume{Volume: v, Index: int32(index)}
 	sv.makeUnits()
+	sv.findLevels()
 	sv.findTitle()
 	sv.findContents()
 	sv.findBody()
@@ -111,12 +113,32 @@ func (v *Volume) makeUnits() {
 					u.Filler = filler
 				}
 				v.describe(&u, l)
+				tt.inline(i)
 				v.Units = append(v.Units, u)
 				pending, blanks, blankLine, first = nil, 0, -1, false
 			}
 		}
 	}
 	v.Tail = pending
+}
+
+// findLevels finds the indents, of three cells or more, at which lines of many
+// lengths begin: levels of verse, lists or runovers, not of centred lines.
+func (v *Volume) findLevels() {
+	var in, out [24]int
+	for i := range v.Units {
+		u := &v.Units[i]
+		if k := u.Indent(); k < 24 && !u.Rule {
+			if u.Centred {
+				in[k]++
+			} else {
+				out[k]++
+			}
+		}
+	}
+	for k := 3; k < 24; k++ {
+		v.Levels[k] = out[k] >= 3 && out[k]*3 >= in[k]
+	}
 }
 
 // fillerBefore counts blank lines at the end of the page before p, those that
@@ -264,6 +286,14 @@ func rangeStart(raw []byte) (int, bool) {
 	return i, i < len(raw)
 }
 
+// inline follows the marks within a line of text.
+func (t *turnTracker) inline(i int32) {
+	for _, lab := range t.v.Inline[i] {
+		t.cur, t.set = lab, true
+		t.cur.Value = lab.Last
+	}
+}
+
 // atPage returns the turns that only the numbers on page p tell: a print page
 // number that is new and has no mark of its own on the page.
 func (t *turnTracker) atPage(p int) []PrintTurn {
@@ -308,6 +338,11 @@ func (t *turnTracker) markedOn(p, value int, roman bool) bool {
 		l := &t.v.Lines[i]
 		if l.Role == layout.Turn && !l.Bare && l.Label.Value == value && l.Label.Roman == roman {
 			return true
+		}
+		for _, lab := range t.v.Inline[i] {
+			if lab.Roman == roman && (lab.Value == value || lab.Last == value) {
+				return true
+			}
 		}
 	}
 	return false

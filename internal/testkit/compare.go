@@ -67,8 +67,9 @@ type edition struct {
 func Compare(ed []byte, t *Truth, own ...string) *Report {
 	e := readEdition(ed)
 	r := &Report{Words: len(t.Body) + len(t.Notes), WantTurns: len(t.Turns)}
-	to := align(t.Body, e.toks) // truth word to edition word, -1 where there is none
 	used := make([]bool, len(e.toks))
+	count := longFloats(e, t, used)
+	to := alignRest(t.Body, e, used) // truth word to edition word, -1 where there is none
 	mark := func(to []int) {
 		for _, k := range to {
 			if k >= 0 {
@@ -81,7 +82,7 @@ func Compare(ed []byte, t *Truth, own ...string) *Report {
 	mark(notes)
 	rest := residue(e, used)
 	rest = noteLabels(e, rest, to)
-	left := sortResidue(e, rest, t, own, r)
+	left := sortResidue(e, rest, t, own, count, r)
 	stray := strays(e, left)
 	moved := map[string]int{}
 	judge(t.Body, to, stray, moved, r)
@@ -106,6 +107,10 @@ func readEdition(ed []byte) *edition {
 		}
 		e.lines = append(e.lines, string(b))
 		f := strings.Fields(string(b))
+		if len(f) == 1 && len(f[0]) >= 3 && strings.Trim(f[0], "-") == "" {
+			e.turns = append(e.turns, eturn{"", len(e.toks), len(e.lines)})
+			continue
+		}
 		if len(f) == 1 && isRule(f[0]) {
 			e.rules = append(e.rules, len(e.toks))
 			continue
@@ -126,7 +131,7 @@ func readEdition(ed []byte) *edition {
 // after a line sign.
 func isRule(s string) bool {
 	s = strings.TrimPrefix(s, `"`)
-	if len(s) < 3 || strings.IndexByte(`3-=71g"`, s[0]) < 0 {
+	if len(s) < 3 || strings.IndexByte(`3=71g"`, s[0]) < 0 {
 		return false
 	}
 	return strings.Trim(s, s[:1]) == ""
@@ -204,6 +209,7 @@ func align(want []Want, got []etok) []int {
 	}
 	al := &aligner{a, b, to, eq}
 	al.run(0, len(a), 0, len(b), 6)
+	al.slide()
 	return to
 }
 
@@ -211,6 +217,20 @@ type aligner struct {
 	a, b []string
 	to   []int
 	eq   func(i, j int) bool
+}
+
+// slide moves a lone pair to the right where it touches the next pair: of two
+// words alike, the one beside its neighbour is meant.
+func (al *aligner) slide() {
+	for i := len(al.to) - 2; i >= 0; i-- {
+		j, next := al.to[i], al.to[i+1]
+		if j < 0 || next <= j+1 || i > 0 && al.to[i-1] >= 0 && al.to[i-1] == j-1 {
+			continue
+		}
+		if al.eq(i, next-1) {
+			al.to[i] = next - 1
+		}
+	}
 }
 
 func (al *aligner) run(a0, a1, b0, b1, gram int) {
@@ -331,6 +351,41 @@ func (al *aligner) table(a0, a1, b0, b1 int) {
 	}
 }
 
+// longFloats takes out preliminary lines of four words and more before the
+// text is aligned, so that a word that both have does not tear them apart.
+func longFloats(e *edition, t *Truth, used []bool) map[*Float]int {
+	count := map[*Float]int{}
+	starts := map[string][]*Float{}
+	body := " " + wantAll(t.Body) + " " + wantAll(t.Notes) + " "
+	for _, f := range t.Floats {
+		if len(f.Toks) >= 4 && !strings.Contains(body, " "+join(f.Toks)+" ") {
+			starts[f.Toks[0]] = append(starts[f.Toks[0]], f)
+		}
+	}
+	for i := 0; i < len(e.toks); i++ {
+		for _, f := range starts[e.toks[i].s] {
+			if has(e, i, len(e.toks), f.Toks) {
+				count[f]++
+				for k := range f.Toks {
+					used[i+k] = true
+				}
+				i += len(f.Toks) - 1
+				break
+			}
+		}
+	}
+	return count
+}
+
+func wantAll(want []Want) string {
+	var b strings.Builder
+	for _, w := range want {
+		b.WriteString(w.Cells)
+		b.WriteByte(' ')
+	}
+	return strings.TrimSuffix(b.String(), " ")
+}
+
 // run is a stretch of edition words [from, to).
 type run struct{ from, to int }
 
@@ -352,8 +407,7 @@ func residue(e *edition, used []bool) []run {
 
 // sortResidue takes from the words that belong to no text what is known:
 // preliminary lines, wordings of the tool, furniture. It returns the rest.
-func sortResidue(e *edition, rest []run, t *Truth, own []string, r *Report) []run {
-	count := map[*Float]int{}
+func sortResidue(e *edition, rest []run, t *Truth, own []string, count map[*Float]int, r *Report) []run {
 	floats := append([]*Float(nil), t.Floats...)
 	sort.SliceStable(floats, func(i, j int) bool { return len(floats[i].Toks) > len(floats[j].Toks) })
 	var mine [][]string
@@ -466,6 +520,9 @@ func takeKnown(e *edition, i, end int, t *Truth, r *Report) int {
 	if t.Guides && (strings.Trim(s, `"`) == "" || strings.Trim(s, "-") == "" || t.label(s)) {
 		return 1
 	}
+	if i > 0 && e.toks[i-1].line == e.toks[i].line && t.printLabel(s) {
+		return 1 // a contents entry rebuilt with the print page of its heading
+	}
 	if i == 0 || e.toks[i-1].line != e.toks[i].line || true {
 		for n := min(end-i, 16); n > 0; n-- {
 			var w []string
@@ -478,9 +535,6 @@ func takeKnown(e *edition, i, end int, t *Truth, r *Report) int {
 				return n
 			}
 		}
-	}
-	if i > 0 && e.toks[i-1].line == e.toks[i].line && t.printLabel(s) {
-		return 1 // a contents entry rebuilt with the print page of its heading
 	}
 	if isLabel(s) && strings.Contains(s, "#") {
 		r.Furniture++
