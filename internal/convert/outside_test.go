@@ -156,6 +156,7 @@ func keep(title *testkit.Title, edition []byte) {
 		return
 	}
 	dir := filepath.Join(*keepDir, fmt.Sprint(title.Lay.Seed))
+	os.RemoveAll(dir)
 	os.MkdirAll(dir, 0o755)
 	for i, f := range title.Files {
 		os.WriteFile(filepath.Join(dir, f.Name), f.Raw, 0o644)

@@ -366,6 +366,10 @@ func (b *Book) drawTurns() {
 			}
 			label += "-" + second
 		}
+		if l.Unnumbered && d.Chance(12, "no number", i) {
+			n--
+			label = ""
+		}
 		b.Turns = append(b.Turns, Turn{pos, label})
 	}
 }

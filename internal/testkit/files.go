@@ -31,11 +31,11 @@ func drawFile(d Dice, l *Layout) FileForm {
 		Curly:    d.Chance(30, "curly"),
 		EOL:      pick(d, []string{"\n", "\n", "\r\n", "\r\n", "\r"}, "eol"),
 		Breaks:   pick(d, []string{"after", "after", "after", "before", "instead", "none"}, "breaks"),
-		Final:    pick(d, []string{"feed", "feed", "line", "two", "bare"}, "final"),
+		Final:    pick(d, []string{"feed", "feed", "line", "two", "bare", "blank page"}, "final"),
 		Padding:  pick(d, []string{"", "", "", "ctrl-z", "padded"}, "padding"),
 		Blanks:   d.Chance(10, "blanks"),
 		Trim:     d.Chance(30, "trim"),
-		Names:    pick(d, []string{"vol", "vol", "nls", "dash", "letter", "word", "roman", "plain"}, "names"),
+		Names:    pick(d, []string{"vol", "vol", "nls", "dash", "letter", "word", "roman", "plain", "scrambled"}, "names"),
 	}
 	f.BOM = strings.HasPrefix(f.Encoding, "utf") && d.Chance(70, "bom")
 	if strings.HasPrefix(f.Encoding, "utf-16") {
@@ -81,6 +81,11 @@ func (f FileForm) pageEnd(last, empty bool) string {
 	if last {
 		switch f.Final {
 		case "line":
+			return "\n"
+		case "blank page":
+			if f.Breaks != "none" {
+				return "\n\f\n\n\n\n\f"
+			}
 			return "\n"
 		case "two":
 			if f.Breaks != "none" {
@@ -189,6 +194,8 @@ func (f FileForm) name(v, n int) string {
 		return "Lantern Volume " + strings.Title(numberWords[v]) + ending
 	case "roman":
 		return "lantern " + roman(v) + ending
+	case "scrambled": // the volume statements alone tell the order
+		return fmt.Sprintf("b%05d%s", Dice(n).N(90000, "name", v)+10000, ending)
 	case "plain":
 		return fmt.Sprintf("%d%s", v, ending)
 	}

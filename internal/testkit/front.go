@@ -10,7 +10,7 @@ import (
 // front sets the title page and the preliminary pages of a volume.
 func (p *press) front() {
 	p.titlePage()
-	l, first := p.l, p.vol == 1
+	l, first := p.l, p.first()
 	if first && l.Dedication {
 		p.kind = "contents" // p pages in North America
 		p.newPage("contents")
@@ -22,13 +22,13 @@ func (p *press) front() {
 	if l.Symbols == "first" && first || l.Symbols == "all" || l.Symbols == "grows" {
 		p.symbols()
 	}
-	if first && l.Notes {
+	if first && l.Notes || l.LateNote && p.vol == 2 {
 		p.transcriberNotes()
 	}
 	if first && l.General {
 		p.generalContents()
 	}
-	if l.Contents != "none" {
+	if l.Contents != "none" && p.vol > 0 {
 		p.contents()
 	}
 }
@@ -70,11 +70,11 @@ func (p *press) titlePage() {
 	p.kind = "title"
 	p.newPage("title")
 	p.skip(d.N(4, "above title"))
-	if p.vol == 1 {
+	if p.first() {
 		p.t.Title = words(p.b.Title)
 		p.t.float("title", words(p.b.Title), 1, 1)
 	}
-	kind := map[bool]string{true: "", false: "repeat"}[p.vol == 1]
+	kind := map[bool]string{true: "", false: "repeat"}[p.first()]
 	for _, line := range wrap(words(p.b.Title), l.Width-6) {
 		p.putAs(kind, 0, p.centre(line))
 	}
@@ -96,6 +96,7 @@ func (p *press) titlePage() {
 		p.statement()
 		p.imprint()
 	}
+	p.history()
 }
 
 func (p *press) statement() {
@@ -103,7 +104,11 @@ func (p *press) statement() {
 	if l.Separators {
 		p.putAs("rule", 0, p.centre(l.Rule))
 	}
-	for _, s := range statementWords(l.Statement, p.vol, l.Volumes) {
+	lines := statementWords(l.Statement, max(p.vol, 1), l.Volumes)
+	if p.vol == 0 {
+		lines[len(lines)-1] = "Preliminary Volume"
+	}
+	for _, s := range lines {
 		for _, line := range wrap(words(p.say(s)), l.Width-4) {
 			p.t.furniture("volume statement", line)
 			p.putAs("volume statement", 0, p.centre(line))
@@ -151,7 +156,13 @@ func (p *press) imprint() {
 			p.putAs("rule", 0, p.centre(l.Rule))
 		}
 	}
-	if l.History == "all" || l.History == "first" && p.vol == 1 {
+}
+
+// history sets the publication history, under the imprint or on the back of
+// the title leaf.
+func (p *press) history() {
+	l, d := p.l, p.d
+	if l.History == "all" || l.History == "first" && p.first() {
 		if p.rowsLeft() < 6 || d.Chance(40, "history page") {
 			p.newPage("prelim")
 		} else {
@@ -171,10 +182,14 @@ func (p *press) transcriberNotes() {
 	p.newPage("prelim")
 	p.keep("notes heading", p.say("Transcriber's Notes"), 1)
 	p.skip(1)
-	for _, s := range []string{
+	notes := []string{
 		"Pictures of the print book are left out.", "Words set in another type in print are not marked in this edition.",
 		"The map at the front of the print book is described in a few words at its place.",
-	} {
+	}
+	if !p.first() {
+		notes = append(notes[:p.d.N(2, "late")], "The letters in this volume are set as the writer spelled them.")
+	}
+	for _, s := range notes {
 		p.block("transcriber's note", p.say(s), 2, 0)
 	}
 	if p.l.Separators {
@@ -243,17 +258,20 @@ func (p *press) symbols() {
 }
 
 // entries lists the chapters of a volume: their words and where they are.
-func (p *press) entries(vol int) (text []string, at []mark) {
+func (p *press) entries(vol int, sub bool) (text []string, at []mark) {
 	k := 0
 	for i := range p.b.Body {
 		e := &p.b.Body[i]
 		if e.Kind != Heading {
 			continue
 		}
-		if k < len(p.known) && (vol == 0 || p.known[k].vol == vol) && e.Level == 0 {
-			s := ""
+		if k < len(p.known) && (vol == 0 || p.known[k].vol == vol) && (e.Level == 0 || p.l.SubEntries && sub) {
+			s := blanks(2 * e.Level)
 			for _, h := range e.Lines {
-				s = spaced(s, joinToks(h))
+				if strings.TrimSpace(s) != "" {
+					s += " "
+				}
+				s += joinToks(h)
 			}
 			text = append(text, s)
 			at = append(at, p.known[k])
@@ -277,7 +295,7 @@ func (p *press) generalContents() {
 		p.room(3, true)
 		p.t.furniture("volume in contents", name)
 		p.putAs("contents", 0, p.centre(name))
-		text, _ := p.entries(v)
+		text, _ := p.entries(v, false)
 		for _, e := range text {
 			p.optional("contents entry", e)
 			p.lay("contents", e, 0, 4)
@@ -286,6 +304,29 @@ func (p *press) generalContents() {
 	if p.l.Separators {
 		p.room(1, true)
 		p.putAs("rule", 0, p.centre(p.l.Rule))
+	}
+}
+
+// remark sets a transcriber's note between two paragraphs (cell 7, runover
+// cell 5), once a wording. In UEB it stands in note signs, before in square
+// brackets (Rules of UEB 2013, 3.27).
+func (p *press) remark() {
+	if p.remarks >= 2 {
+		return
+	}
+	s := p.say([]string{"A drawing of the harbour wall stands here in print.", "Here the print book has a small picture of a lantern."}[p.remarks])
+	p.remarks++
+	if p.l.Code.System == "ueb" {
+		s = "@.<" + s + "@.>"
+	} else {
+		s = ",7" + s + "7'"
+	}
+	p.t.float("remark", words(s), 1, 1)
+	lines := hang(words(s), p.l.Width-8, 6, 4)
+	p.room(len(lines)+1, true)
+	for _, line := range lines {
+		p.room(1, true)
+		p.put(line)
 	}
 }
 
@@ -298,7 +339,7 @@ func (p *press) contents() {
 	if l.Region == "na" && l.Contents == "print" && p.vol == 1 {
 		vol = 0 // volume 1 of a textbook holds the whole contents
 	}
-	text, at := p.entries(vol)
+	text, at := p.entries(vol, true)
 	if len(text) == 0 {
 		return
 	}
@@ -369,7 +410,7 @@ func (p *press) entryLines(text, num string) []string {
 			col = l.Width - len(num)
 		}
 	}
-	lines := hang(words(text), col-1, 0, 4)
+	lines := hang(words(text), col-1, len(text)-len(strings.TrimLeft(text, " ")), 4)
 	if num == "" {
 		return lines
 	}
@@ -388,8 +429,8 @@ func (p *press) entryLines(text, num string) []string {
 // closeVolume sets what follows the text of a volume.
 func (p *press) closeVolume() {
 	if p.cur != nil {
-		p.cur.last = p.l.Height
-		if p.cur.rows[p.l.Height-1].full {
+		p.cur.last = len(p.cur.rows)
+		if p.cur.rows[p.cur.last-1].full {
 			p.cur.last--
 		}
 	}
@@ -473,7 +514,7 @@ func (p *press) endLine(s, kind string) {
 		pg = p.cur
 	}
 	if l.EndLine == "last" || l.EndLine == "brackets" {
-		r := l.Height - 1
+		r := len(pg.rows) - 1
 		if !pg.rows[r].full && pg.rows[r].text == "" {
 			if pg.rows[r].corner != "" && p.d.Chance(60, "end for number") {
 				pg.rows[r].corner = "" // the end line stands in place of the number
@@ -521,6 +562,9 @@ func (p *press) turnsFromHeads() {
 			continue
 		}
 		for _, s := range p.shown {
+			if t.Label == "" {
+				break // a turn without a number at the top of a page is lost
+			}
 			if s.label == t.Label && s.word >= t.From {
 				t.To = s.word
 				kept = append(kept, t)

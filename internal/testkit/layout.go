@@ -15,7 +15,7 @@ type Layout struct {
 	Double        bool // double line spacing
 
 	// Corners and heads.
-	Style     string // "all", "odd", "bottom", "corner", "alternate", "iceb"; "textbook", "literary", "press"
+	Style     string // "all", "odd", "bottom", "corner", "alternate", "iceb", "foot"; "textbook", "literary", "press"
 	Head      string // text in the page information line: "none", "title", "section"
 	HeadForm  string // "full", "plain" (capital signs left out), "short" (words dropped)
 	FirstPage string // first page of a volume's text: "full", "nohead", "nothing"
@@ -70,6 +70,21 @@ type Layout struct {
 	EndNotes     bool // notes collected at the end of each volume
 	Footnotes    bool // notes between text lines, at the foot of print pages
 	TopBlank     bool // a blank line that falls at the top of a page is kept
+	VerseRun     bool // verse run on as prose with the line sign (Rules of UEB 2013, 15.1.2)
+	LineNumbers  bool // every fifth line of verse has its number at the right margin
+	Lists        bool // some runs of paragraphs set as lists: cell 1, runover cell 3
+	Remarks      bool // transcriber's notes between paragraphs
+	Unjoin       bool // signs written together come apart at line ends (before UEB)
+	ChapterOdd   bool // chapters start on an odd page; blank pages fill
+	SubEntries   bool // contents list sub-headings too
+	HeadSlips    bool // a head is misspelt on a few pages
+	Heights      bool // some pages have one line more or less
+	SingleText   bool // some pages of a double-spaced book are single-spaced
+	Unnumbered   bool // some print pages have no number
+	PrintRoman   bool // preliminary pages have roman print page numbers
+	PrelimVolume bool // a volume without a number holds the preliminary matter
+	VolMark      bool // style foot: a volume mark at the left of line 1
+	LateNote     bool // a transcriber's note that only a later volume has
 
 	File FileForm
 }
@@ -99,8 +114,8 @@ func Draw(seed uint64) *Layout {
 	l.corners(d)
 	l.printPages(d)
 	l.prelims(d)
-	l.text(d)
 	l.File = drawFile(d, l)
+	l.text(d)
 	return l
 }
 
@@ -133,7 +148,7 @@ func (l *Layout) corners(d Dice) {
 	l.OddStart = d.Chance(40, "odd start")
 	l.BlankNum = d.Chance(40, "blank num")
 	if l.Region == "uk" {
-		l.Style = pick(d, []string{"all", "all", "odd", "odd", "bottom", "corner", "alternate", "iceb"}, "style")
+		l.Style = pick(d, []string{"all", "all", "odd", "odd", "bottom", "corner", "alternate", "iceb", "foot"}, "style")
 		if l.Prelim == "tp" {
 			l.Prelim = "counted"
 		}
@@ -161,7 +176,7 @@ func (l *Layout) corners(d Dice) {
 func (l *Layout) printPages(d Dice) {
 	l.Turns = "none"
 	switch l.Style {
-	case "all", "odd", "iceb":
+	case "all", "odd", "iceb", "foot":
 		l.Turns = pick(d, []string{"none", "centred", "centred", "inline", "head"}, "turns")
 	case "bottom", "corner", "alternate":
 		l.Turns = pick(d, []string{"none", "none", "centred", "inline"}, "turns")
@@ -179,7 +194,7 @@ func (l *Layout) printPages(d Dice) {
 }
 
 func (l *Layout) prelims(d Dice) {
-	l.Statement = pick(d, []string{"word", "word", "figure", "roman", "capitals", "of", "pages", "mixed"}, "statement")
+	l.Statement = pick(d, []string{"word", "word", "figure", "roman", "capitals", "of", "pages", "mixed", "only"}, "statement")
 	l.Separators = d.Chance(50, "separators")
 	l.Rule = "333333333333"
 	if l.Code.System == "ueb" && d.Chance(60, "line sign") {
@@ -219,7 +234,22 @@ func (l *Layout) text(d Dice) {
 	l.VerseIndent = pick(d, []int{0, 0, 2, 4}, "verse indent")
 	l.Divide = l.Code.System != "ueb" && d.Chance(35, "divide") || l.Code.System == "ueb" && d.Chance(8, "divide ueb")
 	l.EndNotes = d.Chance(25, "end notes")
-	l.Footnotes = false
+	l.Footnotes = l.Style == "textbook" && l.Code.System == "ueb" && d.Chance(30, "footnotes")
+	l.VerseRun = l.Code.System == "ueb" && d.Chance(15, "verse run")
+	l.LineNumbers = !l.VerseRun && d.Chance(12, "line numbers")
+	l.Lists = d.Chance(20, "lists")
+	l.Remarks = d.Chance(20, "remarks")
+	l.Unjoin = l.Code.System != "ueb" && l.Code.Contracted && d.Chance(30, "unjoin")
+	l.ChapterOdd = l.ChapterPage && l.OddStart && d.Chance(50, "chapter odd")
+	l.SubEntries = d.Chance(25, "sub-entries")
+	l.HeadSlips = d.Chance(20, "head slips")
+	l.Heights = l.File.Breaks != "none" && d.Chance(10, "heights")
+	l.SingleText = l.Double && d.Chance(40, "single text")
+	l.Unnumbered = l.Turns == "row" && d.Chance(20, "unnumbered")
+	l.PrintRoman = l.Style == "textbook" && d.Chance(35, "print roman")
+	l.PrelimVolume = l.Volumes < 12 && d.Chance(6, "preliminary volume")
+	l.VolMark = l.Style == "foot" && d.Chance(50, "volume mark")
+	l.LateNote = d.Chance(15, "late note")
 	l.TopBlank = d.Chance(30, "top blank")
 }
 
@@ -241,7 +271,9 @@ func (l *Layout) Features() []string {
 		"headrange": l.HeadRange, "general": l.General, "block": l.Block, "endmark": l.EndMark, "divide": l.Divide,
 		"endnotes": l.EndNotes, "turntop": l.TurnTop, "chapterpage": l.ChapterPage, "topblank": l.TopBlank,
 		"footnotes": l.Footnotes, "caps": l.Code.Capitals, "contracted": l.Code.Contracted, "separators": l.Separators,
-		"damage": l.File.Damage != "", "trimmed": l.File.Trim,
+		"versrun": l.VerseRun, "linenumbers": l.LineNumbers, "lists": l.Lists, "remarks": l.Remarks, "unjoin": l.Unjoin, "chapterodd": l.ChapterOdd,
+		"subentries": l.SubEntries, "headslips": l.HeadSlips, "heights": l.Heights, "singletext": l.SingleText, "unnumbered": l.Unnumbered,
+		"printroman": l.PrintRoman, "prelimvolume": l.PrelimVolume, "latenote": l.LateNote, "damage=" + l.File.Damage: l.File.Damage != "", "trimmed": l.File.Trim,
 	} {
 		if on {
 			f = append(f, name)

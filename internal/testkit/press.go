@@ -46,7 +46,8 @@ type page struct {
 	headRow    int // -1: none
 	left, num  string
 	headOn     bool
-	cont       int // continuation letters
+	single     bool // in a double-spaced book
+	cont       int  // continuation letters
 	openChange bool
 }
 
@@ -76,9 +77,14 @@ type press struct {
 
 	chapter   string
 	target    []int
-	known     []mark         // headings of the last pass
-	marks     []mark         // headings of this pass
-	notes     []int          // notes referred to in this volume
+	known     []mark // headings of the last pass
+	marks     []mark // headings of this pass
+	notes     []int  // notes referred to in this volume
+	remarks   int
+	footnotes int
+	listLeft  int
+	verseNo   int
+	lineNo    string         // number of the verse line being set, where it is shown
 	lineCount map[string]int // lines of preliminary matter set in this volume
 	opened    bool           // the first text page of the volume is begun
 	shown     []struct {
@@ -94,7 +100,7 @@ func Press(b *Book) (*Title, error) {
 	for pass := 0; pass < 6; pass++ {
 		p = &press{b: b, l: b.Lay, d: b.Dice, t: newTruth(b.Lay), known: known}
 		p.run()
-		if len(p.vols) < b.Lay.Volumes {
+		if p.vol < b.Lay.Volumes {
 			b.Lay.Cut = "page" // too few chapters to end every volume with one
 			continue
 		}
@@ -103,8 +109,8 @@ func Press(b *Book) (*Title, error) {
 		}
 		known = p.marks
 	}
-	if len(p.vols) != b.Lay.Volumes {
-		return nil, fmt.Errorf("seed %d: %d volumes, %d wanted", b.Lay.Seed, len(p.vols), b.Lay.Volumes)
+	if p.vol != b.Lay.Volumes {
+		return nil, fmt.Errorf("seed %d: %d volumes, %d wanted", b.Lay.Seed, p.vol, b.Lay.Volumes)
 	}
 	p.turnsFromHeads()
 	p.t.onlyKnownJoins(b.Lay)
@@ -119,8 +125,12 @@ func Press(b *Book) (*Title, error) {
 	}
 	t.damage(p)
 	n := len(t.Pages)
+	first := 1
+	if b.Lay.PrelimVolume {
+		first = 0
+	}
 	for i, pages := range t.Pages {
-		t.Files = append(t.Files, File{b.Lay.File.name(i+1, n), b.Lay.File.Encode(b.Dice, pages, b.Lay.Width)})
+		t.Files = append(t.Files, File{b.Lay.File.name(i+first, n), b.Lay.File.Encode(b.Dice, pages, b.Lay.Width)})
 	}
 	return t, nil
 }
@@ -136,6 +146,10 @@ func (p *press) run() {
 		p.label = p.b.Turns[0].Label
 		p.turn = 1
 		p.exact = true
+	}
+	if l.PrelimVolume {
+		p.openVolume(0)
+		p.finish()
 	}
 	p.openVolume(1)
 	for i := range p.b.Body {
@@ -172,14 +186,22 @@ func (p *press) openVolume(v int) {
 		p.seq = 0
 	}
 	p.front()
-	p.startText()
+	if v > 0 {
+		p.startText()
+	}
 }
+
+// first reports whether this is the first volume of all.
+func (p *press) first() bool { return len(p.vols) == 1 }
+
+// volPages is the pages of the volume at hand.
+func (p *press) volPages() []*page { return p.vols[len(p.vols)-1] }
 
 // startText opens the first page of a volume's text, with the title again
 // where the layout has it.
 func (p *press) startText() {
 	p.kind = "text"
-	if p.l.OddStart && len(p.vols[p.vol-1])%2 == 1 {
+	if p.l.OddStart && len(p.volPages())%2 == 1 {
 		p.newPage("blank")
 	}
 	p.newPage("text")
@@ -209,9 +231,14 @@ func (p *press) newPage(kind string) {
 		return
 	}
 	p.finish()
-	pg := &page{kind: kind, rows: make([]row, p.l.Height), last: p.l.Height, headRow: -1}
-	v := p.vol - 1
+	h := p.l.Height
+	if p.l.Heights && kind == "text" && p.d.Chance(12, "height", len(p.vols), len(p.volPages())) {
+		h += p.d.Between(0, 1, "more or less", len(p.vols), len(p.volPages()))*2 - 1
+	}
+	pg := &page{kind: kind, rows: make([]row, h), last: h, headRow: -1}
+	v := len(p.vols) - 1
 	p.vols[v] = append(p.vols[v], pg)
+	pg.single = p.l.SingleText && p.d.Chance(15, "single", v, len(p.vols[v]))
 	p.cur = pg
 	if kind == "text" {
 		pg.first = !p.opened
@@ -258,7 +285,7 @@ func (p *press) perPage() int {
 
 // number gives a page its braille page number.
 func (p *press) number(pg *page) {
-	phys := len(p.vols[p.vol-1])
+	phys := len(p.volPages())
 	pg.odd = phys%2 == 1
 	text := pg.kind == "text" || pg.kind == "notes"
 	if text {
@@ -304,8 +331,8 @@ func (p *press) number(pg *page) {
 // corners sets up the page's furniture: where its head and numbers stand, and
 // which rows text may share.
 func (p *press) corners(pg *page) {
-	l := p.l
-	top, bottom := &pg.rows[0], &pg.rows[l.Height-1]
+	l, h := p.l, len(pg.rows)
+	top, bottom := &pg.rows[0], &pg.rows[h-1]
 	pg.num = pg.label
 	head := l.Head != "none" && pg.kind != "title" && pg.kind != "blank" && !(pg.first && l.FirstPage != "full")
 	if pg.kind == "prelim" || pg.kind == "contents" {
@@ -317,7 +344,7 @@ func (p *press) corners(pg *page) {
 		if r == 0 {
 			top.full, pg.at, pg.headRow = true, 1, 0
 		} else {
-			bottom.full, pg.last, pg.headRow = true, l.Height-1, r
+			bottom.full, pg.last, pg.headRow = true, h-1, r
 		}
 	}
 	alone := func(r int) { // the number at the right, on a row of its own or shared
@@ -335,12 +362,18 @@ func (p *press) corners(pg *page) {
 	if pg.kind == "title" || pg.kind == "blank" {
 		r := 0
 		if l.Style == "bottom" || l.Style == "iceb" || l.Style == "textbook" || l.Style == "literary" || l.Style == "corner" && !l.NumberTop {
-			r = l.Height - 1
+			r = h - 1
 		}
 		if pg.num != "" && (l.Style != "odd" || pg.odd) {
 			fullRow(r)
 		}
 		return
+	}
+	if l.PrintRoman && pg.kind == "contents" {
+		pg.startTurn = ";" + roman(len(p.volPages())+2)
+		pg.shows = true
+		pg.rows[0].corner, pg.rows[0].kind = pg.startTurn, "print page"
+		p.t.Optional[pg.startTurn] = true
 	}
 	switch l.Style {
 	case "all", "odd", "press", "alternate":
@@ -366,39 +399,51 @@ func (p *press) corners(pg *page) {
 	case "bottom":
 		if pg.odd && head {
 			pg.headOn = true
-			fullRow(l.Height - 1)
+			fullRow(h - 1)
 		} else {
-			alone(l.Height - 1)
+			alone(h - 1)
 		}
 	case "corner":
 		if l.NumberTop {
 			alone(0)
 		} else {
-			alone(l.Height - 1)
+			alone(h - 1)
 		}
 	case "iceb":
 		pg.headOn = head && l.Head == "section"
 		pg.shows = print
 		if pg.headOn || pg.shows || pg.num != "" {
-			fullRow(l.Height - 1)
+			fullRow(h - 1)
+		}
+	case "foot":
+		pg.shows = print
+		if pg.first && l.FirstPage == "nothing" {
+			pg.num, pg.shows = "", false
+		}
+		if pg.shows || pg.num != "" {
+			fullRow(0)
+		}
+		if pg.odd && head {
+			pg.headOn = true
+			bottom.full, pg.last = true, h-1
 		}
 	case "textbook", "literary":
-		pg.shows = print
+		pg.shows = pg.shows || print
 		if head {
 			pg.headOn = true
 			fullRow(0)
-		} else if print {
+		} else if pg.shows {
 			top.corner = p.printCorner(pg)
 			top.kind = "print page"
-			if !l.Share {
+			if !l.Share || pg.kind != "text" {
 				fullRow(0)
 			}
 		}
 		hr := pg.headRow
-		alone(l.Height - 1)
+		alone(h - 1)
 		if hr == 0 {
 			pg.headRow = 0
-		} else if pg.headRow == l.Height-1 && !(print && !l.Share) {
+		} else if pg.headRow == h-1 && !(pg.shows && (!l.Share || pg.kind != "text")) {
 			pg.headRow = -1
 		}
 	}
@@ -408,7 +453,7 @@ func (p *press) corners(pg *page) {
 // continuation letter.
 func (p *press) printCorner(pg *page) string {
 	s := pg.startTurn
-	if pg.cont > 0 {
+	if pg.cont > 0 && s != "" {
 		n := pg.cont
 		letter := ""
 		for ; n > 0; n = (n - 1) / 26 {
@@ -442,6 +487,9 @@ func (p *press) finish() {
 		}
 		left, right := "", ""
 		switch {
+		case l.Style == "foot" && i > 0:
+		case l.Style == "foot" && l.Turns == "none" && l.VolMark:
+			left, right = "v"+number(p.vol), pg.num
 		case l.Style == "iceb" && i > 0:
 			left = pg.num
 			if pg.shows {
@@ -470,11 +518,17 @@ func (p *press) finish() {
 		if pg.headOn && i == p.headLine(pg) {
 			head = p.headText(pg, w-len(left)-len(right)-8)
 		}
+		if l.HeadSlips && p.d.Chance(4, "slip", len(p.vols), len(p.vols[len(p.vols)-1])/2) {
+			head = misspell(head)
+		}
 		r.text = corners(w, left, head, right)
 		r.kind = "head"
 		p.t.furniture("page head", r.text)
+		if len(words(head)) > 2 {
+			p.t.furniture("page head", head)
+		}
 	}
-	if pg.shows {
+	if pg.shows && pg.kind == "text" {
 		p.shown = append(p.shown, struct {
 			label string
 			word  int
@@ -483,8 +537,8 @@ func (p *press) finish() {
 }
 
 func (p *press) headLine(pg *page) int {
-	if p.l.Style == "bottom" || p.l.Style == "iceb" {
-		return p.l.Height - 1
+	if p.l.Style == "bottom" || p.l.Style == "iceb" || p.l.Style == "foot" {
+		return len(pg.rows) - 1
 	}
 	return 0
 }
@@ -505,6 +559,18 @@ func corners(w int, left, mid, right string) string {
 		copy(b[at:], mid)
 	}
 	return strings.TrimRight(string(b), " ")
+}
+
+// misspell changes two letters of a head, or adds one.
+func misspell(s string) string {
+	b := []byte(s)
+	for i := len(b) / 2; i+1 < len(b); i++ {
+		if b[i] >= 'a' && b[i] <= 'z' && b[i+1] >= 'a' && b[i+1] <= 'z' && b[i] != b[i+1] {
+			b[i], b[i+1] = b[i+1], b[i]
+			return string(b)
+		}
+	}
+	return s + "e"
 }
 
 // headText is the running title, made to fit.
@@ -545,7 +611,7 @@ func (p *press) lines(pg *page) [][]byte {
 // doubled reports whether the page is double-spaced: pages of contents and
 // preliminary matter stay single.
 func (p *press) doubled() bool {
-	return p.l.Double && (p.cur.kind == "text" || p.cur.kind == "notes")
+	return p.l.Double && !p.cur.single && (p.cur.kind == "text" || p.cur.kind == "notes")
 }
 
 // room makes sure that n more lines fit on the page, the first of them at

@@ -27,6 +27,10 @@ func oracle(t *Truth) string {
 	}
 	turn := map[int]string{}
 	for _, x := range t.Turns {
+		if x.Label == "" {
+			turn[x.From] += "---\n"
+			continue
+		}
 		turn[x.From] += "\"3" + x.Label + "\n"
 	}
 	rule := map[int]bool{}

@@ -55,12 +55,31 @@ func (p *press) turnLine() {
 			continue
 		}
 		p.room(2, true)
+		if p.l.Footnotes && !p.atTop() && p.rowsLeft() > 6 && p.d.Chance(25, "footnote", p.turn) {
+			p.footnote()
+		}
 		label := p.takeTurn(true)
 		if p.l.Turns == "row" {
 			p.put(strings.Repeat("-", p.l.Width-len(label)) + label)
 		} else {
 			p.put(p.centre(p.ukMark(label)))
 		}
+	}
+}
+
+// footnote sets a note at the end of a print page: a short line, the note,
+// then the text goes on under the page change line.
+func (p *press) footnote() {
+	notes := []string{"A drawing of the harbour wall stands here in print.", "Here the print book has a small picture of a lantern."}
+	if p.footnotes >= len(notes) || p.remarks > 0 || p.l.Remarks {
+		return
+	}
+	p.footnotes++
+	s := ";9" + number(p.footnotes) + " " + p.say(notes[p.footnotes-1])
+	p.t.float("footnote", words(s), 1, 1)
+	p.put(`"333333`)
+	for _, line := range hang(words(s), p.l.Width-8, 0, 2) {
+		p.put(line)
 	}
 }
 
@@ -81,6 +100,10 @@ func (p *press) heading(e *Elem, i int) {
 			p.put(p.centre(l.Rule))
 		}
 		if l.ChapterPage && !p.atTop() && !p.cur.first {
+			if l.ChapterOdd && p.cur.odd && !p.due() {
+				p.newPage("blank")
+				p.kind = "text"
+			}
 			p.newPage("text")
 		}
 	}
@@ -156,18 +179,60 @@ func (p *press) para(e *Elem) {
 	if e.Note > 0 {
 		p.notes = append(p.notes, e.Note)
 	}
-	p.flow(e.Lines[0], indent, 0, 'p')
+	over := 0
+	if p.l.Lists && !p.l.Block {
+		if p.listLeft == 0 && p.d.Chance(4, "list", p.pos) {
+			p.listLeft = 5
+			p.blank()
+		}
+		if p.listLeft > 0 {
+			p.listLeft--
+			indent, over = 0, 2
+		}
+	}
+	p.flow(e.Lines[0], indent, over, 'p')
+	if p.l.Lists && p.listLeft == 0 && over == 2 {
+		p.blank()
+	}
+	if p.l.Remarks && p.listLeft == 0 && p.d.Chance(3, "remark", p.pos) {
+		p.remark()
+	}
 }
 
 func (p *press) verse(e *Elem, i int) {
 	p.blank()
 	n := p.l.VerseIndent
+	if p.l.VerseRun && len(e.Lines) > 1 {
+		p.verseRun(e)
+		return
+	}
 	for _, line := range e.Lines {
+		p.verseNo++
+		p.lineNo = ""
+		if p.l.LineNumbers && p.verseNo%5 == 0 {
+			p.lineNo = number(p.verseNo)
+		}
 		p.flow(line, n, n+4, 'v')
 	}
+	p.lineNo = ""
 	if i+1 < len(p.b.Body) && p.b.Body[i+1].Kind != Verse {
 		p.blank()
 	}
+}
+
+// verseRun sets a stanza as prose: the line sign stands hard after the last
+// word of each line but the last.
+func (p *press) verseRun(e *Elem) {
+	var all []Tok
+	for i, line := range e.Lines {
+		line = append([]Tok(nil), line...)
+		if i < len(e.Lines)-1 {
+			line[len(line)-1].Cells += "_"
+			line[len(line)-1].Half = [2]string{}
+		}
+		all = append(all, line...)
+	}
+	p.flow(all, 2, 0, 'p')
 }
 
 func (p *press) scene(i int) {
@@ -226,6 +291,9 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 		}
 		line := ""
 		width := p.width() - indent
+		if p.l.LineNumbers && kind == 'v' {
+			width -= 6 // every line is kept short of the numbers
+		}
 		began := i
 		if rest != "" {
 			if len(rest) > width && p.cur.rows[p.cur.at].corner != "" {
@@ -270,6 +338,18 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 				continue
 			}
 			full = true
+			if a, b := p.unjoin(t.Cells, width-len(line)-sep(line)); a != "" {
+				p.want(Tok{Cells: a}, start(i == 0, kind))
+				p.pos--
+				line = spaced(line, a)
+				toks = append([]Tok(nil), toks...)
+				toks[i] = Tok{Cells: b}
+				if i == 0 {
+					first = over
+					kind = 0
+				}
+				break
+			}
 			if a, b, alt := p.split(t, width-len(line)-sep(line), len(line) == 0); a != "" {
 				n := p.want(t, start(i == 0, kind))
 				p.t.Body[n].Alt = alt
@@ -285,7 +365,13 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 			}
 			continue
 		}
-		p.putAs("", how, blanks(indent)+line)
+		line = blanks(indent) + line
+		if p.lineNo != "" && i == len(toks) && rest == "" {
+			line += blanks(p.width()-len(line)-len(p.lineNo)) + p.lineNo
+			p.want(Tok{Cells: p.lineNo}, 0)
+			p.pos--
+		}
+		p.putAs("", how, line)
 	}
 }
 
@@ -363,6 +449,21 @@ func (p *press) split(t Tok, room int, must bool) (a, b string, alt []string) {
 		return t.Cells[:k] + "-", t.Cells[k:], []string{t.Cells[:k] + "-" + t.Cells[k:]}
 	}
 	return "", "", nil
+}
+
+// unjoin takes two signs apart that are written together where the line has
+// room for the first only (before UEB: and, for, of, the, with, a; to).
+func (p *press) unjoin(s string, room int) (a, b string) {
+	if !p.l.Unjoin || len(s) < 2 || room < 2 {
+		return "", ""
+	}
+	if strings.IndexByte("&=(!)", s[0]) >= 0 && strings.IndexByte("&=(!)a", s[1]) >= 0 && len(s) == 2 {
+		return s[:1], s[1:]
+	}
+	if s[0] == '6' && len(s) > 2 && s[1] >= 'a' && s[1] <= 'z' {
+		return "to", s[1:]
+	}
+	return "", ""
 }
 
 func isNumber(s string) bool {

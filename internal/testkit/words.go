@@ -65,6 +65,8 @@ func statementWords(form string, v, n int) []string {
 		return []string{strings.ToUpper(in(numberWords[n])), fmt.Sprint("VOLUME ", v)}
 	case "of":
 		return []string{fmt.Sprintf("Volume %d of %d", v, n)}
+	case "only":
+		return []string{fmt.Sprint("Volume ", v)}
 	case "pages":
 		return []string{in(fmt.Sprint(n)), fmt.Sprint("Volume ", v)}
 	}
@@ -90,6 +92,8 @@ var plainPhrases = []string{
 	"The map at the front of the print book is described in a few words at its place.",
 	"asterisk", "solidus", "opening note sign", "closing note sign", "dagger", "section mark", "degree sign",
 	"Braille pages", "and",
+	"The letters in this volume are set as the writer spelled them.",
+	"A drawing of the harbour wall stands here in print.", "Here the print book has a small picture of a lantern.",
 }
 
 var titles = []string{
