@@ -518,7 +518,7 @@ func (p *press) finish() {
 		if pg.headOn && i == p.headLine(pg) {
 			head = p.headText(pg, w-len(left)-len(right)-8)
 		}
-		if l.HeadSlips && p.d.Chance(4, "slip", len(p.vols), len(p.vols[len(p.vols)-1])/2) {
+		if l.HeadSlips && head != "" && p.d.Chance(4, "slip", len(p.vols), len(p.vols[len(p.vols)-1])/2) {
 			head = misspell(head)
 		}
 		r.text = corners(w, left, head, right)

@@ -1,0 +1,3 @@
+// Package archtest holds the test that imports point downward only, as
+// docs/architecture.md says.
+package archtest
