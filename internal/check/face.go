@@ -22,7 +22,7 @@ var classes = map[string]string{
 	"volume-statement": " out out-cells ",
 	"volume-end":       " out out-cells ",
 	"contents":         " out out-cells ",
-	"contents-number":  " out-cells ",
+	"contents-number":  " out-cells add ",
 	"marker":           " out out-cells ",
 	"rule":             " swap swap-cells ",
 	"rejoin":           " out-cells ",
@@ -31,6 +31,7 @@ var classes = map[string]string{
 	"statement":        " swap swap-cells add ",
 	"notes":            " move add ",
 	"contents-order":   " move add ",
+	"prelims":          " move add ",
 	"duplicate":        " out ",
 	"number-cut":       " out-cells swap swap-cells add ",
 }
@@ -406,8 +407,7 @@ func (f *faces) wrongRepeat(l left) string {
 
 // bareMatter tells whether text is a rule, or has no word.
 func (f *faces) bareMatter(text []byte) bool {
-	_, ok := oneCell(text)
-	return ok || len(words(text)) == 0
+	return framing(text) || len(words(text)) == 0 || onlyLabels(text)
 }
 
 func (f *faces) wrongVolume(l left) string {
@@ -447,10 +447,14 @@ func (f *faces) wrongContents(l left) string {
 	return "it ends in no number and its words stand nowhere in the text that is kept"
 }
 
+// wrongEntryEnd judges the end of a contents entry: guide dots and page labels,
+// with nothing but page labels after them on the line.
 func (f *faces) wrongEntryEnd(l left) string {
 	line := f.v.src[l.src].Text(l.line)
-	if cell.Marks(line[l.to:]) > 0 {
-		return "it does not stand at the end of its line"
+	for _, x := range cell.Fields(line[l.to:]) {
+		if !isLabel(line[l.to+x[0] : l.to+x[1]]) {
+			return "more than page labels stand after it on its line"
+		}
 	}
 	for _, x := range cell.Fields(l.text) {
 		tok := l.text[x[0]:x[1]]
@@ -465,8 +469,11 @@ func (f *faces) wrongEntryEnd(l left) string {
 func cellIsLetter(c byte) bool { return c >= 'a' && c <= 'z' }
 
 func (f *faces) wrongMarker(l left) string {
-	if _, ok := oneCell(l.text); !ok {
+	if !framing(l.text) {
 		return "it is not one cell repeated"
+	}
+	if f.v.acc.head.Settings["end-markers"] == "drop" {
+		return "" // left out by request
 	}
 	fate := f.v.r.fate[l.src]
 	for _, step := range []int{-1, 1} {
@@ -476,6 +483,9 @@ func (f *faces) wrongMarker(l left) string {
 				continue
 			}
 			lines++
+			if looksEntry(f.v.src[l.src].Text(i)) {
+				return "" // a row under a list of contents that was put together with others
+			}
 			if k := fate[i].kind; k != kept && (k != parted || f.thinned[[2]int{l.src, i}]) {
 				return ""
 			}

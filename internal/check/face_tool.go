@@ -128,7 +128,11 @@ func (f *faces) checkTools() {
 			if t.edition > maxStatementLine {
 				why = "it stands far from the front of the edition"
 			}
-		case "notes", "contents-order":
+		case "contents-number":
+			if len(cell.Fields(t.cells)) != 1 || !isLabel(t.cells) {
+				why = "it is not a page label"
+			}
+		case "notes", "contents-order", "prelims":
 			if len(t.cells) > maxToolLabel {
 				why = "it is too long for a label"
 			}

@@ -48,7 +48,8 @@ type swap struct {
 }
 
 // tool is text written by the tool between source lines; src and line are
-// where the cursor stood.
+// those of the source text that comes next in the edition, or where the cursor
+// stood in the end.
 type tool struct {
 	cells     []byte
 	reason    int
@@ -78,6 +79,7 @@ type replay struct {
 	moving       int  // reason of the move in force, -1 for none
 	high         [3]int
 
+	settled int // tools whose src and line are known
 	rec     int // line of the account
 	blanks  int // blank lines due before the next text
 	started bool
@@ -440,6 +442,11 @@ type piece struct {
 
 // emit holds text against the edition at its cursor.
 func (r *replay) emit(text []byte, p piece) {
+	if p.src >= 0 {
+		for ; r.settled < len(r.tools); r.settled++ {
+			r.tools[r.settled].src, r.tools[r.settled].line = p.src, p.line
+		}
+	}
 	i := cell.Indent(text)
 	joined := r.seam.meet(r, text[i:], p)
 	first := true

@@ -61,6 +61,7 @@ func (m *seam) meet(r *replay, text []byte, p piece) bool {
 		r.v.at(m.at.src, m.at.line, "the hyphen or sign at the line end is left out, yet the next text is not joined to it")
 	}
 	hyphen := m.hyphen && p.tool && !p.swap && !joined // a print page turn may stand between the halves
+	text = bytes.TrimRight(text, " ")
 	*m = seam{last: p, lastCell: text[len(text)-1], tail: text[max(0, len(text)-12):], swap: p.swap, hyphen: hyphen, at: m.at, joining: -1}
 	return joined
 }

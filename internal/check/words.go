@@ -11,7 +11,13 @@ import (
 // punctuation at its end, so that likeness does not hang on them. Dots 26 and
 // 35 at the end stay: they are the groupsigns en and in.
 func bare(tok []byte) []byte {
-	tok = bytes.TrimRight(bytes.TrimLeft(tok, signs), "1234678-0")
+	for _, note := range [...]string{"@.>", ".>", "\">"} { // the end of a transcriber's note
+		tok = bytes.TrimSuffix(tok, []byte(note))
+	}
+	for _, note := range [...]string{"@.<", ".<", "\"<"} {
+		tok = bytes.TrimPrefix(tok, []byte(note))
+	}
+	tok = bytes.TrimRight(bytes.TrimLeft(tok, signs+"78"), "1234678-0'")
 	if bytes.IndexAny(tok, signs) < 0 {
 		return tok
 	}
@@ -103,6 +109,31 @@ func onlyNumbers(text []byte) bool {
 func namesVolume(text []byte) bool {
 	ws := words(text)
 	return has(ws, volumeWords) || has(ws, pageWords) || onlyNumbers(text)
+}
+
+// framing tells whether text is a row that can frame something: one cell, or
+// one group of cells, three times or more.
+func framing(text []byte) bool {
+	if _, ok := oneCell(text); ok {
+		return true
+	}
+	fs := cell.Fields(text)
+	for _, f := range fs[1:] {
+		if !bytes.Equal(text[f[0]:f[1]], text[fs[0][0]:fs[0][1]]) {
+			return false
+		}
+	}
+	return len(fs) > 2
+}
+
+// onlyLabels tells whether text is page labels and nothing else.
+func onlyLabels(text []byte) bool {
+	for _, f := range cell.Fields(text) {
+		if !isLabel(text[f[0]:f[1]]) {
+			return false
+		}
+	}
+	return true
 }
 
 // oneCell tells whether text is one cell repeated three times or more, blanks

@@ -1,0 +1,67 @@
+package check_test
+
+import (
+	"flag"
+	"os"
+	"strings"
+	"testing"
+
+	"continuo/internal/check"
+	"continuo/internal/convert"
+	"continuo/internal/source"
+	"continuo/internal/testkit"
+)
+
+var (
+	titleCount = flag.Int("titles", 30, "titles pressed from open texts")
+	firstSeed  = flag.Int("seed", 1, "seed of the first")
+)
+
+// TestOutsideProof converts titles pressed from open English texts (put into
+// braille by liblouis) and wants the distrustful reader to prove each edition:
+// an alarm without cause is as much a fault as a loss that is not noticed.
+func TestOutsideProof(t *testing.T) {
+	texts, err := testkit.Texts()
+	if err != nil {
+		if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
+			t.Fatal("outside check required: ", err)
+		}
+		t.Skip("OUTSIDE CHECK NOT RUN: ", err)
+	}
+	n := *titleCount
+	if testing.Short() {
+		n = min(n, 5)
+	}
+	for i := range n {
+		seed := uint64(*firstSeed + i)
+		lay := testkit.Draw(seed)
+		book, err := testkit.NewBook(lay, texts)
+		if err != nil {
+			t.Fatalf("seed %d: press: %v", seed, err)
+		}
+		title, err := testkit.Press(book)
+		if err != nil {
+			t.Fatalf("seed %d: press: %v", seed, err)
+		}
+		var files []*source.File
+		for _, f := range title.Files {
+			s, err := source.Parse(f.Name, f.Raw)
+			if err != nil {
+				t.Fatalf("seed %d: %v", seed, err)
+			}
+			files = append(files, s)
+		}
+		res, err := convert.Make(files, convert.Defaults())
+		if err != nil {
+			t.Logf("seed %d: not converted: %v", seed, err) // the converter's own tests judge this
+			continue
+		}
+		if rep := check.Verify(res.Edition, res.Account, files); !rep.OK {
+			var b strings.Builder
+			for _, p := range rep.Problems[:min(len(rep.Problems), 6)] {
+				b.WriteString("\n  " + p.String())
+			}
+			t.Errorf("seed %d: %d problems:%s", seed, rep.NProblems, b.String())
+		}
+	}
+}
