@@ -1,0 +1,101 @@
+package english
+
+import (
+	"sort"
+	"sync"
+)
+
+// readTable is the sign list of one code and grade, indexed by cell.
+type readTable struct {
+	signs      *signs
+	older      bool
+	contracted bool
+	letter     [128]string // letters and strong signs
+	dot5       [128]string // after 5, 45, 456: initial-letter contractions
+	dot45      [128]string
+	dot456     [128]string
+	dot46      [128]string // after 46, 56, 6: final-letter groupsigns
+	dot56      [128]string
+	dot6       [128]string
+	start      [128]string // lower signs at a word start
+	middle     [128]string // lower signs between letters
+	any        [128]string // lower signs anywhere
+	wordOf     [128]string // wordsigns of one cell
+	shortAt    map[string][]group
+}
+
+var tables [4][2]struct {
+	once sync.Once
+	t    *readTable
+}
+
+func tableOf(v Variant) *readTable {
+	g := 0
+	if v.Contracted {
+		g = 1
+	}
+	e := &tables[v.Code][g]
+	e.once.Do(func() { e.t = buildTable(v) })
+	return e.t
+}
+
+func buildTable(v Variant) *readTable {
+	t := &readTable{signs: signsOf[v.Code](), older: v.Code.Older(), contracted: v.Contracted}
+	for c := byte('a'); c <= 'z'; c++ {
+		t.letter[c] = string(c)
+	}
+	if !v.Contracted {
+		return t
+	}
+	for _, p := range pairs(strongContractions + " " + strongGroups) {
+		t.letter[p.cells[0]] = p.print
+	}
+	for _, p := range pairs(initials) {
+		t.after(p.cells[0])[p.cells[1]] = p.print
+	}
+	for _, p := range pairs(finals) {
+		t.after(p.cells[0])[p.cells[1]] = p.print
+	}
+	fill(&t.start, lowerStart)
+	fill(&t.middle, lowerMiddle)
+	fill(&t.any, lowerAny)
+	if t.older {
+		fill(&t.start, olderStart)
+		fill(&t.middle, olderMiddle)
+		t.dot6['n'], t.dot6['y'] = "ation", "ally"
+	}
+	for c, w := range t.signs.wordOf {
+		t.wordOf[c[0]] = w
+	}
+	t.shortAt = map[string][]group{}
+	for c, w := range t.signs.shortOf {
+		t.shortAt[c[:2]] = append(t.shortAt[c[:2]], group{cells: c, print: w, place: byRule})
+	}
+	for _, list := range t.shortAt {
+		sort.Slice(list, func(i, j int) bool {
+			a, b := list[i].cells, list[j].cells
+			return len(a) > len(b) || len(a) == len(b) && a < b
+		})
+	}
+	return t
+}
+
+func fill(to *[128]string, list string) {
+	for _, p := range pairs(list) {
+		to[p.cells[0]] = p.print
+	}
+}
+
+func (t *readTable) after(prefix byte) *[128]string {
+	switch prefix {
+	case '"':
+		return &t.dot5
+	case '^':
+		return &t.dot45
+	case '_':
+		return &t.dot456
+	case '.':
+		return &t.dot46
+	}
+	return &t.dot56
+}
