@@ -77,13 +77,14 @@ type jsonSkipped struct {
 }
 
 type jsonLook struct {
-	Outcome string        `json:"outcome"`
-	Titles  []jsonTitle   `json:"titles"`
-	Skipped []jsonSkipped `json:"passed_over"`
+	Outcome  string        `json:"outcome"`
+	Findings []jsonFinding `json:"findings"` // of the files, not of a title
+	Titles   []jsonTitle   `json:"titles"`
+	Skipped  []jsonSkipped `json:"passed_over"`
 }
 
-func lookJSON(s *convert.Survey, skipped []source.Skipped) jsonLook {
-	out := jsonLook{Outcome: outcome(findingsOf(s)), Titles: []jsonTitle{}, Skipped: jsonSkippedList(skipped)}
+func lookJSON(s *convert.Survey, odd []diag.Finding, skipped []source.Skipped) jsonLook {
+	out := jsonLook{Outcome: outcome(append(findingsOf(s), odd...)), Findings: jsonFindings(odd), Titles: []jsonTitle{}, Skipped: jsonSkippedList(skipped)}
 	for _, t := range s.Titles {
 		jt := jsonTitle{Title: t.Title, Code: t.Detection.Best().String(), CodeSure: t.Detection.CodeSure, Evidence: byLabel(evidence(t)), Volumes: []jsonVolume{}, Findings: jsonFindings(t.Findings)}
 		for _, v := range t.Volumes {

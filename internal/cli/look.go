@@ -9,6 +9,7 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/diag"
 	"continuo/internal/english"
+	"continuo/internal/source"
 )
 
 func lookCommand(c console) *cobra.Command {
@@ -40,18 +41,39 @@ func look(c console, args []string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
+	odd := foreign(files)
 	if asJSON {
-		err = c.json(lookJSON(survey, skipped))
+		err = c.json(lookJSON(survey, odd, skipped))
 	} else {
 		c.survey(survey)
+		c.findings(odd)
 		for _, line := range skippedLines(skipped) {
 			c.say("%s", line)
 		}
 	}
-	if err == nil && wanting(findingsOf(survey)) > 0 {
+	if err == nil && wanting(findingsOf(survey))+len(odd) > 0 {
 		return person
 	}
 	return err
+}
+
+// foreign lists the bytes that are no cell. A survey does not tell of them,
+// because they have nothing to do with the layout.
+func foreign(files []*source.File) []diag.Finding {
+	var out []diag.Finding
+	add := func(place diag.Place, format string, a ...any) {
+		out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: place, Text: fmt.Sprintf(format, a...)})
+	}
+	for _, f := range files {
+		for _, x := range f.Foreign {
+			page := int(f.Lines[x.Line].Page)
+			add(diag.Place{File: f.Name, Page: page + 1, Line: x.Line - int(f.Pages[page].First) + 1}, "%s is no braille cell", x.What)
+		}
+		if more := f.NForeign - len(f.Foreign); more > 0 {
+			add(diag.Place{File: f.Name}, "%d more places hold no braille cell", more)
+		}
+	}
+	return out
 }
 
 // survey prints what was recognised.

@@ -51,24 +51,27 @@ func stem(name string) string {
 // common is the longest beginning that all names share, without regard to
 // case; a number that only begins alike is not shared.
 func common(names []string) string {
-	first := names[0]
+	first := []rune(names[0])
 	n := len(first)
 	for _, name := range names[1:] {
-		i := 0
-		for i < n && i < len(name) && strings.EqualFold(first[i:i+1], name[i:i+1]) {
-			i++
-		}
-		n = i
+		n = alike(first[:n], []rune(name))
 	}
 	for _, name := range names {
-		if n < len(name) && isDigit(name[n]) {
-			return strings.ToValidUTF8(strings.TrimRight(first[:n], "0123456789"), "")
+		if rest := []rune(name)[n:]; len(rest) > 0 && rest[0] >= '0' && rest[0] <= '9' {
+			return strings.TrimRight(string(first[:n]), "0123456789")
 		}
 	}
-	return strings.ToValidUTF8(first[:n], "")
+	return string(first[:n])
 }
 
-func isDigit(b byte) bool { return b >= '0' && b <= '9' }
+// alike counts the letters that a and b begin with together.
+func alike(a, b []rune) int {
+	n := 0
+	for n < len(a) && n < len(b) && strings.EqualFold(string(a[n]), string(b[n])) {
+		n++
+	}
+	return n
+}
 
 func isLetter(b byte) bool { return b|0x20 >= 'a' && b|0x20 <= 'z' }
 

@@ -1,0 +1,98 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/spf13/cobra"
+
+	"continuo/internal/check"
+	"continuo/internal/diag"
+)
+
+// How errors are told: in lower case, each line with its label, then the hint.
+func TestReportError(t *testing.T) {
+	cases := []struct {
+		err  error
+		code int
+		want string
+	}{
+		{nil, Done, ""},
+		{person, Look, ""},
+		{errors.New("disk full"), Failed, "continuo: error: disk full\n"},
+		{errors.Join(errors.New("a"), errors.New("b")), Failed, "continuo: error: a\ncontinuo: error: b\n"},
+		{wrong("try this", "no %q", "x"), Wrong, "continuo: error: no \"x\"\nhint: try this\n"},
+		{refuse("", "no"), Failed, "continuo: error: no\n"},
+		{fmt.Errorf("outside: %w", wrong("h", "inside")), Wrong, "continuo: error: inside\nhint: h\n"},
+		{&fault{code: Failed, what: "two", more: []string{"title 1: a"}, hint: "h"}, Failed, "continuo: error: two\ntitle 1: a\nhint: h\n"},
+	}
+	for _, c := range cases {
+		var out bytes.Buffer
+		if code := report(c.err, &out); code != c.code || out.String() != c.want {
+			t.Errorf("%v: code %d, %q; want %d, %q", c.err, code, out.String(), c.code, c.want)
+		}
+	}
+}
+
+// Findings: those that want a person's eye come first, each on one line.
+func TestFindingLines(t *testing.T) {
+	list := []diag.Finding{
+		{ID: "a", Severity: diag.Note, Text: "a fact"},
+		{ID: "b", Severity: diag.Look, Place: diag.Place{File: "v1.brf", Page: 3, Line: 4}, Text: "a\nplace", Cells: "abc  d"},
+		{ID: "c", Severity: diag.Stop, Place: diag.Place{File: "v2.brf"}, Text: "in doubt"},
+	}
+	want := "stop: v2.brf: in doubt\nlook: v1.brf page 3 line 4: a place; cells: abc d\nnote: a fact"
+	if got := strings.Join(findingLines(list), "\n"); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+	if n := wanting(list); n != 2 {
+		t.Errorf("wanting = %d, want 2", n)
+	}
+	if got := wants(1) + "; " + wants(2); got != "1 place wants a person's eye; 2 places want a person's eye" {
+		t.Error(got)
+	}
+}
+
+// A failed proof says how many problems there are, and how many it left out.
+func TestProof(t *testing.T) {
+	var out bytes.Buffer
+	c := console{&out, &out}
+	c.proof(check.Report{NProblems: 3, Problems: []check.Problem{{Source: "v1.brf", Page: 2, Line: 1, What: "gone"}}})
+	for _, want := range []string{"not proved: 3 problems\n", "problem 1: \"v1.brf\" page 2 line 1: gone\n", "problems not shown: 2\n"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("%q is not in\n%s", want, out.String())
+		}
+	}
+}
+
+// Every command has help with an example, every flag its words; the outcome
+// word of each line of help stands in its first 20 cells.
+func TestHelpIsWhole(t *testing.T) {
+	root := rootCommand(console{&bytes.Buffer{}, &bytes.Buffer{}})
+	for _, cmd := range append(root.Commands(), root) {
+		if cmd.Short == "" || cmd.Example == "" {
+			t.Errorf("%s: no short text or no example", cmd.Name())
+		}
+		checkHelp(t, cmd)
+	}
+}
+
+func checkHelp(t *testing.T, cmd *cobra.Command) {
+	t.Helper()
+	var out bytes.Buffer
+	cmd.SetOut(&out)
+	printHelp(cmd)
+	for _, line := range strings.Split(strings.TrimSpace(out.String()), "\n") {
+		if strings.Contains(line, "\t") || strings.Contains(strings.TrimLeft(line, " "), "  ") {
+			t.Errorf("%s: help in columns: %q", cmd.Name(), line)
+		}
+	}
+	for _, code := range codes {
+		if !strings.Contains(out.String(), code) {
+			t.Errorf("%s: help without %q", cmd.Name(), code)
+		}
+	}
+}

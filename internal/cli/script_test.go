@@ -1,0 +1,80 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"continuo": func() { os.Exit(Run(os.Args[1:], os.Stdout, os.Stderr)) },
+	})
+}
+
+// The scripts in testdata/script are the command line as a person meets it.
+// Their volumes are made by hand; common.txt holds the two volumes that most of
+// them use and is laid out for each.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:   filepath.Join("testdata", "script"),
+		Setup: volumes,
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"code":   exitCode,
+			"before": before,
+		},
+	})
+}
+
+// volumes writes the two volumes of "The Pond" into the folder pond of a script.
+func volumes(env *testscript.Env) error {
+	dir := filepath.Join(env.WorkDir, "pond")
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return err
+	}
+	for _, name := range []string{"pond1.brf", "pond2.brf"} {
+		text, err := os.ReadFile(filepath.Join("testdata", name))
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// exitCode runs a command and wants its exit code: code N continuo ARGS...
+func exitCode(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("use: code N COMMAND ARGS...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		if n, err := fmt.Sscanf(err.Error(), "exit status %d", &got); n != 1 {
+			ts.Fatalf("%v", err)
+		}
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
+
+// before wants one text to come before another in a file: before FILE A B.
+func before(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 3 {
+		ts.Fatalf("use: before FILE A B")
+	}
+	text := ts.ReadFile(args[0])
+	a, b := strings.Index(text, args[1]), strings.Index(text, args[2])
+	if a < 0 || b < 0 || (a < b) == neg {
+		ts.Fatalf("%q at %d, %q at %d", args[1], a, args[2], b)
+	}
+}
