@@ -136,8 +136,8 @@ func (e *edition) left() (blankLines int, text bool) {
 // loose tells whether the line at the cursor was begun though the next words
 // would have fitted on the line before it, as lines are filled.
 func (e *edition) loose() bool {
-	if e.line < 1 {
-		return false
+	if _, split := e.splits[e.line+1]; split || e.line < 1 {
+		return false // a word too long for a line may have its lines to itself
 	}
 	l := e.lines[e.line]
 	to, words := cell.Indent(l), 0

@@ -51,7 +51,7 @@ func TestOutsideProof(t *testing.T) {
 			}
 			files = append(files, s)
 		}
-		res, err := convert.Make(files, convert.Defaults())
+		res, err := convert.Make(files, opts(seed))
 		if err != nil {
 			t.Logf("seed %d: not converted: %v", seed, err) // the converter's own tests judge this
 			continue
@@ -64,4 +64,17 @@ func TestOutsideProof(t *testing.T) {
 			t.Errorf("seed %d: %d problems:%s", seed, rep.NProblems, b.String())
 		}
 	}
+}
+
+// opts varies the settings from title to title.
+func opts(seed uint64) convert.Options {
+	o := convert.Defaults()
+	o.Width = [...]int{-1, 0, 20, 32, -1}[seed%5]
+	if seed%3 == 0 {
+		o.Blank = "none"
+	}
+	if seed%7 == 0 {
+		o.EndMarkers = "drop"
+	}
+	return o
 }

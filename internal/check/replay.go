@@ -449,27 +449,28 @@ func (r *replay) emit(text []byte, p piece) {
 	}
 	i := cell.Indent(text)
 	joined := r.seam.meet(r, text[i:], p)
-	first := true
+	first, gap := true, 1
 	for i < len(text) {
 		j := i
 		for j < len(text) && text[j] != cell.Blank {
 			j++
 		}
 		if !r.lost && !(first && joined) {
-			r.between(first, p)
+			r.between(first || gap > 1, p)
 		}
 		if !r.lost && !r.ed.match(text[i:j]) {
 			r.differ(text[i:], p)
 		}
-		first = false
 		for i = j; i < len(text) && text[i] == cell.Blank; i++ {
 		}
+		first, gap = false, i-j
 	}
 	r.started = true
 }
 
-// between passes the gap before a token.
-func (r *replay) between(first bool, p piece) {
+// between passes the gap before a token; free tells that a new line may begin
+// there whatever the line before has room for.
+func (r *replay) between(free bool, p piece) {
 	line := r.ed.line
 	n, ok := r.ed.gap()
 	want := r.blanks
@@ -481,7 +482,7 @@ func (r *replay) between(first bool, p piece) {
 		r.blame(p, "%d blank lines are missing before this line", want-n)
 	case n != want:
 		r.blame(p, "%d blank lines before this line are in no record", n-want)
-	case !first && !p.tool && line >= 0 && r.ed.line != line && r.ed.loose():
+	case !free && !p.tool && line >= 0 && r.ed.line != line && r.ed.loose():
 		r.blame(p, "begins a new line in the middle of a source line though its first words fit on the line before: %q", r.ed.here())
 	}
 }
