@@ -1,6 +1,8 @@
 package convert_test
 
 import (
+	"bytes"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
@@ -21,6 +23,7 @@ var (
 	firstSeed  = flag.Int("seed", 1, "seed of its first title")
 	only       = flag.String("only", "", "only titles with all of these layout features (comma between), or without (! before)")
 	keepDir    = flag.String("keep", "", "write failing titles (volumes, pages as text, edition) to this folder")
+	shapes     = flag.Bool("shapes", false, "show headings and paragraphs that lost their shape too")
 	problems   = flag.Int("problems", 6, "problems shown a title")
 )
 
@@ -95,17 +98,81 @@ func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 	}
 	o.features = lay.Features()
 	o.pages = title.Truth.Pages
-	edition, err := convertTitle(title)
+	res, err := convertTitle(title, convert.Defaults(), 3)
 	if err != nil {
 		o.err = err
 		keep(title, nil)
 		return o
 	}
+	edition := whole(res.Edition, res.Account)
 	o.report = testkit.Compare(edition, title.Truth, book.Own()...)
+	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, lay.Width, lay.File.Damage == "long line", 1)...)
 	if !o.report.OK() {
 		keep(title, edition)
 	}
+	o.err = otherOptions(title, book, res)
 	return o
+}
+
+// otherOptions converts a title again with other settings, the volumes given in
+// another order: the words must be right all the same, and the order of the
+// files given must not matter.
+func otherOptions(title *testkit.Title, book *testkit.Book, first *convert.Result) error {
+	d := testkit.Dice(title.Lay.Seed)
+	opt := convert.Defaults()
+	again, err := convertTitle(title, opt, 7)
+	if err != nil || !bytes.Equal(again.Edition, first.Edition) {
+		return fmt.Errorf("the volumes given in another order: another edition (error %v)", err)
+	}
+	opt.Width = []int{0, 20, 40, 32}[d.N(4, "width option")]
+	truth := *title.Truth
+	most := 1
+	if d.Chance(50, "blank option") {
+		opt.Blank, most = "none", 0
+	}
+	if d.Chance(50, "marker option") {
+		opt.EndMarkers, truth.Rules = "drop", nil
+	}
+	res, err := convertTitle(title, opt, 3)
+	if err != nil {
+		return fmt.Errorf("width %d, blank lines %s, end markers %s: %w", opt.Width, opt.Blank, opt.EndMarkers, err)
+	}
+	r := testkit.Compare(whole(res.Edition, res.Account), &truth, book.Own()...)
+	plain := testkit.Compare(whole(first.Edition, first.Account), title.Truth, book.Own()...)
+	for _, p := range lineProblems(res.Edition, opt.Width, false, most) {
+		return fmt.Errorf("width %d, blank lines %s: %v", opt.Width, opt.Blank, p)
+	}
+	if r.Lost+r.Doubled+r.Disorder+r.Extra+r.Turns > plain.Lost+plain.Doubled+plain.Disorder+plain.Extra+plain.Turns {
+		return fmt.Errorf("width %d, blank lines %s, end markers %s: more is wrong than with the defaults: %v", opt.Width, opt.Blank, opt.EndMarkers, r.Problems[:min(4, len(r.Problems))])
+	}
+	return nil
+}
+
+// lineProblems finds lines that are too long and blank lines in a row, and line
+// ends other than CR LF.
+func lineProblems(edition []byte, width int, longOnPaper bool, blanks int) []testkit.Problem {
+	var out []testkit.Problem
+	lines := strings.SplitAfter(string(edition), "\n")
+	row := 0
+	for i, l := range lines {
+		if l == "" {
+			continue
+		}
+		if !strings.HasSuffix(l, "\r\n") {
+			out = append(out, testkit.Problem{Kind: "line", What: "a line end that is not CR LF", Line: i + 1, Near: l})
+		}
+		l = strings.TrimRight(l, "\r\n")
+		if row++; l != "" {
+			row = 0
+		}
+		if row > blanks {
+			out = append(out, testkit.Problem{Kind: "line", What: fmt.Sprintf("%d blank lines in a row", row), Line: i + 1})
+		}
+		if width > 0 && len(l) > width && !longOnPaper {
+			out = append(out, testkit.Problem{Kind: "line", What: fmt.Sprintf("%d cells, width %d", len(l), width), Line: i + 1, Near: l})
+		}
+	}
+	return out[:min(len(out), 3)]
 }
 
 func chosen(features []string, want string) bool {
@@ -125,7 +192,7 @@ func chosen(features []string, want string) bool {
 
 // convertTitle gives the volumes to the converter in an order that is not
 // theirs. A panic is an error like any other.
-func convertTitle(title *testkit.Title) (edition []byte, err error) {
+func convertTitle(title *testkit.Title, opt convert.Options, from int) (res *convert.Result, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			buf := make([]byte, 4096)
@@ -134,9 +201,9 @@ func convertTitle(title *testkit.Title) (edition []byte, err error) {
 	}()
 	var files []*source.File
 	for i := range title.Files {
-		f := title.Files[(i*5+3)%len(title.Files)]
+		f := title.Files[(i*5+from)%len(title.Files)]
 		if len(title.Files)%5 == 0 {
-			f = title.Files[len(title.Files)-1-i]
+			f = title.Files[(len(title.Files)-1-i+from)%len(title.Files)]
 		}
 		s, err := source.Parse(f.Name, f.Raw)
 		if err != nil {
@@ -144,11 +211,30 @@ func convertTitle(title *testkit.Title) (edition []byte, err error) {
 		}
 		files = append(files, s)
 	}
-	res, err := convert.Make(files, convert.Defaults())
-	if err != nil {
-		return nil, err
+	return convert.Make(files, opt)
+}
+
+// whole joins the lines that the account lists as going on a word of the line
+// before: words longer than the line.
+func whole(edition, account []byte) []byte {
+	lines := bytes.Split(bytes.TrimSpace(account), []byte("\n"))
+	var end struct{ Splits []int }
+	if err := json.Unmarshal(lines[len(lines)-1], &end); err != nil || len(end.Splits) == 0 {
+		return edition
 	}
-	return res.Edition, nil
+	split := map[int]bool{}
+	for _, n := range end.Splits {
+		split[n] = true
+	}
+	var out []byte
+	for i, l := range bytes.SplitAfter(edition, []byte("\n")) {
+		if split[i+1] {
+			out = append(bytes.TrimRight(out, "\r\n"), bytes.TrimLeft(l, " ")...)
+			continue
+		}
+		out = append(out, l...)
+	}
+	return out
 }
 
 func keep(title *testkit.Title, edition []byte) {
@@ -182,8 +268,10 @@ func judgeAll(t *testing.T, out []outcome) {
 		titles++
 		pages += o.pages
 		if o.err != nil {
-			failed++
 			t.Errorf("seed %d: %v\n  %s", o.seed, o.err, strings.Join(o.features, " "))
+		}
+		if o.report == nil {
+			failed++
 			continue
 		}
 		r := o.report
@@ -195,14 +283,19 @@ func judgeAll(t *testing.T, out []outcome) {
 		sum.Turns += r.Turns
 		sum.WantTurns += r.WantTurns
 		sum.Words += r.Words
+		sum.Starts += r.Starts
+		sum.StartsWrong += r.StartsWrong
+		sum.Mids += r.Mids
+		sum.MidsWrong += r.MidsWrong
 		sum.Problems = append(sum.Problems, r.Problems...)
-		if !r.OK() {
+		if !r.OK() || *shapes && len(r.Shapes) > 0 {
 			failed++
 			t.Log(describe(o))
 		}
 	}
 	t.Logf("titles: %d, failed %d; braille pages: %d; words: %d, lost %d, doubled %d, out of order %d, unknown %d; furniture lines left: %d; turns: %d, wrong %d",
 		titles, failed, pages, sum.Words, sum.Lost, sum.Doubled, sum.Disorder, sum.Extra, sum.Furniture, sum.WantTurns, sum.Turns)
+	t.Logf("shape: %d headings and paragraphs, %d do not begin as such; %d places inside paragraphs, %d cut off", sum.Starts, sum.StartsWrong, sum.Mids, sum.MidsWrong)
 	if failed > 0 {
 		t.Log(correlate(out))
 	}
@@ -217,12 +310,12 @@ func judgeAll(t *testing.T, out []outcome) {
 	}
 	rest := 0
 	for _, p := range sum.Problems {
-		if p.Kind == "title" || p.Kind == "rule" {
+		if p.Kind == "title" || p.Kind == "rule" || p.Kind == "line" || p.Kind == "notes" {
 			rest++
 		}
 	}
 	if rest > 0 {
-		t.Errorf("titles not at the start, separators gone: %d", rest)
+		t.Errorf("titles not at the start, separators gone, notes out of place, lines too long: %d", rest)
 	}
 }
 
@@ -232,9 +325,13 @@ func describe(o outcome) string {
 	fmt.Fprintf(&b, "seed %d: lost %d, doubled %d, out of order %d, unknown %d, furniture %d, turns %d of %d; %d pages\n",
 		o.seed, r.Lost, r.Doubled, r.Disorder, r.Extra, r.Furniture, r.Turns, r.WantTurns, o.pages)
 	fmt.Fprintf(&b, "  layout: %s\n", strings.Join(o.features, " "))
-	for i, p := range r.Problems {
+	shown := r.Problems
+	if *shapes {
+		shown = append(append([]testkit.Problem(nil), shown...), r.Shapes...)
+	}
+	for i, p := range shown {
 		if i == *problems {
-			fmt.Fprintf(&b, "  and %d more\n", len(r.Problems)-i)
+			fmt.Fprintf(&b, "  and %d more\n", len(shown)-i)
 			break
 		}
 		s := p.String()
@@ -256,7 +353,7 @@ func correlate(out []outcome) string {
 			continue
 		}
 		titles++
-		fail := o.err != nil || !o.report.OK()
+		fail := o.err != nil || o.report == nil || !o.report.OK()
 		if fail {
 			failed++
 		}

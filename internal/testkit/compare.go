@@ -34,6 +34,11 @@ type Report struct {
 	Extra     int // words that nobody can place
 	WantTurns int
 	Words     int
+
+	// The shape of the text, which the words alone do not show.
+	Starts, StartsWrong int // headings and paragraphs that begin; begun in the middle of a line or like a runover
+	Mids, MidsWrong     int // words inside a paragraph; cut off from the word before as if a new one began
+	Shapes              []Problem
 }
 
 // OK reports whether nothing is wrong.
@@ -92,7 +97,46 @@ func Compare(ed []byte, t *Truth, own ...string) *Report {
 	checkTitle(e, t, r)
 	checkTurns(e, t, to, r)
 	checkRules(e, t, to, r)
+	checkShape(e, t, to, r)
 	return r
+}
+
+// checkShape counts headings and paragraphs that begin as such, and paragraphs
+// that were cut on paper and are whole again.
+func checkShape(e *edition, t *Truth, to []int, r *Report) {
+	kind := byte(0)
+	turnAt := map[int]bool{}
+	for _, x := range e.turns {
+		turnAt[x.at] = true
+	}
+	for i, w := range t.Body {
+		if w.Start != 0 {
+			kind = w.Start
+		}
+		if i == 0 || to[i] < 0 || to[i-1] < 0 || kind == 'v' || kind == 'l' || kind == 'b' {
+			continue
+		}
+		a, b := e.toks[to[i-1]].line, e.toks[to[i]].line
+		indent := len(e.lines[b-1]) - len(strings.TrimLeft(e.lines[b-1], " "))
+		gap := false
+		for k := a; k < b-1; k++ {
+			gap = gap || strings.TrimSpace(e.lines[k]) == ""
+		}
+		switch {
+		case w.Start != 0:
+			r.Starts++
+			if a == b || indent == 0 && !gap {
+				r.StartsWrong++
+				r.Shapes = append(r.Shapes, e.problem("shape", "does not begin as "+map[byte]string{'h': "a heading", 'p': "a paragraph"}[kind]+": "+wantText(t.Body, i, i+4), to[i]))
+			}
+		case kind == 'p':
+			r.Mids++
+			if a != b && (indent > 0 || gap) && !turnAt[to[i]] {
+				r.MidsWrong++
+				r.Shapes = append(r.Shapes, e.problem("shape", "cut in the middle of a paragraph: "+wantText(t.Body, max(0, i-3), i)+" | "+wantText(t.Body, i, i+3), to[i]))
+			}
+		}
+	}
 }
 
 func readEdition(ed []byte) *edition {
@@ -689,6 +733,7 @@ func (e *edition) text(from, to int) string {
 
 func wantText(want []Want, i, j int) string {
 	var w []string
+	j = min(j, len(want))
 	for k := i; k < j && len(w) < 24; k++ {
 		w = append(w, want[k].Cells)
 	}

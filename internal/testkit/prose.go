@@ -190,7 +190,11 @@ func (p *press) para(e *Elem) {
 			indent, over = 0, 2
 		}
 	}
-	p.flow(e.Lines[0], indent, over, 'p')
+	kind := byte('p')
+	if over > 0 {
+		kind = 'l'
+	}
+	p.flow(e.Lines[0], indent, over, kind)
 	if p.l.Lists && p.listLeft == 0 && over == 2 {
 		p.blank()
 	}
