@@ -64,6 +64,7 @@ type jsonVolume struct {
 
 type jsonTitle struct {
 	Title    string           `json:"title"`
+	Print    string           `json:"title_in_print"`
 	Code     string           `json:"code"`
 	CodeSure bool             `json:"code_sure"`
 	Evidence map[string]int64 `json:"code_evidence"`
@@ -86,7 +87,7 @@ type jsonLook struct {
 func lookJSON(s *convert.Survey, odd []diag.Finding, skipped []source.Skipped) jsonLook {
 	out := jsonLook{Outcome: outcome(append(findingsOf(s), odd...)), Findings: jsonFindings(odd), Titles: []jsonTitle{}, Skipped: jsonSkippedList(skipped)}
 	for _, t := range s.Titles {
-		jt := jsonTitle{Title: t.Title, Code: t.Detection.Best().String(), CodeSure: t.Detection.CodeSure, Evidence: byLabel(evidence(t)), Volumes: []jsonVolume{}, Findings: jsonFindings(t.Findings)}
+		jt := jsonTitle{Title: t.Title, Print: titlePrint(t), Code: t.Detection.Best().String(), CodeSure: t.Detection.CodeSure, Evidence: byLabel(evidence(t)), Volumes: []jsonVolume{}, Findings: jsonFindings(t.Findings)}
 		for _, v := range t.Volumes {
 			jt.Volumes = append(jt.Volumes, jsonVolume{v.File, v.Number, v.Of, v.Prelim, v.Width, v.Height, v.Pages, v.Double,
 				v.Head, v.BraillePage, v.FirstPage, v.LastPage, v.PrintPage, v.PrintFirst, v.PrintLast, v.Turns,

@@ -85,6 +85,7 @@ func (c console) survey(s *convert.Survey) {
 	c.say("found: %s, %s", count(len(s.Titles), "title"), count(volumes, "volume"))
 	for i, t := range s.Titles {
 		c.say("title %d: %s", i+1, titleName(t))
+		c.fact("title in print", titlePrint(t))
 		c.say("code: %s", codeName(t))
 		for _, e := range evidence(t) {
 			c.say("code evidence, %s: %d", e.label, e.value)
@@ -102,6 +103,12 @@ func titleName(t convert.TitleSurvey) string {
 		return "no title found"
 	}
 	return oneLine(t.Title)
+}
+
+// titlePrint is the title read back to print; it is meant for people who do not
+// read Braille ASCII and is never written into an edition.
+func titlePrint(t convert.TitleSurvey) string {
+	return oneLine(english.Read([]byte(t.Title), t.Detection.Best()))
 }
 
 // codeName is the braille code in words, with what is not sure about it.

@@ -149,7 +149,7 @@ func explain(err error) error {
 	f := &fault{code: Failed, what: fmt.Sprintf("%s found; make takes the volumes of one title", count(len(many.Titles), "title")),
 		hint: "name the files of one title: continuo make FILE..."}
 	for i, t := range many.Titles {
-		f.more = append(f.more, fmt.Sprintf("title %d: %s", i+1, titleName(t)))
+		f.more = append(f.more, fmt.Sprintf("title %d: %s; in print: %s", i+1, titleName(t), titlePrint(t)))
 		for _, v := range t.Volumes {
 			f.more = append(f.more, fmt.Sprintf("%s: %s", volumeLabel(v), v.File))
 		}

@@ -100,6 +100,7 @@ func (m *made) sourceFacts(line func(string, ...any)) {
 	}
 	for _, t := range m.result.Survey.Titles {
 		line("title: %s", titleName(t))
+		line("title in print: %s", titlePrint(t))
 		line("code: %s", codeName(t))
 		for _, v := range t.Volumes {
 			line("%s: %s, %s of %d cells and %d lines", volumeLabel(v), v.File, count(v.Pages, "page"), v.Width, v.Height)
