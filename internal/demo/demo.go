@@ -34,15 +34,15 @@ var Titles = []Title{
 	{"bell", "The Bell Under the Water",
 		"United Kingdom, UEB contracted; three volumes; a page line on every page; notes at the end of each volume; volume two ends in mid-sentence of a chapter",
 		"print.txt", []string{"bell-1.brf", "bell-2.brf", "bell-3.brf"},
-		Excerpt{0, 12, 2, 3, "a calf, and he turned the leaves with the tip of a paper knife. \"Here we are. 'Paid to Jn. Arkle, founder, for one bell, the weight 31 hundredweight, the sum of 212 pounds. ..."}},
+		Excerpt{0, 12, 2, 3, 4, "a calf, and he turned the leaves with the tip of a paper knife. \"Here we are. 'Paid to Jn. Arkle, founder, for one bell, the weight 31 hundredweight, the sum of 212 pounds. ..."}},
 	{"baker", "The Winter Baker",
 		"United Kingdom, SEB contracted, no capitals; two volumes; double line spacing; a page line on odd pages only",
 		"print.txt", []string{"Winter Baker vol 1.brf", "Winter Baker vol 2.brf"},
-		Excerpt{0, 12, 3, 5, "He tried wood. The grate was too small, and it smoked. He tried to knead by hand, as the machine had frozen, but the patent yeast had died in its tin."}},
+		Excerpt{0, 12, 3, 5, 4, "He tried wood. The grate was too small, and it smoked. He tried to knead by hand, as the machine had frozen, but the patent yeast had died in its tin."}},
 	{"weather", "The Backyard Weather Book",
 		"North America, EBAE contracted; two volumes; page numbers in corners shared with text; full rows for print page turns",
 		"print.txt", []string{"WEATHERv01.BRF", "WEATHERv02.BRF"},
-		Excerpt{0, 14, 2, 2, "eyes, as sailors did for hundreds of years before there were cups. Here is the scale that I go by. It has been worn down to fit a yard."}},
+		Excerpt{0, 14, 2, 2, 3, "eyes, as sailors did for hundreds of years before there were cups. Here is the scale that I go by. It has been worn down to fit a yard."}},
 }
 
 // Volume returns one paper volume of the title.
@@ -90,6 +90,7 @@ func (t Title) Write(dir string) (paper string, err error) {
 type Excerpt struct {
 	Volume, Page int    // index of the volume; page from 1
 	Up, Down     int    // lines shown of the end of the page and of the next one
+	Lines        int    // lines shown of the edition
 	Print        string // the text there
 }
 
@@ -107,7 +108,7 @@ func (x Excerpt) Before(t Title) ([][]byte, error) {
 }
 
 // After returns the lines of the edition that hold the same text: from the
-// line that has the first words of the excerpt, as many lines as on paper.
+// line that has the first words of the excerpt; none when they are not there.
 func (x Excerpt) After(t Title, edition []byte) [][]byte {
 	before, err := x.Before(t)
 	if err != nil {
@@ -118,7 +119,7 @@ func (x Excerpt) After(t Title, edition []byte) [][]byte {
 	lines := bytes.Split(edition, []byte("\n"))
 	for i := range lines {
 		if holds(lines[i:], words) {
-			return lines[i:min(len(lines), i+x.Up+x.Down)]
+			return lines[i:min(len(lines), i+x.Lines)]
 		}
 	}
 	return nil
