@@ -3,6 +3,7 @@ package testkit
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -33,6 +34,7 @@ type Book struct {
 	Lay           *Layout
 	Dice          Dice
 	Title, Author string // cells
+	TitleName     string // the title in print
 	Body          []Elem
 	Notes         [][]Tok // note n at index n-1
 	Turns         []Turn
@@ -49,9 +51,10 @@ func NewBook(l *Layout, texts []Text) (*Book, error) {
 		return nil, err
 	}
 	b := &Book{Lay: l, Dice: d, phrase: ph}
-	b.Title = ph[pick(d, titles, "title")]
+	b.TitleName = pick(d, titles, "title")
+	b.Title = ph[b.TitleName]
 	if d.Chance(25, "title capitals") {
-		b.Title = ph[strings.ToUpper(pick(d, titles, "title"))]
+		b.Title = ph[strings.ToUpper(b.TitleName)]
 	}
 	b.Author = ph[pick(d, authors, "author")]
 	units := b.slice(texts)
@@ -100,7 +103,54 @@ func (b *Book) slice(texts []Text) []Unit {
 	for len(out) > 0 && out[len(out)-1].Kind == Heading {
 		out = out[:len(out)-1]
 	}
-	return b.addHeadings(out)
+	out = b.addHeadings(out)
+	if l.Inserts {
+		out = b.addInserts(out)
+	}
+	if l.Table && len(out) > 60 {
+		k := len(out)/3 + d.N(len(out)/3, "table at")
+		for k < len(out) && out[k].Kind != Para {
+			k++
+		}
+		out = append(out[:k:k], append([]Unit{b.table()}, out[k:]...)...)
+	}
+	if l.Index {
+		u := Unit{Kind: Index}
+		for i, w := range indexWords {
+			u.Lines = append(u.Lines, fmt.Sprintf("%s, %d, %d", w, 3+i*7%90, 95+i*11%200))
+		}
+		out = append(out, Unit{Heading, []string{"Index"}}, u)
+	}
+	return out
+}
+
+// addInserts puts sentences with years, long numbers and addresses between the
+// paragraphs.
+func (b *Book) addInserts(units []Unit) []Unit {
+	var out []Unit
+	n := 0
+	for i, u := range units {
+		out = append(out, u)
+		if u.Kind == Para && b.Dice.Chance(4, "insert", i) {
+			s := inserts[n%len(inserts)]
+			if b.Lay.Code.System == "ueb" && n%4 == 3 {
+				s = address
+			}
+			n++
+			out = append(out, Unit{Para, []string{fmt.Sprintf(s, 41+n*83%5000)}})
+		}
+	}
+	return out
+}
+
+// table is a table of tides: a day and two numbers a line.
+func (b *Book) table() Unit {
+	u := Unit{Kind: Table, Lines: []string{"Day High Low"}}
+	days := []string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
+	for i := range b.Lay.Height * 5 / 4 {
+		u.Lines = append(u.Lines, fmt.Sprintf("%s %d %d", days[i%7], 3+i*7%50, 100+i*13%80))
+	}
+	return u
 }
 
 // addHeadings renumbers the chapters, names them, and adds sub-headings and
@@ -160,7 +210,7 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 	d := b.Dice
 	var print []string
 	for _, u := range units {
-		if u.Kind != Heading {
+		if u.Kind != Heading && u.Kind != Table {
 			print = append(print, u.Lines...)
 		}
 	}
@@ -196,6 +246,10 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 				e.Lines = append(e.Lines, toks(b.say(line), nil))
 				continue
 			}
+			if u.Kind == Table {
+				e.Lines = append(e.Lines, toks(b.tableLine(line), nil))
+				continue
+			}
 			e.Lines = append(e.Lines, toks(string(cells[k]), halves))
 			k++
 		}
@@ -220,6 +274,20 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 		b.Body = append(b.Body, e)
 	}
 	return nil
+}
+
+// tableLine puts a row of a table into braille, each number with a sign.
+func (b *Book) tableLine(line string) string {
+	f := strings.Fields(line)
+	if f[0] == "Day" {
+		return b.say(line)
+	}
+	s := b.say(f[0])
+	for _, x := range f[1:] {
+		n, _ := strconv.Atoi(x)
+		s += " " + number(n)
+	}
+	return s
 }
 
 // mark puts the mark of a note after the last word of a paragraph: a raised

@@ -84,6 +84,9 @@ type Layout struct {
 	PrintRoman   bool // preliminary pages have roman print page numbers
 	PrelimVolume bool // a volume without a number holds the preliminary matter
 	VolMark      bool // style foot: a volume mark at the left of line 1
+	Table        bool // a table with column heads that every page repeats
+	Index        bool // an index at the end of the book
+	Inserts      bool // paragraphs with years, long numbers and addresses
 	LateNote     bool // a transcriber's note that only a later volume has
 
 	File FileForm
@@ -249,6 +252,9 @@ func (l *Layout) text(d Dice) {
 	l.PrintRoman = l.Style == "textbook" && d.Chance(35, "print roman")
 	l.PrelimVolume = l.Volumes < 12 && d.Chance(6, "preliminary volume")
 	l.VolMark = l.Style == "foot" && d.Chance(50, "volume mark")
+	l.Table = l.Width >= 30 && d.Chance(12, "table")
+	l.Index = d.Chance(12, "index")
+	l.Inserts = d.Chance(35, "inserts")
 	l.LateNote = d.Chance(15, "late note")
 	l.TopBlank = d.Chance(30, "top blank")
 }
@@ -273,7 +279,7 @@ func (l *Layout) Features() []string {
 		"footnotes": l.Footnotes, "caps": l.Code.Capitals, "contracted": l.Code.Contracted, "separators": l.Separators,
 		"versrun": l.VerseRun, "linenumbers": l.LineNumbers, "lists": l.Lists, "remarks": l.Remarks, "unjoin": l.Unjoin, "chapterodd": l.ChapterOdd,
 		"subentries": l.SubEntries, "headslips": l.HeadSlips, "heights": l.Heights, "singletext": l.SingleText, "unnumbered": l.Unnumbered,
-		"printroman": l.PrintRoman, "prelimvolume": l.PrelimVolume, "latenote": l.LateNote, "damage=" + l.File.Damage: l.File.Damage != "", "trimmed": l.File.Trim,
+		"printroman": l.PrintRoman, "prelimvolume": l.PrelimVolume, "latenote": l.LateNote, "table": l.Table, "index": l.Index, "inserts": l.Inserts, "damage=" + l.File.Damage: l.File.Damage != "", "trimmed": l.File.Trim,
 	} {
 		if on {
 			f = append(f, name)

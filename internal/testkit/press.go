@@ -167,6 +167,12 @@ func (p *press) run() {
 			p.verse(e, i)
 		case Break:
 			p.scene(i)
+		case Table:
+			p.table(e)
+		case Index:
+			for _, line := range e.Lines {
+				p.flow(line, 0, 2, 'l')
+			}
 		}
 	}
 	p.closeVolume()

@@ -41,7 +41,12 @@ func oracle(t *Truth) string {
 		if rule[i] {
 			b.WriteString("333333333333\n")
 		}
-		b.WriteString(turn[i] + w.Cells + "\n")
+		b.WriteString(turn[i] + w.Cells)
+		if isRule(w.Cells) {
+			b.WriteString(" ") // a line of a table, not a separator
+			continue
+		}
+		b.WriteString("\n")
 	}
 	return b.String()
 }

@@ -224,6 +224,43 @@ func (p *press) verse(e *Elem, i int) {
 	}
 }
 
+// table sets a table: column heads, underlined by line signs, again at the top
+// of each page (they are text of the table there too), then the rows.
+func (p *press) table(e *Elem) {
+	p.blank()
+	p.room(5, true)
+	head := e.Lines[0]
+	set := func(w []Tok, as byte) {
+		p.room(1, true)
+		line := ""
+		for i, t := range w {
+			line += blanks([]int{0, 15, 22}[i] - len(line))
+			p.want(t, start(i == 0, as))
+			line += t.Cells
+		}
+		p.put(line)
+	}
+	heads := func() {
+		set(head, 'v')
+		p.pos -= len(head)
+		rule := []Tok{{Cells: `"3333`}, {Cells: `"3333`}, {Cells: `"333`}}
+		set(rule, 'v')
+		p.pos -= len(rule)
+	}
+	heads()
+	p.pos += len(head)
+	for _, r := range e.Lines[1:] {
+		if p.cur.at >= p.cur.last || p.rowsLeft() < 2 && p.cur.rows[p.cur.at].corner != "" {
+			p.newPage("text")
+			heads()
+		}
+		p.passTurns()
+		set(r, 'v')
+	}
+	p.passTurns()
+	p.blank()
+}
+
 // verseRun sets a stanza as prose: the line sign stands hard after the last
 // word of each line but the last.
 func (p *press) verseRun(e *Elem) {
@@ -307,9 +344,13 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 			if len(rest) > width {
 				a, b, _ := p.split(Tok{Cells: rest}, width, true)
 				if a == "" {
-					a, b = rest[:width-1]+"-", rest[width-1:]
+					sign := "-"
+					if strings.Contains(rest, "_/") {
+						sign = `"`
+					}
+					a, b = rest[:width-1]+sign, rest[width-1:]
 				}
-				p.putAs("", joinOf(a, false), blanks(indent)+a)
+				p.putAs("", joinOf(a, strings.HasPrefix(rest, a)), blanks(indent)+a)
 				rest = b
 				continue
 			}
@@ -443,6 +484,14 @@ func (p *press) split(t Tok, room int, must bool) (a, b string, alt []string) {
 	}
 	if p.l.Code.System == "ueb" && isNumber(t.Cells) && len(t.Cells) > 5 && room >= 4 {
 		return t.Cells[:3] + `"`, t.Cells[3:], nil
+	}
+	if p.l.Code.System == "ueb" && strings.HasPrefix(t.Cells, "www") && room > 8 && !lastRow {
+		if k := strings.LastIndex(t.Cells[:min(room-1, len(t.Cells)-2)], "_/"); k > 4 && p.d.Chance(50, "solidus", len(p.t.Body)) {
+			return t.Cells[:k+2], t.Cells[k+2:], nil // no sign after a solidus (Rules of UEB 2013, 7.4.1)
+		}
+		if room < len(t.Cells) {
+			return t.Cells[:room-2] + `"`, t.Cells[room-2:], nil
+		}
 	}
 	if t.Half[0] != "" && len(t.Half[0])+1 <= room && !lastRow && p.d.Chance(70, "divide", len(p.t.Body)) {
 		h := t.Half

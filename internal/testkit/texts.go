@@ -24,6 +24,8 @@ const (
 	Para
 	Verse // one stanza
 	Break // a scene break
+	Table // lines of columns; the first line is the heads
+	Index // entries with numbers, each a line
 )
 
 // Unit is a heading (its lines), a paragraph (one line) or a stanza (its lines).

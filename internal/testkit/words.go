@@ -91,7 +91,7 @@ var plainPhrases = []string{
 	"Pictures of the print book are left out.", "Words set in another type in print are not marked in this edition.",
 	"The map at the front of the print book is described in a few words at its place.",
 	"asterisk", "solidus", "opening note sign", "closing note sign", "dagger", "section mark", "degree sign",
-	"Braille pages", "and",
+	"Braille pages", "and", "Index", "Tides at Saltmere", "Day High Low", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday",
 	"The letters in this volume are set as the writer spelled them.",
 	"A drawing of the harbour wall stands here in print.", "Here the print book has a small picture of a lantern.",
 }
@@ -172,3 +172,19 @@ func plainHead(s string) string {
 }
 
 func blanks(n int) string { return strings.Repeat(string(rune(cell.Blank)), max(0, n)) }
+
+// inserts are invented sentences with what is mistaken for page furniture.
+// %d is filled with a number that no other sentence has.
+var inserts = []string{
+	"The light was lit for the first time in the autumn of %d.",
+	"The keeper wrote down 12%d passing sails, and the book is lost.",
+	"Of the %d lamps that were sold that year, few came back.",
+	"It happened in the winter of 17%d",
+	"Page %d of the log is torn out.",
+	"They sang number %d",
+}
+
+// address is set in UEB books only, where its solidus has one sign.
+const address = "The hours are at www.saltmere.example/tides/winter/%d/harbour/table for all to read."
+
+var indexWords = []string{"anchor", "bell", "boats", "candle oil", "chart room", "ferry", "fog", "glass", "harbour wall", "herring", "keeper", "ladder", "lantern", "log book", "low water", "mist", "north pier", "oars", "pilot", "quay", "rope walk", "sails", "signals", "tide", "tower", "wharf", "winter storms", "wreck"}
