@@ -124,7 +124,7 @@ func (cr *chunkReader) lowerAt(j, from int) (string, int) {
 	if p := cr.t.any[c]; p != "" {
 		return p, 1
 	}
-	if p := cr.t.start[c]; p != "" && cr.open && (c != '-' || cr.start || cr.c[j-1] == ',') {
+	if p := cr.t.start[c]; p != "" && cr.open && (c != '-' || cr.start || j > 0 && cr.c[j-1] == ',') {
 		return p, 1
 	}
 	return "", 0
@@ -138,6 +138,9 @@ func (cr *chunkReader) doubleD(j int) bool {
 	case 'a', 'e', 'i', 'o', 'u', 'y', '1', '\\':
 	default:
 		return false
+	}
+	if j+1 == len(cr.c) {
+		return true // a part of a word
 	}
 	c := cr.c
 	for len(c) > 0 && !letterCell[c[0]] {
@@ -157,7 +160,7 @@ func (cr *chunkReader) doubleD(j int) bool {
 // letters itself.
 func (cr *chunkReader) lettersFollow(j int) bool {
 	if j >= len(cr.c) || cr.c[j] >= 128 {
-		return false
+		return cr.partial && j == len(cr.c)
 	}
 	c := cr.c[j]
 	if cr.t.letter[c] != "" || cr.t.any[c] != "" {
