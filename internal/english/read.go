@@ -192,6 +192,7 @@ type chunkReader struct {
 	letters bool // letter sign: the next run is no wordsign
 	raw     bool // grade 1 word, or UEB letters after digits
 	bracket bool // older: a round bracket is open
+	partial bool // the chunk is a part of a divided word: letters follow its end
 }
 
 func (r *Reader) readChunk(c []byte) {
