@@ -213,11 +213,9 @@ func (a *assembly) ends() {
 		if i != first {
 			a.titleAgain(i, v)
 		}
-		if i != a.lastVolume() {
-			for k := v.Notes[0]; k < v.Notes[1]; k++ {
-				if a.fates[i][k] == asText {
-					a.fates[i][k] = asNotes
-				}
+		for k := v.Notes[0]; k < v.Notes[1]; k++ {
+			if a.fates[i][k] == asText {
+				a.fates[i][k] = asNotes
 			}
 		}
 	}
@@ -243,6 +241,7 @@ func (a *assembly) endLines(i int, v *structure.Volume) {
 		case u.HasPhrase && (u.Phrase.ID == english.EndOfVolume || u.Phrase.ID == english.ContinuedIn):
 			a.leave(i, k, why)
 			ended = true
+		case u.Rule && !ended && a.endMarker(i, v):
 		case u.Rule && (!last || ended):
 			a.leave(i, k, marker)
 		}
@@ -250,6 +249,32 @@ func (a *assembly) endLines(i int, v *structure.Volume) {
 	if t := v.EndTail; t.To > 0 {
 		a.b.AddCut(i, v.EndLine, book.Cut{From: t.From, To: t.To, Reason: why})
 	}
+}
+
+// endMarker reports whether the rule before an end-of-volume line closes a
+// chapter: chapters of the volume close with a rule, and the next volume
+// begins with a heading.
+func (a *assembly) endMarker(i int, v *structure.Volume) bool {
+	marked := false
+	for k := a.bodyUnit(v); k+1 < v.End[0] && !marked; k++ {
+		marked = v.Units[k].Rule && headlike(&v.Units[k+1]) && k > a.bodyUnit(v)+2
+	}
+	if !marked || i+1 >= len(a.vols) {
+		return marked
+	}
+	next := a.vols[i+1]
+	for k := range next.Units {
+		if u := &next.Units[k]; a.fates[i+1][k] == asText && u.Page >= next.BodyPage && !u.Rule && !a.alikeTitle(u.Text) {
+			return headlike(u)
+		}
+	}
+	return false
+}
+
+// headlike reports whether a unit can be a heading: it begins in cell 4 or
+// later, or is a structure word.
+func headlike(u *structure.Unit) bool {
+	return !u.Rule && (u.Centred || u.Indent() >= 3 || u.HasPhrase)
 }
 
 // titleAgain leaves out the title at the start of a later volume's text, and
@@ -390,20 +415,33 @@ func (a *assembly) flowBody(first int) {
 // group under its own heading and with the name of the part it belongs to.
 func (a *assembly) layNotes() {
 	why := a.why("notes", "notes of a volume, gathered after the text", "stand at the end of the volume under a heading of notes", 0.9)
+	last, groups := a.lastVolume(), 0
 	for i := range a.vols {
-		n := 0
-		for k := range a.fates[i] {
-			if a.fates[i][k] == asNotes {
-				n++
-			}
-		}
-		if n == 0 {
+		groups += min(1, count(a.fates[i], asNotes))
+	}
+	for i := range a.vols {
+		if count(a.fates[i], asNotes) == 0 {
 			continue
 		}
-		at := len(a.b.Blocks)
-		a.flowFate(i, asNotes, why)
-		a.labelGroup(i, at, why)
+		at, moved := len(a.b.Blocks), why
+		if i == last {
+			moved = 0
+		}
+		a.flowFate(i, asNotes, moved)
+		if groups > 1 {
+			a.labelGroup(i, at, why)
+		}
 	}
+}
+
+func count(fates []fate, want fate) int {
+	n := 0
+	for _, f := range fates {
+		if f == want {
+			n++
+		}
+	}
+	return n
 }
 
 // labelGroup writes, under the heading of a group of notes, the first heading
@@ -412,14 +450,14 @@ func (a *assembly) labelGroup(i, at int, why book.ReasonID) {
 	v := a.vols[i]
 	for k := a.bodyUnit(v); k < len(v.Units); k++ {
 		u := &v.Units[k]
-		if a.fates[i][k] != asText || !u.Centred || u.Rule {
+		if a.fates[i][k] != asText || !u.Centred || u.Rule || a.alikeTitle(u.Text) {
 			continue
 		}
 		text := clean(u.Text)
 		if len(text) == 0 {
 			return
 		}
-		label := book.Block{Kind: book.Label, First: int16(a.o.Profile.HeadingIndent), Run: int16(a.o.Profile.HeadingIndent), Moved: why,
+		label := book.Block{Kind: book.Label, First: int16(a.o.Profile.HeadingIndent), Run: int16(a.o.Profile.HeadingIndent), Moved: a.b.Blocks[len(a.b.Blocks)-1].Moved,
 			Pieces: []book.Piece{{Vol: -1, Tool: text, Reason: why}}}
 		for at < len(a.b.Blocks) && (a.b.Blocks[at].Kind == book.Heading || a.b.Blocks[at].Kind == book.Rule) {
 			at++

@@ -52,7 +52,7 @@ func (j *joiner) continuation(first, next []byte) (int, book.ReasonID, book.Reas
 			number = true
 		}
 	}
-	long := !number && n > 6 && hasInside(first, "_/")
+	long := n > 6 && hasInside(first, "_/")
 	if !(number && digit) && !long || (n >= 3 && endsWith(first, "\"\"\"")) {
 		return 0, 0, 0
 	}

@@ -66,18 +66,14 @@ func folder(name string) string {
 	return ""
 }
 
-// titleOn reports whether one of the title lines stands on v's title page.
+// titleOn reports whether the first line of a title stands on v's title page.
 func titleOn(title []string, v *structure.Volume) bool {
 	for i := v.Title[0]; i < v.Title[1]; i++ {
-		n := layout.Normal(v.Units[i].Text)
-		for _, t := range title {
-			if layout.Alike(t, n) {
-				return true
-			}
+		if n := layout.Normal(v.Units[i].Text); layout.Alike(title[0], n) {
+			return true
 		}
 	}
-	joined := strings.Join(v.TitleLines(), " ")
-	return layout.Alike(strings.Join(title, " "), joined)
+	return layout.Alike(strings.Join(title, " "), strings.Join(v.TitleLines(), " "))
 }
 
 // order sorts the volumes of one title. The volume statements decide when all

@@ -123,7 +123,7 @@ func (a *assembly) explain(v *structure.Volume, ref *reference) []explained {
 		switch {
 		case inList[k]:
 			what[k] = contents
-		case u.Statement() && k < v.Title[1], k > 0 && what[k-1] == statement && onlyLabels(u.Text):
+		case u.Statement() && k < v.Title[1], v.FrontStatement(k), k > 0 && what[k-1] == statement && onlyLabels(u.Text):
 			what[k] = statement
 		case u.Rule:
 			what[k] = rule
@@ -168,6 +168,7 @@ func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
 			k++
 		}
 		switch {
+		case n == 0: // rules only
 		case hits*2 >= n && (hits >= 2 || (hits == 1 && n == 1 && what[from] != repeated)) || (from == 0 && v.Title[1] > 0 && hits >= 2):
 			last, news = p, 0
 		case news < 3 && a.prelimish(v, from, p):

@@ -39,6 +39,11 @@ func (a *assembly) layTitle(i int) {
 			a.titleLine(v, k, book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To})
 		}
 	}
+	for k := v.Title[1]; k < len(v.Units) && v.Units[k].Page < v.BodyPage; k++ {
+		if a.fates[i][k] == asText && v.FrontStatement(k) {
+			a.leave(i, k, gone)
+		}
+	}
 	if !swapped {
 		a.addStatement(i)
 	}

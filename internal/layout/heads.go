@@ -15,15 +15,35 @@ type edgeLine struct {
 	norm      string
 	centred   bool // stands away from the margin, as a head does
 	like      int  // pages of the volume whose edge line is alike, this one too
+	bare      int  // of these, pages on which it stands without a number
 	first     bool // no alike edge line of the volume stands on an earlier page
 }
 
 // headbook holds the edge lines of all volumes and the headings that a head
 // may be a short form of.
 type headbook struct {
+	inner  shelf // centred lines within pages, and the lines of title pages
+	tops   shelf // centred lines at the top of a page without a number
+	titles []string
+}
+
+// shelf is a set of headings that can be asked for a like one.
+type shelf struct {
 	headings []heading
 	exact    map[string]bool
-	known    map[string]bool // answers of likeHeading
+	known    map[string]bool // answers so far
+}
+
+func (s *shelf) add(norm string) {
+	if len(norm) < 2 || s.exact[norm] || len(s.headings) > 2000 {
+		return
+	}
+	s.exact[norm] = true
+	h := heading{norm: norm, tokens: map[string]bool{}}
+	for _, f := range cell.Fields([]byte(norm)) {
+		h.tokens[norm[f[0]:f[1]]] = true
+	}
+	s.headings = append(s.headings, h)
 }
 
 type heading struct {
@@ -32,7 +52,7 @@ type heading struct {
 }
 
 func newHeadbook() *headbook {
-	return &headbook{exact: map[string]bool{}, known: map[string]bool{}}
+	return &headbook{inner: shelf{exact: map[string]bool{}, known: map[string]bool{}}, tops: shelf{exact: map[string]bool{}, known: map[string]bool{}}}
 }
 
 // Normal is the text of a line as heads are compared: without indicators of
@@ -59,14 +79,14 @@ func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 		e := &edges[i]
 		if e.top && e.number {
 			numbered++
-			if e.norm == "" || e.like >= 2 || (e.centred && hb.likeHeading(e.norm)) {
+			if e.norm == "" || e.like >= 2 || (e.centred && hb.likeHeading(e.norm, true)) {
 				headlike++
 			}
 		}
 	}
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	for i := range edges {
-		if e := &edges[i]; !e.top && !e.number && e.centred && e.like >= 3 {
+		if e := &edges[i]; !e.top && !e.number && e.centred && e.like >= 3 && !oneCell(e.norm) {
 			v.footHeads++
 		}
 	}
@@ -138,9 +158,18 @@ func (v *Volume) edge(n *numbers, p int, line int32, top bool, taken []int) edge
 	return e
 }
 
-// countLike counts for every edge line on how many pages a like one stands.
+// countLike counts for every edge line that can be a head on how many pages a
+// like one stands, at the same end of the page.
 func countLike(edges []edgeLine) {
-	counts := map[string]int{}
+	type kind struct {
+		norm  string
+		top   bool
+		count int
+		bare  int
+		first int // the edge line on the earliest page
+	}
+	var kinds []kind
+	at := map[string]int{}
 	key := func(e *edgeLine) string {
 		if e.top {
 			return "t" + e.norm
@@ -148,72 +177,76 @@ func countLike(edges []edgeLine) {
 		return "b" + e.norm
 	}
 	for i := range edges {
-		if edges[i].norm != "" {
-			counts[key(&edges[i])]++
+		e := &edges[i]
+		if e.norm == "" {
+			continue
+		}
+		k, ok := at[key(e)]
+		if !ok {
+			k = len(kinds)
+			kinds = append(kinds, kind{e.norm, e.top, 0, 0, i})
+			at[key(e)] = k
+		}
+		kinds[k].count++
+		if !e.number {
+			kinds[k].bare++
 		}
 	}
-	seen := map[string]bool{}
-	for i := range edges {
-		k := key(&edges[i])
-		edges[i].first, seen[k] = !seen[k], true
-	}
-	var common []string
 	for i := range edges {
 		e := &edges[i]
 		if e.norm == "" {
 			continue
 		}
-		e.like = counts[key(e)]
-		if e.like == 2 || (e.like >= 3 && !contains(common, key(e))) {
-			common = append(common, key(e))
-		}
-	}
-	for i := range edges {
-		e := &edges[i]
-		if e.norm == "" || e.like >= 3 || !(e.number || e.centred) {
+		own := at[key(e)]
+		e.like, e.bare, e.first = kinds[own].count, kinds[own].bare, kinds[own].first == i
+		if !e.number && !e.centred {
 			continue
 		}
-		for _, k := range common {
-			if k[0] == key(e)[0] && k != key(e) && Alike(k[1:], e.norm) {
-				e.like, e.first = max(e.like, counts[k]+1), false
+		for k := range kinds {
+			if o := &kinds[k]; k != own && o.top == e.top && (o.count > 1 || e.like > 1) && Alike(o.norm, e.norm) {
+				e.like += o.count
+				e.bare += o.bare
+				e.first = e.first && o.first > i
 			}
 		}
 	}
 }
 
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
-}
-
 // addHeadings takes down the centred lines of a volume that are no edge lines
-// with a number: what a head may repeat.
+// with a number and no last lines: what a head may repeat.
 func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	skip := map[int32]bool{}
 	for i := range edges {
-		if edges[i].number && edges[i].top {
-			skip[edges[i].line] = true
-		}
+		skip[edges[i].line] = true
 	}
 	for i := range v.Lines {
 		if v.Lines[i].Role != Text || skip[int32(i)] || !v.Centred(int32(i)) {
 			continue
 		}
-		h := Normal(v.TextOf(int32(i)))
-		if len(h) < 2 || hb.exact[h] || len(hb.headings) > 2000 {
+		hb.inner.add(Normal(v.TextOf(int32(i))))
+	}
+	for i := range edges {
+		e := &edges[i]
+		if !e.top || e.number || !e.centred {
 			continue
 		}
-		hb.exact[h] = true
-		hd := heading{norm: h, tokens: map[string]bool{}}
-		for _, f := range cell.Fields([]byte(h)) {
-			hd.tokens[h[f[0]:f[1]]] = true
+		if v.firstPage(e.page) {
+			hb.inner.add(e.norm)
+			hb.titles = append(hb.titles, e.norm)
+		} else if e.first {
+			hb.tops.add(e.norm)
 		}
-		hb.headings = append(hb.headings, hd)
 	}
+}
+
+// isTitle reports whether a text is the first line of a title page.
+func (hb *headbook) isTitle(norm string) bool {
+	for _, t := range hb.titles {
+		if Alike(t, norm) {
+			return true
+		}
+	}
+	return false
 }
 
 // Centred reports whether line i stands centred, within a cell or two, and
@@ -233,20 +266,25 @@ func (v *Volume) Centred(i int32) bool {
 }
 
 // likeHeading reports whether a head repeats a heading or title of the book:
-// the same, misspelt, or some of its words.
-func (hb *headbook) likeHeading(norm string) bool {
-	k, ok := hb.known[norm]
+// the same, misspelt, or some of its words. A line without a number is not
+// compared with its own like at the top of other pages.
+func (hb *headbook) likeHeading(norm string, number bool) bool {
+	return hb.inner.like(norm) || number && hb.tops.like(norm)
+}
+
+func (s *shelf) like(norm string) bool {
+	k, ok := s.known[norm]
 	if !ok {
-		k = hb.exact[norm] || hb.search(norm)
-		hb.known[norm] = k
+		k = s.exact[norm] || s.search(norm)
+		s.known[norm] = k
 	}
 	return k
 }
 
-func (hb *headbook) search(norm string) bool {
+func (s *shelf) search(norm string) bool {
 	fields := cell.Fields([]byte(norm))
-	for i := range hb.headings {
-		h := &hb.headings[i]
+	for i := range s.headings {
+		h := &s.headings[i]
 		if Alike(h.norm, norm) {
 			return true
 		}
@@ -263,28 +301,96 @@ func (hb *headbook) search(norm string) bool {
 	return false
 }
 
-// Alike reports whether two texts are the same but for a slip: their pairs of
-// neighbouring cells agree to three quarters.
+// Alike reports whether two texts are the same but for a slip or two: one cell
+// in eight wrong, missing, doubled or changed over with its neighbour, and one
+// more. Texts that name different numbers are not alike.
 func Alike(a, b string) bool {
 	if a == b {
 		return true
 	}
-	if len(a) < 4 || len(b) < 4 || len(a) > 2*len(b) || len(b) > 2*len(a) {
+	if len(a) < 4 || len(b) < 4 || len(a) > 120 || len(b) > 120 {
 		return false
 	}
-	var seen [4096]int8
-	pair := func(s string, i int) int { return int(s[i]&63)<<6 | int(s[i+1]&63) }
-	for i := 0; i+1 < len(a); i++ {
-		seen[pair(a, i)]++
+	most := 1 + min(len(a), len(b))/8
+	if len(a)-len(b) > most || len(b)-len(a) > most || !shareCells(a, b, most) {
+		return false
 	}
-	same := 0
-	for i := 0; i+1 < len(b); i++ {
-		if p := pair(b, i); seen[p] > 0 {
-			seen[p]--
-			same++
+	return distance(a, b, most) <= most && sameNumber(a, b)
+}
+
+// shareCells is a quick test that must hold when a and b are at most n slips
+// apart: they have nearly the same cells.
+func shareCells(a, b string, n int) bool {
+	var count [64]int8
+	for i := 0; i < len(a); i++ {
+		count[a[i]&63]++
+	}
+	for i := 0; i < len(b); i++ {
+		count[b[i]&63]--
+	}
+	off := 0
+	for _, c := range count {
+		off += int(max(c, -c))
+	}
+	return off <= 2*n
+}
+
+// distance counts the slips between a and b; above limit any larger number
+// may come back.
+func distance(a, b string, limit int) int {
+	var rows [3][128]int
+	prev2, prev, cur := &rows[0], &rows[1], &rows[2]
+	for j := 0; j <= len(b); j++ {
+		prev[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		cur[0] = i
+		low := i
+		for j := 1; j <= len(b); j++ {
+			d := min(prev[j]+1, cur[j-1]+1)
+			if a[i-1] == b[j-1] {
+				d = min(d, prev[j-1])
+			} else {
+				d = min(d, prev[j-1]+1)
+			}
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d = min(d, prev2[j-2]+1)
+			}
+			cur[j] = d
+			low = min(low, d)
+		}
+		if low > limit {
+			return low
+		}
+		prev2, prev, cur = prev, cur, prev2
+	}
+	return prev[len(b)]
+}
+
+// sameNumber reports whether two texts do not name different chapters: what
+// differs in them is neither a number sign's digits nor the number of a
+// structure word.
+func sameNumber(a, b string) bool {
+	if digitsOf(a) != digitsOf(b) {
+		return false
+	}
+	p, ok := english.Prefix([]byte(a))
+	q, ok2 := english.Prefix([]byte(b))
+	return !ok || !ok2 || p.N == q.N || len(p.Tail) > 0 && len(q.Tail) > 0 && p.ID != q.ID
+}
+
+func digitsOf(s string) string {
+	var out []byte
+	for i := 0; i < len(s); i++ {
+		if s[i] != '#' {
+			continue
+		}
+		for i < len(s) && s[i] != cell.Blank {
+			out = append(out, s[i])
+			i++
 		}
 	}
-	return 8*same >= 3*(len(a)+len(b)-2)
+	return string(out)
 }
 
 // markEdge decides what an edge line is.
@@ -312,10 +418,10 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 // line of its kind stays when nothing else in the book says the same: it may
 // be the heading itself.
 func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
-	if e.norm == "" || v.structural(e) || (!e.number && v.firstPage(e.page)) {
+	if e.norm == "" || oneCell(e.norm) || v.structural(e) || (!e.number && v.firstPage(e.page)) {
 		return 0
 	}
-	known := hb.likeHeading(e.norm)
+	known := hb.likeHeading(e.norm, e.number)
 	pages := len(v.Pages)
 	switch {
 	case e.number && !e.top:
@@ -335,12 +441,68 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.93
 	case e.number && e.centred && known && v.Reserved:
 		return 0.85
-	case !e.number && e.top && e.centred && e.like >= 3 && e.like*4 >= pages && !e.first:
+	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && e.first):
+	case e.centred && e.like >= 3 && e.like*4 >= pages:
 		return 0.95
-	case !e.number && e.top && e.like >= 5 && e.like*5 >= pages*2 && !e.first:
+	case e.centred && e.like >= 3 && known && e.like*3 >= numbered:
+		return 0.9
+	case e.like >= 5 && e.like*5 >= pages*2:
 		return 0.9
 	}
 	return 0
+}
+
+// opensText reports whether a line that looks like a head without a number is
+// the title or a heading at the start of the text: a rule or a heading follows
+// on its page, no heading of preliminary matter, and numbered pages begin.
+func (v *Volume) opensText(e *edgeLine) bool {
+	for i := e.line + 1; i < v.Pages[e.page].Last; i++ {
+		if v.Lines[i].Role != Text {
+			continue
+		}
+		if oneCell(string(v.TextOf(i))) {
+			return true
+		}
+		if !v.Centred(i) {
+			return false
+		}
+		p, ok := english.Lookup(v.TextOf(i))
+		if ok && preliminary[p.ID] {
+			return false
+		}
+		return ok || v.numberedSoon(e.page)
+	}
+	return false
+}
+
+// numberedSoon reports whether one of the next two pages has a number.
+func (v *Volume) numberedSoon(page int) bool {
+	for p := page + 1; p <= page+2; p++ {
+		if p >= len(v.Pages) || v.Pages[p].Braille != nil || v.Pages[p].Print != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// preliminary are headings of matter before the text.
+var preliminary = map[english.PhraseID]bool{
+	english.Contents: true, english.GeneralContents: true, english.SpecialSymbols: true, english.TranscribersNotes: true,
+	english.Dedication: true, english.Copyright: true, english.FirstPublished: true, english.Isbn: true, english.AllRights: true,
+	english.Acknowledgements: true, english.TranscribedBy: true, english.ProducedBy: true, english.PublishedBy: true, english.Permission: true,
+}
+
+// oneCell reports whether a text is one cell repeated: a rule.
+func oneCell(s string) bool {
+	if len(s) > 3 && s[0] == '"' {
+		s = s[1:]
+	}
+	for i := range s {
+		if s[i] != s[0] {
+			return false
+		}
+	}
+	return len(s) >= 3
 }
 
 // structural reports whether the line is a structure word of its own, such as

@@ -412,14 +412,60 @@ func (n *numbers) joinBraille(v *Volume) {
 }
 
 // lone takes a number in a settled slot that is out of sequence when nothing
-// but numbers stand on its line: it is a misprint of the number, not text.
+// but numbers stand on its line, or what stands there is the head of other
+// numbered pages: it is a misprint of the number, not text.
 func (n *numbers) lone(v *Volume) {
+	heads := map[string]int{}
+	for i := range n.taken {
+		if rest := n.rest(v, &n.cands[i]); rest != "" {
+			heads[rest]++
+		}
+	}
+	partner := map[int32]Use{}
+	for i, use := range n.taken {
+		partner[n.cands[i].line] = use
+	}
 	for i := range n.cands {
 		c := &n.cands[i]
-		if _, ok := n.taken[i]; ok || n.use[n.key(c)] == Nothing || !c.alone || c.label.Bare {
+		if _, ok := n.taken[i]; ok {
+			continue
+		}
+		if use := partner[c.line]; use != Nothing && c.alone {
+			n.taken[i] = BraillePage + PrintPage - use // two numbers and nothing else
+			continue
+		}
+		if n.use[n.key(c)] == Nothing || c.label.Bare {
+			continue
+		}
+		if !c.alone && heads[n.rest(v, c)] < 3 {
 			continue
 		}
 		n.taken[i] = n.use[n.key(c)]
 		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 	}
+}
+
+// rest is what stands on a candidate's line beside the candidates.
+func (n *numbers) rest(v *Volume, c *cand) string {
+	t := v.Raw(c.line)
+	from, to := 0, len(t)
+	if int(c.tok.To) == len(t) {
+		to = int(c.tok.From)
+		if e := firstTokenEnd(t, 0); gapAfter(t, e) >= 2 && cell.Indent(t) == 0 {
+			if _, ok := cell.ParseLabel(t[:e]); ok {
+				from = e
+			}
+		}
+	} else {
+		from = int(c.tok.To)
+		if k := lastToken(t); k > from && gapBefore(t, k) >= 2 {
+			if _, ok := cell.ParseLabel(t[k:]); ok {
+				to = k
+			}
+		}
+	}
+	if from >= to {
+		return ""
+	}
+	return Normal(t[from:to])
 }

@@ -38,11 +38,10 @@ func (v *Volume) recurring() []int32 {
 	if len(cands) < 2 {
 		return nil
 	}
-	best, bestH := []int(nil), 0
+	best, bestH, top := []int(nil), 0, 0
 	for h := 15; h <= 45; h++ {
-		chain := longestChain(cands, int32(h))
-		if len(chain) > len(best) {
-			best, bestH = chain, h
+		if chain, score := longestChain(cands, int32(h)); score > top {
+			best, bestH, top = chain, h, score
 		}
 	}
 	if len(best) < 3 && !(len(best) == 2 && len(v.Lines) < 4*bestH) {
@@ -77,7 +76,7 @@ func (v *Volume) edgeNumbers() []numbered {
 // longestChain returns the indexes of the longest run of numbers that grow by
 // one every h lines, or two every 2h lines, with restarts allowed where the
 // distance still is a whole number of pages.
-func longestChain(c []numbered, h int32) []int {
+func longestChain(c []numbered, h int32) ([]int, int) {
 	n := len(c)
 	score, from := make([]int, n), make([]int, n)
 	best := -1
@@ -117,7 +116,7 @@ func longestChain(c []numbered, h int32) []int {
 	for a, b := 0, len(chain)-1; a < b; a, b = a+1, b-1 {
 		chain[a], chain[b] = chain[b], chain[a]
 	}
-	return chain
+	return chain, score[best]
 }
 
 // cutsFrom turns a chain into page starts: the numbers stand on the first line

@@ -1,6 +1,10 @@
 package layout
 
-import "continuo/internal/cell"
+import (
+	"bytes"
+
+	"continuo/internal/cell"
+)
 
 // markTurns marks print page turns that stand alone on a line: dot 5, dots
 // 2-5 and a number (W3C w3c-wai-hc 1997, 0306 and 0312), or a row of dots 3-6
@@ -20,6 +24,7 @@ func (v *Volume) markTurns() {
 			v.Marks++
 			continue
 		}
+		v.markInline(int32(i), t)
 		lab, has, ok := v.row(l, v.Raw(int32(i)))
 		switch {
 		case ok && has:
@@ -36,6 +41,33 @@ func (v *Volume) markTurns() {
 	for _, i := range bare {
 		l := &v.Lines[i]
 		l.Role, l.Row, l.Bare, l.Sure = Turn, true, true, 0.9
+	}
+}
+
+// markInline takes down print page indicators within a line of text.
+func (v *Volume) markInline(line int32, t []byte) {
+	for i := 0; i+3 < len(t); i++ {
+		k := bytes.IndexByte(t[i:], '"')
+		if k < 0 || i+k+3 >= len(t) {
+			return
+		}
+		i += k
+		if t[i+1] != '3' || (i > 0 && t[i-1] != cell.Blank) {
+			continue
+		}
+		from := i + 2
+		if t[from] == cell.Blank {
+			from++
+		}
+		to := firstTokenEnd(t, from)
+		if lab, ok := MarkLabel(t[i:to]); ok {
+			if v.Inline == nil {
+				v.Inline = map[int32][]cell.Label{}
+			}
+			v.Inline[line] = append(v.Inline[line], lab)
+			v.Marks++
+		}
+		i = to
 	}
 }
 

@@ -140,10 +140,13 @@ func (f *Flow) gapBefore(i int) gap {
 func (f *Flow) heading(i int) bool {
 	u := f.units[i]
 	v := f.Vols[u.Vol]
-	if !u.Centred || len(u.Text) > v.TextWidth-6 {
+	if !u.Centred || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) {
 		return false
 	}
 	if i > 0 && !f.gap[i].hard && f.units[i-1].From >= u.From-2 && !f.units[i-1].Centred && !f.gap[i].fits {
+		return false
+	}
+	if i > 0 && !f.gap[i].hard && (dividedWord(f.units[i-1].Text) || (f.units[i-1].From >= 3 && !f.units[i-1].Centred && !f.gap[i].fits)) {
 		return false
 	}
 	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] {
@@ -152,6 +155,16 @@ func (f *Flow) heading(i int) bool {
 	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From
 	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
+}
+
+// runsOn reports whether the next unit is the runover of unit i: it stands
+// further in and would not have fitted.
+func (f *Flow) runsOn(i int) bool {
+	if i+1 >= len(f.units) || f.gap[i+1].hard || f.gap[i+1].fits {
+		return false
+	}
+	u, n := f.units[i], f.units[i+1]
+	return n.From > u.From && (u.From+n.From)/2 < u.From+3 && !n.Rule
 }
 
 // model is how the lines of a run hang together.
@@ -235,6 +248,9 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	if f.gap[j].fits {
 		return false
 	}
+	if dividedWord(f.units[j-1].Text) {
+		return true
+	}
 	start, in := f.units[s].Indent(), f.units[j].Indent()
 	if run >= 0 && in != run {
 		return false
@@ -251,6 +267,13 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 		return in == base
 	}
 	return false
+}
+
+// dividedWord reports whether a text ends in a hyphen after a letter: what it
+// divides goes on in the next line, whatever the layout.
+func dividedWord(t []byte) bool {
+	n := len(t)
+	return n >= 2 && t[n-1] == '-' && t[n-2] != '-' && t[n-2] != ',' && t[n-2] != cell.Blank
 }
 
 // paragraph makes one block, or several where print page turns stand on lines
