@@ -4,13 +4,18 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/spf13/cobra"
 
 	"continuo/internal/check"
+	"continuo/internal/convert"
+	"continuo/internal/demo"
 	"continuo/internal/diag"
+	"continuo/internal/source"
 )
 
 // How errors are told: in lower case, each line with its label, then the hint.
@@ -93,6 +98,52 @@ func checkHelp(t *testing.T, cmd *cobra.Command) {
 	for _, code := range codes {
 		if !strings.Contains(out.String(), code) {
 			t.Errorf("%s: help without %q", cmd.Name(), code)
+		}
+	}
+}
+
+// What the README shows as before and after must be what the program makes of
+// the demo's volumes.
+func TestReadmeIsTrue(t *testing.T) {
+	readme, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	var paper, editions []byte
+	for _, title := range demo.Titles {
+		folder, err := title.Write(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range title.Volumes {
+			text, _ := title.Volume(name)
+			paper = append(paper, text...)
+		}
+		files, _, err := source.Open([]string{folder})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := convert.Make(files, convert.Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		editions = append(editions, r.Edition...)
+	}
+	unix := func(b []byte) string { return strings.NewReplacer("\r", "", "\f", "").Replace(string(b)) }
+	_, section, _ := strings.Cut(unix(readme), "## Before and after")
+	section, _, _ = strings.Cut(section, "\n## ")
+	blocks := strings.Split(section, "```\n")
+	if len(blocks) != 9 {
+		t.Fatalf("%d blocks in the README, want 4", len(blocks)/2)
+	}
+	for i := 1; i < len(blocks); i += 2 {
+		where, text := "paper", unix(paper)
+		if i%4 == 3 {
+			where, text = "edition", unix(editions)
+		}
+		if !strings.Contains(text, blocks[i]) {
+			t.Errorf("not in the %s:\n%s", where, blocks[i])
 		}
 	}
 }
