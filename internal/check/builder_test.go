@@ -67,10 +67,7 @@ func (t *triple) editionBytes() []byte {
 	if t.crlf {
 		end = "\r\n"
 	}
-	text := ""
-	for _, l := range t.edition {
-		text += l + end
-	}
+	text := strings.Join(append(slices.Clone(t.edition), ""), end)
 	if t.upper {
 		text = strings.ToUpper(text)
 	}

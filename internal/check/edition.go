@@ -2,7 +2,6 @@ package check
 
 import (
 	"bytes"
-	"slices"
 
 	"continuo/internal/cell"
 )
@@ -19,14 +18,23 @@ type edition struct {
 	splits map[int]bool
 }
 
+// asCell is the canonical cell of a byte, or the byte itself when it is none.
+var asCell = func() (t [256]byte) {
+	for b := range t {
+		if t[b] = cell.FoldTable()[b]; t[b] == 0 {
+			t[b] = byte(b)
+		}
+	}
+	return
+}()
+
 func readEdition(data []byte) *edition {
 	e := &edition{line: -1, splits: map[int]bool{}, lines: make([][]byte, 0, bytes.Count(data, []byte{'\n'})+1)}
-	fold := cell.FoldTable()
 	cells := make([]byte, len(data))
 	for i, b := range data {
-		if cells[i] = fold[b]; cells[i] == 0 {
-			cells[i] = b
-		} else if b != cell.Blank {
+		c := asCell[b]
+		cells[i] = c
+		if c != cell.Blank && c != '\n' && c != '\r' {
 			e.marks++
 		}
 	}
@@ -40,22 +48,38 @@ func readEdition(data []byte) *edition {
 		}
 		line = bytes.TrimRight(bytes.TrimSuffix(line, []byte{'\r'}), " ")
 		e.lines = append(e.lines, line)
-		for _, c := range line {
-			if !cell.Is(c) {
-				e.marks++
-			}
-		}
 	}
 	e.count = len(e.lines)
-	lens := make([]int, len(e.lines))
-	for i, l := range e.lines {
-		lens[i] = len(l)
+	var t tally
+	for _, l := range e.lines {
+		t.add(len(l))
 	}
-	slices.Sort(lens)
-	if len(lens) > 0 {
-		e.usual = lens[(len(lens)-1)*99/100]
-	}
+	e.usual = t.most(99, 100)
 	return e
+}
+
+// tally counts lengths; those of 1023 and more together.
+type tally struct {
+	n   [1024]int
+	all int
+	max int
+}
+
+func (t *tally) add(n int) {
+	t.n[min(n, len(t.n)-1)]++
+	t.all++
+	t.max = max(t.max, n)
+}
+
+// most is the length that so many parts of the whole do not exceed.
+func (t *tally) most(part, whole int) int {
+	sum := 0
+	for i, n := range t.n[:len(t.n)-1] {
+		if sum += n; sum*whole >= t.all*part {
+			return i
+		}
+	}
+	return t.max
 }
 
 // gap passes the blanks or the line end before the next text and returns how

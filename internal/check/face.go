@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"continuo/internal/cell"
+	"continuo/internal/source"
 )
 
 // classes says with which records a class of reason can stand. "join" and
@@ -51,7 +52,8 @@ type left struct {
 // faces holds what the look at all reasons needs.
 type faces struct {
 	v        *verifier
-	like     *likeness // over kept text
+	titles   *likeness // over kept lines that can be titles or headings
+	start    *likeness // over kept lines near the start of their source
 	entries  *likeness // over kept lines that look like contents
 	left     []left
 	groups   map[string]*group
@@ -75,7 +77,7 @@ type labelKey struct {
 // checkFaces looks at everything left out, replaced or added, and finds what
 // its reason does not explain on its face.
 func (v *verifier) checkFaces() {
-	f := &faces{v: v, like: newLikeness(), entries: newLikeness(), groups: map[string]*group{}, labels: map[labelKey][]int{}, heads: map[[2]int]int{}, lastKept: map[[2]int]int{}, thinned: map[[2]int]bool{}, isEntry: map[[2]int]bool{}}
+	f := &faces{v: v, titles: newLikeness(), start: newLikeness(), entries: newLikeness(), groups: map[string]*group{}, labels: map[labelKey][]int{}, heads: map[[2]int]int{}, lastKept: map[[2]int]int{}, thinned: map[[2]int]bool{}, isEntry: map[[2]int]bool{}}
 	f.gather()
 	f.number()
 	f.readKept()
@@ -123,10 +125,11 @@ func (f *faces) take(l left) {
 	case "filler", "spacing", "duplicate":
 	case "head":
 		rest, _, _ := edges(l.text)
-		f.like.need(rest)
+		f.titles.need(rest)
 		f.group(l.class).add(rest)
 	case "title-repeat", "repeat", "contents":
-		f.like.need(l.text)
+		f.titles.need(l.text)
+		f.start.need(l.text)
 		f.entries.need(l.text)
 	case "volume-statement", "volume-end":
 		f.group(l.class).add(l.text)
@@ -225,27 +228,29 @@ func (f *faces) number() {
 	}
 }
 
-// readKept takes all kept and replaced text into the likeness, unless nothing
-// asks for it. Lines that look like contents are kept apart: that a heading
-// stands in the contents does not make up for the heading.
+// readKept takes kept and replaced text into the likenesses. Lines that look
+// like contents are kept apart: that a heading stands in the contents does not
+// make up for the heading.
 func (f *faces) readKept() {
-	if len(f.like.places) == 0 {
-		return
-	}
 	r := f.v.r
+	for _, src := range r.src {
+		f.titles.size += min(len(src.Lines), 4*titleLines) * 4
+		f.start.size += min(len(src.Lines), startLines) * 8
+	}
 	parts := slices.Clone(r.keeps)
 	slices.SortFunc(parts, func(a, b span) int {
 		return cmp.Or(cmp.Compare(a.src, b.src), cmp.Compare(a.line, b.line), cmp.Compare(a.from, b.from))
 	})
 	for s, lines := range r.fate {
+		short := usualWidth(r.src[s]) * 7 / 10
 		for i, x := range lines {
 			text, at := r.src[s].Text(i), f.base[s]+i
 			switch x.kind {
 			case kept, moved, swapped:
-				f.addKept(text, at, looksEntry(text))
+				f.addKept(text, at, f.front[s][i], short, looksEntry(text))
 			case parted:
 				for len(parts) > 0 && parts[0].src == s && parts[0].line == i {
-					f.addKept(text[parts[0].from:parts[0].to], at, f.isEntry[[2]int{s, i}])
+					f.addKept(text[parts[0].from:parts[0].to], at, f.front[s][i], short, f.isEntry[[2]int{s, i}])
 					parts = parts[1:]
 				}
 			}
@@ -253,25 +258,45 @@ func (f *faces) readKept() {
 	}
 }
 
-func (f *faces) addKept(text []byte, at int, entry bool) {
+const (
+	titleLines = 60  // lines with marks at the start of a source that are all taken for titles
+	startLines = 500 // those among which repeated matter stands the first time
+)
+
+func (f *faces) addKept(text []byte, at int, n int32, short int, entry bool) {
 	if entry {
 		f.entries.add(text, at)
-	} else {
-		f.like.add(text, at)
+		return
 	}
+	indent := cell.Indent(text)
+	if n < titleLines || indent > 2 || len(text)-indent <= short {
+		f.titles.add(text, at)
+	}
+	if n < startLines {
+		f.start.add(text, at)
+	}
+}
+
+// usualWidth is the length that 19 lines with marks in 20 do not exceed.
+func usualWidth(f *source.File) int {
+	var t tally
+	for _, l := range f.Lines {
+		if l.End > l.Start {
+			t.add(int(l.End - l.Start))
+		}
+	}
+	return t.most(19, 20)
 }
 
 // looksEntry tells whether a line ends as an entry of contents does: guide
 // dots, or a page label set off by two blanks.
 func looksEntry(text []byte) bool {
-	fs := cell.Fields(text)
-	if len(fs) < 2 {
+	before, last, gap := lastTokens(text)
+	if len(before) == 0 {
 		return false
 	}
-	last, before := fs[len(fs)-1], fs[len(fs)-2]
-	tok := text[before[0]:before[1]]
-	dots := len(tok) > 1 && (tok[0] == '\'' || tok[0] == '"') && len(bytes.Trim(tok, string(tok[:1]))) == 0
-	return isLabel(text[last[0]:last[1]]) && (dots || last[0]-before[1] > 1)
+	dots := len(before) > 1 && (before[0] == '\'' || before[0] == '"') && before[1] == before[0] && len(bytes.Trim(before, string(before[:1]))) == 0
+	return (dots || gap > 1) && isLabel(last)
 }
 
 // wrong says why a left-out text is not what its class says, or nothing.
@@ -343,7 +368,7 @@ func (f *faces) wrongHead(l left) string {
 		return ""
 	}
 	firstPage := file.FormFeed && page[1] == 0 && len(labels) == 0
-	if !firstPage && f.group("head").twin(rest, 1) || f.like.found(rest, everywhere) {
+	if !firstPage && f.group("head").twin(rest, 1) || f.titles.found(rest, everywhere) {
 		return ""
 	}
 	return "it has no page number of its own and is like no other head and no kept line"
@@ -392,11 +417,11 @@ func (f *faces) earlier(l left) int {
 }
 
 func (f *faces) wrongRepeat(l left) string {
-	if f.front[l.src][l.line] >= 40 && !f.near(l, f.fronts[l.src], 200, 0) {
+	if f.front[l.src][l.line] >= 40 && !f.near(l, f.fronts[l.src], 60, 0) {
 		return "it stands far from the front matter of its volume"
 	}
 	before := f.earlier(l)
-	if f.like.found(l.text, before) || f.bareMatter(l.text) && f.near(l, f.fronts[l.src], 3, 3) {
+	if f.start.found(l.text, before) || f.bareMatter(l.text) && f.near(l, f.fronts[l.src], 3, 3) {
 		return ""
 	}
 	if (looksEntry(l.text) || f.near(l, f.contents[l.src], 2, 2)) && f.entries.found(l.text, before) {
@@ -441,7 +466,7 @@ func (f *faces) wrongContents(l left) string {
 	}
 	fs := cell.Fields(l.text)
 	last := fs[len(fs)-1]
-	if isLabel(l.text[last[0]:last[1]]) || f.bareMatter(l.text) || f.like.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
+	if isLabel(l.text[last[0]:last[1]]) || f.bareMatter(l.text) || f.titles.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
 		return ""
 	}
 	return "it ends in no number and its words stand nowhere in the text that is kept"

@@ -20,6 +20,7 @@ type likeness struct {
 	seen   map[string]bool // of lines
 	memo   map[asked]bool
 	budget int // comparisons left
+	size   int // about how many words are to come
 	seed   maphash.Seed
 }
 
@@ -56,7 +57,13 @@ const maxShort = 20000
 
 // add takes the kept text of one place into the stream; places must rise.
 func (k *likeness) add(text []byte, at int) {
+	if len(k.places) == 0 {
+		return // nothing will be looked for
+	}
 	ws := words(text)
+	if k.stream == nil {
+		k.stream, k.at = make([][]byte, 0, k.size), make([]int, 0, k.size)
+	}
 	for _, w := range ws {
 		h := k.hash(w)
 		if places, ok := k.places[h]; ok {

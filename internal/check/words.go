@@ -35,13 +35,43 @@ const signs = ",;._\"^@'"
 
 // words are the bare words of a text; those of punctuation only are left out.
 func words(text []byte) [][]byte {
-	var out [][]byte
-	for _, f := range cell.Fields(text) {
-		if w := bare(text[f[0]:f[1]]); len(w) > 0 {
+	out := make([][]byte, 0, 8)
+	for len(text) > 0 {
+		var tok []byte
+		if tok, text = cutToken(text); len(tok) == 0 {
+			break
+		}
+		if w := bare(tok); len(w) > 0 {
 			out = append(out, w)
 		}
 	}
 	return out
+}
+
+// cutToken takes the first run of cells that are not blank off text.
+func cutToken(text []byte) (tok, rest []byte) {
+	i := 0
+	for i < len(text) && text[i] == cell.Blank {
+		i++
+	}
+	j := i
+	for j < len(text) && text[j] != cell.Blank {
+		j++
+	}
+	return text[i:j], text[j:]
+}
+
+// lastTokens are the last two runs of cells that are not blank, and how many
+// blanks part them; before is empty when there is one only.
+func lastTokens(text []byte) (before, last []byte, gap int) {
+	text = bytes.TrimRight(text, " ")
+	i := bytes.LastIndexByte(text, cell.Blank)
+	last = text[i+1:]
+	if i < 0 {
+		return nil, last, 0
+	}
+	rest := bytes.TrimRight(text[:i], " ")
+	return rest[bytes.LastIndexByte(rest, cell.Blank)+1:], last, len(text) - len(last) - len(rest)
 }
 
 // The structure words of English braille, uncontracted and as the contracted
