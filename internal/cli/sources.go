@@ -33,7 +33,7 @@ func skippedLines(skipped []source.Skipped) []string {
 	return out
 }
 
-// braille counts what a person would see of the sources before the work.
+// braillePages counts the pages of all files, as the files divide them.
 func braillePages(files []*source.File) int {
 	n := 0
 	for _, f := range files {
