@@ -125,6 +125,9 @@ func otherOptions(title *testkit.Title, book *testkit.Book, first *convert.Resul
 		return fmt.Errorf("the volumes given in another order: another edition (error %v)", err)
 	}
 	opt.Width = []int{0, 20, 40, 32}[d.N(4, "width option")]
+	if opt.Width == 20 && title.Lay.Table {
+		opt.Width = 34 // a table's rows would be cut, and a rule of it stand alone
+	}
 	truth := *title.Truth
 	most := 1
 	if d.Chance(50, "blank option") {

@@ -2,6 +2,7 @@ package testkit
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -463,6 +464,9 @@ func sortResidue(e *edition, rest []run, t *Truth, own []string, count map[*Floa
 		from := x.from
 		for i := x.from; i < x.to; {
 			n := takeFloat(e, i, x.to, floats, count)
+			if n > 0 {
+				n += takeEntryEnd(e, i, i+n, x.to, t, r)
+			}
 			if n == 0 {
 				n = takeOwn(e, i, x.to, mine)
 			}
@@ -545,6 +549,30 @@ func takeFloat(e *edition, i, end int, floats []*Float, count map[*Float]int) in
 	return 0
 }
 
+// takeEntryEnd takes the guide dots and the number behind a contents entry. The
+// number must be the print page of the chapter.
+func takeEntryEnd(e *edition, from, i, end int, t *Truth, r *Report) int {
+	pages, entry := t.EntryPage[e.text(from, i)]
+	n := 0
+	for i+n < end && entry {
+		s := e.toks[i+n].s
+		if len(s) > 1 && (strings.Trim(s, `"`) == "" || strings.Trim(s, "-") == "") {
+			n++
+			continue
+		}
+		if slices.Contains(pages, s) {
+			return n + 1
+		}
+		if isLabel(s) && strings.Contains(s, "#") {
+			r.Furniture++
+			r.add(e.problem("furniture", "contents number "+s+", print page "+join(pages[:1]), i+n))
+			return n + 1
+		}
+		break
+	}
+	return n
+}
+
 func takeOwn(e *edition, i, end int, own [][]string) int {
 	for _, w := range own {
 		if has(e, i, end, w) {
@@ -561,23 +589,12 @@ func takeKnown(e *edition, i, end int, t *Truth, r *Report) int {
 	if len(s) == 1 && !cell.Is(s[0]) || s == "\uFFFD" {
 		return 1
 	}
-	if t.Guides && (strings.Trim(s, `"`) == "" || strings.Trim(s, "-") == "" || t.label(s)) {
-		return 1
-	}
-	if i > 0 && e.toks[i-1].line == e.toks[i].line && t.printLabel(s) {
-		return 1 // a contents entry rebuilt with the print page of its heading
-	}
-	if i == 0 || e.toks[i-1].line != e.toks[i].line || true {
-		for n := min(end-i, 16); n > 0; n-- {
-			var w []string
-			for k := i; k < i+n; k++ {
-				w = append(w, e.toks[k].s)
-			}
-			if kind, ok := t.Furniture[join(w)]; ok {
-				r.Furniture++
-				r.add(e.problem("furniture", kind+" left in: "+join(w), i))
-				return n
-			}
+	for n := min(end-i, 16); n > 0; n-- {
+		w := e.text(i, i+n)
+		if kind, ok := t.Furniture[w]; ok {
+			r.Furniture++
+			r.add(e.problem("furniture", kind+" left in: "+w, i))
+			return n
 		}
 	}
 	if isLabel(s) && strings.Contains(s, "#") {
@@ -587,19 +604,6 @@ func takeKnown(e *edition, i, end int, t *Truth, r *Report) int {
 	}
 	return 0
 }
-
-// printLabel reports whether s is the label of a print page turn of the book.
-func (t *Truth) printLabel(s string) bool {
-	for _, w := range t.Turns {
-		if w.Label == s {
-			return true
-		}
-	}
-	return t.Optional[s]
-}
-
-// label reports whether s is the label of a print page of the book.
-func (t *Truth) label(s string) bool { return isLabel(s) && strings.Contains(s, "#") }
 
 func (e *edition) problem(kind, what string, i int) Problem {
 	if i >= len(e.toks) {

@@ -265,6 +265,10 @@ func (p *press) entries(vol int, sub bool) (text []string, at []mark) {
 		if e.Kind != Heading {
 			continue
 		}
+		if k < len(p.known) {
+			first, _, _ := strings.Cut(p.known[k].print, "-")
+			p.t.EntryPage[entryWords(e)] = []string{p.known[k].print, first, p.known[k].seen}
+		}
 		if k < len(p.known) && (vol == 0 || p.known[k].vol == vol) && (e.Level == 0 || p.l.SubEntries && sub) {
 			s := blanks(2 * e.Level)
 			for _, h := range e.Lines {
@@ -279,6 +283,14 @@ func (p *press) entries(vol int, sub bool) (text []string, at []mark) {
 		k++
 	}
 	return text, at
+}
+
+func entryWords(e *Elem) string {
+	var w []string
+	for _, h := range e.Lines {
+		w = append(w, joinToks(h))
+	}
+	return join(w)
 }
 
 func (p *press) generalContents() {
@@ -348,7 +360,6 @@ func (p *press) contents() {
 		label = p.say(map[string]string{"braille": pick(p.d, []string{"Page", "Braille page"}, "label"), "print": "Print page"}[l.Contents])
 	}
 	p.contentsTop(label, true)
-	p.t.Guides = p.t.Guides || l.Contents == "print"
 	for i, e := range text {
 		n := at[i].braille
 		if l.Contents == "print" {

@@ -53,6 +53,7 @@ type page struct {
 
 type mark struct {
 	braille, print string
+	seen           string // the print page that the last mark or head before it shows
 	vol            int
 }
 
@@ -69,6 +70,7 @@ type press struct {
 	pos   int    // body tokens set
 	turn  int    // next of b.Turns
 	label string // print page now
+	seen  string // print page that was last shown, by a mark or a head
 	since int    // braille pages begun since the print page began
 	exact bool   // the print page began at the top of a braille page
 	seq   int    // braille page number
@@ -533,6 +535,9 @@ func (p *press) finish() {
 		if len(words(head)) > 2 {
 			p.t.furniture("page head", head)
 		}
+	}
+	if pg.shows && pg.kind == "text" && l.Turns == "head" {
+		p.seen = pg.startTurn
 	}
 	if pg.shows && pg.kind == "text" {
 		p.shown = append(p.shown, struct {

@@ -21,6 +21,9 @@ func (p *press) takeTurn(marked bool) string {
 	t := p.b.Turns[p.turn]
 	p.turn++
 	p.label = t.Label
+	if t.Label != "" && marked {
+		p.seen = t.Label
+	}
 	p.exact = p.cur != nil && p.atTop() && p.cur.startTurn == t.Label
 	p.since = 0
 	if p.exact {
@@ -132,7 +135,7 @@ func (p *press) heading(e *Elem, i int) {
 			p.cur.chapter = e.Short
 		}
 	}
-	p.marks = append(p.marks, mark{braille: p.cur.label, print: p.label, vol: p.vol})
+	p.marks = append(p.marks, mark{braille: p.cur.label, print: p.label, seen: p.seenLabel(), vol: p.vol})
 	for _, line := range lines {
 		p.room(1, true)
 		for k, w := range words(line) {
@@ -152,6 +155,15 @@ func (p *press) heading(e *Elem, i int) {
 	if l.HeadingStyle == "centred" || l.HeadingStyle == "two" || l.HeadingStyle == "cell5" && e.Level == 0 {
 		p.blank()
 	}
+}
+
+// seenLabel is the print page number that a reader of the paper knows of at
+// this place.
+func (p *press) seenLabel() string {
+	if p.cur.shows && p.cur.startTurn != "" && p.l.Turns == "head" {
+		return p.cur.startTurn
+	}
+	return p.seen
 }
 
 // turnLineAtTop takes up a turn that a new page's head already shows.

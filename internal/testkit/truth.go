@@ -35,9 +35,9 @@ type Truth struct {
 	Rules     []int // separators stand in the text before these words of the body
 	Notes     []Want
 	Floats    []*Float
-	Furniture map[string]string // words of a line that must be gone, to its kind
-	Guides    bool              // contents with print page numbers may keep guide dots and numbers
-	Optional  map[string]bool   // turn labels that may be shown anywhere
+	Furniture map[string]string   // words of a line that must be gone, to its kind
+	EntryPage map[string][]string // words of a contents entry to the print page of its chapter, as known on paper
+	Optional  map[string]bool     // turn labels that may be shown anywhere
 	Foreign   int
 	Pages     int
 	Volumes   int
@@ -47,7 +47,7 @@ type Truth struct {
 func newTruth(l *Layout) *Truth {
 	return &Truth{
 		Seed: l.Seed, Features: l.Features(), Furniture: map[string]string{}, Optional: map[string]bool{},
-		index: map[string]*Float{}, Volumes: l.Volumes,
+		EntryPage: map[string][]string{}, index: map[string]*Float{}, Volumes: l.Volumes,
 	}
 }
 
