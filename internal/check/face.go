@@ -435,25 +435,41 @@ func (f *faces) bareMatter(text []byte) bool {
 	return framing(text) || len(words(text)) == 0 || onlyLabels(text)
 }
 
-func (f *faces) wrongVolume(l left) string {
-	ws := words(l.text)
-	if f.group(l.class).twin(l.text, 1) {
-		return ""
-	}
-	if l.class == "volume-statement" {
-		if namesVolume(l.text) {
-			return ""
-		}
-		return "it names no volume and no pages"
-	}
+// besideVolume tells whether a statement or end of a volume stands within two
+// lines of the line.
+func (f *faces) besideVolume(l left) bool {
 	vs := f.volumes[l.src]
 	i := sort.Search(len(vs), func(i int) bool { return int(vs[i]) >= l.line })
-	beside := i > 0 && l.line-int(vs[i-1]) <= 2 || i+1 < len(vs) && int(vs[i+1])-l.line <= 2
-	switch {
-	case has(ws, endWords) && has(ws, volumeWords), has(ws, goesOnWords) && len(ws) < 6, onlyNumbers(l.text) && beside:
-		return ""
+	if i > 0 && l.line-int(vs[i-1]) <= 2 {
+		return true
 	}
-	return "it names no volume's end"
+	if i < len(vs) && int(vs[i]) == l.line {
+		i++
+	}
+	return i < len(vs) && int(vs[i])-l.line <= 2
+}
+
+// atVolumeEdge tells whether a line stands near the start or the end of its
+// source, or near front matter.
+func (f *faces) atVolumeEdge(l left) bool {
+	n, nums := f.front[l.src][l.line], f.front[l.src]
+	return n < 60 || nums[len(nums)-1]-n < 60 || f.near(l, f.fronts[l.src], 60, 60)
+}
+
+func (f *faces) wrongVolume(l left) string {
+	ws := words(l.text)
+	numbers := onlyNumbers(l.text) && !markedTurn(l.text) && f.besideVolume(l)
+	switch {
+	case !f.atVolumeEdge(l):
+		return "it stands far from the edges of its volume"
+	case numbers || f.group(l.class).twin(l.text, 1):
+		return ""
+	case l.class == "volume-statement" && !has(ws, volumeWords) && !has(ws, pageWords):
+		return "it names no volume and no pages"
+	case l.class == "volume-end" && !(has(ws, endWords) && has(ws, volumeWords)) && !(has(ws, goesOnWords) && len(ws) < 6):
+		return "it names no volume's end"
+	}
+	return ""
 }
 
 func (f *faces) wrongContents(l left) string {

@@ -138,7 +138,7 @@ func onlyNumbers(text []byte) bool {
 // face.
 func namesVolume(text []byte) bool {
 	ws := words(text)
-	return has(ws, volumeWords) || has(ws, pageWords) || onlyNumbers(text)
+	return has(ws, volumeWords) || has(ws, pageWords) || onlyNumbers(text) && !markedTurn(text)
 }
 
 // framing tells whether text is a row that can frame something: one cell, or
@@ -218,6 +218,12 @@ func turnLabel(text []byte) []byte {
 		return nil
 	}
 	return t
+}
+
+// markedTurn is onlyTurn without a label alone.
+func markedTurn(text []byte) bool {
+	t := bytes.TrimLeft(text, " ")
+	return onlyTurn(text) && (t[0] == '-' || t[0] == '"')
 }
 
 // onlyTurn tells whether text is a print page turn and nothing else.
