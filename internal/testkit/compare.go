@@ -87,7 +87,9 @@ func Compare(ed []byte, t *Truth, own ...string) *Report {
 	notes := alignRest(t.Notes, e, used)
 	mark(notes)
 	rest := residue(e, used)
-	rest = noteLabels(e, rest, to)
+	if len(t.Notes) > 0 {
+		rest = noteLabels(e, rest, to, t)
+	}
 	left := sortResidue(e, rest, t, own, count, r)
 	stray := strays(e, left)
 	moved := map[string]int{}
@@ -501,7 +503,7 @@ func sortResidue(e *edition, rest []run, t *Truth, own []string, count map[*Floa
 
 // noteLabels takes out the labels that the tool may set before the notes of
 // each volume: whole indented lines after the end of the text.
-func noteLabels(e *edition, rest []run, to []int) []run {
+func noteLabels(e *edition, rest []run, to []int, t *Truth) []run {
 	last := -1
 	for _, k := range to {
 		last = max(last, k)
@@ -515,6 +517,9 @@ func noteLabels(e *edition, rest []run, to []int) []run {
 				n++
 			}
 			whole := len(words(e.lines[line-1])) == n-x.from
+			if f := t.index[e.text(x.from, n)]; f != nil && f.Must > 0 {
+				break // a line of the book
+			}
 			if !whole || !strings.HasPrefix(e.lines[line-1], "    ") || isLabel(e.toks[x.from].s) {
 				break
 			}

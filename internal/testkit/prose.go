@@ -388,7 +388,7 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 				continue
 			}
 			t := toks[i]
-			if s := spaced(line, t.Cells); len(s) <= width {
+			if s := spaced(line, t.Cells); len(s) <= width && !p.hangs(toks, i, line, width) {
 				line = s
 				p.want(t, start(i == 0, kind))
 				i++
@@ -440,6 +440,17 @@ func joinOf(a string, own bool) byte {
 		return 'k'
 	}
 	return 'd'
+}
+
+// hangs reports whether a word that ends in a hyphen or dash and a blank would
+// end the line: on paper nobody could tell the blank from the line end, so such
+// a word stays with the next one.
+func (p *press) hangs(toks []Tok, i int, line string, width int) bool {
+	t := toks[i].Cells
+	if line == "" || i+1 == len(toks) || !strings.HasSuffix(t, "-") {
+		return false
+	}
+	return len(spaced(line, t))+1+len(toks[i+1].Cells) > width
 }
 
 // skipRow leaves a row that is too narrow for the next word.
@@ -502,7 +513,11 @@ func (p *press) split(t Tok, room int, must bool) (a, b string, alt []string) {
 			return t.Cells[:k+2], t.Cells[k+2:], nil // no sign after a solidus (Rules of UEB 2013, 7.4.1)
 		}
 		if room < len(t.Cells) {
-			return t.Cells[:room-2] + `"`, t.Cells[room-2:], nil
+			k := room - 2
+			if t.Cells[k-1] == '#' {
+				k--
+			}
+			return t.Cells[:k] + `"`, t.Cells[k:], nil
 		}
 	}
 	if t.Half[0] != "" && len(t.Half[0])+1 <= room && !lastRow && p.d.Chance(70, "divide", len(p.t.Body)) {
@@ -511,6 +526,12 @@ func (p *press) split(t Tok, room int, must bool) (a, b string, alt []string) {
 	}
 	if must && len(t.Cells) > p.l.Width-4 && room > 6 {
 		k := room - 2
+		if t.Cells[k-1] == '#' {
+			k--
+		}
+		if strings.Contains(t.Cells, "_/") {
+			return t.Cells[:k] + `"`, t.Cells[k:], nil
+		}
 		return t.Cells[:k] + "-", t.Cells[k:], []string{t.Cells[:k] + "-" + t.Cells[k:]}
 	}
 	return "", "", nil
