@@ -92,8 +92,16 @@ func (a *assembly) headings() map[string][]place {
 			u := &v.Units[k]
 			for _, t := range u.Turns {
 				if !t.Bare {
-					cur, set = t.Label, true
+					cur, set = t.Label, t.Line >= 0 || !turnsOn(v, u.Page)
 				}
+			}
+			if k > 0 {
+				for _, lab := range v.Inline[v.Units[k-1].Line] {
+					cur, set = lab, true
+				}
+			}
+			if k > 0 && u.Page != v.Units[k-1].Page && v.Marks+v.Rows == 0 {
+				set = v.Pages[u.Page].Print != nil && !turnsOn(v, u.Page)
 			}
 			if k < from || a.inContents(i, k) || u.Rule || !(u.Centred || u.Blanks > 0 || u.PageTop) {
 				continue
@@ -108,6 +116,21 @@ func (a *assembly) headings() map[string][]place {
 		}
 	}
 	return out
+}
+
+// turnsOn reports whether the print page may turn within a braille page that
+// tells it by its number only: the next number is another one, or not known.
+func turnsOn(v *structure.Volume, page int32) bool {
+	here := v.Pages[page].Print
+	if here == nil || here.Last > here.Value {
+		return true
+	}
+	for p := page + 1; int(p) < len(v.Pages); p++ {
+		if next := v.Pages[p].Print; next != nil {
+			return next.Value != here.Value || next.Roman != here.Roman
+		}
+	}
+	return true
 }
 
 // printNumbers decides whether the numbers of the lists are print pages, by

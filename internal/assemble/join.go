@@ -42,18 +42,15 @@ func (j *joiner) join(first, next []byte) (drop int, dropWhy, join book.ReasonID
 func endsWith(t []byte, s string) bool { return len(t) >= len(s) && string(t[len(t)-len(s):]) == s }
 
 // continuation handles dots 5 at a line end: a number, an address or another
-// long string goes on (RUEB 6.10.3), two of them with a blank (6.10.4).
+// long string goes on (RUEB 6.10.3), two of them with a blank (6.10.4). No
+// word ends in dots 5 in any of the codes; guide dots are dots 5 alone.
 func (j *joiner) continuation(first, next []byte) (int, book.ReasonID, book.ReasonID) {
 	n := len(first)
-	digit := next[0] >= 'a' && next[0] <= 'j'
-	number := false
+	guide := true
 	for _, c := range first {
-		if c == '#' {
-			number = true
-		}
+		guide = guide && c == '"'
 	}
-	long := n > 6 && hasInside(first, "_/")
-	if !(number && digit) && !long || (n >= 3 && endsWith(first, "\"\"\"")) {
+	if guide || endsWith(first, "\"\"\"") || (n == 2 && first[0] == '"') || next[0] == '"' {
 		return 0, 0, 0
 	}
 	return 1, j.a.why("continuation", "line continuation sign", "RUEB 6.10.3, 6.10.4", 0.95), j.a.why("rejoin", "goes on after a line continuation sign", "RUEB 6.10.3", 0.95)
@@ -117,6 +114,9 @@ func countDashes(t []byte, ueb bool, spaced, tight *int) {
 func (j *joiner) hyphen(first, next []byte) (int, book.ReasonID, book.ReasonID) {
 	if hanging(next) {
 		return 0, 0, 0
+	}
+	if len(next) > 2 && next[0] == '_' && next[1] == '/' {
+		return 1, j.a.why("rejoin", "hyphen that divided a string at a line end", "a solidus follows", 0.85), j.a.why("rejoin", "string divided at a line end", "a solidus follows", 0.85)
 	}
 	if j.words == nil {
 		j.count()

@@ -203,7 +203,7 @@ func countLike(edges []edgeLine) {
 			continue
 		}
 		for k := range kinds {
-			if o := &kinds[k]; k != own && o.top == e.top && (o.count > 1 || e.like > 1) && Alike(o.norm, e.norm) {
+			if o := &kinds[k]; k != own && o.top == e.top && (o.count > 1 || e.like > 1) && (Alike(o.norm, e.norm) || shortened(o.norm, e.norm)) {
 				e.like += o.count
 				e.bare += o.bare
 				e.first = e.first && o.first > i
@@ -316,6 +316,23 @@ func Alike(a, b string) bool {
 		return false
 	}
 	return distance(a, b, most) <= most && sameNumber(a, b)
+}
+
+// shortened reports whether one text is the first words of the other, two or
+// more of them.
+func shortened(a, b string) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if len(a) < 6 || len(a) >= len(b) || b[:len(a)] != a || b[len(a)] != cell.Blank {
+		return false
+	}
+	for i := 1; i < len(a); i++ {
+		if a[i] == cell.Blank {
+			return sameNumber(a, b)
+		}
+	}
+	return false
 }
 
 // shareCells is a quick test that must hold when a and b are at most n slips
@@ -467,7 +484,7 @@ func (v *Volume) opensText(e *edgeLine) bool {
 			return false
 		}
 		p, ok := english.Lookup(v.TextOf(i))
-		if ok && preliminary[p.ID] {
+		if ok && apart[p.ID] {
 			return false
 		}
 		return ok || v.numberedSoon(e.page)
@@ -485,11 +502,14 @@ func (v *Volume) numberedSoon(page int) bool {
 	return false
 }
 
-// preliminary are headings of matter before the text.
-var preliminary = map[english.PhraseID]bool{
+// apart are headings of matter before and after the text; the title does not
+// stand again above them.
+var apart = map[english.PhraseID]bool{
 	english.Contents: true, english.GeneralContents: true, english.SpecialSymbols: true, english.TranscribersNotes: true,
 	english.Dedication: true, english.Copyright: true, english.FirstPublished: true, english.Isbn: true, english.AllRights: true,
 	english.Acknowledgements: true, english.TranscribedBy: true, english.ProducedBy: true, english.PublishedBy: true, english.Permission: true,
+	english.Notes: true, english.Footnotes: true, english.Endnotes: true, english.Index: true, english.Glossary: true,
+	english.Bibliography: true, english.FurtherReading: true, english.AboutAuthor: true, english.AlsoBy: true, english.Afterword: true,
 }
 
 // oneCell reports whether a text is one cell repeated: a rule.
