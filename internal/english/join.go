@@ -291,10 +291,12 @@ func (v *Vocabulary) byReading(h parts) Joined {
 	switch {
 	case v.heads[h.headPrint] > 0:
 		return keep(h.first, h.second, "the book has its first part with a hyphen elsewhere", 0.8)
-	case ending[h.tailPrint]:
+	case ending[h.tailPrint] || len(h.tailPrint) == 2 && !shortWord[h.tailPrint]:
 		return h.drop("the second part is an ending", 0.98, false)
 	case !headSeen && !tailSeen:
 		return h.drop("neither part is a word of the book", 0.97, false)
+	case len(h.headPrint) == 2 && !tailSeen:
+		return h.drop("the first part is a short syllable and the second no word of the book", 0.96, false)
 	case headSeen && tailSeen:
 		return keep(h.first, h.second, "both parts are words of the book", 0.6)
 	}
@@ -302,7 +304,10 @@ func (v *Vocabulary) byReading(h parts) Joined {
 }
 
 // ending holds second parts that are endings of English words and no words.
-var ending = wordSet("ing ings ed er ers ly ment ments ness tion tions sion sions ity ities ous ously able ably ible ibly al ally ance ances ence ences ful fully less est ish ism ist ists ive ively ary ery ory ation ations ture tures cal cally cial tial tious cious ent ents ant ants age ages dom hood ship ships ward wards ting ning ring ling ding sing ming ping bing ging king ted ded sed ned red led med ped bed ged ter ters der ders ser sers ber bers per pers ger gers")
+var ending = wordSet("ing ings eth ily ed er ers ly ment ments ness tion tions sion sions ity ities ous ously able ably ible ibly al ally ance ances ence ences ful fully less est ish ism ist ists ive ively ary ery ory ation ations ture tures cal cally cial tial tious cious ent ents ant ants age ages dom hood ship ships ward wards ting ning ring ling ding sing ming ping bing ging king ted ded sed ned red led med ped bed ged ter ters der ders ser sers ber bers per pers ger gers")
+
+// shortWord holds the words of two letters that can follow a hyphen.
+var shortWord = wordSet("in up on to by at be do go it me no so us we as is he or an am if ox my")
 
 func wordSet(list string) map[string]bool {
 	out := map[string]bool{}

@@ -277,7 +277,7 @@ func paragraphs(lines []string) []string {
 }
 
 var (
-	openQuote  = regexp.MustCompile(`(^|[\s(\[—-])"`)
+	openQuote  = regexp.MustCompile(`(^|[\s(\[—-])"([^\s"])`)
 	blankRuns  = regexp.MustCompile(`\s+`)
 	doubleDash = regexp.MustCompile(`\s*--+\s*`)
 	notPrint   = regexp.MustCompile("[^ -~—“”£éèêàâôüöïëçæœ]")
@@ -289,7 +289,7 @@ var (
 func tidy(p string) string {
 	p = strings.NewReplacer("_", "", "’", "'", "‘", "'", "*", "", "{", "", "}", "", "`", "'").Replace(p)
 	p = doubleDash.ReplaceAllString(p, "—")
-	p = openQuote.ReplaceAllString(p, "$1“")
+	p = openQuote.ReplaceAllString(p, "$1“$2")
 	p = strings.ReplaceAll(p, `"`, "”")
 	p = notPrint.ReplaceAllString(p, "")
 	p = dotRows.ReplaceAllString(p, "... ")

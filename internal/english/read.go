@@ -129,9 +129,25 @@ func (r *Reader) text(cells []byte) {
 		for j < len(cells) && cells[j] != ' ' && cells[j] != '\n' {
 			j++
 		}
+		if r.t.older && hasPrefix(cells[i:j], "3p") {
+			r.closePercent()
+		}
 		r.out.base = int32(i)
 		r.chunk(cells[i:j])
 		i = j
+	}
+}
+
+// closePercent takes back the blank between a number and the older percent
+// sign, which print does not have.
+func (r *Reader) closePercent() {
+	n := len(r.out.b)
+	if n < 2 || r.out.b[n-1] != ' ' || r.out.b[n-2] < '0' || r.out.b[n-2] > '9' {
+		return
+	}
+	r.out.b = r.out.b[:n-1]
+	if r.out.maps {
+		r.out.at = r.out.at[:n-1]
 	}
 }
 
@@ -192,6 +208,7 @@ type chunkReader struct {
 	letters bool // letter sign: the next run is no wordsign
 	raw     bool // grade 1 word, or UEB letters after digits
 	bracket bool // older: a round bracket is open
+	digits  bool // the sign before was a number
 	partial bool // the chunk is a part of a divided word: letters follow its end
 }
 
@@ -254,6 +271,7 @@ func (cr *chunkReader) step() {
 	if cr.c[cr.i] == '#' && cr.number() {
 		return
 	}
+	cr.digits = false
 	if cr.t.older && cr.open && cr.money() {
 		return
 	}

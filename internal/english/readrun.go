@@ -1,5 +1,7 @@
 package english
 
+import "strings"
+
 // runLen returns how many cells from i on are letters of one run: letters and
 // contractions that touch. 0 when none starts there.
 func (cr *chunkReader) runLen(i int) int {
@@ -88,19 +90,26 @@ func (cr *chunkReader) namePrefix(from, j int) bool {
 	return false
 }
 
-// bleAt decides whether a number sign after letters is the sign for ble: after
-// two cells of the run, or at the run's end.
+// bleAt decides whether a number sign after letters is the sign for ble: no
+// digits and nothing else come after it, unless it makes -bled.
 func (cr *chunkReader) bleAt(j, from int) bool {
-	if j == from || cr.letters {
+	if j == from || cr.letters && !cr.partial {
 		return false
 	}
-	if j+1 >= len(cr.c) || !digitCell[cr.c[j+1]] {
+	k := j + 1
+	for k < len(cr.c) && digitCell[cr.c[k]] {
+		k++
+	}
+	if k == j+1 {
 		return true
 	}
 	if cr.caps == capsWord && j-from <= 3 {
 		return false
 	}
-	return j-from >= 2 || cr.c[j+1] == 'd' && j+2 == len(cr.c) && cr.caps == capsNone
+	if k < len(cr.c) && (letterCell[cr.c[k]] || cr.c[k] == '9' || cr.c[k] == '5' || cr.c[k] == ';' && k+1 < len(cr.c)) {
+		return j-from >= 2
+	}
+	return k == j+2 && cr.c[j+1] == 'd' && (j-from >= 2 || cr.caps == capsNone)
 }
 
 // lowerAt reads a lower groupsign.
@@ -110,7 +119,7 @@ func (cr *chunkReader) lowerAt(j, from int) (string, int) {
 		if p := cr.t.any[c]; p != "" {
 			return p, 1
 		}
-		if p := cr.t.middle[c]; p != "" && cr.lettersFollow(j+1) && (c != '4' || cr.doubleD(j)) {
+		if p := cr.t.middle[c]; p != "" && cr.lettersFollow(j+1) && (c == '1' || cr.doubled(j, from)) {
 			return p, 1
 		}
 		return "", 0
@@ -130,22 +139,32 @@ func (cr *chunkReader) lowerAt(j, from int) (string, int) {
 	return "", 0
 }
 
-// doubleD decides whether 256 between letters is dd or a full stop within e.g.
-// and other initials: dd follows a vowel, no final groupsign follows dd, and in
-// initials each letter has its full stop.
-func (cr *chunkReader) doubleD(j int) bool {
+// doubled decides whether a lower sign between letters is bb, cc, dd, ff or gg
+// or punctuation: a doubled consonant follows a vowel, gg (a bracket of the
+// older codes) stands before few consonants, and 256 is a full stop in e.g. and
+// other initials, where each letter has one.
+func (cr *chunkReader) doubled(j, from int) bool {
 	switch cr.c[j-1] {
 	case 'a', 'e', 'i', 'o', 'u', 'y', '1', '\\':
+	case 'd', 'm':
+		return cr.c[j] == '3' && cr.caps == capsWord // MDCC: a year
 	default:
 		return false
 	}
 	if j+1 == len(cr.c) {
 		return true // a part of a word
 	}
-	c := cr.c
-	for len(c) > 0 && !letterCell[c[0]] {
-		c = c[1:]
+	switch cr.c[j] {
+	case '4':
+		return !allInitials(cr.c[from:])
+	case '7':
+		return strings.IndexByte("tmnpbdfkqvxz#,;", cr.c[j+1]) < 0
 	}
+	return true
+}
+
+// allInitials reports whether cells are letters with a full stop each.
+func allInitials(c []byte) bool {
 	k, n := 0, 0
 	for k+1 < len(c) && c[k] >= 'a' && c[k] <= 'z' && c[k+1] == '4' {
 		k, n = k+2, n+1
@@ -153,7 +172,7 @@ func (cr *chunkReader) doubleD(j int) bool {
 			k++
 		}
 	}
-	return n < 2 || k < len(c) && letterCell[c[k]]
+	return n >= 2 && !(k < len(c) && letterCell[c[k]])
 }
 
 // lettersFollow reports whether the cell at j, after a sign of letters, makes
@@ -293,10 +312,14 @@ func (cr *chunkReader) endsAlone(j int) bool {
 	c := cr.c
 	if j < len(c) && c[j] == '\'' {
 		k := j + 1
+		for k < len(c) && c[k] == ',' {
+			k++
+		}
+		from := k
 		for k < len(c) && c[k] >= 'a' && c[k] <= 'z' {
 			k++
 		}
-		switch string(c[j+1 : k]) {
+		switch string(c[from:k]) {
 		case "s", "t", "d", "ll", "re", "ve", "m":
 			j = k
 		}
@@ -413,16 +436,16 @@ func (cr *chunkReader) beShortform(cells, before string, from, end int) bool {
 // onlyShortform reports whether the cells can be nothing but the shortform: no
 // English word has these letters, at its start or anywhere.
 func (cr *chunkReader) onlyShortform(cells, before, after string) bool {
-	if before != "" && !hasVowel(before) || after != "" && !hasVowel(after) && len(after) > 1 {
+	if before != "" && !hasVowel(before) || after != "" && !hasVowel(after) && len(after) > 1 && after != "st" {
 		return false
 	}
 	switch cells {
 	case "rcv", "rcvg", "dcv", "dcvg", "dcl", "dclg", "rjc", "rjcg", "grt", "qk", "brl", "p]cv", "p]cvg", "!mvs", "yrvs", "\\rvs":
 		return true
 	case "m*":
-		return before != "" && after == ""
+		return before == "" || after == ""
 	case "f/", "*n", "wd", "%d", "cd", "sd", "lr", "m/", "td", "tm", "tgr", "yr", "hm":
-		return before == "" && (hasVowel(after) || len(after) == 1)
+		return before == "" && (hasVowel(after) || len(after) == 1 || after == "st")
 	case "gd", "tn", "fr":
 		return before == "" && after != "" && !isVowel(after[0])
 	}
@@ -472,6 +495,9 @@ func (cr *chunkReader) lowerWord() bool {
 		return false
 	}
 	next, next2 := cr.peek(1), cr.peek(2)
+	if c != '5' && c != '9' && !cr.lowerFree() {
+		return false
+	}
 	alone := next == ' ' ||
 		next == '"' && next2 == '>' || next == '.' && next2 == '>' || next == ',' && next2 == '\'' ||
 		(next == '-' || next == ',' && next2 == '-' && !cr.t.older || next == '\'') && (c == '5' || c == '9') ||
@@ -481,6 +507,17 @@ func (cr *chunkReader) lowerWord() bool {
 		return false
 	}
 	cr.putWord(cr.t.wordOf[c], cr.i+1)
+	return true
+}
+
+// lowerFree reports whether only capital signs and upper brackets stand before
+// the current cell: be, were, his and was touch no lower sign.
+func (cr *chunkReader) lowerFree() bool {
+	for _, c := range cr.c[:cr.i] {
+		if c != ',' && c != '"' && c != '.' && c != '<' {
+			return false
+		}
+	}
 	return true
 }
 
@@ -557,6 +594,8 @@ func (cr *chunkReader) wordFollows(j int) bool {
 		return false
 	}
 	switch c := cr.c[j]; c {
+	case '6':
+		return cr.c[j-1] == '0' && cr.letterCellAt(j+1-cr.i)
 	case '#', ',', '"', '^', '_', '.', ';', '@':
 		return j+1 < len(cr.c) && !(c == ',' && (cr.c[j+1] == '0' || cr.c[j+1] == '\''))
 	case '8', '7', '\'':

@@ -13,6 +13,9 @@ func (cr *chunkReader) number() bool {
 	if !digitCell[cr.peek(1)] && !(cr.decimalSign(cr.peek(1)) && digitCell[cr.peek(2)]) {
 		return false
 	}
+	if cr.v.Code == SEB && cr.i > 0 && digitCell[cr.c[cr.i-1]] && cr.digits {
+		cr.out.add(":", cr.i) // hours and minutes
+	}
 	cr.i++
 	for cr.i < len(cr.c) {
 		c := cr.c[cr.i]
@@ -28,6 +31,7 @@ func (cr *chunkReader) number() bool {
 	}
 	cr.open, cr.start, cr.letters, cr.caps = false, false, false, capsNone
 	cr.raw = !cr.t.older
+	cr.digits = true
 	cr.percent()
 	return true
 }
@@ -133,6 +137,9 @@ func (cr *chunkReader) indicator() bool {
 // letters.
 func (cr *chunkReader) letterCellAt(k int) bool {
 	c := cr.peek(k)
+	if c == '2' || c == '3' || c == '4' || c == '5' || c == '9' || c == '6' {
+		return letterCell[cr.peek(k+1)]
+	}
 	return letterCell[c] || (c == '"' || c == '^' || c == '_' || c == ',') && cr.peek(k+1) != ' '
 }
 
@@ -262,6 +269,12 @@ func (cr *chunkReader) punctuation() bool {
 		return cr.olderBracket()
 	case '\'':
 		cr.apostrophe()
+	case '?', '/':
+		// liblouis' uncontracted EBAE has th and st after numbers
+		if cr.t.contracted || !cr.t.older || cr.i == 0 || !digitCell[cr.c[cr.i-1]] {
+			return false
+		}
+		cr.closing(map[byte]string{'?': "th", '/': "st"}[cr.c[cr.i]], 1)
 	case '-':
 		cr.start = false
 		cr.breaking("-", 1)
@@ -277,11 +290,27 @@ func (cr *chunkReader) punctuation() bool {
 }
 
 func (cr *chunkReader) quoteOrQuestion() {
-	if cr.open && cr.i+1 < len(cr.c) {
+	opens := cr.open
+	if cr.i > 0 && cr.c[cr.i-1] >= '1' && cr.c[cr.i-1] <= '4' {
+		opens = true // no question mark follows a comma or colon
+	}
+	if opens && (!cr.endsChunk(cr.i+1) || hasPrefix(cr.c[cr.i+1:], "444") || hasPrefix(cr.c[cr.i+1:], "'''")) {
 		cr.opening("“", 1)
 		return
 	}
 	cr.closing("?", 1)
+}
+
+// endsChunk reports whether only closing signs stand from j to the chunk's end.
+func (cr *chunkReader) endsChunk(j int) bool {
+	for j < len(cr.c) {
+		n := cr.closingSign(j)
+		if n == 0 || cr.c[j] == '-' || cr.c[j] == '8' || cr.c[j] == '\'' && j+1 < len(cr.c) {
+			return false
+		}
+		j += n
+	}
+	return true
 }
 
 // olderBracket reads 2356, which opens and closes round brackets.
@@ -290,7 +319,7 @@ func (cr *chunkReader) olderBracket() bool {
 		return false
 	}
 	opens := cr.open && cr.i+1 < len(cr.c)
-	if !opens && !cr.bracket && letterCell[cr.peek(1)] {
+	if !opens && !cr.bracket && (letterCell[cr.peek(1)] || cr.peek(1) == ';') {
 		for _, c := range cr.c[cr.i+1:] { // within a word: word(s)
 			opens = opens || c == '7'
 		}
@@ -300,6 +329,7 @@ func (cr *chunkReader) olderBracket() bool {
 		cr.opening("(", 1)
 	} else {
 		cr.closing(")", 1)
+		cr.open = cr.peek(0) == ','
 	}
 	return true
 }
@@ -359,7 +389,7 @@ func (cr *chunkReader) money() bool {
 		cr.opening("$", 1)
 	case c == 'l' && cr.peek(1) == '#' && digitCell[cr.peek(2)]:
 		cr.opening("£", 1)
-	case c == '3' && cr.peek(1) == 'p' && (cr.peek(2) == ' ' || cr.endsAlone(cr.i+2)) && cr.t.contracted:
+	case c == '3' && cr.peek(1) == 'p' && cr.endsAlone(cr.i+2):
 		cr.closing("%", 2)
 	default:
 		return false
@@ -391,6 +421,10 @@ func (cr *chunkReader) accent() bool {
 			cr.i++
 			cr.putLetters(string(cr.c[cr.i:cr.i+1]), 1)
 			cr.open, cr.start = false, false
+			return true
+		}
+		if cr.c[cr.i] == '@' && cr.i+1 < len(cr.c) && cr.c[cr.i+1] != '@' {
+			cr.i++ // EBAE: a punctuation sign that stands by itself
 			return true
 		}
 		return false

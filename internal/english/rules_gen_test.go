@@ -3,6 +3,7 @@ package english
 import (
 	"flag"
 	"fmt"
+	"hash/fnv"
 	"os"
 	"sort"
 	"strings"
@@ -68,6 +69,7 @@ type learner struct {
 	unused  map[string][]occurrence
 	rules   map[string]map[rule]int // by print of the sign: support
 	aligned map[string][]seg
+	least   int // words a rule must explain; 1 takes rules for one word
 }
 
 func newLearner(s *signs, words []string, cells [][]byte) *learner {
@@ -175,7 +177,7 @@ func (l *learner) learn(print string, errs, against []occurrence, use bool) {
 				}
 			}
 		}
-		if bestN == 0 {
+		if bestN == 0 || bestN < l.least {
 			return
 		}
 		if bestN == 1 {
@@ -280,23 +282,18 @@ func TestMakeRules(t *testing.T) {
 	if !*update {
 		t.Skip("run with -update to make rules.txt anew")
 	}
-	words := wordList(t, "british-english", "wbritish")
-	seen := map[string]bool{}
-	for _, w := range words {
-		seen[w] = true
-	}
-	for _, w := range wordList(t, "american-english", "wamerican") {
-		if !seen[w] {
-			words = append(words, w)
-		}
-	}
+	words, more := trainingWords(t)
 	lines := map[string]string{}
 	for _, c := range []Code{UEB, SEB, EBAE} {
-		l := newLearner(buildSigns(c), words, louisCells(t, Variant{c, true, false}, words))
-		n := 0
-		for i := 0; i < 8; i++ {
-			n = l.round()
-			t.Logf("%v round %d: %d words of %d differ", c, i, n, len(words))
+		l := newLearner(buildSigns(c), append(words[:len(words):len(words)], more...), louisCells(t, Variant{c, true, false}, append(words[:len(words):len(words)], more...)))
+		all := l.words
+		for i := 0; i < 9; i++ {
+			l.least, l.words = 4, all
+			if i > 3 { // the common words one by one
+				l.least, l.words = 1, onlyOf(all, words)
+			}
+			n := l.round()
+			t.Logf("%v round %d: %d words of %d differ", c, i, n, len(l.words))
 		}
 		for p, rs := range l.s.rules {
 			for _, r := range rs {
@@ -330,6 +327,48 @@ func TestMakeRules(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Logf("%d rules, %d bytes", len(out), len(head)+len(strings.Join(out, "\n")))
+}
+
+// trainingWords returns the common words of the British and American lists, and
+// the rare words of the larger list without the tenth that stays unseen.
+func trainingWords(t testing.TB) (common, rare []string) {
+	seen := map[string]bool{}
+	for _, l := range [][2]string{{"british-english", "wbritish"}, {"american-english", "wamerican"}} {
+		for _, w := range wordList(t, l[0], l[1]) {
+			if !seen[w] {
+				seen[w] = true
+				common = append(common, w)
+			}
+		}
+	}
+	for _, w := range wordList(t, "british-english-huge", "wbritish-huge") {
+		if !seen[w] && !heldOut(w) {
+			rare = append(rare, w)
+		}
+	}
+	return common, rare
+}
+
+// heldOut picks one rare word in ten, with all words of the same first five
+// letters, so that no form of it is seen.
+func heldOut(w string) bool {
+	h := fnv.New32a()
+	h.Write([]byte(w[:min(5, len(w))]))
+	return h.Sum32()%10 == 0
+}
+
+func onlyOf(words, keep []string) []string {
+	in := map[string]bool{}
+	for _, w := range keep {
+		in[w] = true
+	}
+	var out []string
+	for _, w := range words {
+		if in[w] {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 func signIn(l string) string { return l[strings.IndexByte(l, '(') : strings.IndexByte(l, ')')+1] }

@@ -64,7 +64,7 @@ func (s *signs) fits(g group, w string, i int) bool {
 // syllableStart guesses whether be, con, dis or com is the first syllable of a
 // word that goes on with rest (UEB 10.6.1).
 func syllableStart(prefix, rest string) bool {
-	v := isVowel(rest[0])
+	v := isVowel(rest[0]) && rest[0] != 'y'
 	switch prefix {
 	case "be":
 		if v {
