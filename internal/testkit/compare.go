@@ -803,7 +803,8 @@ func checkTurns(e *edition, t *Truth, to []int, r *Report) {
 		}
 	}
 	for k, x := range e.turns {
-		if !spent[k] && !t.Optional[x.label] {
+		roman := !strings.Contains(x.label, "#") && x.label != ""
+		if !spent[k] && (!t.Optional[x.label] || roman && x.at > place(0)) {
 			r.Turns++
 			r.add(Problem{Kind: "turn", What: x.label + " is shown, but no turn is there", Line: x.line, Near: e.lines[x.line-1]})
 		}

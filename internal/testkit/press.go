@@ -400,7 +400,7 @@ func (p *press) corners(pg *page) {
 			return
 		}
 		pg.headOn = head
-		pg.shows = print && l.Style != "press"
+		pg.shows = print && l.Style != "press" && !(l.Style == "alternate" && !pg.odd)
 		if head || pg.shows || pg.num != "" {
 			fullRow(0)
 		}

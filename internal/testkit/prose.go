@@ -25,10 +25,7 @@ func (p *press) takeTurn(marked bool) string {
 		p.seen = t.Label
 	}
 	p.exact = p.cur != nil && p.atTop() && p.cur.startTurn == t.Label
-	p.since = 0
-	if p.exact {
-		p.since = 1
-	}
+	p.since = 1 // the next page is the first continuation
 	n := len(p.t.Body)
 	p.t.Turns = append(p.t.Turns, WantTurn{Label: t.Label, From: n, To: n, Marked: marked})
 	return t.Label
