@@ -57,7 +57,7 @@ type faces struct {
 	entries  *likeness // over kept lines that look like contents
 	left     []left
 	groups   map[string]*group
-	labels   map[labelKey][]int // of heads and page numbers: pages of source src, see pageKey
+	labels   map[labelKey][]int // of heads and page numbers: their pages, see pageKey
 	heads    map[[2]int]int     // head lines a page
 	lastKept map[[2]int]int     // of parted lines: the end of the last kept cells
 	isEntry  map[[2]int]bool    // parted lines that lost the number of a contents entry
@@ -111,6 +111,9 @@ func (f *faces) gather() {
 	}
 	for _, k := range r.keeps {
 		f.lastKept[[2]int{k.src, k.line}] = k.to
+	}
+	for _, pages := range f.labels {
+		slices.Sort(pages)
 	}
 	for _, g := range f.groups {
 		g.seal()

@@ -3,6 +3,7 @@ package check
 import (
 	"bytes"
 	"fmt"
+	"sort"
 
 	"continuo/internal/cell"
 )
@@ -159,13 +160,25 @@ func (f *faces) wrongAddedTurn(t tool) string {
 		src = len(f.v.src) - 1
 		line = len(f.v.src[src].Lines) - 1
 	}
-	here := f.pageKey(src, line)
-	for _, p := range f.labels[labelKey{lab.Roman, lab.Value}] {
-		if !f.v.src[src].FormFeed || p-here <= 2 && here-p <= 2 || src > 0 && p>>32 == src-1 && line < 60 {
+	pages := f.labels[labelKey{lab.Roman, lab.Value}]
+	if f.v.src[src].FormFeed {
+		here := f.pageKey(src, line)
+		if within(pages, here-2, here+2) {
 			return ""
 		}
+		if src > 0 && line < 60 && within(pages, (src-1)<<32, src<<32-1) {
+			return ""
+		}
+	} else if len(pages) > 0 {
+		return ""
 	}
 	return "no head or page number on the pages there names it"
+}
+
+// within tells whether one of the rising numbers is in the range.
+func within(numbers []int, from, to int) bool {
+	i := sort.SearchInts(numbers, from)
+	return i < len(numbers) && numbers[i] <= to
 }
 
 // checkDuplicates holds sources that were left out as repeats of another

@@ -19,7 +19,7 @@ type likeness struct {
 	lines  []shortLine
 	seen   map[string]bool // of lines
 	memo   map[asked]bool
-	budget int // comparisons left
+	budget int // words and cells that may still be compared, against hostile files
 	size   int // about how many words are to come
 	seed   maphash.Seed
 }
@@ -37,7 +37,7 @@ type asked struct {
 }
 
 func newLikeness() *likeness {
-	return &likeness{places: map[uint64][]int32{}, seen: map[string]bool{}, memo: map[asked]bool{}, budget: 400_000, seed: maphash.MakeSeed()}
+	return &likeness{places: map[uint64][]int32{}, seen: map[string]bool{}, memo: map[asked]bool{}, budget: 50_000_000, seed: maphash.MakeSeed()}
 }
 
 func (k *likeness) hash(w []byte) uint64 { return maphash.Bytes(k.seed, w) }
@@ -81,12 +81,16 @@ func (k *likeness) add(text []byte, at int) {
 	}
 }
 
+// maxLooked is how many cells of a line are compared. Lines of braille pages
+// have 40.
+const maxLooked = 160
+
 // found tells whether the words of text stand in the kept text before a place,
 // by likeness: three quarters of their cells, or all of up to three words, in
 // order within a few words of one another. Capitals, misspelling and
 // shortening do not matter.
 func (k *likeness) found(text []byte, before int) bool {
-	ws := words(text)
+	ws := words(text[:min(len(text), maxLooked)])
 	q := asked{string(bytes.Join(ws, []byte{' '})), before}
 	if q.words == "" {
 		return false
@@ -119,11 +123,12 @@ func (k *likeness) near(ws [][]byte, end int) bool {
 	}
 	for _, a := range as[:min(len(as), 5)] {
 		for _, p := range a.places[:min(len(a.places), 400)] {
-			if k.budget--; k.budget < 0 || int(p) >= end {
+			if k.budget < 0 || int(p) >= end {
 				break
 			}
 			from := max(0, int(p)-a.word-slack)
 			to := min(end, int(p)+len(ws)-a.word+slack)
+			k.budget -= len(ws) * (to - from)
 			if common(ws, k.stream[from:to]) >= want {
 				return true
 			}
@@ -169,6 +174,9 @@ func alike(a, b []byte) bool {
 	}
 	if len(short) >= 3 && bytes.HasPrefix(long, short) {
 		return true
+	}
+	if len(long) > 40 {
+		return false
 	}
 	limit := len(long) / 4
 	return limit > 0 && len(long)-len(short) <= limit && distance(a, b, limit) <= limit
@@ -216,7 +224,7 @@ func (k *likeness) spelt(ws [][]byte, before int) bool {
 		if d := len(l.text) - len(line); d > limit || -d > limit || l.at >= before {
 			continue
 		}
-		if k.budget--; k.budget < 0 {
+		if k.budget -= len(line); k.budget < 0 {
 			return false
 		}
 		if distance(line, l.text, limit) <= limit {
@@ -236,6 +244,7 @@ type group struct {
 // key is the wording of a line with its numbers taken out.
 func key(text []byte) string {
 	var out []byte
+	text = text[:min(len(text), maxLooked)]
 	for _, f := range cell.Fields(text) {
 		tok := text[f[0]:f[1]]
 		if isLabel(tok) && bytes.IndexByte(tok, '#') >= 0 {
