@@ -512,12 +512,26 @@ func (a *assembly) handOnTurns() {
 				continue
 			}
 			if len(pending) > 0 {
-				u.Turns = append(pending, u.Turns...)
+				u.Turns = append(stillOn(v, pending, u.Page), u.Turns...)
 				pending = nil
 			}
 		}
 		v.Tail = append(pending, v.Tail...)
 	}
+}
+
+// stillOn keeps the turns of left out lines that count for the text on a page:
+// all that stand in the source, and of those known from numbers only the one
+// to the print page that the page shows itself.
+func stillOn(v *structure.Volume, turns []structure.PrintTurn, page int32) []structure.PrintTurn {
+	var kept []structure.PrintTurn
+	here := v.Pages[page].Print
+	for _, t := range turns {
+		if t.Line >= 0 || here != nil && here.Value == t.Label.Value && here.Roman == t.Label.Roman {
+			kept = append(kept, t)
+		}
+	}
+	return kept
 }
 
 // widths sets the width of the book and shortens rules that are wider.

@@ -13,7 +13,7 @@ import (
 // words.
 type joiner struct {
 	a           *assembly
-	words       map[string]int32
+	words       *english.Vocabulary
 	spacedDash  bool
 	dashCounted bool
 }
@@ -110,7 +110,8 @@ func countDashes(t []byte, ueb bool, spaced, tight *int) {
 }
 
 // hyphen decides on a hyphen at a line end: the word's own stays, one that
-// only divided the word goes. The book's own words decide; unsure, it stays.
+// only divided the word goes. The book's own words decide, then reading;
+// unsure, it stays.
 func (j *joiner) hyphen(first, next []byte) (int, book.ReasonID, book.ReasonID) {
 	if hanging(next) {
 		return 0, 0, 0
@@ -121,61 +122,29 @@ func (j *joiner) hyphen(first, next []byte) (int, book.ReasonID, book.ReasonID) 
 	if j.words == nil {
 		j.count()
 	}
-	head, tail := core(first[:len(first)-1]), core(next)
-	whole := int(j.words[string(head)+string(tail)])
-	own := int(j.words[string(head)+"-"+string(tail)])
-	switch {
-	case len(head) == 0 || head[len(head)-1] < 'a' && cell.Dots(head[len(head)-1]) != 0 && isNumber(first):
-	case whole > own && whole > 0:
-		return 1, j.a.why("rejoin", "hyphen that divided a word at a line end", "the book has the word undivided", 0.97), j.a.why("rejoin", "word divided at a line end", "the book has the word undivided", 0.97)
+	d := j.words.Join(first, next, j.a.variant)
+	conf := float64(int(d.Confidence*20+0.5)) / 20
+	if d.DropHyphen {
+		return 1, j.a.why("rejoin", "hyphen that divided a word at a line end", d.Reason, conf), j.a.why("rejoin", "word divided at a line end", d.Reason, conf)
 	}
-	j.a.hyphens++
-	conf, ev := 0.6, "not settled by the book's own words: the hyphen stays"
-	if own > 0 {
-		conf, ev = 0.97, "the book has the word with its hyphen"
-		j.a.hyphens--
+	if d.Confidence < 0.75 {
+		j.a.hyphens++
 	}
-	return 0, 0, j.a.why("rejoin", "hyphen at a line end", ev, conf)
-}
-
-func isNumber(t []byte) bool {
-	for _, c := range t {
-		if c == '#' {
-			return true
-		}
-	}
-	return false
+	return 0, 0, j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf)
 }
 
 // hanging reports whether the next word is one that follows a hanging hyphen
 // ("one- to three-"): and, or, to.
 func hanging(next []byte) bool {
-	switch string(core(next)) {
+	switch string(english.Strip(next)) {
 	case "&", "or", "to", "and":
 		return true
 	}
 	return false
 }
 
-// core takes punctuation and capital signs off both ends of a word.
-func core(t []byte) []byte {
-	t = english.Strip(t)
-	for len(t) > 0 && (t[0] == '8' || t[0] == '7' || t[0] == ',' || t[0] == '.') {
-		t = t[1:]
-	}
-	for len(t) > 0 {
-		switch t[len(t)-1] {
-		case '1', '2', '4', '6', '8', '0', '7', '3', '\'':
-			t = t[:len(t)-1]
-			continue
-		}
-		break
-	}
-	return t
-}
-
 func (j *joiner) count() {
-	j.words = make(map[string]int32, 1<<14)
+	j.words = &english.Vocabulary{}
 	for _, v := range j.a.vols {
 		for i := range v.Units {
 			j.countUnit(&v.Units[i])
@@ -194,7 +163,7 @@ func (j *joiner) countUnit(u *structure.Unit) {
 			k++
 		}
 		if k > i && k < len(t) || k > i && t[k-1] != '-' {
-			j.words[string(core(t[i:k]))]++
+			j.words.Add(t[i:k])
 		}
 		i = k
 	}

@@ -131,7 +131,7 @@ func (a *assembly) statement(i int) []byte {
 	if v.Code == english.UnknownCode {
 		v.Code = english.UEB
 	}
-	t, err := writePrint(p.Statement, v)
+	t, err := english.Write(p.Statement, v)
 	if err != nil {
 		a.find(diag.Look, "statement-not-written", a.vols[i], -1, "the edition statement %q could not be written in %s: %v", p.Statement, v, err)
 		return nil

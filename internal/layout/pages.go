@@ -61,7 +61,6 @@ func (v *Volume) edgeNumbers() []numbered {
 		if from == 0 || (from >= 2 && t[from-2] == cell.Blank) {
 			if l, ok := cell.ParseLabel(t[from:]); ok && !l.Bare && l.Suffix == "" {
 				out = append(out, numbered{int32(i), l.Value})
-				continue
 			}
 		}
 		if to := firstTokenEnd(t, 0); to > 0 && to+2 <= len(t) && t[to+1] == cell.Blank {

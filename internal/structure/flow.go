@@ -396,7 +396,7 @@ func firstWord(t []byte) []byte {
 // on a line of its own.
 func (f *Flow) turnPiece(vol int32, t PrintTurn) (p book.Piece, row, ok bool) {
 	if t.Line < 0 {
-		if f.lastSet && f.last.Value == t.Label.Value && f.last.Roman == t.Label.Roman && f.last.Suffix == t.Label.Suffix {
+		if d := t.Label.Value - f.last.Value; f.lastSet && d <= 0 && d >= -3 && f.last.Roman == t.Label.Roman && f.last.Suffix == t.Label.Suffix {
 			return p, false, false
 		}
 		f.last, f.lastSet = t.Label, true
