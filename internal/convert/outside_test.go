@@ -13,6 +13,7 @@ import (
 	"sync"
 	"testing"
 
+	"continuo/internal/check"
 	"continuo/internal/convert"
 	"continuo/internal/source"
 	"continuo/internal/testkit"
@@ -33,6 +34,9 @@ type outcome struct {
 	features []string
 	pages    int
 	report   *testkit.Report
+	proof    string // what the distrustful reader holds against it, or ""
+	sources  int    // bytes
+	account  int    // bytes
 	err      error
 	skipped  bool
 }
@@ -106,6 +110,8 @@ func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 	}
 	edition := whole(res.Edition, res.Account)
 	o.report = testkit.Compare(edition, title.Truth, book.Own()...)
+	o.proof = proof(title, res)
+	o.sources, o.account = sizes(title), len(res.Account)
 	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, lay.Width, lay.File.Damage == "long line", 1)...)
 	if !o.report.OK() {
 		keep(title, edition)
@@ -140,6 +146,9 @@ func otherOptions(title *testkit.Title, book *testkit.Book, first *convert.Resul
 	if err != nil {
 		return fmt.Errorf("width %d, blank lines %s, end markers %s: %w", opt.Width, opt.Blank, opt.EndMarkers, err)
 	}
+	if p := proof(title, res); p != "" && proof(title, first) == "" {
+		return fmt.Errorf("width %d, blank lines %s, end markers %s: not proved: %s", opt.Width, opt.Blank, opt.EndMarkers, p)
+	}
 	r := testkit.Compare(whole(res.Edition, res.Account), &truth, book.Own()...)
 	plain := testkit.Compare(whole(first.Edition, first.Account), title.Truth, book.Own()...)
 	for _, p := range lineProblems(res.Edition, opt.Width, false, most) {
@@ -149,6 +158,36 @@ func otherOptions(title *testkit.Title, book *testkit.Book, first *convert.Resul
 		return fmt.Errorf("width %d, blank lines %s, end markers %s: more is wrong than with the defaults: %v", opt.Width, opt.Blank, opt.EndMarkers, r.Problems[:min(4, len(r.Problems))])
 	}
 	return nil
+}
+
+// proof has the distrustful reader check the edition and its account against
+// the sources, read anew.
+func proof(title *testkit.Title, res *convert.Result) string {
+	var files []*source.File
+	for _, f := range title.Files {
+		s, err := source.Parse(f.Name, f.Raw)
+		if err != nil {
+			return err.Error()
+		}
+		files = append(files, s)
+	}
+	rep := check.Verify(res.Edition, res.Account, files)
+	if rep.OK {
+		return ""
+	}
+	s := fmt.Sprintf("%d problems", rep.NProblems)
+	for _, p := range rep.Problems[:min(2, len(rep.Problems))] {
+		s += "; " + p.String()
+	}
+	return s
+}
+
+func sizes(title *testkit.Title) int {
+	n := 0
+	for _, f := range title.Files {
+		n += len(f.Raw)
+	}
+	return n
 }
 
 // lineProblems finds lines that are too long and blank lines in a row, and line
@@ -263,7 +302,8 @@ func keep(title *testkit.Title, edition []byte) {
 // print page turn at its word.
 func judgeAll(t *testing.T, out []outcome) {
 	var sum testkit.Report
-	titles, pages, failed := 0, 0, 0
+	titles, pages, failed, unproved := 0, 0, 0, 0
+	sources, accounts := 0, 0
 	for _, o := range out {
 		if o.skipped {
 			continue
@@ -276,6 +316,14 @@ func judgeAll(t *testing.T, out []outcome) {
 		if o.report == nil {
 			failed++
 			continue
+		}
+		sources += o.sources
+		accounts += o.account
+		if o.proof != "" {
+			unproved++
+			if unproved <= 12 {
+				t.Errorf("seed %d: the check does not prove the edition: %.400s", o.seed, o.proof)
+			}
 		}
 		r := o.report
 		sum.Lost += r.Lost
@@ -298,6 +346,13 @@ func judgeAll(t *testing.T, out []outcome) {
 	}
 	t.Logf("titles: %d, failed %d; braille pages: %d; words: %d, lost %d, doubled %d, out of order %d, unknown %d; furniture lines left: %d; turns: %d, wrong %d",
 		titles, failed, pages, sum.Words, sum.Lost, sum.Doubled, sum.Disorder, sum.Extra, sum.Furniture, sum.WantTurns, sum.Turns)
+	t.Logf("proof: %d of %d editions not proved by the check; accounts are %.1f %% of the sources' size", unproved, titles, 100*float64(accounts)/float64(max(sources, 1)))
+	if unproved > 0 {
+		t.Errorf("editions not proved by the check: %d", unproved)
+	}
+	if accounts*5 >= sources {
+		t.Errorf("accounts take %d bytes, sources %d: must be under a fifth", accounts, sources)
+	}
 	t.Logf("shape: %d headings and paragraphs, %d do not begin as such; %d places inside paragraphs, %d cut off", sum.Starts, sum.StartsWrong, sum.Mids, sum.MidsWrong)
 	if failed > 0 {
 		t.Log(correlate(out))
