@@ -37,7 +37,7 @@ type asked struct {
 }
 
 func newLikeness() *likeness {
-	return &likeness{places: map[uint64][]int32{}, seen: map[string]bool{}, memo: map[asked]bool{}, budget: 50_000_000, seed: maphash.MakeSeed()}
+	return &likeness{places: map[uint64][]int32{}, seen: map[string]bool{}, memo: map[asked]bool{}, budget: 20_000_000, seed: maphash.MakeSeed()}
 }
 
 func (k *likeness) hash(w []byte) uint64 { return maphash.Bytes(k.seed, w) }
@@ -281,7 +281,7 @@ func (g *group) twin(text []byte, own int) bool {
 		return true
 	}
 	limit := len(k) / 3
-	for _, o := range g.order[:min(len(g.order), 500)] {
+	for _, o := range g.order[:min(len(g.order), 200)] {
 		if o == k || o == "" {
 			continue
 		}
