@@ -2,6 +2,7 @@ package source
 
 import (
 	"archive/zip"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -336,7 +337,7 @@ func (j job) parse() (*File, error) {
 // looksPrint tells print from Braille ASCII in the first 64 KiB: in print the
 // comma and the full stop end words, as cells they stand before letters.
 func looksPrint(raw []byte) bool {
-	raw = raw[:min(len(raw), 64<<10)]
+	raw = bytes.ReplaceAll(raw[:min(len(raw), 64<<10)], []byte{0}, nil) // print in UTF-16 too
 	ends, starts := 0, 0
 	for i := 1; i+1 < len(raw); i++ {
 		if b := raw[i]; b != ',' && b != '.' {
