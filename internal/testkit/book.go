@@ -444,5 +444,7 @@ func (b *Book) drawTurns() {
 
 // Own lists wordings that the converter may add in the book's code.
 func (b *Book) Own() []string {
-	return []string{b.say("Continuous braille edition"), ",continuous braille edition", "continuous braille edition"}
+	own := b.say("Continuous braille edition")
+	// The published rules allow both ways to write the ed of edition.
+	return []string{own, strings.Replace(own, "edi;n", "$i;n", 1), strings.Replace(own, "edi,n", "$i,n", 1)}
 }

@@ -207,7 +207,7 @@ func isLabel(s string) bool {
 		s = s[1:]
 	}
 	if strings.HasPrefix(s, "#") {
-		return len(s) > 1 && strings.Trim(s, "#abcdefghij-;") == ""
+		return len(s) > 1 && s[1] >= 'a' && s[1] <= 'j' && strings.Trim(s, "#abcdefghij-;") == ""
 	}
 	return s != "" && strings.Trim(s, "ivxlcdm") == ""
 }
@@ -517,7 +517,7 @@ func noteLabels(e *edition, rest []run, to []int, t *Truth) []run {
 				n++
 			}
 			whole := len(words(e.lines[line-1])) == n-x.from
-			if f := t.index[e.text(x.from, n)]; f != nil && f.Must > 0 {
+			if f := t.index[e.text(x.from, n)]; f != nil && f.Must > 0 && f.Name != "contents entry" {
 				break // a line of the book
 			}
 			if !whole || !strings.HasPrefix(e.lines[line-1], "    ") || isLabel(e.toks[x.from].s) {

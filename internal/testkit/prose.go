@@ -331,6 +331,9 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 	rest := "" // the second part of a divided word
 	for i := 0; i < len(toks) || rest != ""; {
 		p.room(1, false)
+		for rest == "" && i > 0 && p.turnDue() && strings.HasSuffix(toks[i-1].Cells, "-") {
+			p.b.Turns[p.turn].Pos++ // see hangs
+		}
 		if rest == "" && p.turnDue() {
 			p.turnLine()
 			p.room(1, false)
@@ -368,6 +371,9 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 		full := false
 		how := byte(0)
 		for !full && i < len(toks) {
+			for i > 0 && p.turnDue() && strings.HasSuffix(toks[i-1].Cells, "-") {
+				p.b.Turns[p.turn].Pos++
+			}
 			if p.turnDue() {
 				if p.l.Turns == "centred" || p.l.Turns == "row" {
 					break
