@@ -485,7 +485,7 @@ func (f *faces) wrongContents(l left) string {
 	}
 	fs := cell.Fields(l.text)
 	last := fs[len(fs)-1]
-	if isLabel(l.text[last[0]:last[1]]) || f.bareMatter(l.text) || f.titles.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
+	if isLabel(l.text[last[0]:last[1]]) || has(ws, editionWords) || f.bareMatter(l.text) || f.titles.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
 		return ""
 	}
 	return "it ends in no number and its words stand nowhere in the text that is kept"

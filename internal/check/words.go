@@ -81,6 +81,7 @@ var (
 	volumeWords  = set("volume volumes vol vols part parts p>t p>ts tome band deel tomo")
 	pageWords    = set("page pages pp pg pgs")
 	contentWords = set("contents 3t5ts contentscontinued 3t5t 3t")
+	editionWords = set("brl braille edition $in edin")
 	endWords     = set("end 5d ends 5ds ended 5d$ continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes finis")
 	goesOnWords  = set("continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes")
 	numberWords  = set("one o two three ?ree four f\\r five six seven sev5 eight ei<t nine n9e ten t5 eleven elev5 twelve first f/ second sec third ?ird fourth f\\r? fifth fif? sixth six? last la/ i ii iii iv v vi vii viii ix x xi xii")
