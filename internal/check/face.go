@@ -419,15 +419,25 @@ func (f *faces) earlier(l left) int {
 	return f.base[l.src]
 }
 
+// entryWords is a contents entry without its number and guide dots.
+func entryWords(text []byte) []byte {
+	_, last, _ := lastTokens(text)
+	text = bytes.TrimRight(text, " ")
+	return bytes.TrimRight(text[:len(text)-len(last)], " \"'-")
+}
+
 func (f *faces) wrongRepeat(l left) string {
 	if f.front[l.src][l.line] >= 40 && !f.near(l, f.fronts[l.src], 60, 0) {
 		return "it stands far from the front matter of its volume"
 	}
-	before := f.earlier(l)
+	before, entry := f.earlier(l), looksEntry(l.text)
+	if entry {
+		l.text = entryWords(l.text)
+	}
 	if f.start.found(l.text, before) || f.bareMatter(l.text) && f.near(l, f.fronts[l.src], 3, 3) {
 		return ""
 	}
-	if (looksEntry(l.text) || f.near(l, f.contents[l.src], 2, 2)) && f.entries.found(l.text, before) {
+	if (entry || f.near(l, f.contents[l.src], 2, 2)) && f.entries.found(l.text, before) {
 		return ""
 	}
 	return "its words stand nowhere in the text that is kept of the volumes before"
@@ -485,10 +495,24 @@ func (f *faces) wrongContents(l left) string {
 	}
 	fs := cell.Fields(l.text)
 	last := fs[len(fs)-1]
-	if isLabel(l.text[last[0]:last[1]]) || has(ws, editionWords) || f.bareMatter(l.text) || f.titles.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
+	if isLabel(l.text[last[0]:last[1]]) || has(ws, editionWords) || f.goesOn(l) || f.bareMatter(l.text) || f.titles.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
 		return ""
 	}
 	return "it ends in no number and its words stand nowhere in the text that is kept"
+}
+
+// goesOn tells whether a line goes on the sentence that comes before a general
+// contents: the line before it, left out as contents, speaks of the edition.
+func (f *faces) goesOn(l left) bool {
+	for i := l.line - 1; i >= 0; i-- {
+		text := f.v.src[l.src].Text(i)
+		if len(text) == 0 {
+			continue
+		}
+		x := f.v.r.fate[l.src][i]
+		return x.kind == out && f.v.acc.reasons[x.reason].Class == "contents" && has(words(text), editionWords)
+	}
+	return false
 }
 
 // wrongEntryEnd judges the end of a contents entry: guide dots and page labels,
