@@ -87,6 +87,51 @@ func Detect(lines [][]byte) Detection {
 	return d
 }
 
+// DetectParts tells the variant of a book from all its parts (chapters,
+// volumes) together, and names the parts, by index, that for sure are written
+// in another one.
+func DetectParts(parts [][][]byte) (whole Detection, differ []int) {
+	votes := map[Variant]int{}
+	own := make([]Detection, len(parts))
+	best := Variant{}
+	var all [][]byte
+	for i, p := range parts {
+		own[i] = Detect(p)
+		v := own[i].family()
+		votes[v] += own[i].Evidence.Cells
+		if votes[v] > votes[best] || len(votes) == 1 {
+			best = v
+		}
+	}
+	for i, p := range parts {
+		if own[i].family() == best {
+			all = append(all, p...)
+		}
+	}
+	whole = Detect(all)
+	for i, d := range own {
+		if d.GradeSure && d.Contracted != best.Contracted || d.CapsSure && whole.CapsSure && d.Capitals != best.Capitals ||
+			d.familySure() && whole.familySure() && d.Older != whole.Older {
+			differ = append(differ, i)
+		}
+	}
+	return whole, differ
+}
+
+// family returns the variant with SEB and EBAE taken for one.
+func (d Detection) family() Variant {
+	v := d.Variant
+	if d.Older {
+		v.Code = EBAE
+	}
+	return v
+}
+
+// familySure reports whether UEB or older is beyond doubt.
+func (d Detection) familySure() bool {
+	return d.Evidence.FamilyMargin > 12 || d.Evidence.FamilyMargin < -12
+}
+
 // sampled calls f for one block of 16 lines in step; a block keeps the text
 // of its lines together.
 func sampled(lines [][]byte, step int, f func([]byte)) {
@@ -118,7 +163,7 @@ func (e *Evidence) line(line []byte) {
 	for i < n && line[i] == ' ' {
 		i++
 	}
-	if i+1 < n && line[i] == ',' && (letterCell[line[i+1]] || line[i+1] == ',') {
+	if i+1 < n && line[i] == ',' && (letterCell[line[i+1]] && line[i+1] != '+' || line[i+1] == ',') {
 		e.Capitals++
 	}
 	for i < n && line[i] != ' ' {
@@ -148,7 +193,7 @@ func (e *Evidence) word(tok, prev []byte, last bool) {
 	e.Cells += len(tok)
 	body := tok
 	if len(tok) > 1 && tok[0] == ',' {
-		if tok[1] == ',' || letterCell[tok[1]] {
+		if tok[1] == ',' || letterCell[tok[1]] && tok[1] != '+' {
 			e.Capitals++
 		}
 		for len(body) > 0 && body[0] == ',' {
@@ -160,7 +205,11 @@ func (e *Evidence) word(tok, prev []byte, last bool) {
 	}
 	for i, c := range body {
 		if strongCell[c] {
-			e.Strong++
+			if i == 0 || !signPair(body[i-1], c) {
+				e.Strong++
+			} else if c == '>' && (body[i-1] == '"' || body[i-1] == '.') {
+				e.Counts[TellUEBBracket]++
+			}
 			continue
 		}
 		if i > 0 && !(c >= 'a' && c <= 'z') {
@@ -169,6 +218,20 @@ func (e *Evidence) word(tok, prev []byte, last bool) {
 	}
 	e.opening(tok, body)
 	e.whole(body, prev, last)
+}
+
+// signPair reports whether a strong cell is the second of a bracket, a bar or a
+// slash and no contraction.
+func signPair(before, c byte) bool {
+	switch c {
+	case '<', '>':
+		return before == '"' || before == '.' || before == '_' || before == '@'
+	case '/', '\\':
+		return before == '_' || before == '^' || before == '"' && c == '/'
+	case '+':
+		return before == ',' || before == '@'
+	}
+	return false
 }
 
 // opening looks at the first cells of a word.
@@ -243,10 +306,6 @@ func (e *Evidence) inside(body []byte, i int) {
 			e.Counts[TellDroppedSign]++
 		} else if before == '4' && after == '4' {
 			e.Counts[TellUEBSign]++
-		}
-	case '>':
-		if before == '"' || before == '.' {
-			e.Counts[TellUEBBracket]++
 		}
 	case '\'':
 		e.insideDot3(body, i, before, after)

@@ -9,11 +9,11 @@ import (
 // how often each form stands in it undivided. The zero value is ready. It is
 // for one goroutine.
 type Vocabulary struct {
-	cells  map[string]int32 // by cells without capitals and punctuation
-	print  map[string]int32 // by print, made when first asked for
-	heads  map[string]int32 // first parts of words with a hyphen, by print
-	tails  map[string]int32 // last parts
-	of     Variant          // what print was read with
+	cells  map[string]*int32 // by cells without capitals and punctuation
+	print  map[string]int32  // by print, made when first asked for
+	heads  map[string]int32  // first parts of words with a hyphen, by print
+	tails  map[string]int32  // last parts
+	of     Variant           // what print was read with
 	reader *Reader
 }
 
@@ -43,7 +43,7 @@ func (v *Vocabulary) Add(token []byte) {
 		return
 	}
 	if v.cells == nil {
-		v.cells = make(map[string]int32, 1<<13)
+		v.cells = make(map[string]*int32, 1<<13)
 	}
 	v.print = nil
 	v.count(w)
@@ -60,7 +60,20 @@ func (v *Vocabulary) count(w []byte) {
 	if len(w) <= len(buf) && mayHaveIndicator(w) {
 		w = AppendStrip(buf[:0], w)
 	}
-	v.cells[string(w)]++
+	if n := v.cells[string(w)]; n != nil {
+		*n++
+		return
+	}
+	n := int32(1)
+	v.cells[string(w)] = &n
+}
+
+// seen returns how often the cells stand in the book as a word.
+func (v *Vocabulary) seen(cells string) int32 {
+	if n := v.cells[cells]; n != nil {
+		return *n
+	}
+	return 0
 }
 
 // core cuts a token into what stands before the word, the word without its
@@ -234,11 +247,11 @@ func (r *Reader) token(c []byte) string {
 // byBook decides by the forms that the book has undivided.
 func (v *Vocabulary) byBook(h parts) (Joined, bool) {
 	plain := string(h.head) + string(h.tail)
-	nPlain, nWritten := v.cells[plain], int32(0)
+	nPlain, nWritten := v.seen(plain), int32(0)
 	if h.written != "" && h.written != plain {
-		nWritten = v.cells[h.written]
+		nWritten = v.seen(h.written)
 	}
-	hyphened := v.cells[string(h.head)+"-"+string(h.tail)]
+	hyphened := v.seen(string(h.head) + "-" + string(h.tail))
 	if hw := h.headPrint + "-" + h.tailPrint; hyphened == 0 {
 		hyphened = v.print[hw]
 	}
@@ -343,7 +356,8 @@ func (v *Vocabulary) prepare(variant Variant) {
 	}
 	v.print = make(map[string]int32, len(v.cells))
 	v.heads, v.tails = map[string]int32{}, map[string]int32{}
-	for c, n := range v.cells {
+	for c, count := range v.cells {
+		n := *count
 		w := strings.ToLower(v.reader.token([]byte(c)))
 		v.print[w] += n
 		if i := strings.IndexByte(w, '-'); i > 0 {

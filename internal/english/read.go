@@ -69,7 +69,7 @@ func NewReader(v Variant) *Reader {
 	if v.Code == UnknownCode {
 		v.Code = UEB
 	}
-	return &Reader{v: v, t: tableOf(v), memo: make(map[string]reading, 4096)}
+	return &Reader{v: v, t: tableOf(v), memo: map[string]reading{}}
 }
 
 // Text reads cells to print.

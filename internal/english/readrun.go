@@ -387,6 +387,9 @@ func (cr *chunkReader) closingSign(j int) int {
 func (cr *chunkReader) longerShortform(end int) bool {
 	from := cr.i
 	for k := from; k+2 <= end; k++ {
+		if !cr.t.shortPair[cr.c[k]&127][cr.c[k+1]&127] {
+			continue
+		}
 		for _, g := range cr.t.shortAt[string(cr.c[k:k+2])] {
 			e := k + len(g.cells)
 			if e > end || e == end && k == from || string(cr.c[k:e]) != g.cells {

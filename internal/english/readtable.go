@@ -22,6 +22,7 @@ type readTable struct {
 	any        [128]string // lower signs anywhere
 	wordOf     [128]string // wordsigns of one cell
 	shortAt    map[string][]group
+	shortPair  [128][128]bool // first two cells of a shortform
 }
 
 var tables [4][2]struct {
@@ -69,6 +70,7 @@ func buildTable(v Variant) *readTable {
 	}
 	t.shortAt = map[string][]group{}
 	for c, w := range t.signs.shortOf {
+		t.shortPair[c[0]][c[1]] = true
 		t.shortAt[c[:2]] = append(t.shortAt[c[:2]], group{cells: c, print: w, place: byRule})
 	}
 	for _, list := range t.shortAt {

@@ -69,12 +69,13 @@ type learner struct {
 	unused  map[string][]occurrence
 	rules   map[string]map[rule]int // by print of the sign: support
 	aligned map[string][]seg
+	found   map[string][]rule
 	least   int // words a rule must explain; 1 takes rules for one word
 }
 
 func newLearner(s *signs, words []string, cells [][]byte) *learner {
 	l := &learner{s: s, want: map[string]string{}, used: map[string][]occurrence{}, unused: map[string][]occurrence{}, rules: map[string]map[rule]int{}, aligned: map[string][]seg{}}
-	s.rules = map[string][]rule{}
+	s.setRules(nil)
 	for i, w := range words {
 		c := string(cells[i])
 		segs := s.align(w, c)
@@ -145,7 +146,7 @@ func (l *learner) round() int {
 func (s *signs) fitsAt(print, w string, i int) bool {
 	for _, g := range s.byLetter[print[0]-'a'] {
 		if g.print == print {
-			return s.fits(g, w, i)
+			return s.fits(&g, w, i)
 		}
 	}
 	return false
@@ -259,13 +260,14 @@ func contexts(o occurrence, use bool) []rule {
 
 // install gives the writer the rules found so far, the longest first.
 func (l *learner) install() {
-	l.s.rules = map[string][]rule{}
+	l.found = map[string][]rule{}
 	for p, rs := range l.rules {
 		for r := range rs {
-			l.s.rules[p] = append(l.s.rules[p], r)
+			l.found[p] = append(l.found[p], r)
 		}
-		sortRules(l.s.rules[p])
+		sortRules(l.found[p])
 	}
+	l.s.setRules(l.found)
 }
 
 func sortRules(rs []rule) {
@@ -295,7 +297,7 @@ func TestMakeRules(t *testing.T) {
 			n := l.round()
 			t.Logf("%v round %d: %d words of %d differ", c, i, n, len(l.words))
 		}
-		for p, rs := range l.s.rules {
+		for p, rs := range l.found {
 			for _, r := range rs {
 				plus := ""
 				if r.use {

@@ -74,6 +74,7 @@ type group struct {
 	cells, print string
 	place        place
 	rank         int
+	rules        []rule // exceptions, the first that holds decides
 }
 
 // signs is the sign list of one code, made ready for writing and reading.
@@ -86,7 +87,6 @@ type signs struct {
 	groups    []group
 	byLetter  [26][]group // groups by first letter of their print
 	lowerWord map[string]bool
-	rules     map[string][]rule // by print of the sign
 }
 
 var signsOf = [...]func() *signs{
@@ -96,7 +96,7 @@ var signsOf = [...]func() *signs{
 }
 
 func buildSigns(code Code) *signs {
-	s := &signs{code: code, words: map[string]string{}, wordOf: map[string]string{}, short: map[string]string{}, shortOf: map[string]string{}, lowerWord: map[string]bool{}, rules: loadRules(code)}
+	s := &signs{code: code, words: map[string]string{}, wordOf: map[string]string{}, short: map[string]string{}, shortOf: map[string]string{}, lowerWord: map[string]bool{}}
 	for _, p := range pairs(alphaWords + " " + strongWords + " " + strongContractions + " " + lowerWords) {
 		s.words[p.print], s.wordOf[p.cells] = p.cells, p.print
 	}
@@ -111,7 +111,7 @@ func buildSigns(code Code) *signs {
 		s.short[p.print], s.shortOf[p.cells] = p.cells, p.print
 	}
 	for _, p := range pairs(short) {
-		s.add(group{p.cells, p.print, byRule, 0})
+		s.add(group{cells: p.cells, print: p.print, place: byRule})
 	}
 	s.addGroups(strongContractions, anywhere, 0)
 	s.addGroups(strongGroups, anywhere, 1)
@@ -125,12 +125,25 @@ func buildSigns(code Code) *signs {
 		s.addGroups(olderMiddle, inMiddle, 4)
 		s.addGroups(olderFinals, notAtStart, 2)
 	}
+	s.setRules(loadRules(code))
 	return s
+}
+
+// setRules gives every groupsign its exceptions, by its print.
+func (s *signs) setRules(rules map[string][]rule) {
+	for i := range s.groups {
+		s.groups[i].rules = rules[s.groups[i].print]
+	}
+	for _, list := range s.byLetter {
+		for i := range list {
+			list[i].rules = rules[list[i].print]
+		}
+	}
 }
 
 func (s *signs) addGroups(list string, at place, rank int) {
 	for _, p := range pairs(list) {
-		g := group{p.cells, p.print, at, rank}
+		g := group{cells: p.cells, print: p.print, place: at, rank: rank}
 		if p.print == "ing" {
 			g.place = notAtStart
 		}

@@ -46,6 +46,8 @@ func opensWord(line []byte, i int, start bool) bool {
 	switch c := line[i]; c {
 	case ' ', '-':
 		return true
+	case '\'': // AUTHOR'S in capitals
+		return i+1 < len(line) && line[i+1] == ','
 	case '8', '7', '<', ';':
 		return start
 	case '"', '.', '@':
@@ -81,7 +83,7 @@ func indicatorAt(line []byte, i int, start bool) int {
 }
 
 func capitalAt(line []byte, i int, next byte, start bool) int {
-	if next == '\'' && !start {
+	if next == '\'' && (!start || i > 0 && line[i-1] != ' ' && (i+2 == len(line) || line[i+2] == ' ')) {
 		return 2
 	}
 	if !start {
@@ -90,7 +92,12 @@ func capitalAt(line []byte, i int, next byte, start bool) int {
 	switch next {
 	case ',':
 		return 1
-	case ' ', '-', '7', '8', '\'':
+	case '-': // com in the older codes, or the dash of UEB
+		if (i == 0 || line[i-1] == ' ' || line[i-1] == ',') && i+2 < len(line) && letterCell[line[i+2]] {
+			return 1
+		}
+		return 0
+	case ' ', '7', '8', '\'':
 		return 0
 	case '0':
 		// The closing inner quote of UEB, unless a capital follows joined "by".

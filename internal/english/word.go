@@ -20,7 +20,8 @@ func (s *signs) run(w string) string {
 	for i := n - 1; i >= 0; i-- {
 		b := best{cost: ways[i+1].cost + 100, sign: w[i : i+1], next: i + 1}
 		if c := w[i]; c >= 'a' && c <= 'z' {
-			for _, g := range s.byLetter[c-'a'] {
+			for k := range s.byLetter[c-'a'] {
+				g := &s.byLetter[c-'a'][k]
 				if !strings.HasPrefix(w[i:], g.print) || !s.fits(g, w, i) {
 					continue
 				}
@@ -40,12 +41,11 @@ func (s *signs) run(w string) string {
 }
 
 // fits reports whether groupsign g may stand at position i of w.
-func (s *signs) fits(g group, w string, i int) bool {
+func (s *signs) fits(g *group, w string, i int) bool {
 	end := i + len(g.print)
-	rules := s.rules[g.print]
-	for k := range rules {
-		if rules[k].holds(w, i, end) {
-			return rules[k].use
+	for k := range g.rules {
+		if g.rules[k].holds(w, i, end) {
+			return g.rules[k].use
 		}
 	}
 	switch g.place {

@@ -47,11 +47,13 @@ func normal(s string) string {
 // piece is one word in cells with what decides how it joins its neighbours.
 type piece struct {
 	cells  []byte
+	small  []byte // its cells without capitals
 	print  string // lower case, without punctuation, when the chunk is a plain word
 	caps   bool   // all capitals, at least one letter
 	plain  bool   // letters only
 	signed int    // length of the capital sign before it
 	lead   bool   // it opens with a letter, number or capital sign
+	number bool   // no letters in it
 }
 
 type writer struct {
@@ -64,16 +66,23 @@ type writer struct {
 // chunk writes the print between two blanks.
 func (w *writer) chunk(f string) error {
 	cw := chunkWriter{writer: w, r: []rune(f), open: true}
-	cw.letters = strings.IndexFunc(f, unicode.IsLetter) >= 0
-	cw.allCaps = cw.letters && strings.ToUpper(f) == f && w.v.Capitals
-	for cw.i < len(cw.r) {
-		if err := cw.step(); err != nil {
-			return err
-		}
+	letters := strings.IndexFunc(f, unicode.IsLetter) >= 0
+	caps := letters && strings.ToUpper(f) == f && w.v.Capitals
+	if err := cw.all(); err != nil {
+		return err
 	}
-	p := piece{cells: cw.out, caps: cw.allCaps, signed: cw.signed, lead: cw.lead}
+	p := piece{cells: cw.out, caps: caps, signed: cw.signed, lead: cw.lead, number: !letters}
 	if isPlain(f) {
 		p.plain, p.print = true, strings.ToLower(f)
+	}
+	if caps {
+		small := *w
+		small.v.Capitals = false
+		cs := chunkWriter{writer: &small, r: []rune(strings.ToLower(f)), open: true}
+		if err := cs.all(); err != nil {
+			return err
+		}
+		p.small = cs.out
 	}
 	w.pieces = append(w.pieces, p)
 	return nil
@@ -107,30 +116,37 @@ func (w *writer) finish() []byte {
 	return out
 }
 
-// passages writes three or more words of capitals as a passage (UEB 8.5).
+// passages writes three or more words of capitals, with the numbers between
+// them, as a passage (UEB 8.5).
 func (w *writer) passages() {
 	for i := 0; i < len(w.pieces); {
-		j := i
-		for j < len(w.pieces) && w.pieces[j].caps {
-			j++
-		}
-		if j-i >= 3 {
-			for k := i; k < j; k++ {
-				p := &w.pieces[k]
-				at := strings.Index(string(p.cells), ",")
-				p.cells = append(append([]byte{}, p.cells[:at]...), p.cells[at+p.signed:]...)
+		end, n := i, 0
+		for j := i; j < len(w.pieces) && (w.pieces[j].caps || w.pieces[j].number && n > 0); j++ {
+			if w.pieces[j].caps {
+				end, n = j+1, n+1
 			}
-			first, last := &w.pieces[i], &w.pieces[j-1]
-			at := openLen(first.cells)
-			first.cells = []byte(string(first.cells[:at]) + ",,," + string(first.cells[at:]))
-			at = len(last.cells)
-			for at > 0 && strings.IndexByte("12346'", last.cells[at-1]) >= 0 {
-				at--
-			}
-			last.cells = []byte(string(last.cells[:at]) + ",'" + string(last.cells[at:]))
 		}
-		i = max(j, i+1)
+		if n >= 3 {
+			w.passage(w.pieces[i:end])
+		}
+		i = max(end, i+1)
 	}
+}
+
+func (w *writer) passage(ps []piece) {
+	for k := range ps {
+		if ps[k].caps {
+			ps[k].cells = ps[k].small
+		}
+	}
+	first, last := &ps[0], &ps[len(ps)-1]
+	at := openLen(first.cells)
+	first.cells = []byte(string(first.cells[:at]) + ",,," + string(first.cells[at:]))
+	at = len(last.cells)
+	for at > 0 && strings.IndexByte("12346'", last.cells[at-1]) >= 0 {
+		at--
+	}
+	last.cells = []byte(string(last.cells[:at]) + ",'" + string(last.cells[at:]))
 }
 
 // openLen returns the length of the opening signs of a chunk.
@@ -199,15 +215,22 @@ func (s *signs) spelled(w string) string {
 // chunkWriter writes one chunk.
 type chunkWriter struct {
 	*writer
-	r       []rune
-	i       int
-	out     []byte
-	open    bool // a word here stands alone on its left side
-	letters bool
-	allCaps bool
-	signed  int  // capital sign of an all-capitals chunk, once written
-	lead    bool // opens with a letter or number
-	number  bool // just after digits
+	r      []rune
+	i      int
+	out    []byte
+	open   bool // a word here stands alone on its left side
+	signed int  // length of the capital sign that the chunk opens with
+	lead   bool // opens with a letter or number
+	number bool // just after digits
+}
+
+func (cw *chunkWriter) all() error {
+	for cw.i < len(cw.r) {
+		if err := cw.step(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (cw *chunkWriter) step() error {
@@ -277,9 +300,6 @@ func (cw *chunkWriter) word() {
 			n = 2
 		}
 		cw.part(strings.ToLower(whole), alone, n)
-		if cw.allCaps {
-			cw.signed = n
-		}
 	} else {
 		cw.mixed(whole, alone)
 	}
@@ -349,6 +369,9 @@ func (cw *chunkWriter) part(w string, alone bool, n int) {
 	if strings.HasPrefix(cells, ";") && n > 0 {
 		cw.out = append(cw.out, ';')
 		cells = cells[1:]
+	}
+	if len(cw.out) == 0 {
+		cw.signed = n
 	}
 	cw.out = append(cw.out, ",,"[:n]...)
 	cw.out = append(cw.out, cells...)
