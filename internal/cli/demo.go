@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -152,6 +151,6 @@ func (c console) excerpt(t demo.Title, edition []byte) error {
 // cells prints lines of braille as they are.
 func (c console) cells(lines [][]byte) {
 	for _, line := range lines {
-		c.say("  %s", strings.TrimRight(string(bytes.TrimRight(line, "\r")), " "))
+		c.say("%s", strings.TrimRight("  "+string(line), " \r"))
 	}
 }
