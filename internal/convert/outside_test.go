@@ -41,6 +41,10 @@ type outcome struct {
 	skipped  bool
 }
 
+func (o *outcome) failed() bool {
+	return o.err != nil || o.proof != "" || o.report == nil || !o.report.OK()
+}
+
 func missing(t *testing.T, err error) {
 	t.Helper()
 	if err == nil {
@@ -297,83 +301,104 @@ func keep(title *testkit.Title, edition []byte) {
 	os.WriteFile(filepath.Join(dir, "edition.out"), edition, 0o644)
 }
 
+// tally is what came of all titles.
+type tally struct {
+	testkit.Report
+	titles, pages, failed, unproved int
+	sources, accounts               int
+	odd                             int // titles not at the start, separators gone and the like
+}
+
+func (a *tally) add(o outcome) {
+	a.titles++
+	a.pages += o.pages
+	if o.failed() {
+		a.failed++
+	}
+	if o.proof != "" {
+		a.unproved++
+	}
+	if o.report == nil {
+		return
+	}
+	a.sources += o.sources
+	a.accounts += o.account
+	r := o.report
+	a.Lost += r.Lost
+	a.Doubled += r.Doubled
+	a.Disorder += r.Disorder
+	a.Extra += r.Extra
+	a.Furniture += r.Furniture
+	a.Turns += r.Turns
+	a.WantTurns += r.WantTurns
+	a.Words += r.Words
+	a.Starts += r.Starts
+	a.StartsWrong += r.StartsWrong
+	a.Mids += r.Mids
+	a.MidsWrong += r.MidsWrong
+	for _, p := range r.Problems {
+		switch p.Kind {
+		case "title", "rule", "line", "notes":
+			a.odd++
+		}
+	}
+}
+
 // judgeAll prints a summary and holds the bars: no word lost, doubled or out
 // of order, less than one line of furniture left in 1,000 braille pages, every
-// print page turn at its word.
+// print page turn at its word, every edition proved.
 func judgeAll(t *testing.T, out []outcome) {
-	var sum testkit.Report
-	titles, pages, failed, unproved := 0, 0, 0, 0
-	sources, accounts := 0, 0
+	var a tally
 	for _, o := range out {
 		if o.skipped {
 			continue
 		}
-		titles++
-		pages += o.pages
+		a.add(o)
 		if o.err != nil {
 			t.Errorf("seed %d: %v\n  %s", o.seed, o.err, strings.Join(o.features, " "))
 		}
-		if o.report == nil {
-			failed++
-			continue
+		if o.proof != "" && a.unproved <= 12 {
+			t.Errorf("seed %d: the check does not prove the edition: %.400s", o.seed, o.proof)
 		}
-		sources += o.sources
-		accounts += o.account
-		if o.proof != "" {
-			unproved++
-			if unproved <= 12 {
-				t.Errorf("seed %d: the check does not prove the edition: %.400s", o.seed, o.proof)
-			}
-		}
-		r := o.report
-		sum.Lost += r.Lost
-		sum.Doubled += r.Doubled
-		sum.Disorder += r.Disorder
-		sum.Extra += r.Extra
-		sum.Furniture += r.Furniture
-		sum.Turns += r.Turns
-		sum.WantTurns += r.WantTurns
-		sum.Words += r.Words
-		sum.Starts += r.Starts
-		sum.StartsWrong += r.StartsWrong
-		sum.Mids += r.Mids
-		sum.MidsWrong += r.MidsWrong
-		sum.Problems = append(sum.Problems, r.Problems...)
-		if !r.OK() || *shapes && len(r.Shapes) > 0 {
-			failed++
+		if o.report != nil && (!o.report.OK() || *shapes && len(o.report.Shapes) > 0) {
 			t.Log(describe(o))
 		}
 	}
 	t.Logf("titles: %d, failed %d; braille pages: %d; words: %d, lost %d, doubled %d, out of order %d, unknown %d; furniture lines left: %d; turns: %d, wrong %d",
-		titles, failed, pages, sum.Words, sum.Lost, sum.Doubled, sum.Disorder, sum.Extra, sum.Furniture, sum.WantTurns, sum.Turns)
-	t.Logf("proof: %d of %d editions not proved by the check; accounts are %.1f %% of the sources' size", unproved, titles, 100*float64(accounts)/float64(max(sources, 1)))
-	if unproved > 0 {
-		t.Errorf("editions not proved by the check: %d", unproved)
-	}
-	if accounts*5 >= sources {
-		t.Errorf("accounts take %d bytes, sources %d: must be under a fifth", accounts, sources)
-	}
-	t.Logf("shape: %d headings and paragraphs, %d do not begin as such; %d places inside paragraphs, %d cut off", sum.Starts, sum.StartsWrong, sum.Mids, sum.MidsWrong)
-	if failed > 0 {
+		a.titles, a.failed, a.pages, a.Words, a.Lost, a.Doubled, a.Disorder, a.Extra, a.Furniture, a.WantTurns, a.Turns)
+	t.Logf("proof: %d of %d editions not proved by the check; accounts are %.1f %% of the sources' size", a.unproved, a.titles, 100*float64(a.accounts)/float64(max(a.sources, 1)))
+	t.Logf("shape: %d headings and paragraphs, %d do not begin as such; %d places inside paragraphs, %d cut off", a.Starts, a.StartsWrong, a.Mids, a.MidsWrong)
+	if a.failed > 0 {
 		t.Log(correlate(out))
 	}
-	if sum.Lost+sum.Doubled+sum.Disorder+sum.Extra > 0 {
-		t.Errorf("words lost %d, doubled %d, out of order %d, unknown %d: all must be 0", sum.Lost, sum.Doubled, sum.Disorder, sum.Extra)
+	holdBars(t, &a)
+}
+
+func holdBars(t *testing.T, a *tally) {
+	if a.titles == 0 {
+		t.Fatal("no title was converted")
 	}
-	if sum.Furniture*1000 >= max(pages, 1) {
-		t.Errorf("furniture lines left: %d on %d braille pages: must be under 1 in 1,000", sum.Furniture, pages)
+	if a.Lost+a.Doubled+a.Disorder+a.Extra > 0 {
+		t.Errorf("words lost %d, doubled %d, out of order %d, unknown %d: all must be 0", a.Lost, a.Doubled, a.Disorder, a.Extra)
 	}
-	if sum.Turns > 0 {
-		t.Errorf("print page turns wrong: %d of %d: must be 0", sum.Turns, sum.WantTurns)
+	if a.Furniture*1000 >= max(a.pages, 1) {
+		t.Errorf("furniture lines left: %d on %d braille pages: must be under 1 in 1,000", a.Furniture, a.pages)
 	}
-	rest := 0
-	for _, p := range sum.Problems {
-		if p.Kind == "title" || p.Kind == "rule" || p.Kind == "line" || p.Kind == "notes" {
-			rest++
-		}
+	if a.Turns > 0 {
+		t.Errorf("print page turns wrong: %d of %d: must be 0", a.Turns, a.WantTurns)
 	}
-	if rest > 0 {
-		t.Errorf("titles not at the start, separators gone, notes out of place, lines too long: %d", rest)
+	if a.unproved > 0 {
+		t.Errorf("editions not proved by the check: %d", a.unproved)
+	}
+	if a.accounts*5 >= a.sources {
+		t.Errorf("accounts take %d bytes, sources %d: must be under a fifth", a.accounts, a.sources)
+	}
+	if a.odd > 0 {
+		t.Errorf("titles not at the start, separators gone, notes out of place, lines too long: %d", a.odd)
+	}
+	// One in fifty beginnings may lose its shape: on paper some cannot be told.
+	if a.StartsWrong*50 > a.Starts || a.MidsWrong*1000 > a.Mids {
+		t.Errorf("shape: %d of %d beginnings and %d of %d places inside paragraphs are wrong", a.StartsWrong, a.Starts, a.MidsWrong, a.Mids)
 	}
 }
 
@@ -411,7 +436,7 @@ func correlate(out []outcome) string {
 			continue
 		}
 		titles++
-		fail := o.err != nil || o.report == nil || !o.report.OK()
+		fail := o.failed()
 		if fail {
 			failed++
 		}

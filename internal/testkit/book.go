@@ -103,7 +103,12 @@ func (b *Book) slice(texts []Text) []Unit {
 	for len(out) > 0 && out[len(out)-1].Kind == Heading {
 		out = out[:len(out)-1]
 	}
-	out = b.addHeadings(out)
+	return b.extras(b.addHeadings(out))
+}
+
+// extras adds sentences, a table and an index of the press's own.
+func (b *Book) extras(out []Unit) []Unit {
+	l, d := b.Lay, b.Dice
 	if l.Inserts {
 		out = b.addInserts(out)
 	}
@@ -207,7 +212,6 @@ func (b *Book) chapterLines(n, style int) []string {
 }
 
 func (b *Book) translate(units []Unit, texts []Text) error {
-	d := b.Dice
 	var print []string
 	for _, u := range units {
 		if u.Kind != Heading && u.Kind != Table {
@@ -220,11 +224,9 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 		print = append(print, w[0]+w[1], w[0], w[1])
 	}
 	nWords := len(print)
-	var notes []string
 	if b.Lay.EndNotes {
-		notes = noteTexts(texts, b.source, d)
+		print = append(print, noteTexts(texts, b.source, b.Dice)...)
 	}
-	print = append(print, notes...)
 	cells, err := Translate(b.Lay.Code, print)
 	if err != nil {
 		return err
@@ -234,46 +236,49 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 		whole, a, z := cells[nText+3*i], cells[nText+3*i+1], cells[nText+3*i+2]
 		halves[string(whole)] = [2]string{string(a), string(z)}
 	}
+	var notes [][]Tok
+	for _, n := range cells[nWords:] {
+		notes = append(notes, toks(string(n), halves))
+	}
+	b.elements(units, cells[:nText], halves, notes)
+	return nil
+}
+
+// elements makes the body of the translated lines, in the order of the units.
+func (b *Book) elements(units []Unit, cells [][]byte, halves map[string][2]string, notes [][]Tok) {
 	k := 0
 	for i, u := range units {
 		e := Elem{Kind: u.Kind}
 		for _, line := range u.Lines {
-			if u.Kind == Heading {
-				if line == "" {
-					e.Level = 1
-					continue
-				}
+			switch {
+			case u.Kind == Heading && line == "":
+				e.Level = 1
+			case u.Kind == Heading:
 				e.Lines = append(e.Lines, toks(b.say(line), nil))
-				continue
-			}
-			if u.Kind == Table {
+			case u.Kind == Table:
 				e.Lines = append(e.Lines, toks(b.tableLine(line), nil))
-				continue
+			default:
+				e.Lines = append(e.Lines, toks(string(cells[k]), halves))
+				k++
 			}
-			e.Lines = append(e.Lines, toks(string(cells[k]), halves))
-			k++
 		}
 		if u.Kind == Heading {
 			e.Short = joinToks(e.Lines[len(e.Lines)-1])
 		}
-		if u.Kind == Para && b.Lay.EndNotes && len(b.Notes) < len(notes) && d.Chance(6, "note", i) {
-			b.Notes = append(b.Notes, toks(string(cells[nWords+len(b.Notes)]), halves))
+		if u.Kind == Para && len(b.Notes) < len(notes) && b.Dice.Chance(6, "note", i) {
+			b.Notes = append(b.Notes, notes[len(b.Notes)])
 			e.Note = len(b.Notes)
 			b.mark(&e)
 		}
-		if u.Kind != Break {
-			n := 0
-			for _, l := range e.Lines {
-				n += len(l)
-			}
-			if n == 0 {
-				continue
-			}
-			b.tokens += n
+		n := 0
+		for _, l := range e.Lines {
+			n += len(l)
 		}
-		b.Body = append(b.Body, e)
+		if n > 0 || u.Kind == Break {
+			b.tokens += n
+			b.Body = append(b.Body, e)
+		}
 	}
-	return nil
 }
 
 // tableLine puts a row of a table into braille, each number with a sign.

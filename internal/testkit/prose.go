@@ -95,28 +95,11 @@ func (p *press) heading(e *Elem, i int) {
 	l := p.l
 	p.room(1, false)
 	if e.Level == 0 {
-		if l.EndMark && p.pos > 0 && !p.atTop() && p.rowsLeft() > 2 {
-			p.t.Rules = append(p.t.Rules, len(p.t.Body))
-			p.put(p.centre(l.Rule))
-		}
-		if l.ChapterPage && !p.atTop() && !p.cur.first {
-			if l.ChapterOdd && p.cur.odd && !p.due() {
-				p.newPage("blank")
-				p.kind = "text"
-			}
-			p.newPage("text")
-		}
+		p.beforeChapter()
 	}
 	p.turnLine()
 	cell5 := e.Level == 1 && l.HeadingStyle == "cell5"
-	var lines []string
-	for _, h := range e.Lines {
-		width := l.Width - 6
-		if cell5 {
-			width = l.Width - 4
-		}
-		lines = append(lines, wrap(strings.Fields(joinToks(h)), width)...)
-	}
+	lines := p.headingLines(e, cell5)
 	p.room(len(lines)+4, false)
 	if l.HeadingStyle != "tight" {
 		p.blank()
@@ -134,24 +117,53 @@ func (p *press) heading(e *Elem, i int) {
 	}
 	p.marks = append(p.marks, mark{braille: p.cur.label, print: p.label, seen: p.seenLabel(), vol: p.vol})
 	for _, line := range lines {
-		p.room(1, true)
-		for k, w := range words(line) {
-			start := byte(0)
-			if k == 0 {
-				start = 'h'
-			}
-			p.want(Tok{Cells: w}, start)
-		}
-		if cell5 {
-			p.put(blanks(4) + line)
-		} else {
-			p.put(p.centre(line))
-		}
-		p.passTurns()
+		p.headingLine(line, cell5)
 	}
 	if l.HeadingStyle == "centred" || l.HeadingStyle == "two" || l.HeadingStyle == "cell5" && e.Level == 0 {
 		p.blank()
 	}
+}
+
+// beforeChapter ends the chapter before: a separator, a new page.
+func (p *press) beforeChapter() {
+	l := p.l
+	if l.EndMark && p.pos > 0 && !p.atTop() && p.rowsLeft() > 2 {
+		p.t.Rules = append(p.t.Rules, len(p.t.Body))
+		p.put(p.centre(l.Rule))
+	}
+	if !l.ChapterPage || p.atTop() || p.cur.first {
+		return
+	}
+	if l.ChapterOdd && p.cur.odd && !p.due() {
+		p.newPage("blank")
+		p.kind = "text"
+	}
+	p.newPage("text")
+}
+
+func (p *press) headingLines(e *Elem, cell5 bool) []string {
+	width := p.l.Width - 6
+	if cell5 {
+		width = p.l.Width - 4
+	}
+	var lines []string
+	for _, h := range e.Lines {
+		lines = append(lines, wrap(strings.Fields(joinToks(h)), width)...)
+	}
+	return lines
+}
+
+func (p *press) headingLine(line string, cell5 bool) {
+	p.room(1, true)
+	for k, w := range words(line) {
+		p.want(Tok{Cells: w}, start(k == 0, 'h'))
+	}
+	if cell5 {
+		p.put(blanks(4) + line)
+	} else {
+		p.put(p.centre(line))
+	}
+	p.passTurns()
 }
 
 // seenLabel is the print page number that a reader of the paper knows of at
@@ -323,265 +335,4 @@ func (p *press) scene(i int) {
 	p.room(3, true)
 	p.t.Rules = append(p.t.Rules, len(p.t.Body))
 	p.put(p.centre(rule))
-}
-
-// flow sets words in lines: the first from cell first+1, the others from cell
-// over+1.
-func (p *press) flow(toks []Tok, first, over int, kind byte) {
-	rest := "" // the second part of a divided word
-	for i := 0; i < len(toks) || rest != ""; {
-		p.room(1, false)
-		for rest == "" && i > 0 && p.turnDue() && strings.HasSuffix(toks[i-1].Cells, "-") {
-			p.b.Turns[p.turn].Pos++ // see hangs
-		}
-		if rest == "" && p.turnDue() {
-			p.turnLine()
-			p.room(1, false)
-		}
-		indent := over
-		if i == 0 && rest == "" {
-			indent = first
-		}
-		line := ""
-		width := p.width() - indent
-		if p.l.LineNumbers && kind == 'v' {
-			width -= 6 // every line is kept short of the numbers
-		}
-		began := i
-		if rest != "" {
-			if len(rest) > width && p.cur.rows[p.cur.at].corner != "" {
-				p.skipRow()
-				continue
-			}
-			if len(rest) > width {
-				a, b, _ := p.split(Tok{Cells: rest}, width, true)
-				if a == "" {
-					sign := "-"
-					if strings.Contains(rest, "_/") {
-						sign = `"`
-					}
-					a, b = rest[:width-1]+sign, rest[width-1:]
-				}
-				p.putAs("", joinOf(a, strings.HasPrefix(rest, a)), blanks(indent)+a)
-				rest = b
-				continue
-			}
-			line, rest = rest, ""
-		}
-		full := false
-		how := byte(0)
-		for !full && i < len(toks) {
-			for i > 0 && p.turnDue() && strings.HasSuffix(toks[i-1].Cells, "-") {
-				p.b.Turns[p.turn].Pos++
-			}
-			if p.turnDue() {
-				if p.l.Turns == "centred" || p.l.Turns == "row" {
-					break
-				}
-				if p.l.Turns == "head" {
-					p.takeTurn(false)
-					continue
-				}
-				m := p.ukMark(p.b.Turns[p.turn].Label)
-				if len(line)+1+len(m) > width && line != "" {
-					break
-				}
-				line = spaced(line, m)
-				p.takeTurn(true)
-				continue
-			}
-			t := toks[i]
-			if s := spaced(line, t.Cells); len(s) <= width && !p.hangs(toks, i, line, width) {
-				line = s
-				p.want(t, start(i == 0, kind))
-				i++
-				continue
-			}
-			full = true
-			if a, b := p.unjoin(t.Cells, width-len(line)-sep(line)); a != "" {
-				p.want(Tok{Cells: a}, start(i == 0, kind))
-				p.pos--
-				line = spaced(line, a)
-				toks = append([]Tok(nil), toks...)
-				toks[i] = Tok{Cells: b}
-				if i == 0 {
-					first = over
-					kind = 0
-				}
-				break
-			}
-			if a, b, alt := p.split(t, width-len(line)-sep(line), len(line) == 0); a != "" {
-				n := p.want(t, start(i == 0, kind))
-				p.t.Body[n].Alt = alt
-				line = spaced(line, a)
-				rest = b
-				i++
-				how = joinOf(a, strings.HasPrefix(t.Cells, a))
-			}
-		}
-		if line == "" && i == began {
-			if full {
-				p.skipRow()
-			}
-			continue
-		}
-		line = blanks(indent) + line
-		if p.lineNo != "" && i == len(toks) && rest == "" {
-			line += blanks(p.width()-len(line)-len(p.lineNo)) + p.lineNo
-			p.want(Tok{Cells: p.lineNo}, 0)
-			p.pos--
-		}
-		p.putAs("", how, line)
-	}
-}
-
-// joinOf tells how the first part of a divided word is joined to the second:
-// as it is when it is the word's own beginning, else without the hyphen or the
-// number's continuation sign.
-func joinOf(a string, own bool) byte {
-	if own {
-		return 'k'
-	}
-	return 'd'
-}
-
-// hangs reports whether a word that ends in a hyphen or dash and a blank would
-// end the line: on paper nobody could tell the blank from the line end, so such
-// a word stays with the next one.
-func (p *press) hangs(toks []Tok, i int, line string, width int) bool {
-	t := toks[i].Cells
-	if line == "" || i+1 == len(toks) || !strings.HasSuffix(t, "-") {
-		return false
-	}
-	return len(spaced(line, t))+1+len(toks[i+1].Cells) > width
-}
-
-// skipRow leaves a row that is too narrow for the next word.
-func (p *press) skipRow() {
-	if p.cur.rows[p.cur.at].corner == "" {
-		panic("testkit: a word does not fit a line")
-	}
-	p.cur.at++
-	if p.doubled() {
-		p.cur.at++
-	}
-}
-
-func start(first bool, kind byte) byte {
-	if first {
-		return kind
-	}
-	return 0
-}
-
-func sep(line string) int {
-	if line == "" {
-		return 0
-	}
-	return 1
-}
-
-func spaced(line, s string) string {
-	if line == "" {
-		return s
-	}
-	return line + " " + s
-}
-
-// split divides a word at the end of a line: at a hyphen or dash of its own,
-// within a long UEB number (Rules of UEB 2013, 6.10), between syllables where
-// the book divides words, or, when it is longer than any line, anywhere. alt
-// lists the forms of the joined word that are as right as the whole word.
-func (p *press) split(t Tok, room int, must bool) (a, b string, alt []string) {
-	lastRow := p.cur.at+p.step() >= p.cur.last
-	for _, k := range ownBreaks(t.Cells, p.l.Code.System) {
-		if k <= room && !(lastRow && p.l.Cut == "page") {
-			a, b = t.Cells[:k], t.Cells[k:]
-		}
-	}
-	if a != "" {
-		if strings.HasSuffix(a, "-") && !strings.HasSuffix(a, "--") && !strings.HasSuffix(a, ",-") {
-			alt = []string{a[:len(a)-1] + b}
-		}
-		if strings.HasSuffix(a, ",-") && p.l.Code.System == "ueb" || strings.HasSuffix(a, "--") {
-			alt = nil
-		}
-		return a, b, alt
-	}
-	if p.l.Code.System == "ueb" && isNumber(t.Cells) && len(t.Cells) > 5 && room >= 4 {
-		return t.Cells[:3] + `"`, t.Cells[3:], nil
-	}
-	if p.l.Code.System == "ueb" && strings.HasPrefix(t.Cells, "www") && room > 8 && !lastRow {
-		if k := strings.LastIndex(t.Cells[:min(room-1, len(t.Cells)-2)], "_/"); k > 4 && p.d.Chance(50, "solidus", len(p.t.Body)) {
-			return t.Cells[:k+2], t.Cells[k+2:], nil // no sign after a solidus (Rules of UEB 2013, 7.4.1)
-		}
-		if room < len(t.Cells) {
-			k := room - 2
-			if t.Cells[k-1] == '#' {
-				k--
-			}
-			return t.Cells[:k] + `"`, t.Cells[k:], nil
-		}
-	}
-	if t.Half[0] != "" && len(t.Half[0])+1 <= room && !lastRow && p.d.Chance(70, "divide", len(p.t.Body)) {
-		h := t.Half
-		return h[0] + "-", h[1], []string{h[0] + h[1], h[0] + "-" + h[1]}
-	}
-	if must && len(t.Cells) > p.l.Width-4 && room > 6 {
-		k := room - 2
-		if t.Cells[k-1] == '#' {
-			k--
-		}
-		if strings.Contains(t.Cells, "_/") {
-			return t.Cells[:k] + `"`, t.Cells[k:], nil
-		}
-		return t.Cells[:k] + "-", t.Cells[k:], []string{t.Cells[:k] + "-" + t.Cells[k:]}
-	}
-	return "", "", nil
-}
-
-// unjoin takes two signs apart that are written together where the line has
-// room for the first only (before UEB: and, for, of, the, with, a; to).
-func (p *press) unjoin(s string, room int) (a, b string) {
-	if !p.l.Unjoin || len(s) < 2 || room < 2 {
-		return "", ""
-	}
-	if strings.IndexByte("&=(!)", s[0]) >= 0 && strings.IndexByte("&=(!)a", s[1]) >= 0 && len(s) == 2 {
-		return s[:1], s[1:]
-	}
-	if s[0] == '6' && len(s) > 2 && s[1] >= 'a' && s[1] <= 'z' {
-		return "to", s[1:]
-	}
-	return "", ""
-}
-
-func isNumber(s string) bool {
-	return len(s) > 1 && s[0] == '#' && strings.Trim(s[1:], "abcdefghij") == ""
-}
-
-// ownBreaks lists the places after the hyphens and dashes of a word where its
-// line may end.
-func ownBreaks(s, system string) []int {
-	var out []int
-	for i := 2; i < len(s)-2; i++ {
-		if s[i] != '-' || s[i+1] == '-' {
-			continue
-		}
-		prev := s[i-1]
-		switch {
-		case system == "ueb" && prev == ',':
-			if s[i-2] != '"' && i > 2 {
-				out = append(out, i+1)
-			}
-		case system != "ueb" && prev == '-':
-			if s[i-2] != '-' && i > 2 {
-				out = append(out, i+1)
-			}
-		case prev >= 'a' && prev <= 'z' || strings.IndexByte("!&()=*<%?:$]\\[/+>", prev) >= 0:
-			if s[i+1] >= 'a' && s[i+1] <= 'z' {
-				out = append(out, i+1)
-			}
-		}
-	}
-	return out
 }
