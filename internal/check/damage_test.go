@@ -166,6 +166,13 @@ func TestResealedDamage(t *testing.T) {
 			swapAt(t, x, `["out-cells",19,"cn"]`, `["out-cells",23,"cn"]`)
 			x.reset(t)
 		}},
+		{"a word is cut in two by the records", "cut in two", song, func(t *testing.T, x *triple) {
+			swapAt(t, x, `["keep-cells",8]`, `["keep-cells",5]`, `["keep-cells",3]`)
+			x.reset(t)
+		}},
+		{"the copy of a source has another cell", "no source in the edition has the same cells", song, func(t *testing.T, x *triple) { inSource(t, x, 2, "bread", "bready") }},
+		{"a foreign byte is lost", "", song, func(t *testing.T, x *triple) { line(t, x, "      a h&ful \x9c bread1", "      a h&ful bread1") }},
+		{"a runover of verse is set as a line of its own", "begins a new line", song, func(t *testing.T, x *triple) { line(t, x, "    ,i hear !m keep", "    ,i", "    hear !m keep") }},
 		{"two records are exchanged", "comes later in the sources", sea, func(t *testing.T, x *triple) {
 			swapAt(t, x, `["keep",2]`, `["at",1,18]`)
 			x.records = slices.Insert(x.records, 3, `["keep",1]`)

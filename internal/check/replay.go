@@ -448,7 +448,7 @@ func (r *replay) emit(text []byte, p piece) {
 		}
 	}
 	i := cell.Indent(text)
-	joined := r.seam.meet(r, text[i:], p)
+	joined := r.seam.meet(r, text, p)
 	first, gap := true, 1
 	for i < len(text) {
 		j := i

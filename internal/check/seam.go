@@ -3,6 +3,8 @@ package check
 import (
 	"bytes"
 	"fmt"
+
+	"continuo/internal/cell"
 )
 
 // seam is what is known of the place between the text written last and the
@@ -13,6 +15,8 @@ type seam struct {
 	last     piece // the text before
 	lastCell byte
 	tail     []byte // its last cells
+
+	blankEnd bool // the text before ends in a blank
 
 	hyphen bool // a hyphen or continuation sign at a line end was left out since
 	cutAny bool // cells of a line were left out since
@@ -53,6 +57,8 @@ func (m *seam) end(r *replay) {
 // meet is called when text comes next; it tells whether text is joined to what
 // stands before, and finds joins that nothing explains.
 func (m *seam) meet(r *replay, text []byte, p piece) bool {
+	blankStart := text[0] == cell.Blank
+	text = text[cell.Indent(text):]
 	joined := m.joining >= 0
 	if joined && !m.plausible(r, text, p) {
 		r.problem("nothing explains why %q and %q are joined", clip(m.tail), clip(text))
@@ -60,9 +66,13 @@ func (m *seam) meet(r *replay, text []byte, p piece) bool {
 	if m.hyphen && !joined && !(p.tool && !p.swap) {
 		r.v.at(m.at.src, m.at.line, "the hyphen or sign at the line end is left out, yet the next text is not joined to it")
 	}
+	if !joined && p.part && m.last.part && m.last.src == p.src && m.last.line == p.line && m.last.to == p.from && !m.blankEnd && !blankStart {
+		r.problem("a word is cut in two before %q", clip(text))
+	}
 	hyphen := m.hyphen && p.tool && !p.swap && !joined // a print page turn may stand between the halves
+	blankEnd := text[len(text)-1] == cell.Blank
 	text = bytes.TrimRight(text, " ")
-	*m = seam{last: p, lastCell: text[len(text)-1], tail: text[max(0, len(text)-12):], swap: p.swap, hyphen: hyphen, at: m.at, joining: -1}
+	*m = seam{blankEnd: blankEnd, last: p, lastCell: text[len(text)-1], tail: text[max(0, len(text)-12):], swap: p.swap, hyphen: hyphen, at: m.at, joining: -1}
 	return joined
 }
 

@@ -1,5 +1,7 @@
 package check
 
+import "continuo/internal/cell"
+
 // Invented titles, small enough to be followed by eye. The cells are braille
 // as the trade writes it; the layouts are those of UK and North American paper
 // pages (common practice).
@@ -210,4 +212,83 @@ func hill() *triple {
 		crlf:     true,
 		settings: map[string]any{"width": 26, "Turns": "row"},
 	}
+}
+
+const song1 = `            ,songs ( ! mill
+
+             ,"o volume
+` + "\f" + `#ab                            ;i
+
+  ,wat] d{n ! :eel & ov] ! /"o1
+    r.d & r.d & n"e al"o2
+  ,! mill] s+s to hmf at ni<t1
+    ! grey cat sits 9 ! l
+    a/ li<t4
+`
+
+const song2 = `#ac  ,songs ( ! mill           #a
+
+  ,a h&ful ( gra9 is a h&ful ` + "\x9c" + ` bread1
+    /"os do n sleep
+  ,tell ! child to go to b$2 8,wait1
+    ,i hear !m keep
+  wat4*0 he sd4
+` + "\f" + `       ,songs ( ! mill           #b
+
+  ,! l/ ( ! songs4
+`
+
+// song is verse in two volumes, the first in Unicode braille, the second there
+// twice and with a byte that is no cell: runovers, a print page turn in the
+// middle of a line, matter of a volume moved to the front.
+func song() *triple {
+	return &triple{
+		name:    "song",
+		sources: []raw{{"1.txt", unicodeBraille(song1)}, {"2.brf", song2}, {"2 copy.brf", song2}},
+		reasons: map[string]string{"h": "head", "st": "statement", "fi": "filler", "tu": "turn", "d": "duplicate", "p": "prelims", "pn": "page-number"},
+		records: []string{
+			`["keep",1]`, `["out",1,"fi"]`, `["swap",1,"3t9u\"\\s ,brl ,$i;n","st"]`,
+			`["out",1,"pn"]`, `["keep",6]`,
+			`["out",1,"h"]`, `["out",1,"fi"]`,
+			`["keep-cells",11]`, `["add","\"3#ac","tu"]`, `["keep-cells",26]`, `["keep",3]`,
+			`["keep-cells",8]`, `["keep-cells",7]`,
+			`["out",1,"h"]`, `["out",1,"fi"]`, `["keep",1]`,
+			`["out",10,"d"]`,
+		},
+		edition: []string{
+			"            ,songs ( ! mill",
+			"    3t9u\"\\s ,brl ,$i;n",
+			"",
+			"  ,wat] d{n ! :eel & ov] !",
+			"      /\"o1",
+			"    r.d & r.d & n\"e al\"o2",
+			"  ,! mill] s+s to hmf at",
+			"      ni<t1",
+			"    ! grey cat sits 9 ! l",
+			"    a/ li<t4",
+			"  ,a h&ful \"3#ac ( gra9 is",
+			"      a h&ful \x9c bread1",
+			"    /\"os do n sleep",
+			"  ,tell ! child to go to",
+			"      b$2 8,wait1",
+			"    ,i hear !m keep",
+			"  wat4*0 he sd4",
+			"  ,! l/ ( ! songs4",
+		},
+		settings: map[string]any{"width": 26},
+	}
+}
+
+// unicodeBraille writes canonical cells as UTF-8 braille.
+func unicodeBraille(s string) string {
+	out := []rune{}
+	for _, c := range []byte(s) {
+		if c == '\n' || c == '\f' {
+			out = append(out, rune(c))
+		} else {
+			c, _ = cell.Fold(c)
+			out = append(out, cell.Rune(c))
+		}
+	}
+	return string(out)
 }
