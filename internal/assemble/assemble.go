@@ -204,13 +204,13 @@ func (a *assembly) titlePage() {
 // ends leaves out what only says that a volume ends, and the title where a
 // later volume repeats it at the start of its text.
 func (a *assembly) ends() {
-	first := a.first()
+	first, text := a.first(), a.firstText()
 	for i, v := range a.vols {
 		if v.RepeatOf != nil {
 			continue
 		}
 		a.endLines(i, v)
-		if i != first {
+		if i != first && i != text {
 			a.titleAgain(i, v)
 		}
 		for k := v.Notes[0]; k < v.Notes[1]; k++ {
@@ -219,6 +219,17 @@ func (a *assembly) ends() {
 			}
 		}
 	}
+}
+
+// firstText is the first volume that holds text of the book, not only
+// preliminary matter.
+func (a *assembly) firstText() int {
+	for i, v := range a.vols {
+		if v.RepeatOf == nil && !v.Prelim {
+			return i
+		}
+	}
+	return 0
 }
 
 func (a *assembly) lastVolume() int {
@@ -346,13 +357,13 @@ func (a *assembly) lay() {
 	first := a.first()
 	a.layTitle(first)
 	prelims := a.why("prelims", "preliminary matter that only a later volume has", "stands before the text of its volume", 0.8)
-	for i, v := range a.vols {
-		if i > first {
-			break
-		}
-		a.flowRange(i, 0, a.bodyUnit(v), asText, 0)
+	for i := 0; i < first; i++ {
+		a.flowRange(i, 0, a.bodyUnit(a.vols[i]), asText, 0)
 	}
-	a.layList(first)
+	at := a.listStart(first)
+	a.flowRange(first, 0, at, asText, 0)
+	a.layList(first, at)
+	a.flowRange(first, at, a.bodyUnit(a.vols[first]), asText, 0)
 	for i := range a.vols {
 		a.flowFate(i, asPrelim, prelims)
 	}
@@ -368,6 +379,9 @@ func (a *assembly) lay() {
 
 // bodyUnit is the first unit of a volume's text.
 func (a *assembly) bodyUnit(v *structure.Volume) int {
+	if v.Prelim && len(a.vols) > 1 {
+		return len(v.Units)
+	}
 	for k := range v.Units {
 		if v.Units[k].Page >= v.BodyPage {
 			return k
@@ -489,7 +503,7 @@ func (a *assembly) dropMarkers() {
 	for i, v := range a.vols {
 		for k := range v.Units {
 			u := &v.Units[k]
-			if a.fates[i][k] != asText || !u.Rule || len(u.Text) < 4 {
+			if a.fates[i][k] != asText || !u.Rule || structure.Asterisks(u.Text) {
 				continue
 			}
 			if k+1 == len(v.Units) || v.Units[k+1].Centred || v.Units[k+1].Page != u.Page {

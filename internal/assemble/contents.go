@@ -22,6 +22,7 @@ type listLine struct {
 	units    []int
 	kind     book.Kind
 	repeat   bool // an earlier list has the same entry
+	general  bool // left of a general list
 	isRule   bool
 	norm     string
 	print    []byte // print page number to be written after it
@@ -367,11 +368,13 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region, h
 	for _, l := range a.list.lines {
 		have[l.norm] = true
 	}
+	named := false
 	for k := r.From; k < r.To; k++ {
 		if a.fates[i][k] != asText {
 			continue
 		}
 		u := &v.Units[k]
+		named = named || u.HasPhrase && u.Phrase.ID == english.Volume
 		text, _, _ := splitEntry(u.Text)
 		n := layout.Normal(text)
 		joined := n
@@ -379,14 +382,14 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region, h
 			joined = n + " " + layout.Normal(v.Units[k+1].Text)
 		}
 		switch {
-		case u.Rule || u.HasPhrase || have[n] || heads[n] != nil || a.within(n, have) || namesVolume(u.Text):
+		case !named || u.Rule || u.HasPhrase || have[n] || heads[n] != nil || a.within(n, have) || namesVolume(u.Text):
 			a.leave(i, k, why)
 		case have[joined]:
 			a.leave(i, k, why)
 			a.leave(i, k+1, why)
 		default:
 			a.fates[i][k] = asList
-			a.list.lines = append(a.list.lines, listLine{vol: i, units: []int{k}, kind: book.Entry, norm: n})
+			a.list.lines = append(a.list.lines, listLine{vol: i, units: []int{k}, kind: book.Entry, norm: n, general: true})
 			a.find(diag.Look, "general-contents", v, u.Line, "a line of the general contents that no list of a volume has; it is kept")
 		}
 	}
@@ -409,33 +412,61 @@ func contains(s, sub string) bool { return hasInside([]byte(s), sub) }
 
 func namesVolume(t []byte) bool { return contains(layout.Normal(t), "volume") }
 
-// layList writes the one contents list after the preliminary matter.
-func (a *assembly) layList(first int) {
+// listStart is the unit of the first volume before which the contents list
+// stands: its own first line, or the start of the text.
+func (a *assembly) listStart(first int) int {
+	at := a.bodyUnit(a.vols[first])
+	for _, l := range a.list.lines {
+		if l.vol == first && !l.general {
+			at = min(at, l.units[0])
+		}
+	}
+	return at
+}
+
+// layList writes the one contents list in place of unit at of the first
+// volume.
+func (a *assembly) layList(first, at int) {
 	gone := a.why("contents-number", "guide dots and number of a braille page", "braille pages no longer exist", 0.9)
 	dots := a.why("contents-number", "guide dots of a contents entry", "they only fill a line", 0.97)
-	moved := a.why("contents-order", "entry of a later volume's contents list", "the book has one list", 0.97)
+	moved := a.why("contents-order", "line of a contents list that stands elsewhere", "the book has one list", 0.97)
 	page := a.why("contents-number", "print page on which the heading stands", "the heading was found in the text", 0.9)
 	var end []listLine
 	n := 0
+	lay := func(l listLine) {
+		why := book.ReasonID(0)
+		if l.vol != first || l.general || a.textBetween(first, at, l.units[0]) {
+			why = moved
+		}
+		a.layEntry(l, n == 0, why, gone, dots, page)
+		n++
+	}
 	for _, l := range a.list.lines {
 		if l.isRule {
 			end = append(end, l)
 			continue
 		}
-		a.layEntry(l, n == 0, first, gone, dots, moved, page)
-		n++
+		lay(l)
 	}
 	for _, l := range end {
-		a.layEntry(l, false, first, gone, dots, moved, page)
+		lay(l)
 	}
 }
 
-func (a *assembly) layEntry(l listLine, blank bool, first int, gone, dots, moved, page book.ReasonID) {
-	v := a.vols[l.vol]
-	bl := book.Block{Kind: l.kind, Run: 4}
-	if l.vol > first {
-		bl.Moved = moved
+// textBetween reports whether text that is no part of the list stands between
+// two units.
+func (a *assembly) textBetween(vol, from, to int) bool {
+	for k := from; k < to; k++ {
+		if a.fates[vol][k] == asText {
+			return true
+		}
 	}
+	return to < from
+}
+
+func (a *assembly) layEntry(l listLine, blank bool, moved, gone, dots, page book.ReasonID) {
+	v := a.vols[l.vol]
+	bl := book.Block{Kind: l.kind, Run: 4, Moved: moved}
 	if l.kind == book.Heading {
 		bl.First, bl.Run = int16(a.o.Profile.HeadingIndent), int16(a.o.Profile.HeadingIndent+2)
 	} else if l.kind == book.Entry {

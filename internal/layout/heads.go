@@ -75,10 +75,12 @@ func Normal(t []byte) string {
 // markHeads gives line 1 and the last line of every page their role.
 func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	numbered, headlike := 0, 0
+	v.headed = false
 	for i := range edges {
 		e := &edges[i]
 		if e.top && e.number {
 			numbered++
+			v.headed = v.headed || e.norm != "" && e.like >= 2 && e.centred
 			if e.norm == "" || e.like >= 2 || (e.centred && hb.likeHeading(e.norm, true)) {
 				headlike++
 			}
@@ -219,8 +221,10 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	for i := range edges {
 		skip[edges[i].line] = true
 	}
+	level := v.levels()
 	for i := range v.Lines {
-		if v.Lines[i].Role != Text || skip[int32(i)] || !v.Centred(int32(i)) {
+		l := &v.Lines[i]
+		if l.Role != Text || skip[int32(i)] || !v.Centred(int32(i)) || l.Text.From < 24 && level[l.Text.From] {
 			continue
 		}
 		hb.inner.add(Normal(v.TextOf(int32(i))))
@@ -237,6 +241,27 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 			hb.tops.add(e.norm)
 		}
 	}
+}
+
+// levels finds the indents of three cells or more at which lines of many
+// lengths begin: runovers, verse, lists. A centred line there may be one.
+func (v *Volume) levels() (level [24]bool) {
+	var in, out [24]int
+	for i := range v.Lines {
+		l := &v.Lines[i]
+		if l.Role != Text || l.Text.From < 3 || l.Text.From >= 24 {
+			continue
+		}
+		if v.Centred(int32(i)) {
+			in[l.Text.From]++
+		} else {
+			out[l.Text.From]++
+		}
+	}
+	for k := range level {
+		level[k] = out[k] >= 3 && out[k] >= 2*in[k]
+	}
+	return level
 }
 
 // isTitle reports whether a text is the first line of a title page.
@@ -456,7 +481,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.99
 	case e.number && e.like == 2 && e.centred && (known || !e.first):
 		return 0.93
-	case e.number && e.centred && known && v.Reserved:
+	case e.number && e.centred && known && v.Reserved && v.headed:
 		return 0.85
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && e.first):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:

@@ -101,7 +101,8 @@ type Volume struct {
 	Inline    map[int32][]cell.Label // print page turns within lines of text
 	Oddities  []Oddity
 
-	footHeads int // last lines of pages that are alike and hold no number
+	headed    bool // heads that are alike stand beside numbers on line 1
+	footHeads int  // last lines of pages that are alike and hold no number
 }
 
 // Oddity is a place that does not fit the layout.

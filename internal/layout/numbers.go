@@ -430,7 +430,7 @@ func (n *numbers) lone(v *Volume) {
 		if _, ok := n.taken[i]; ok {
 			continue
 		}
-		if use := partner[c.line]; use != Nothing && c.alone {
+		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman || n.pairs(c.slot, partner) >= 3) {
 			n.taken[i] = BraillePage + PrintPage - use // two numbers and nothing else
 			continue
 		}
@@ -443,6 +443,18 @@ func (n *numbers) lone(v *Volume) {
 		n.taken[i] = n.use[n.key(c)]
 		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 	}
+}
+
+// pairs counts the lines on which a number in slot s stands alone with a
+// taken one.
+func (n *numbers) pairs(s Slot, partner map[int32]Use) int {
+	k := 0
+	for i := range n.cands {
+		if c := &n.cands[i]; c.slot == s && c.alone && partner[c.line] != Nothing {
+			k++
+		}
+	}
+	return k
 }
 
 // rest is what stands on a candidate's line beside the candidates.

@@ -226,6 +226,7 @@ func ratio(a, b int) float64 {
 
 // run makes blocks of the units a up to b, which no blank line divides.
 func (f *Flow) run(a, b int, moved book.ReasonID) {
+	f.narrow(a, b)
 	m := f.judge(a, b)
 	base := f.units[a].Indent()
 	for i := a; i < b; i++ {
@@ -240,6 +241,56 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		f.paragraph(i, j, runIndent, m, moved)
 		i = j
 	}
+}
+
+// narrow judges a run anew whose lines all end before the numbers that stand
+// at the right margin of line-numbered text: these make its lines shorter.
+func (f *Flow) narrow(a, b int) {
+	edge := f.Vols[f.units[a].Vol].NumberEdge
+	if edge == 0 {
+		return
+	}
+	for i := a; i < b; i++ {
+		if int(f.units[i].To) > edge && !marginNumber(f.units[i]) {
+			return
+		}
+	}
+	for i := a + 1; i < b; i++ {
+		p, u := f.units[i-1], f.units[i]
+		if f.gap[i].known && p.Avail > edge {
+			f.gap[i].fits = slack(p, u)-(p.Avail-edge)+tailLen(p) >= 0
+		}
+	}
+}
+
+// tailLen is how many cells at the end of a unit are a margin number and the
+// blanks before it.
+func tailLen(u *Unit) int {
+	if !marginNumber(u) {
+		return 0
+	}
+	n := len(u.Text)
+	for n > 0 && u.Text[n-1] != cell.Blank {
+		n--
+	}
+	for n > 0 && u.Text[n-1] == cell.Blank {
+		n--
+	}
+	return len(u.Text) - n
+}
+
+// marginNumber reports whether a unit ends in a number after two blanks or
+// more.
+func marginNumber(u *Unit) bool {
+	n := len(u.Text)
+	for n > 0 && u.Text[n-1] != cell.Blank {
+		n--
+	}
+	if n < 2 || u.Text[n-2] != cell.Blank {
+		return false
+	}
+	_, ok := cell.ParseLabel(u.Text[n:])
+	return ok
 }
 
 // goesOn reports whether unit j goes on the block that unit s began and whose
@@ -315,6 +366,10 @@ func wideGap(t []byte) bool {
 // line of its own ends the block and begins another.
 func (f *Flow) addUnit(bl book.Block, k int, first bool) book.Block {
 	u := f.units[k]
+	rest := u.From
+	if !first && f.dividedBefore(k) {
+		bl, rest = f.firstPart(bl, k)
+	}
 	for _, t := range u.Turns {
 		p, row, ok := f.turnPiece(u.Vol, t)
 		if !ok {
@@ -327,12 +382,40 @@ func (f *Flow) addUnit(bl book.Block, k int, first bool) book.Block {
 		}
 	}
 	f.seeInline(u)
-	p := book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}
-	if !first {
+	if rest == u.To {
+		return bl
+	}
+	p := book.Piece{Vol: u.Vol, Line: u.Line, From: rest, To: u.To}
+	if !first && rest == u.From {
 		p = f.joined(&bl, k, p)
 	}
 	bl.Pieces = append(bl.Pieces, p)
 	return bl
+}
+
+// dividedBefore reports whether turns known only from numbers stand between
+// the parts of a word: the word comes first.
+func (f *Flow) dividedBefore(k int) bool {
+	u := f.units[k]
+	for _, t := range u.Turns {
+		if t.Line >= 0 {
+			return false
+		}
+	}
+	return len(u.Turns) > 0 && dividedWord(f.units[k-1].Text)
+}
+
+// firstPart adds the first word of unit k to the block and returns where the
+// rest of its line begins.
+func (f *Flow) firstPart(bl book.Block, k int) (book.Block, int32) {
+	u := f.units[k]
+	end := u.From + int32(len(firstWord(u.Text)))
+	p := f.joined(&bl, k, book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: end})
+	bl.Pieces = append(bl.Pieces, p)
+	for end < u.To && u.Text[end-u.From] == cell.Blank {
+		end++
+	}
+	return bl, end
 }
 
 // seeInline follows the print page turns within a line.

@@ -46,22 +46,23 @@ func (u *Unit) Indent() int { return int(u.From) }
 // the second not included.
 type Volume struct {
 	*layout.Volume
-	Index     int32
-	Units     []Unit
-	Title     [2]int // units of the title page; empty if there is none
-	TitleHead int    // units after Title[0] that are the title itself
-	Contents  []Region
-	BodyPage  int32       // page on which the text begins, as far as the volume itself tells
-	Notes     [2]int      // notes gathered at the end of the volume
-	End       [2]int      // lines that end the volume
-	EndTail   layout.Span // end-of-volume words on the last line of text
-	EndLine   int32
-	Tail      []PrintTurn
-	Levels    [24]bool // indents at which text stands that is not centred
-	Number    int // from the volume statement, 0 unknown
-	Of        int
-	Prelim    bool
-	RepeatOf  *Volume // another volume with the same bytes
+	Index      int32
+	Units      []Unit
+	Title      [2]int // units of the title page; empty if there is none
+	TitleHead  int    // units after Title[0] that are the title itself
+	Contents   []Region
+	BodyPage   int32       // page on which the text begins, as far as the volume itself tells
+	Notes      [2]int      // notes gathered at the end of the volume
+	End        [2]int      // lines that end the volume
+	EndTail    layout.Span // end-of-volume words on the last line of text
+	EndLine    int32
+	Tail       []PrintTurn
+	NumberEdge int      // last cell that text beside margin numbers may reach, 0 if there are none
+	Levels     [24]bool // indents at which text stands that is not centred
+	Number     int      // from the volume statement, 0 unknown
+	Of         int
+	Prelim     bool
+	RepeatOf   *Volume // another volume with the same bytes
 }
 
 // Region is a contents list.
@@ -80,6 +81,7 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findBody()
 	sv.findEnd()
 	sv.findNotes()
+	sv.findNumberEdge()
 	return sv
 }
 
@@ -138,6 +140,23 @@ func (v *Volume) findLevels() {
 	}
 	for k := 3; k < 24; k++ {
 		v.Levels[k] = out[k] >= 3 && out[k]*3 >= in[k]
+	}
+}
+
+// findNumberEdge finds line numbers at the right margin: numbers after a gap
+// that end at the right edge on five lines or more outside contents lists.
+func (v *Volume) findNumberEdge() {
+	n, edge := 0, v.TextWidth
+	for i := range v.Units {
+		u := &v.Units[i]
+		if u.Page < v.BodyPage || int(u.To) < v.Width-1 || !marginNumber(u) {
+			continue
+		}
+		n++
+		edge = min(edge, int(u.From)+len(u.Text)-len(lastWord(u.Text))-2)
+	}
+	if n >= 5 {
+		v.NumberEdge = edge
 	}
 }
 
@@ -203,7 +222,7 @@ func IsRule(t []byte) bool {
 	if len(t) < 3 {
 		return false
 	}
-	if asterisks(t) {
+	if Asterisks(t) {
 		return true
 	}
 	if t[0] == '"' && len(t) > 4 {
@@ -233,7 +252,8 @@ func IsRule(t []byte) bool {
 	return len(t) >= 10 && n >= len(t)-2 && t[1] == c && t[len(t)-2] == c // corners of a box
 }
 
-func asterisks(t []byte) bool {
+// Asterisks reports whether a text is asterisks only: a scene break.
+func Asterisks(t []byte) bool {
 	n := 0
 	for _, f := range cell.Fields(t) {
 		switch string(t[f[0]:f[1]]) {
