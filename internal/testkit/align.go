@@ -190,4 +190,3 @@ func (al *aligner) table(a0, a1, b0, b1 int) {
 		}
 	}
 }
-

@@ -324,26 +324,33 @@ func noteLabels(e *edition, rest []run, to []int, t *Truth) []run {
 	}
 	var out []run
 	for _, x := range rest {
-		for x.from > last && x.from < x.to {
-			line := e.toks[x.from].line
-			n := x.from
-			for n < x.to && e.toks[n].line == line {
-				n++
-			}
-			whole := len(words(e.lines[line-1])) == n-x.from
-			if f := t.index[e.text(x.from, n)]; f != nil && f.Must > 0 && f.Name != "contents entry" {
-				break // a line of the book
-			}
-			if !whole || !strings.HasPrefix(e.lines[line-1], "    ") || isLabel(e.toks[x.from].s) {
-				break
-			}
-			x.from = n
-		}
-		if x.from < x.to {
+		if x.from <= last {
 			out = append(out, x)
+			continue
+		}
+		for from := x.from; from < x.to; {
+			to := from
+			for to < x.to && e.toks[to].line == e.toks[from].line {
+				to++
+			}
+			if !e.isLabelLine(from, to, t) {
+				out = append(out, run{from, to})
+			}
+			from = to
 		}
 	}
 	return out
+}
+
+// isLabelLine reports whether the words [from, to) are a whole indented line
+// that is no line of the book.
+func (e *edition) isLabelLine(from, to int, t *Truth) bool {
+	line := e.lines[e.toks[from].line-1]
+	if len(words(line)) != to-from || !strings.HasPrefix(line, "    ") || isLabel(e.toks[from].s) {
+		return false
+	}
+	f := t.index[e.text(from, to)]
+	return f == nil || f.Must == 0 || f.Name == "contents entry"
 }
 
 func has(e *edition, i, end int, w []string) bool {

@@ -284,8 +284,13 @@ func (p *press) headText(pg *page, room int) string {
 	if p.l.Head == "section" && pg.kind != "prelim" && pg.kind != "contents" {
 		s = pg.chapter
 	}
-	if p.l.HeadForm != "full" {
+	switch p.l.HeadForm {
+	case "plain", "short":
 		s = plainHead(s)
+	case "capitals":
+		if s == p.b.Title {
+			s = p.say(strings.ToUpper(p.b.TitleName))
+		}
 	}
 	w := strings.Fields(s)
 	if p.l.HeadForm == "short" && len(w) > 3 {

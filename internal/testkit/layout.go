@@ -17,7 +17,7 @@ type Layout struct {
 	// Corners and heads.
 	Style     string // "all", "odd", "bottom", "corner", "alternate", "iceb", "foot"; "textbook", "literary", "press"
 	Head      string // text in the page information line: "none", "title", "section"
-	HeadForm  string // "full", "plain" (capital signs left out), "short" (words dropped)
+	HeadForm  string // "full", "plain" (capital signs left out), "short" (words dropped), "capitals" (a title in capitals)
 	FirstPage string // first page of a volume's text: "full", "nohead", "nothing"
 	EvenLine  string // pages without a head when heads are on odd pages: "text", "number", "share"
 	Share     bool   // numbers in corners share their line with text
@@ -137,7 +137,7 @@ func drawCode(d Dice, region string) Code {
 
 func (l *Layout) corners(d Dice) {
 	l.Head = pick(d, []string{"title", "title", "section", "none"}, "head")
-	l.HeadForm = pick(d, []string{"full", "plain", "short"}, "head form")
+	l.HeadForm = pick(d, []string{"full", "plain", "short", "capitals"}, "head form")
 	l.FirstPage = pick(d, []string{"full", "nohead", "nothing"}, "first page")
 	l.EvenLine = pick(d, []string{"text", "text", "number", "share"}, "even")
 	l.Share = d.Chance(65, "share")
