@@ -147,53 +147,72 @@ func strict(line []byte, into any) error {
 // (the decoder takes those for the same field), or nests too deeply.
 func onceEach(line []byte) error {
 	d := json.NewDecoder(bytes.NewReader(line))
-	type level struct {
-		keys  map[string]bool // nil in an array
-		value bool            // a value comes next
-	}
-	var open []level
-	var path []string
+	var n nest
 	for {
 		t, err := d.Token()
 		if err != nil {
 			return nil // the end, or what the decoder itself will refuse
 		}
-		if c, ok := t.(json.Delim); ok && (c == '}' || c == ']') {
-			open = open[:len(open)-1]
-			path = path[:max(len(path)-1, 0)]
-			if len(open) > 0 {
-				open[len(open)-1].value = false
-			}
-			continue
-		}
-		if n := len(open); n > 0 && open[n-1].keys != nil && !open[n-1].value {
-			k, _ := t.(string)
-			if open[n-1].keys[k] {
-				return fmt.Errorf("field %q stands twice", k)
-			}
-			free := len(path) > 0 && (path[0] == "settings" || path[0] == "reasons" && n == 2)
-			if !free && k != strings.ToLower(k) && !(len(path) > 1 && path[1] == "out") {
-				return fmt.Errorf("unknown field %q", k)
-			}
-			open[n-1].keys[k], open[n-1].value = true, true
-			path = append(path[:min(len(path), n-1)], k)
-			continue
-		}
-		switch c, _ := t.(json.Delim); c {
-		case '{':
-			open = append(open, level{keys: map[string]bool{}})
-		case '[':
-			open = append(open, level{})
-			path = append(path, "")
-		default:
-			if n := len(open); n > 0 {
-				open[n-1].value = false
-			}
-		}
-		if len(open) > 20 {
-			return fmt.Errorf("objects nest too deeply")
+		if err := n.token(t); err != nil {
+			return err
 		}
 	}
+}
+
+// nest follows the tokens of a JSON value: the objects and arrays that are
+// open, and the field that led to each.
+type nest struct {
+	open []level
+}
+
+type level struct {
+	keys  map[string]bool // nil in an array
+	key   string          // the field at hand
+	value bool            // its value comes next
+}
+
+func (n *nest) token(t json.Token) error {
+	c, _ := t.(json.Delim)
+	top := len(n.open) - 1
+	switch {
+	case c == '}' || c == ']':
+		n.open = n.open[:top]
+		n.valueDone()
+	case top >= 0 && n.open[top].keys != nil && !n.open[top].value:
+		k, _ := t.(string)
+		return n.field(&n.open[top], k)
+	case c == '{':
+		n.open = append(n.open, level{keys: map[string]bool{}})
+	case c == '[':
+		n.open = append(n.open, level{})
+	default:
+		n.valueDone()
+	}
+	if len(n.open) > 20 {
+		return fmt.Errorf("objects nest too deeply")
+	}
+	return nil
+}
+
+func (n *nest) valueDone() {
+	if top := len(n.open) - 1; top >= 0 {
+		n.open[top].value = false
+	}
+}
+
+// field takes down the name of a field. Names that the format leaves free, of
+// settings and reasons, may have capitals.
+func (n *nest) field(l *level, k string) error {
+	if l.keys[k] {
+		return fmt.Errorf("field %q stands twice", k)
+	}
+	first, depth := n.open[0].key, len(n.open)
+	free := depth > 1 && first == "settings" || depth == 2 && first == "reasons" || depth == 3 && n.open[1].key == "out"
+	if !free && k != strings.ToLower(k) {
+		return fmt.Errorf("unknown field %q", k)
+	}
+	l.keys[k], l.key, l.value = true, k, true
+	return nil
 }
 
 // record is one record of an account. Fields that its kind has not are zero.
