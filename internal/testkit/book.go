@@ -88,6 +88,10 @@ func (b *Book) slice(texts []Text) []Unit {
 		if size >= want && size > 0 {
 			break
 		}
+		if l.Block && u.Kind == Para && strings.HasSuffix(u.Lines[0], "—") {
+			// Where a page cuts block paragraphs apart, a dash at the end might join.
+			u.Lines = []string{strings.TrimRight(u.Lines[0], "—")}
+		}
 		for _, line := range u.Lines {
 			size += len(line)
 			since += len(line)
