@@ -336,6 +336,7 @@ func (a *tally) add(o outcome) {
 	a.StartsWrong += r.StartsWrong
 	a.Mids += r.Mids
 	a.MidsWrong += r.MidsWrong
+	a.Divided += r.Divided
 	for _, p := range r.Problems {
 		switch p.Kind {
 		case "title", "rule", "line", "notes":
@@ -367,7 +368,7 @@ func judgeAll(t *testing.T, out []outcome) {
 	t.Logf("titles: %d, failed %d; braille pages: %d; words: %d, lost %d, doubled %d, out of order %d, unknown %d; furniture lines left: %d; turns: %d, wrong %d",
 		a.titles, a.failed, a.pages, a.Words, a.Lost, a.Doubled, a.Disorder, a.Extra, a.Furniture, a.WantTurns, a.Turns)
 	t.Logf("proof: %d of %d editions not proved by the check; accounts are %.1f %% of the sources' size", a.unproved, a.titles, 100*float64(a.accounts)/float64(max(a.sources, 1)))
-	t.Logf("shape: %d headings and paragraphs, %d do not begin as such; %d places inside paragraphs, %d cut off", a.Starts, a.StartsWrong, a.Mids, a.MidsWrong)
+	t.Logf("shape: %d headings and paragraphs, %d do not begin as such; %d places inside paragraphs, %d cut off; %d words left divided at line ends", a.Starts, a.StartsWrong, a.Mids, a.MidsWrong, a.Divided)
 	if a.failed > 0 {
 		t.Log(correlate(out))
 	}

@@ -39,6 +39,7 @@ type Report struct {
 	// The shape of the text, which the words alone do not show.
 	Starts, StartsWrong int // headings and paragraphs that begin; begun in the middle of a line or like a runover
 	Mids, MidsWrong     int // words inside a paragraph; cut off from the word before as if a new one began
+	Divided             int // words left divided at the ends of lines
 	Shapes              []Problem
 }
 
@@ -65,13 +66,14 @@ type edition struct {
 	toks  []etok
 	turns []eturn
 	rules []int // before these words
+	left  int   // words left divided at line ends
 }
 
 // Compare tells how an edition (Braille ASCII) differs from the truth. Line
 // ends and blanks are of no account. Wordings of the tool itself (own) may
 // stand anywhere.
 func Compare(ed []byte, t *Truth, own ...string) *Report {
-	e := readEdition(ed)
+	e := readEdition(ed, t.forms())
 	r := &Report{Words: len(t.Body) + len(t.Notes), WantTurns: len(t.Turns)}
 	used := make([]bool, len(e.toks))
 	count := longFloats(e, t, used)
@@ -101,7 +103,22 @@ func Compare(ed []byte, t *Truth, own ...string) *Report {
 	checkTurns(e, t, to, r)
 	checkRules(e, t, to, r)
 	checkShape(e, t, to, r)
+	r.Divided = e.left
 	return r
+}
+
+// forms lists every way in which a word of the text may be written.
+func (t *Truth) forms() map[string]bool {
+	m := map[string]bool{}
+	for _, list := range [][]Want{t.Body, t.Notes} {
+		for _, w := range list {
+			m[w.Cells] = true
+			for _, a := range w.Alt {
+				m[a] = true
+			}
+		}
+	}
+	return m
 }
 
 // checkShape counts headings and paragraphs that begin as such, and paragraphs
@@ -142,7 +159,9 @@ func checkShape(e *edition, t *Truth, to []int, r *Report) {
 	}
 }
 
-func readEdition(ed []byte) *edition {
+// readEdition reads an edition. A word that it leaves divided at the end of a
+// line, where verse or unsure matter keeps its lines, is one word.
+func readEdition(ed []byte, forms map[string]bool) *edition {
 	e := &edition{}
 	for n, raw := range strings.Split(string(ed), "\n") {
 		raw = strings.TrimRight(raw, "\r\f\x1a ")
@@ -168,10 +187,34 @@ func readEdition(ed []byte) *edition {
 				i += n - 1
 				continue
 			}
+			if i == 0 && e.divided(f[0], n, forms) {
+				continue
+			}
 			e.toks = append(e.toks, etok{f[i], n + 1})
 		}
 	}
 	return e
+}
+
+// divided joins the first word of line n (0-based) to the last of the line
+// before, when they are the parts of one word of the text.
+func (e *edition) divided(s string, n int, forms map[string]bool) bool {
+	k := len(e.toks) - 1
+	if k < 0 || e.toks[k].line != n || len(e.turns) > 0 && e.turns[len(e.turns)-1].at == k+1 {
+		return false
+	}
+	x := e.toks[k].s
+	if !strings.HasSuffix(x, "-") && !strings.HasSuffix(x, `"`) {
+		return false
+	}
+	for _, whole := range []string{x + s, x[:len(x)-1] + s} {
+		if forms[whole] {
+			e.toks[k].s = whole
+			e.left++
+			return true
+		}
+	}
+	return false
 }
 
 // isRule reports whether a word is a separator: one cell repeated, perhaps

@@ -57,6 +57,7 @@ func TestCompare(t *testing.T) {
 		{"line doubled", edit(",he l5t on !", ",he l5t on ! wellknown oar ,he l5t on !"), "doubled"},
 		{"words moved", edit(" ,no\"o sp4", "") + ",no\"o sp4\n", "out of order"},
 		{"hyphen and blank", edit("wellknown", "well- known"), "extra lost"},
+		{"divided word left at a line end", edit("wellknown oar & look$ at\n", "well-\nknown oar & look$ at\n"), ""},
 		{"head left", edit("! bell", "! lantern #ad\n! bell"), "furniture"},
 		{"number left", edit("! bell", "#ae\n! bell"), "furniture"},
 		{"end of volume left", goodEdition + ",5d ( ,volume #a\n", "furniture"},
