@@ -72,8 +72,12 @@ func (j *joiner) dashEnd(t []byte) bool {
 }
 
 func (j *joiner) dashStart(t []byte) bool {
-	if len(t) >= 2 && t[0] == '-' && t[1] == '-' {
-		return true
+	if len(t) > 2 && t[0] == '-' && t[1] == '-' {
+		n := 2
+		for n < len(t) && t[n] == '-' {
+			n++
+		}
+		return n < len(t) && (n == 2 || n == 4)
 	}
 	return len(t) >= 2 && t[0] == ',' && t[1] == '-' && j.a.variant.Code == english.UEB
 }

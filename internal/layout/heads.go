@@ -88,8 +88,12 @@ func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	}
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	for i := range edges {
-		if e := &edges[i]; !e.top && !e.number && e.centred && e.like >= 3 && !oneCell(e.norm) {
+		switch e := &edges[i]; {
+		case !e.centred || oneCell(e.norm):
+		case !e.top && e.like >= 3:
 			v.footHeads++
+		case e.top && !e.number && e.like >= 2:
+			v.bareHeads++
 		}
 	}
 	for i := range edges {
@@ -259,7 +263,7 @@ func (v *Volume) levels() (level [24]bool) {
 		}
 	}
 	for k := range level {
-		level[k] = out[k] >= 3 && out[k] >= 2*in[k]
+		level[k] = k <= 8 && out[k] >= 3 && out[k] >= 2*in[k]
 	}
 	return level
 }
@@ -466,15 +470,12 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	known := hb.likeHeading(e.norm, e.number)
 	pages := len(v.Pages)
 	switch {
-	case e.number && !e.top:
-		if e.like >= 3 && e.centred && (known || !e.first) {
+	case !e.top: // no heading is the last line of a page
+		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages) {
 			return 0.97
 		}
-	case !e.top:
-		if e.centred && e.like >= 3 && e.like*6 >= pages {
-			return 0.95
-		}
-		if e.centred && known && v.footHeads >= 3 && e.line-v.Pages[e.page].First == int32(v.Height)-1 {
+		last := e.number || e.line-v.Pages[e.page].First == int32(v.Height)-1
+		if e.centred && last && v.footHeads >= 3 && (known || e.number && e.like == 2) {
 			return 0.85
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
@@ -488,6 +489,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.95
 	case e.centred && e.like >= 3 && known && e.like*3 >= numbered:
 		return 0.9
+	case e.centred && e.like >= 2 && v.bareHeads*2 >= pages:
+		return 0.9
 	case e.like >= 5 && e.like*5 >= pages*2:
 		return 0.9
 	}
@@ -498,6 +501,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 // the title or a heading at the start of the text: a rule or a heading follows
 // on its page, no heading of preliminary matter, and numbered pages begin.
 func (v *Volume) opensText(e *edgeLine) bool {
+	if b := v.Pages[e.page].Braille; b != nil && (b.Roman || b.Prefix == "t" || b.Prefix == "p") {
+		return false
+	}
 	for i := e.line + 1; i < v.Pages[e.page].Last; i++ {
 		if v.Lines[i].Role != Text {
 			continue
@@ -509,7 +515,7 @@ func (v *Volume) opensText(e *edgeLine) bool {
 			return false
 		}
 		p, ok := english.Lookup(v.TextOf(i))
-		if ok && apart[p.ID] {
+		if q, begins := english.Prefix(v.TextOf(i)); ok && apart[p.ID] || begins && apart[q.ID] {
 			return false
 		}
 		return ok || v.numberedSoon(e.page)

@@ -102,7 +102,8 @@ type Volume struct {
 	Oddities  []Oddity
 
 	headed    bool // heads that are alike stand beside numbers on line 1
-	footHeads int  // last lines of pages that are alike and hold no number
+	footHeads int  // last lines of pages that are alike and centred
+	bareHeads int  // first lines of pages that are alike, centred and without a number
 }
 
 // Oddity is a place that does not fit the layout.

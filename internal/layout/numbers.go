@@ -434,15 +434,57 @@ func (n *numbers) lone(v *Volume) {
 			n.taken[i] = BraillePage + PrintPage - use // two numbers and nothing else
 			continue
 		}
-		if n.use[n.key(c)] == Nothing || c.label.Bare {
+		switch headed := headsLike(heads, n.rest(v, c)); {
+		case n.prelim(v, c, headed):
+			n.taken[i] = BraillePage
 			continue
-		}
-		if !c.alone && heads[n.rest(v, c)] < 3 {
+		case n.use[n.key(c)] == Nothing && !headed || c.label.Bare && !headed:
+			continue
+		case !c.alone && !headed:
+			continue
+		case n.use[n.key(c)] == Nothing:
+			n.taken[i] = BraillePage
 			continue
 		}
 		n.taken[i] = n.use[n.key(c)]
 		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 	}
+}
+
+// headsLike reports whether a text is like a head that stands beside numbers
+// on three pages or more.
+func headsLike(heads map[string]int, rest string) bool {
+	if rest == "" {
+		return false
+	}
+	if heads[rest] >= 3 {
+		return true
+	}
+	sum := 0
+	for h, n := range heads {
+		if Alike(h, rest) || shortened(h, rest) {
+			sum += n
+		}
+	}
+	return sum >= 3
+}
+
+// prelim reports whether c is the roman number of a preliminary page: at a
+// corner, alone or beside a head, close to the count of pages, and before the
+// pages of the text.
+func (n *numbers) prelim(v *Volume, c *cand, headed bool) bool {
+	if !c.label.Roman || !(c.alone || headed) || c.slot == TopCentre || c.slot == BottomCentre || c.page > 15 {
+		return false
+	}
+	if d := c.label.Value - int(c.page) - 1; d < -2 || d > 2 {
+		return false
+	}
+	for i, use := range n.taken {
+		if q := &n.cands[i]; use == BraillePage && !q.label.Roman && q.label.Prefix == "" && q.page < c.page {
+			return false
+		}
+	}
+	return true
 }
 
 // pairs counts the lines on which a number in slot s stands alone with a

@@ -69,7 +69,7 @@ func tolerance(v *Volume) int {
 	n := 0
 	for i := 1; i < len(v.Units); i++ {
 		u, p := &v.Units[i], &v.Units[i-1]
-		if u.From != 0 || p.From > 2 || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule {
+		if u.From != 0 || p.From > 2 || p.Avail != v.TextWidth || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule {
 			continue
 		}
 		n++
@@ -175,6 +175,7 @@ const (
 	prose                // first lines indented, the others at the margin
 	hanging              // first lines at the margin, runovers indented
 	block                // all at the same indent, one paragraph
+	mixed                // prose and hanging text without a blank line between
 )
 
 // judge tells the model of a run of units from which lines were full.
@@ -197,22 +198,35 @@ func (f *Flow) judge(a, b int) model {
 		}
 	}
 	switch {
-	case over == 0 && bad[0]*10 <= known[0]:
+	case over == 0 && bad[0]*10 <= known[0] && (known[0] >= 3 || f.Vols[f.units[a].Vol].Blocked):
 		return block
 	case over == 0:
 		return lines
 	}
+	return closer(known, bad, f.units[a].Indent() > base)
+}
+
+// closer tells prose from hanging text by how often a line that would go on
+// the one before could have stood on it: bad of known, for lines at the margin
+// and for lines that step in. first says that the first line steps in.
+func closer(known, bad [2]int, first bool) model {
 	proseBad, hangBad := ratio(bad[0], known[0]), ratio(bad[1], known[1])
-	first := f.units[a].Indent() > base
 	switch {
+	case known[0] == 0 && known[1] == 0:
+		return lines
+	case known[0] == 0:
+		if hangBad <= 0.15 && !first {
+			return hanging
+		}
+		return prose
+	case proseBad <= 0.15 && hangBad <= 0.15 && known[0] >= 2 && known[1] >= 3:
+		return mixed
 	case proseBad <= 0.15 && (proseBad < hangBad || known[1] == 0 || first):
 		return prose
-	case hangBad <= 0.15 && hangBad < proseBad:
+	case hangBad <= 0.15 && known[1] > 0 && hangBad < proseBad:
 		return hanging
-	case proseBad <= 0.15 && known[0] > 0:
+	case proseBad <= 0.15:
 		return prose
-	case hangBad <= 0.15 && known[1] > 0:
-		return hanging
 	}
 	return lines
 }
@@ -307,8 +321,10 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 		return false
 	}
 	switch m {
+	case mixed:
+		return f.mixedOn(base, s, j, run)
 	case prose:
-		return in == base || (in == start-2 && in > base)
+		return in == base || (in == start-2 && in > base && f.gap[j].known)
 	case hanging:
 		return in > start
 	case block:
@@ -318,6 +334,22 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 		return in == base
 	}
 	return false
+}
+
+// mixedOn decides within a mixed run: text that steps out to the margin goes
+// on a paragraph; text that steps in goes on a hanging one when the next line
+// steps in too and was not started anew, or nothing follows.
+func (f *Flow) mixedOn(base, s, j, run int) bool {
+	start, in := f.units[s].Indent(), f.units[j].Indent()
+	switch {
+	case run > start:
+		return true
+	case in < start:
+		return in == base
+	case in > start:
+		return j+1 >= len(f.units) || f.gap[j+1].hard || f.gap[j+1].fits || f.units[j+1].Indent() == in
+	}
+	return run >= 0 || in == base
 }
 
 // dividedWord reports whether a text ends in a hyphen after a letter: what it
@@ -335,7 +367,7 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 	switch {
 	case runIndent >= 0:
 		bl.Run = int16(runIndent)
-	case m == hanging || m == lines || (m == block && u.Indent() == 0):
+	case m == hanging || m == lines || (m == mixed && u.Indent() == 0) || (m == block && u.Indent() == 0):
 		bl.Kind, bl.Run = book.Line, int16(u.Indent()+2)
 	case u.Indent() >= 4 && m != prose:
 		bl.Kind, bl.Run = book.Line, int16(u.Indent())
@@ -548,7 +580,7 @@ func (f *Flow) blank(i int) book.Blank {
 	p := f.units[i-1]
 	want := u.Blanks > 0
 	head := f.heading(i) && !f.heading(i-1) && !p.Rule
-	stanza := u.Filler == 1 && !head && u.From <= 2 && f.verse(i-1) && u.Vol == p.Vol
+	stanza := u.Filler == 1 && f.Vols[u.Vol].FullPages && !head && f.verse(i-1) && u.Vol == p.Vol
 	if !want && !head && !stanza {
 		return book.Blank{}
 	}

@@ -57,6 +57,8 @@ type Volume struct {
 	EndTail    layout.Span // end-of-volume words on the last line of text
 	EndLine    int32
 	Tail       []PrintTurn
+	Blocked    bool     // paragraphs begin at the margin after a blank line
+	FullPages  bool     // hardly a page ends one line short
 	NumberEdge int      // last cell that text beside margin numbers may reach, 0 if there are none
 	Levels     [24]bool // indents at which text stands that is not centred
 	Number     int      // from the volume statement, 0 unknown
@@ -82,6 +84,7 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findEnd()
 	sv.findNotes()
 	sv.findNumberEdge()
+	sv.findHabits()
 	return sv
 }
 
@@ -141,6 +144,35 @@ func (v *Volume) findLevels() {
 	for k := 3; k < 24; k++ {
 		v.Levels[k] = out[k] >= 3 && out[k]*3 >= in[k]
 	}
+}
+
+// findHabits finds out whether paragraphs are blocks (runs of four full lines
+// or more at the margin between blank lines), and whether pages are filled.
+func (v *Volume) findHabits() {
+	blocks, run := 0, 0
+	short, pages := 0, 0
+	for i := range v.Units {
+		u := &v.Units[i]
+		if u.PageTop && u.Page > v.BodyPage {
+			pages++
+			if u.Filler == 1 {
+				short++
+			}
+		}
+		switch {
+		case u.From != 0 || u.Rule || i > 0 && u.Blanks == 0 && (v.Units[i-1].From != 0 || slack(&v.Units[i-1], u) >= 0):
+			run = -1000
+		case u.Blanks > 0 || i == 0:
+			run = 1
+		default:
+			run++
+		}
+		if run == 4 {
+			blocks++
+		}
+	}
+	v.Blocked = blocks >= 2 && blocks*20 >= len(v.Pages)
+	v.FullPages = short*6 <= pages
 }
 
 // findNumberEdge finds line numbers at the right margin: numbers after a gap
