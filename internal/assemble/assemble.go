@@ -442,7 +442,7 @@ func (a *assembly) layNotes() {
 			moved = 0
 		}
 		a.flowFate(i, asNotes, moved)
-		if groups > 1 {
+		if groups > 1 && a.restarts() {
 			a.labelGroup(i, at, why)
 		}
 	}
@@ -456,6 +456,26 @@ func count(fates []fate, want fate) int {
 		}
 	}
 	return n
+}
+
+// restarts reports whether the notes of the volumes are numbered anew: then
+// each group needs the name of its part.
+func (a *assembly) restarts() bool {
+	last := -1
+	for i, v := range a.vols {
+		for k := range v.Units {
+			u := &v.Units[k]
+			if a.fates[i][k] != asNotes || !structure.NoteStart(u.Text) {
+				continue
+			}
+			n := structure.NoteNumber(u.Text)
+			if n >= 0 && n <= last {
+				return true
+			}
+			last = max(last, n)
+		}
+	}
+	return false
 }
 
 // labelGroup writes, under the heading of a group of notes, the first heading

@@ -1,6 +1,8 @@
 package assemble
 
 import (
+	"strings"
+
 	"continuo/internal/book"
 	"continuo/internal/cell"
 	"continuo/internal/diag"
@@ -108,15 +110,35 @@ func (a *assembly) headings() map[string][]place {
 				continue
 			}
 			pl := place{i, k, cur, set}
-			n := layout.Normal(u.Text)
+			n := headingKey(layout.Normal(u.Text))
 			out[n] = append(out[n], pl)
-			if k+1 < len(v.Units) && u.Centred && v.Units[k+1].Centred {
-				n += " " + layout.Normal(v.Units[k+1].Text)
+			for j := k + 1; j < len(v.Units) && j < k+4 && u.Centred && v.Units[j].Centred && v.Units[j].Page == u.Page; j++ {
+				n += " " + headingKey(layout.Normal(v.Units[j].Text))
 				out[n] = append(out[n], pl)
 			}
 		}
 	}
 	return out
+}
+
+// headingKey is a text as entries and headings are compared: without
+// punctuation at word ends, which a contents list sets between the parts of a
+// heading.
+func headingKey(n string) string {
+	out := make([]byte, 0, len(n))
+	for i := 0; i <= len(n); i++ {
+		if i < len(n) && n[i] != cell.Blank {
+			out = append(out, n[i])
+			continue
+		}
+		for k := len(out); k > 1 && out[k-1] != cell.Blank && strings.IndexByte("12346", out[k-1]) >= 0; k-- {
+			out = out[:k-1]
+		}
+		if i < len(n) {
+			out = append(out, cell.Blank)
+		}
+	}
+	return string(out)
 }
 
 // turnsOn reports whether the print page may turn within a braille page that
@@ -181,7 +203,7 @@ func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit, heads map
 		return 0, 0
 	}
 	lab, _ := cell.ParseLabel(u.Text[num:])
-	for _, pl := range heads[layout.Normal(text)] {
+	for _, pl := range heads[headingKey(layout.Normal(text))] {
 		if pl.hasPrint && pl.print.Value == lab.Value && pl.print.Roman == lab.Roman {
 			print = 1
 		}
@@ -279,7 +301,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, heads map[str
 	_, _, l.numbered = splitEntry(v.Units[k].Text)
 	l.repeat = seen[l.norm] && l.norm != ""
 	if l.numbered && !a.list.print {
-		l.print = printOf(heads, l.norm, i)
+		l.print = printOf(heads, headingKey(l.norm), i)
 	}
 	for _, n := range l.units {
 		a.fates[i][n] = asList
@@ -382,7 +404,7 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region, h
 			joined = n + " " + layout.Normal(v.Units[k+1].Text)
 		}
 		switch {
-		case !named || u.Rule || u.HasPhrase || have[n] || heads[n] != nil || a.within(n, have) || namesVolume(u.Text):
+		case !named || u.Rule || u.HasPhrase || have[n] || heads[headingKey(n)] != nil || a.within(n, have) || namesVolume(u.Text):
 			a.leave(i, k, why)
 		case have[joined]:
 			a.leave(i, k, why)

@@ -73,11 +73,12 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 	rep := a.why("repeat", "preliminary matter that repeats an earlier volume's", "the same words there", 0.97)
 	state := a.why("volume-statement", "says which volume this is or which pages it holds", "wording, on the title page", 0.98)
 	marker := a.why("marker", "line that framed repeated matter", "stands beside it", 0.9)
-	for k := 0; k < len(v.Units); {
-		if v.Units[k].Page > last {
-			break
-		}
+	for k := 0; k < len(v.Units) && v.Units[k].Page <= last; {
 		end := a.blockEnd(v, k, last)
+		again := true
+		for n := k; n < end; n++ {
+			again = again && what[n] != unknown
+		}
 		for ; k < end; k++ {
 			switch {
 			case what[k] == contents:
@@ -85,9 +86,9 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 				a.leave(i, k, state)
 			case what[k] == rule:
 				a.leave(i, k, marker)
-			case what[k] == repeated && a.wholeBlock(v, what, k, last) && k < v.Title[1]:
+			case what[k] == repeated && again && k < v.Title[1]:
 				a.leave(i, k, title)
-			case what[k] == repeated && a.wholeBlock(v, what, k, last):
+			case what[k] == repeated && again:
 				a.leave(i, k, rep)
 			default:
 				a.fates[i][k] = asPrelim
@@ -213,23 +214,25 @@ func (a *assembly) arabicLater(v *structure.Volume) bool {
 	return false
 }
 
-// blockEnd is the unit after the last one of the block that k begins: lines
-// that hang together without blank line, rule, heading or new first line.
+// blockEnd is the unit after the last one of the block that k begins: a
+// paragraph, or an item with its runovers.
 func (a *assembly) blockEnd(v *structure.Volume, k int, last int32) int {
+	first, inward := v.Units[k].From, false
 	j := k + 1
-	for j < len(v.Units) && v.Units[j].Page <= last && !a.startsBlock(v, j) {
-		j++
+	for ; j < len(v.Units) && v.Units[j].Page <= last; j++ {
+		u, p := &v.Units[j], &v.Units[j-1]
+		if u.Blanks > 0 || u.Rule || p.Rule || u.Centred || p.Centred {
+			return j
+		}
+		if full := int(p.To)+1+len(firstToken(u.Text)) > p.Avail; !full {
+			return j
+		}
+		if first >= 2 && u.From >= first || first == 0 && inward && u.From == 0 {
+			return j
+		}
+		inward = inward || u.From > 0
 	}
 	return j
-}
-
-func (a *assembly) startsBlock(v *structure.Volume, j int) bool {
-	u, p := &v.Units[j], &v.Units[j-1]
-	if u.Blanks > 0 || u.Rule || p.Rule || u.Centred || p.Centred {
-		return true
-	}
-	full := int(p.To)+1+len(firstToken(u.Text)) > p.Avail
-	return !full
 }
 
 func firstToken(t []byte) []byte {
@@ -238,21 +241,6 @@ func firstToken(t []byte) []byte {
 		n++
 	}
 	return t[:n]
-}
-
-// wholeBlock reports whether every line of the block around k is repeated.
-func (a *assembly) wholeBlock(v *structure.Volume, what []explained, k int, last int32) bool {
-	from := k
-	for from > 0 && !a.startsBlock(v, from) {
-		from--
-	}
-	to := a.blockEnd(v, k, last)
-	for ; from < to; from++ {
-		if what[from] == unknown {
-			return false
-		}
-	}
-	return true
 }
 
 // frontEnd is the unit at which the text of a later volume begins.

@@ -106,8 +106,10 @@ func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 // and describes what is left.
 func (v *Volume) edgeLines(n *numbers) []edgeLine {
 	byLine := map[int32][]int{}
-	for i := range n.taken {
-		byLine[n.cands[i].line] = append(byLine[n.cands[i].line], i)
+	for i, use := range n.taken {
+		if use != Nothing {
+			byLine[n.cands[i].line] = append(byLine[n.cands[i].line], i)
+		}
 	}
 	var out []edgeLine
 	for p := range v.Pages {
@@ -540,7 +542,7 @@ var apart = map[english.PhraseID]bool{
 	english.Dedication: true, english.Copyright: true, english.FirstPublished: true, english.Isbn: true, english.AllRights: true,
 	english.Acknowledgements: true, english.TranscribedBy: true, english.ProducedBy: true, english.PublishedBy: true, english.Permission: true,
 	english.Notes: true, english.Footnotes: true, english.Endnotes: true, english.Index: true, english.Glossary: true,
-	english.Bibliography: true, english.FurtherReading: true, english.AboutAuthor: true, english.AlsoBy: true, english.Afterword: true,
+	english.Bibliography: true, english.FurtherReading: true, english.EndOfBook: true, english.EndOfVolume: true, english.EndOfPart: true, english.ContinuedIn: true, english.AboutAuthor: true, english.AlsoBy: true, english.Afterword: true,
 }
 
 // oneCell reports whether a text is one cell repeated: a rule.

@@ -30,7 +30,7 @@ type numbers struct {
 	pr    [nKeys]chain
 	use   [nKeys]Use
 	votes [nKeys][3]float64
-	taken map[int]Use // candidate index to use
+	taken []Use // of each candidate
 }
 
 func (n *numbers) key(c *cand) key {
@@ -47,7 +47,7 @@ type chain struct {
 }
 
 func (v *Volume) findNumbers() *numbers {
-	n := &numbers{taken: map[int]Use{}}
+	n := &numbers{}
 	for p := range v.Pages {
 		pg := &v.Pages[p]
 		if pg.Top < 0 {
@@ -62,6 +62,7 @@ func (v *Volume) findNumbers() *numbers {
 			n.lineCands(v, int32(p), pg.Bottom, false)
 		}
 	}
+	n.taken = make([]Use, len(n.cands))
 	for s := Slot(0); s < NSlots; s++ {
 		n.chains(s)
 		n.trySplit(s)
@@ -238,6 +239,10 @@ func (n *numbers) printChain(idx []int) chain {
 	for k, i := range idx {
 		c := &n.cands[i]
 		score[k], from[k] = 1, -1
+		if p := c.label.Prefix; p == "t" || p == "p" { // pages the transcriber made
+			score[k] = -1
+			continue
+		}
 		for j := k - 1; j >= 0 && j >= k-24; j-- {
 			q := &n.cands[idx[j]]
 			if q.page == c.page {
@@ -403,7 +408,7 @@ func (n *numbers) joinBraille(v *Volume) {
 	for i := range n.cands {
 		if n.use[n.key(&n.cands[i])] == BraillePage {
 			idx = append(idx, i)
-			delete(n.taken, i)
+			n.taken[i] = Nothing
 		}
 	}
 	for _, i := range n.brailleChain(idx).idx {
@@ -416,18 +421,23 @@ func (n *numbers) joinBraille(v *Volume) {
 // numbered pages: it is a misprint of the number, not text.
 func (n *numbers) lone(v *Volume) {
 	heads := map[string]int{}
-	for i := range n.taken {
+	for i, use := range n.taken {
+		if use == Nothing {
+			continue
+		}
 		if rest := n.rest(v, &n.cands[i]); rest != "" {
 			heads[rest]++
 		}
 	}
 	partner := map[int32]Use{}
 	for i, use := range n.taken {
-		partner[n.cands[i].line] = use
+		if use != Nothing {
+			partner[n.cands[i].line] = use
+		}
 	}
 	for i := range n.cands {
 		c := &n.cands[i]
-		if _, ok := n.taken[i]; ok {
+		if n.taken[i] != Nothing {
 			continue
 		}
 		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman || n.pairs(c.slot, partner) >= 3) {

@@ -467,24 +467,34 @@ func (v *Volume) looksLikeNotes(from, to int) bool {
 // NoteStart reports whether a text begins as a note does: with a number, an
 // asterisk of any code, a dagger or a superscript number.
 func NoteStart(t []byte) bool {
-	to := 0
-	for to < len(t) && t[to] != cell.Blank {
-		to++
-	}
-	w := t[:to]
-	for len(w) > 0 && (w[len(w)-1] == '4' || w[len(w)-1] == '7') { // full stop, bracket
-		w = w[:len(w)-1]
-	}
-	for _, p := range []string{"\"<", "7", ";9", "99", "\"9", "9"} {
-		if len(w) > len(p) && string(w[:len(p)]) == p {
-			w = w[len(p):]
-			break
-		}
-	}
+	w := noteMark(t)
 	switch string(w) {
 	case "99", "\"9", "9", "@,?", "*", "1":
 		return true
 	}
 	l, ok := cell.ParseLabel(w)
 	return ok && !l.Roman
+}
+
+// NoteNumber is the number that a note begins with, -1 if it has none.
+func NoteNumber(t []byte) int {
+	if l, ok := cell.ParseLabel(noteMark(t)); ok && !l.Roman {
+		return l.Value
+	}
+	return -1
+}
+
+// noteMark is the first word of a note without brackets, stop or sign of a
+// superscript.
+func noteMark(t []byte) []byte {
+	w := firstWord(t)
+	for len(w) > 0 && (w[len(w)-1] == '4' || w[len(w)-1] == '7') { // full stop, bracket
+		w = w[:len(w)-1]
+	}
+	for _, p := range []string{"\"<", "7", ";9", "99", "\"9", "9"} {
+		if len(w) > len(p) && string(w[:len(p)]) == p {
+			return w[len(p):]
+		}
+	}
+	return w
 }

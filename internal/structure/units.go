@@ -388,7 +388,7 @@ func (t *turnTracker) markedOn(p, value int, roman bool) bool {
 	pg := &t.v.Pages[p]
 	for i := pg.First; i < pg.Last; i++ {
 		l := &t.v.Lines[i]
-		if l.Role == layout.Turn && !l.Bare && l.Label.Value == value && l.Label.Roman == roman {
+		if l.Role == layout.Turn && !l.Bare && (l.Label.Value == value || l.Label.Last == value) && l.Label.Roman == roman {
 			return true
 		}
 		for _, lab := range t.v.Inline[i] {
