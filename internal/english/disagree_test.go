@@ -37,12 +37,15 @@ func disagreements(t testing.TB) disagreementList {
 // rule returns the rule that decides a difference, "" when none is listed. A
 // print that ends in * stands for all print with the part before the * in it;
 // several of these may meet in one text. Ours as * stands for any cells where
-// liblouis has the given ones.
+// liblouis has the given ones, and the print ROMAN for any roman number.
 func (list disagreementList) rule(c Code, print, ours, theirs string) string {
 	rules := ""
 	for _, d := range list {
 		if !strings.Contains(d.codes, c.String()[:1]) {
 			continue
+		}
+		if d.print == "ROMAN" && isRoman(print) && ours == d.ours+print && theirs == d.theirs+print {
+			return d.rule
 		}
 		if d.print == print && d.ours == ours && d.theirs == theirs {
 			return d.rule

@@ -177,7 +177,7 @@ func (sc *scanner) try(p *pattern, whole bool) (Phrase, int, bool) {
 		ph.Continued = true
 		rest = trimBlanks(rest[n:])
 	}
-	if whole && (len(rest) > 0 || sc.endsOpen(at)) {
+	if whole && (len(rest) > 0 || !ph.Continued && sc.endsOpen(at)) {
 		return ph, 0, false
 	}
 	ph.Tail = rest

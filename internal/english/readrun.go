@@ -1,6 +1,9 @@
 package english
 
-import "strings"
+import (
+	"bytes"
+	"strings"
+)
 
 // runLen returns how many cells from i on are letters of one run: letters and
 // contractions that touch. 0 when none starts there.
@@ -107,7 +110,13 @@ func (cr *chunkReader) bleAt(j, from int) bool {
 		return false
 	}
 	if k < len(cr.c) && (letterCell[cr.c[k]] || cr.c[k] == '9' || cr.c[k] == '5' || cr.c[k] == ';' && k+1 < len(cr.c)) {
-		return j-from >= 2
+		return j-from >= 2 || cr.caps == capsNone
+	}
+	if cr.caps == capsNone && k+1 < len(cr.c) && cr.c[k] == '1' && letterCell[cr.c[k+1]] {
+		return true // marblehead
+	}
+	if string(cr.c[j+1:k]) == "bee" {
+		return true // bumblebee
 	}
 	return k == j+2 && cr.c[j+1] == 'd' && (j-from >= 2 || cr.caps == capsNone)
 }
@@ -140,27 +149,30 @@ func (cr *chunkReader) lowerAt(j, from int) (string, int) {
 }
 
 // doubled decides whether a lower sign between letters is bb, cc, dd, ff or gg
-// or punctuation: a doubled consonant follows a vowel, gg (a bracket of the
-// older codes) stands before few consonants, and 256 is a full stop in e.g. and
-// other initials, where each letter has one.
+// or punctuation. Most punctuation never stands between letters; 256 is a full
+// stop in e.g. and other initials, and 2356 a bracket of the older codes.
 func (cr *chunkReader) doubled(j, from int) bool {
-	switch cr.c[j-1] {
-	case 'a', 'e', 'i', 'o', 'u', 'y', '1', '\\':
-	case 'd', 'm':
-		return cr.c[j] == '3' && cr.caps == capsWord // MDCC: a year
-	default:
-		return false
-	}
 	if j+1 == len(cr.c) {
 		return true // a part of a word
 	}
 	switch cr.c[j] {
 	case '4':
+		if !afterVowel(cr.c[j-1]) {
+			return j-from >= 2 && bytes.Count(cr.c, []byte{'4'}) == 1
+		}
 		return !allInitials(cr.c[from:])
 	case '7':
-		return strings.IndexByte("tmnpbdfkqvxz#,;", cr.c[j+1]) < 0
+		if !cr.t.older || bytes.IndexByte(cr.c[j+1:], '7') < 0 {
+			return true
+		}
+		return afterVowel(cr.c[j-1]) && strings.IndexByte("tmnpbdfkqvxz#,;", cr.c[j+1]) < 0
 	}
 	return true
+}
+
+// afterVowel reports whether a sign of letters ends in a vowel.
+func afterVowel(c byte) bool {
+	return c == 'a' || c == 'e' || c == 'i' || c == 'o' || c == 'u' || c == 'y' || c == '1' || c == '\\'
 }
 
 // allInitials reports whether cells are letters with a full stop each.
@@ -385,6 +397,12 @@ func (cr *chunkReader) closingSign(j int) int {
 // longerShortform reads a run in which a shortform is part of a longer word:
 // one that the code's rules write so, or one whose cells can be no other word.
 func (cr *chunkReader) longerShortform(end int) bool {
+	return cr.shortformIn(end, false) || cr.shortformIn(end, true)
+}
+
+// shortformIn looks for a shortform in the run up to end: with only, one that
+// the cells must be; else one with which the word is written as it stands.
+func (cr *chunkReader) shortformIn(end int, only bool) bool {
 	from := cr.i
 	for k := from; k+2 <= end; k++ {
 		if !cr.t.shortPair[cr.c[k]&127][cr.c[k+1]&127] {
@@ -397,10 +415,10 @@ func (cr *chunkReader) longerShortform(end int) bool {
 			}
 			before, ok1 := cr.lettersOf(from, k, from)
 			after, ok2 := cr.lettersOf(e, end, k)
-			if !ok1 || !ok2 {
+			if !ok1 || !ok2 || len(after) > 1 && !hasVowel(after) && !ending[after] && after != "st" && after != "rs" {
 				continue
 			}
-			if !cr.onlyShortform(g.cells, before, after) && !cr.rewrites(before+g.print+after, from, end) && !cr.beShortform(g.cells, before, from, end) {
+			if only && !onlyShortform(g.cells, before, after) || !only && !cr.rewrites(before+g.print+after, from, end) {
 				continue
 			}
 			cr.putSigns(k, from)
@@ -426,29 +444,31 @@ func (cr *chunkReader) rewrites(w string, from, end int) bool {
 	return cr.t.signs.run(w) == string(cr.c[from:end])
 }
 
-// beShortform reports whether a run that opens like because, before ... cannot
-// be the plain be and letters, since those would be written otherwise.
-func (cr *chunkReader) beShortform(cells, before string, from, end int) bool {
-	if before != "" || cells[0] != '2' {
-		return false
-	}
-	plain, ok := cr.lettersOf(from, end, from)
-	return ok && !cr.rewrites(plain, from, end)
-}
-
 // onlyShortform reports whether the cells can be nothing but the shortform: no
-// English word has these letters, at its start or anywhere.
-func (cr *chunkReader) onlyShortform(cells, before, after string) bool {
-	if before != "" && !hasVowel(before) || after != "" && !hasVowel(after) && len(after) > 1 && after != "st" {
+// English word has these letters there.
+func onlyShortform(cells, before, after string) bool {
+	if before != "" && !hasVowel(before) || after != "" && !hasVowel(after) && len(after) > 1 && after != "st" && after != "rs" {
 		return false
 	}
 	switch cells {
-	case "rcv", "rcvg", "dcv", "dcvg", "dcl", "dclg", "rjc", "rjcg", "grt", "qk", "brl", "p]cv", "p]cvg", "!mvs", "yrvs", "\\rvs":
+	case "lr", "fr", "gd": // bloodletter, backfriend
+		if n := len(before); n > 1 && !isVowel(before[n-1]) && (after == "" || after == "s") {
+			return true
+		}
+	}
+	switch cells {
+	case "rcv", "rcvg", "dcv", "dcvg", "dcl", "dclg", "rjc", "rjcg":
+		return before == "" || before == "un" || before == "re" || before == "mis" || before == "pre"
+	case "grt", "qk", "brl", "p]cv", "p]cvg", "!mvs", "yrvs", "\\rvs":
 		return true
 	case "m*":
 		return before == "" || after == ""
-	case "f/", "*n", "wd", "%d", "cd", "sd", "lr", "m/", "td", "tm", "tgr", "yr", "hm":
+	case "f/", "*n", "wd", "%d", "cd", "sd", "lr", "m/", "td", "tm", "tgr", "yr":
 		return before == "" && (hasVowel(after) || len(after) == 1 || after == "st")
+	case "abv":
+		return before == "" && after != "" && !isVowel(after[0])
+	case "af":
+		return before == "" && len(after) > 2 && strings.IndexByte("bcdghmpsw", after[0]) >= 0 && after[:2] != "gh"
 	case "gd", "tn", "fr":
 		return before == "" && after != "" && !isVowel(after[0])
 	}

@@ -10,17 +10,17 @@ type readTable struct {
 	signs      *signs
 	older      bool
 	contracted bool
-	letter     [128]string // letters and strong signs
-	dot5       [128]string // after 5, 45, 456: initial-letter contractions
-	dot45      [128]string
-	dot456     [128]string
-	dot46      [128]string // after 46, 56, 6: final-letter groupsigns
-	dot56      [128]string
-	dot6       [128]string
-	start      [128]string // lower signs at a word start
-	middle     [128]string // lower signs between letters
-	any        [128]string // lower signs anywhere
-	wordOf     [128]string // wordsigns of one cell
+	letter     [256]string // letters and strong signs
+	dot5       [256]string // after 5, 45, 456: initial-letter contractions
+	dot45      [256]string
+	dot456     [256]string
+	dot46      [256]string // after 46, 56, 6: final-letter groupsigns
+	dot56      [256]string
+	dot6       [256]string
+	start      [256]string // lower signs at a word start
+	middle     [256]string // lower signs between letters
+	any        [256]string // lower signs anywhere
+	wordOf     [256]string // wordsigns of one cell
 	shortAt    map[string][]group
 	shortPair  [128][128]bool // first two cells of a shortform
 }
@@ -82,13 +82,13 @@ func buildTable(v Variant) *readTable {
 	return t
 }
 
-func fill(to *[128]string, list string) {
+func fill(to *[256]string, list string) {
 	for _, p := range pairs(list) {
 		to[p.cells[0]] = p.print
 	}
 }
 
-func (t *readTable) after(prefix byte) *[128]string {
+func (t *readTable) after(prefix byte) *[256]string {
 	switch prefix {
 	case '"':
 		return &t.dot5

@@ -35,7 +35,7 @@ func (r *rule) holds(w string, i, end int) bool {
 
 // byHand holds rules that no word list shows: words of older English that the
 // lists of shortforms allow (UEB 2013, appendix 1), names that look like one.
-const byHand = "+^(braille)d$ USE|+^(braille)r USE|+^t(would)$ USE|^(friend)ed$ S|+^(should)est$ USE|+^(would)est$ USE|+^(could)est$ USE|+^(said)st$ USE|+^foras(much)$ USE"
+const byHand = "+^be(little) UE|+^inso(much)$ USE|+^(behind)hand USE|+^(between)s$ USE|+^(braille)d$ USE|+^(braille)r USE|+^t(would)$ USE|^(friend)ed$ S|+^(should)est$ USE|+^(would)est$ USE|+^(could)est$ USE|+^(said)st$ USE|+^foras(much)$ USE"
 
 // loadRules reads the rules of one code. A line is the letters with the sign
 // in round brackets, a blank, and the codes it holds for: U, S, E. A + before

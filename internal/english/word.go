@@ -50,7 +50,7 @@ func (s *signs) fits(g *group, w string, i int) bool {
 	}
 	switch g.place {
 	case byRule:
-		return false
+		return freeShortform(g.print, w, i, end)
 	case atStart:
 		return i == 0 && end < len(w) && syllableStart(g.print, w[end:])
 	case inMiddle:
@@ -59,6 +59,21 @@ func (s *signs) fits(g *group, w string, i int) bool {
 		return i > 0
 	}
 	return true
+}
+
+// freeShortform reports whether a shortform may be used in a longer word that
+// no list names (UEB 10.9.3): braille and great anywhere, children before a
+// consonant, some others at the start of a word before a consonant.
+func freeShortform(print, w string, i, end int) bool {
+	switch print {
+	case "braille", "great":
+		return true
+	case "children":
+		return end == len(w) || !isVowel(w[end])
+	case "blind", "first", "friend", "good", "letter", "little", "quick":
+		return i == 0 && end < len(w) && !isVowel(w[end])
+	}
+	return false
 }
 
 // syllableStart guesses whether be, con, dis or com is the first syllable of a

@@ -270,7 +270,12 @@ func (cw *chunkWriter) digits() {
 			cw.i++
 			continue
 		}
-		next := cw.i+1 < len(cw.r) && unicode.IsDigit(cw.r[cw.i+1])
+		next := cw.i+1 < len(cw.r) && cw.r[cw.i+1] >= '0' && cw.r[cw.i+1] <= '9'
+		if next && r == ':' && cw.v.Code == EBAE {
+			cw.out = append(cw.out, '3')
+			cw.i++
+			continue
+		}
 		if !next || r != ',' && r != '.' {
 			break
 		}
@@ -291,6 +296,9 @@ func (cw *chunkWriter) word() {
 		end++
 	}
 	whole := string(cw.r[cw.i:end])
+	if cw.older && cw.v.Contracted && cw.open && cw.oclock() {
+		return
+	}
 	alone := cw.open && cw.aloneAfter(end)
 	if strings.ToLower(whole) == whole || !cw.v.Capitals {
 		cw.part(strings.ToLower(whole), alone, 0)
@@ -305,6 +313,26 @@ func (cw *chunkWriter) word() {
 	}
 	cw.i = end
 	cw.open, cw.number = false, false
+}
+
+// oclock writes the older shortform o'c.
+func (cw *chunkWriter) oclock() bool {
+	const long = "o'clock"
+	rest := strings.Replace(string(cw.r[cw.i:]), "’", "'", 1)
+	if !strings.HasPrefix(strings.ToLower(rest), long) || !cw.aloneAfter(cw.i+len(long)) {
+		return false
+	}
+	switch head := rest[:len(long)]; {
+	case head == long || !cw.v.Capitals:
+		cw.out = append(cw.out, "o'c"...)
+	case head[0] == 'O' && head[1:] == long[1:]:
+		cw.out = append(cw.out, ",o'c"...)
+	default:
+		return false
+	}
+	cw.i += len(long)
+	cw.open = false
+	return true
 }
 
 // mixed writes a word of both cases, cut before each capital: Volume, McCall.
@@ -381,7 +409,7 @@ func (cw *chunkWriter) part(w string, alone bool, n int) {
 // as the codes ask for it (UEB 5.7, 6.9; British Braille 2004, 2; EBAE rule II).
 func (cw *chunkWriter) needsLetterSign(w string, capitals int) bool {
 	if len(w) == 1 {
-		if w == "a" || w == "o" || w == "i" && (capitals > 0 || cw.v.Code == UEB) {
+		if w == "a" || w == "o" || w == "i" && (capitals > 0 || cw.v.Code == UEB || !cw.v.Capitals) {
 			return false
 		}
 		return cw.v.Contracted
@@ -399,8 +427,8 @@ func (cw *chunkWriter) needsLetterSign(w string, capitals int) bool {
 }
 
 func isRoman(w string) bool {
-	if w == "mix" || w == "di" {
-		return false
+	if w == "mix" || w == "dix" || len(w) == 2 && strings.Trim(w, "ivx") != "" {
+		return false // words, and abbreviations such as cm
 	}
 	return len(w) > 1 && romanLetter(w[0]) && numberToken([]byte(w)) > 0
 }

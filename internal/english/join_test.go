@@ -1,0 +1,40 @@
+package english
+
+import (
+	"strings"
+	"testing"
+)
+
+// TestJoinCases: one case for each way to decide. Words of the book are given
+// in cells; UEB contracted unless the case says otherwise.
+func TestJoinCases(t *testing.T) {
+	ueb, ebae := Variant{UEB, true, true}, Variant{EBAE, true, true}
+	for _, c := range []struct {
+		book, first, second string
+		v                   Variant
+		drop                bool
+		cells, reason       string
+	}{
+		{"! remem2r$ words", "rememb-", "]$4", ueb, true, "rememb]$4", "neither part"},
+		{"rememb]$", "remem-", "b]$4", ueb, true, "rememb]$4", "has the word undivided"},
+		{",rememb]$", "8,remem-", "b]$10", ueb, true, "8,rememb]$10", "has the word undivided"},
+		{"well-br$ people", "well-", "br$", ueb, false, "well-br$", "with its hyphen"},
+		{"walk$ away", "walk-", "9g", ueb, true, "walk+", "another form"},
+		{"c l", "gd-", "look+", ueb, false, "gd-look+", "word of its own"},
+		{"x", "#aiij-", "#ie", ueb, false, "#aiij-#ie", "number"},
+		{"x", ",anglo-", ",saxon", ueb, false, ",anglo-,saxon", "capital"},
+		{"x", "sd--", "y", ebae, false, "sd--y", "dash"},
+		{"dam goods", "dam-", "age", ueb, true, "damage", "ending"},
+		{"n", "na-", "tion", ebae, true, "n,n", "ending"},
+		{"sun set", "sun-", "set", ueb, false, "sun-set", "both parts"},
+	} {
+		var voc Vocabulary
+		for _, w := range strings.Fields(c.book) {
+			voc.Add([]byte(w))
+		}
+		j := voc.Join([]byte(c.first), []byte(c.second), c.v)
+		if j.DropHyphen != c.drop || string(j.Cells) != c.cells || !strings.Contains(j.Reason, c.reason) {
+			t.Errorf("%s %s in a book with %q: %v %q (%s), want %v %q (%s)", c.first, c.second, c.book, j.DropHyphen, j.Cells, j.Reason, c.drop, c.cells, c.reason)
+		}
+	}
+}
