@@ -2,6 +2,7 @@ package english
 
 import (
 	_ "embed"
+	"fmt"
 	"strings"
 	"sync"
 
@@ -43,36 +44,62 @@ type lexicon struct {
 	byFirst      [][]*pattern      // by id of the first word, or one of the two below
 	numberStart  int
 	ordinalStart int
-	longest      int // elements of the longest pattern
 	hundred, and uint16
 	maxForm      int // cells of the longest form
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
 
+// buildLexicon makes the English lexicon of the embedded files, which a test
+// holds to be without fault.
 func buildLexicon() *lexicon {
-	lx := &lexicon{ids: make(map[string]uint16, 320), forms: make(map[string]uint16, 600)}
-	for _, f := range dataLines(formsText) {
+	lx := &lexicon{}
+	lx.addForms(dataLines(formsText))
+	lx.addNumbers()
+	lx.hundred, lx.and = lx.ids["hundred"], lx.ids["and"]
+	if err := lx.addPhrases(dataLines(phrasesText)); err != nil {
+		panic("english: phrases.txt: " + err.Error())
+	}
+	return lx
+}
+
+// addForms reads lines of a word and its forms in cells.
+func (lx *lexicon) addForms(lines []string) {
+	lx.ids = make(map[string]uint16, len(lines)+8)
+	lx.forms = make(map[string]uint16, 2*len(lines))
+	for _, f := range lines {
 		w := strings.Fields(f)
-		id := uint16(len(lx.ids) + 1)
-		lx.ids[w[0]] = id
+		id := lx.ids[w[0]]
+		if id == 0 {
+			id = uint16(len(lx.ids) + 1)
+			lx.ids[w[0]] = id
+		}
 		for _, form := range w[1:] {
 			lx.forms[form] = id
 			lx.maxForm = max(lx.maxForm, len(form))
 		}
 	}
-	lx.hundred, lx.and = lx.ids["hundred"], lx.ids["and"]
-	lx.addNumbers()
+	lx.nums = make([]int32, len(lx.ids)+1)
+	lx.ords = make([]int32, len(lx.ids)+1)
+}
+
+// addPhrases reads lines of an id, a colon and wordings between bars.
+func (lx *lexicon) addPhrases(lines []string) error {
 	n := len(lx.ids) + 1
 	lx.numberStart, lx.ordinalStart = n, n+1
 	lx.byFirst = make([][]*pattern, n+2)
-	for _, l := range dataLines(phrasesText) {
-		id, alternatives, _ := strings.Cut(l, ":")
+	for _, l := range lines {
+		id, alternatives, ok := strings.Cut(l, ":")
+		if !ok {
+			return fmt.Errorf("line %q has no colon after its id", l)
+		}
 		for _, a := range strings.Split(alternatives, "|") {
-			lx.addPattern(PhraseID(id), strings.Fields(a))
+			if err := lx.addPattern(PhraseID(strings.TrimSpace(id)), strings.Fields(a)); err != nil {
+				return err
+			}
 		}
 	}
-	return lx
+	return nil
 }
 
 // dataLines returns the lines of an embedded file without comments.
@@ -94,8 +121,6 @@ const (
 )
 
 func (lx *lexicon) addNumbers() {
-	lx.nums = make([]int32, len(lx.ids)+1)
-	lx.ords = make([]int32, len(lx.ids)+1)
 	for i, w := range strings.Fields(numberWords) {
 		lx.nums[lx.ids[w]] = int32(i + 1)
 	}
@@ -109,15 +134,19 @@ func (lx *lexicon) addNumbers() {
 }
 
 // addPattern compiles one wording; words in square brackets may be absent.
-func (lx *lexicon) addPattern(id PhraseID, words []string) {
+func (lx *lexicon) addPattern(id PhraseID, words []string) error {
 	p := &pattern{id: id}
 	numbers := 0
+	if len(words) == 0 {
+		return fmt.Errorf("phrase %s has an empty wording", id)
+	}
 	for i, w := range words {
 		if w[0] == '[' {
 			with := append(append(append([]string{}, words[:i]...), strings.Trim(w, "[]")), words[i+1:]...)
-			lx.addPattern(id, with)
-			lx.addPattern(id, append(append([]string{}, words[:i]...), words[i+1:]...))
-			return
+			if err := lx.addPattern(id, with); err != nil {
+				return err
+			}
+			return lx.addPattern(id, append(append([]string{}, words[:i]...), words[i+1:]...))
 		}
 		e := elem{}
 		switch w {
@@ -132,7 +161,7 @@ func (lx *lexicon) addPattern(id PhraseID, words []string) {
 		default:
 			e.word = lx.ids[w]
 			if e.word == 0 {
-				panic("english: forms.txt lacks the word " + w)
+				return fmt.Errorf("phrase %s: no cells are given for the word %q", id, w)
 			}
 		}
 		if e.kind == elemNumber || e.kind == elemOrdinal || e.kind == elemLabel {
@@ -149,7 +178,7 @@ func (lx *lexicon) addPattern(id PhraseID, words []string) {
 		first = lx.ordinalStart
 	}
 	lx.byFirst[first] = append(lx.byFirst[first], p)
-	lx.longest = max(lx.longest, len(p.elems))
+	return nil
 }
 
 // starts reports whether any pattern can begin with the token.

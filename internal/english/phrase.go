@@ -99,18 +99,17 @@ type Phrase struct {
 // Blanks around it, capital signs, typeforms, note brackets and round brackets
 // around the whole do not count; the code need not be known. Page ranges may
 // follow "braille pages" and the like, and are the Tail.
-func Lookup(line []byte) (Phrase, bool) { return match(line, true) }
+func Lookup(line []byte) (Phrase, bool) { return theLexicon().match(line, true) }
 
 // Prefix reports the longest phrase that line begins with; Tail is the rest of
 // the line without the blanks before it.
-func Prefix(line []byte) (Phrase, bool) { return match(line, false) }
+func Prefix(line []byte) (Phrase, bool) { return theLexicon().match(line, false) }
 
-func match(line []byte, whole bool) (Phrase, bool) {
+func (lx *lexicon) match(line []byte, whole bool) (Phrase, bool) {
 	line = trimLine(line)
 	if len(line) == 0 {
 		return Phrase{}, false
 	}
-	lx := theLexicon()
 	var sc scanner
 	sc.lx, sc.line = lx, line
 	if !sc.next() || !lx.starts(&sc.toks[0]) {
@@ -230,7 +229,7 @@ func (sc *scanner) number(at int) (v, n int) {
 		return 0, 0
 	}
 	v, n = int(t.num), 1
-	if !t.numWord || !sc.has(at+1) || sc.toks[at+1].word != sc.lx.hundred {
+	if !t.numWord || sc.lx.hundred == 0 || !sc.has(at+1) || sc.toks[at+1].word != sc.lx.hundred {
 		return v, n
 	}
 	v, n = v*100, 2
