@@ -14,6 +14,7 @@ type edgeLine struct {
 	text      Span
 	norm      string
 	centred   bool // stands away from the margin, as a head does
+	middle    bool // stands in the middle of the line or of the room beside the numbers
 	like      int  // pages of the volume whose edge line is alike, this one too
 	bare      int  // of these, pages on which it stands without a number
 	first     bool // no alike edge line of the volume stands on an earlier page
@@ -141,9 +142,10 @@ func (v *Volume) edge(n *numbers, p int, line int32, top bool, taken []int) edge
 	for _, i := range taken {
 		c := &n.cands[i]
 		lab := c.label
-		if n.taken[i] == BraillePage {
+		switch n.taken[i] {
+		case BraillePage:
 			pg.Braille = &lab
-		} else {
+		case PrintPage:
 			pg.Print = &lab
 		}
 		if int(c.tok.To) == len(t) {
@@ -163,12 +165,28 @@ func (v *Volume) edge(n *numbers, p int, line int32, top bool, taken []int) edge
 	if l.Left.To > 0 {
 		e.centred = e.centred && span.From-l.Left.To >= 2
 	}
+	e.middle = e.centred && v.inMiddle(span, l)
 	return e
+}
+
+// inMiddle reports whether a span stands centred, within three cells, on the
+// line or between the numbers beside it.
+func (v *Volume) inMiddle(s Span, l *Line) bool {
+	right := int32(v.Width)
+	if l.Right.To > 0 {
+		right = l.Right.From
+	}
+	for _, r := range []Span{{0, int32(v.Width)}, {l.Left.To, right}} {
+		if d := (s.From - r.From) - (r.To - s.To); d >= -7 && d <= 7 {
+			return true
+		}
+	}
+	return false
 }
 
 // countLike counts for every edge line that can be a head on how many pages a
 // like one stands, at the same end of the page.
-func countLike(edges []edgeLine) {
+func (v *Volume) countLike(edges []edgeLine) {
 	type kind struct {
 		norm  string
 		top   bool
@@ -186,7 +204,7 @@ func countLike(edges []edgeLine) {
 	}
 	for i := range edges {
 		e := &edges[i]
-		if e.norm == "" {
+		if e.norm == "" || !e.number && v.firstPage(e.page) {
 			continue
 		}
 		k, ok := at[key(e)]
@@ -202,10 +220,10 @@ func countLike(edges []edgeLine) {
 	}
 	for i := range edges {
 		e := &edges[i]
-		if e.norm == "" {
+		own, ok := at[key(e)]
+		if !ok {
 			continue
 		}
-		own := at[key(e)]
 		e.like, e.bare, e.first = kinds[own].count, kinds[own].bare, kinds[own].first == i
 		if !e.number && !e.centred {
 			continue
@@ -234,6 +252,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 			continue
 		}
 		hb.inner.add(Normal(v.TextOf(int32(i))))
+		v.addJoined(hb, int32(i))
 	}
 	for i := range edges {
 		e := &edges[i]
@@ -242,10 +261,21 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		}
 		if v.firstPage(e.page) {
 			hb.inner.add(e.norm)
+			v.addJoined(hb, e.line)
 			hb.titles = append(hb.titles, e.norm)
 		} else if e.first {
 			hb.tops.add(e.norm)
 		}
+	}
+}
+
+// addJoined takes down a heading that runs over two or three centred lines,
+// of which line i is the first.
+func (v *Volume) addJoined(hb *headbook, i int32) {
+	joined := Normal(v.TextOf(i))
+	for j := i + 1; j < i+3 && j < v.Pages[v.PageOf[i]].Last && v.Lines[j].Role == Text && v.Centred(j); j++ {
+		joined += " " + Normal(v.TextOf(j))
+		hb.inner.add(joined)
 	}
 }
 
@@ -482,9 +512,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
 		return 0.99
-	case e.number && e.like == 2 && e.centred && (known || !e.first):
+	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
-	case e.number && e.centred && known && v.Reserved && v.headed:
+	case e.number && e.middle && known && v.Reserved && v.headed:
 		return 0.85
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && e.first):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:

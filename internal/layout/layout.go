@@ -68,6 +68,7 @@ const (
 	Nothing Use = iota
 	BraillePage
 	PrintPage
+	VolumeMark // the number of the volume, the same on every page
 )
 
 // Page is one braille page: lines First up to Last (not included).
@@ -140,7 +141,7 @@ func Survey(files []*source.File) []*Volume {
 	heads, edges := newHeadbook(), make([][]edgeLine, len(vols))
 	for i, v := range vols {
 		edges[i] = v.edgeLines(finds[i])
-		countLike(edges[i])
+		v.countLike(edges[i])
 		heads.addHeadings(v, edges[i])
 	}
 	for i, v := range vols {

@@ -383,13 +383,32 @@ func (v *Volume) settle(n *numbers) {
 				n.taken[i] = BraillePage
 			}
 		case PrintPage:
+			use := PrintPage
+			if n.volumeMark(n.pr[s].idx) {
+				use = VolumeMark
+			}
 			for _, i := range n.pr[s].idx {
-				n.taken[i] = PrintPage
+				n.taken[i] = use
 			}
 		}
 	}
 	n.joinBraille(v)
 	n.lone(v)
+}
+
+// volumeMark reports whether numbers are the same on many pages: the number of
+// the volume, set beside the page number in some layouts.
+func (n *numbers) volumeMark(idx []int) bool {
+	if len(idx) < 3 {
+		return false
+	}
+	first := n.cands[idx[0]].label
+	for _, i := range idx {
+		if n.cands[i].label != first {
+			return false
+		}
+	}
+	return first.Prefix == "v" || len(idx) >= 12
 }
 
 // joinBraille runs the braille chain once more over all its slots together, so

@@ -200,10 +200,24 @@ func (v *Volume) contentsGoesOn(j int, general bool) bool {
 	if u.is(english.Contents) {
 		return u.Phrase.Continued || !general
 	}
-	if general && (u.is(english.Volume) || u.is(english.Continued)) {
+	if general && (u.is(english.Volume) || u.is(english.Continued) || v.volumeGroups(j)) {
 		return true
 	}
 	return !general && v.entryShare(j, v.pageEnd(j)) >= 0.5
+}
+
+// volumeGroups reports whether the page that unit j begins names a volume in a
+// heading and holds no running text.
+func (v *Volume) volumeGroups(j int) bool {
+	named := false
+	for k := j; k < v.pageEnd(j); k++ {
+		u := &v.Units[k]
+		named = named || u.Centred && u.is(english.Volume)
+		if k > j && !u.Rule && !u.Centred && slack(&v.Units[k-1], u) < 0 && u.From == 0 {
+			return false
+		}
+	}
+	return named
 }
 
 // newSection reports whether unit j, on a page of the list, begins something

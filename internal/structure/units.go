@@ -235,7 +235,7 @@ func (v *Volume) lastBlank(p int) int32 {
 func (v *Volume) describe(u *Unit, l *layout.Line) {
 	u.Text = v.TextOf(u.Line)
 	u.Rule = IsRule(u.Text)
-	u.Centred = !u.Rule && v.Centred(u.Line)
+	u.Centred = !u.Rule && v.Centred(u.Line) && !wideGap(u.Text)
 	u.Avail = v.TextWidth
 	if l.Right.To > 0 {
 		u.Avail = int(l.Right.From) - 3
