@@ -228,7 +228,7 @@ func (t *readTable) ownWord(c []byte) bool {
 // word divides within cc or bb, so 25 and 23 open a second part as con and be.)
 func (r *Reader) part(c []byte, first bool) string {
 	r.out, r.mode = output{}, modes{}
-	cr := chunkReader{Reader: r, c: c, open: true, start: true, letters: true, partial: first}
+	cr := chunkReader{Reader: r, c: c, open: true, start: true, letters: true, half: true, partial: first}
 	for cr.i < len(c) {
 		cr.step()
 	}

@@ -210,6 +210,7 @@ type chunkReader struct {
 	bracket bool // older: a round bracket is open
 	digits  bool // the sign before was a number
 	partial bool // the chunk is a part of a divided word: letters follow its end
+	half    bool // the chunk is a part of a divided word
 }
 
 func (r *Reader) readChunk(c []byte) {

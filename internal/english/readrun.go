@@ -70,7 +70,7 @@ func (cr *chunkReader) twoCells(j, from int) (string, int) {
 			p = cr.t.dot56[next]
 		}
 	case ',':
-		if j > from && !cr.namePrefix(from, j) {
+		if j > from && !cr.capitalInside(from, j) {
 			p = cr.t.dot6[next]
 		}
 	}
@@ -80,15 +80,24 @@ func (cr *chunkReader) twoCells(j, from int) (string, int) {
 	return p, 2
 }
 
-// namePrefix reports whether the run so far is Mc, Mac or the like, after
-// which dot 6 is a capital sign.
-func (cr *chunkReader) namePrefix(from, j int) bool {
-	if cr.caps == capsNone {
+// capitalInside reports whether dot 6 within letters is a capital sign: after
+// Mc, Mac and the like, and where the letters after n or y do not go on a word
+// in -ation or -ally: McNeil, VietNam.
+func (cr *chunkReader) capitalInside(from, j int) bool {
+	if cr.caps != capsNone {
+		switch string(cr.c[from:j]) {
+		case "mc", "mac", "de", "fitz", "la", "le", "van", "di":
+			return true
+		}
+	}
+	if j+2 >= len(cr.c) {
 		return false
 	}
-	switch string(cr.c[from:j]) {
-	case "mc", "mac", "de", "fitz", "la", "le", "van", "di":
+	switch cr.c[j+2] {
+	case 'e', 'o', 'u', '[':
 		return true
+	case 'a':
+		return j+3 >= len(cr.c) || cr.c[j+3] != 'l'
 	}
 	return false
 }
@@ -96,7 +105,7 @@ func (cr *chunkReader) namePrefix(from, j int) bool {
 // bleAt decides whether a number sign after letters is the sign for ble: no
 // digits and nothing else come after it, unless it makes -bled.
 func (cr *chunkReader) bleAt(j, from int) bool {
-	if j == from || cr.letters && !cr.partial {
+	if j == from || cr.letters && !cr.half {
 		return false
 	}
 	k := j + 1
@@ -133,6 +142,9 @@ func (cr *chunkReader) lowerAt(j, from int) (string, int) {
 		}
 		return "", 0
 	}
+	if cr.letters && !cr.half {
+		return "", 0 // after a letter sign a lower sign is punctuation
+	}
 	if !cr.lettersFollow(j + 1) {
 		if j > 0 && cr.c[j-1] == '\'' && !cr.open {
 			return cr.t.any[c], len(cr.t.any[c]) / 2 // e'en, Go'in
@@ -162,6 +174,9 @@ func (cr *chunkReader) doubled(j, from int) bool {
 		}
 		return !allInitials(cr.c[from:])
 	case '7':
+		if cr.bracket {
+			return false
+		}
 		if !cr.t.older || bytes.IndexByte(cr.c[j+1:], '7') < 0 {
 			return true
 		}
@@ -249,7 +264,7 @@ func (cr *chunkReader) initial(c byte, end int) bool {
 	}
 	if cr.c[end] == '\'' && cr.t.older && end+1 < len(cr.c) && cr.c[end+1] == 's' {
 		switch c {
-		case 'b', 'd', 'f', 'g', 'h', 'j', 'k', 'n', 'q', 'r', 'u', 'v':
+		case 'b', 'c', 'd', 'e', 'f', 'g', 'h', 'j', 'k', 'n', 'q', 'r', 'u', 'v':
 			return true
 		}
 	}
@@ -418,7 +433,7 @@ func (cr *chunkReader) shortformIn(end int, only bool) bool {
 			if !ok1 || !ok2 || len(after) > 1 && !hasVowel(after) && !ending[after] && after != "st" && after != "rs" {
 				continue
 			}
-			if only && !onlyShortform(g.cells, before, after) || !only && !cr.rewrites(before+g.print+after, from, end) {
+			if only && (cr.caps == capsWord || !onlyShortform(g.cells, before, after)) || !only && !cr.rewrites(before+g.print+after, from, end) {
 				continue
 			}
 			cr.putSigns(k, from)
@@ -463,14 +478,16 @@ func onlyShortform(cells, before, after string) bool {
 		return true
 	case "m*":
 		return before == "" || after == ""
-	case "f/", "*n", "wd", "%d", "cd", "sd", "lr", "m/", "td", "tm", "tgr", "yr":
+	case "wd", "%d", "cd", "sd":
+		return before == "" && (after == "n" || after == "st" || after == "est")
+	case "f/", "*n", "lr", "m/", "td", "tm", "tgr", "yr":
 		return before == "" && (hasVowel(after) || len(after) == 1 || after == "st")
 	case "abv":
 		return before == "" && after != "" && !isVowel(after[0])
 	case "af":
 		return before == "" && len(after) > 2 && strings.IndexByte("bcdghmpsw", after[0]) >= 0 && after[:2] != "gh"
 	case "gd", "tn", "fr":
-		return before == "" && after != "" && !isVowel(after[0])
+		return before == "" && len(after) > 1 && !isVowel(after[0])
 	}
 	return false
 }

@@ -140,7 +140,7 @@ func (cr *chunkReader) letterCellAt(k int) bool {
 	if c == '2' || c == '3' || c == '4' || c == '5' || c == '9' || c == '6' {
 		return letterCell[cr.peek(k+1)]
 	}
-	return letterCell[c] || (c == '"' || c == '^' || c == '_' || c == ',') && cr.peek(k+1) != ' '
+	return letterCell[c] || (c == ';' || c == '#' || c == '.') && cr.peek(k+1) != ' ' || (c == '"' || c == '^' || c == '_' || c == ',') && cr.peek(k+1) != ' '
 }
 
 func (cr *chunkReader) capital(next, next2 byte) bool {
@@ -318,8 +318,8 @@ func (cr *chunkReader) olderBracket() bool {
 	if !cr.t.older {
 		return false
 	}
-	opens := cr.open && cr.i+1 < len(cr.c)
-	if !opens && !cr.bracket && (letterCell[cr.peek(1)] || cr.peek(1) == ';') {
+	opens := cr.open && !cr.endsChunk(cr.i+1)
+	if !opens && !cr.bracket && (letterCell[cr.peek(1)] || cr.peek(1) == ';' || cr.peek(1) == '#') {
 		for _, c := range cr.c[cr.i+1:] { // within a word: word(s)
 			opens = opens || c == '7'
 		}
@@ -366,8 +366,9 @@ func (cr *chunkReader) longSign() bool {
 			continue
 		}
 		print := l[k+1:]
-		cr.start = strings.HasPrefix(print, "—")
-		if cr.start {
+		dash := strings.HasPrefix(print, "—")
+		cr.start = dash || cr.start && strings.HasSuffix(print, "o")
+		if dash {
 			cr.breaking(strings.TrimSuffix(print, "o"), k)
 		} else if print != "o" && strings.HasSuffix(print, "o") {
 			cr.opening(strings.TrimSuffix(print, "o"), k)

@@ -71,7 +71,7 @@ func freeShortform(print, w string, i, end int) bool {
 	case "children":
 		return end == len(w) || !isVowel(w[end])
 	case "blind", "first", "friend", "good", "letter", "little", "quick":
-		return i == 0 && end < len(w) && !isVowel(w[end])
+		return i == 0 && end < len(w) && !isVowel(w[end]) && (len(w)-end > 1 || w[end] == 's' || w[end] == 'r')
 	}
 	return false
 }
