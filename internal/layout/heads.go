@@ -91,7 +91,7 @@ func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm):
-		case !e.top && e.like >= 3:
+		case !e.top && (e.like >= 3 || e.number && e.middle && hb.likeHeading(e.norm, true)):
 			v.footHeads++
 		case e.top && !e.number && e.like >= 2:
 			v.bareHeads++
@@ -516,7 +516,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.93
 	case e.number && e.middle && known && v.Reserved && v.headed:
 		return 0.85
-	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && e.first):
+	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
 		return 0.95
 	case e.centred && e.like >= 3 && known && e.like*3 >= numbered:
@@ -553,6 +553,18 @@ func (v *Volume) opensText(e *edgeLine) bool {
 		return ok || v.numberedSoon(e.page)
 	}
 	return false
+}
+
+// firstNumbered reports whether page is the first with a plain braille page
+// number: the first of the text, where preliminary pages are numbered in
+// another way.
+func (v *Volume) firstNumbered(page int) bool {
+	for p := 0; p <= page; p++ {
+		if b := v.Pages[p].Braille; b != nil && !b.Roman && b.Prefix == "" {
+			return p == page
+		}
+	}
+	return true
 }
 
 // numberedSoon reports whether one of the next two pages has a number.

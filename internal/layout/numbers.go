@@ -303,7 +303,7 @@ func (n *numbers) choose() {
 	best := nKeys
 	for s := key(0); s < nKeys; s++ {
 		v := n.votes[s]
-		if v[BraillePage] == 0 || v[BraillePage] < 0.7*v[PrintPage] {
+		if v[BraillePage] == 0 || v[BraillePage] < n.share(s)*v[PrintPage] {
 			continue
 		}
 		if best == nKeys || v[BraillePage] > n.votes[best][BraillePage] {
@@ -315,12 +315,49 @@ func (n *numbers) choose() {
 		switch {
 		case s == best:
 			n.use[s] = BraillePage
-		case best < nKeys && v[BraillePage] > 0 && v[BraillePage] >= 0.7*v[PrintPage] && n.disjoint(s, best):
+		case best < nKeys && v[BraillePage] > 0 && v[BraillePage] >= n.share(s)*v[PrintPage] && n.disjoint(s, best):
+			n.use[s] = BraillePage
+		case best < nKeys && n.br[s].weight >= 1 && n.disjoint(s, best) && n.sameCount(s, best):
 			n.use[s] = BraillePage
 		case v[PrintPage] > 0:
 			n.use[s] = PrintPage
 		}
 	}
+}
+
+// share is how much of the numbers of a slot must count the pages for it to be
+// the braille page: less where no number stands twice in a row, as print pages
+// do that go on over several braille pages.
+func (n *numbers) share(k key) float64 {
+	idx := n.pr[k].idx
+	for i := 1; i < len(idx); i++ {
+		a, b := n.cands[idx[i]].label, n.cands[idx[i-1]].label
+		if a.Value == b.Value && a.Roman == b.Roman {
+			return 0.7
+		}
+	}
+	return 0.5
+}
+
+// sameCount reports whether the numbers of two slots count the same pages: most
+// of their values are as far from the number of the page.
+func (n *numbers) sameCount(a, b key) bool {
+	off := func(k key) (best, hits int) {
+		count := map[int]int{}
+		for _, i := range n.br[k].idx {
+			c := &n.cands[i]
+			count[c.label.Value-int(c.page)]++
+		}
+		for o, h := range count {
+			if h > hits || h == hits && o < best {
+				best, hits = o, h
+			}
+		}
+		return best, hits
+	}
+	x, hx := off(a)
+	y, hy := off(b)
+	return x == y && 2*hx >= len(n.br[a].idx) && 2*hy >= len(n.br[b].idx)
 }
 
 // disjoint reports whether two slots carry numbers on different pages.
