@@ -378,5 +378,6 @@ func signIn(l string) string { return l[strings.IndexByte(l, '(') : strings.Inde
 const rulesHead = `# Where English words do not take a groupsign that would fit, or take one (+)
 # that would not be guessed: the letters around the sign, the sign in round
 # brackets, ^ and $ for the ends of the word, and the codes U S E it holds for.
-# Facts about words, found by go test -run MakeRules -update from the word lists
-# wbritish and wamerican and liblouis' braille; the first rule that holds decides.`
+# Facts about words, found by go test -run MakeRules -update from liblouis'
+# braille of the word lists wbritish and wamerican, and of wbritish-huge where a
+# rule explains four words or more. The first rule that holds decides.`
