@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strings"
+
 	"continuo/internal/cell"
 	"continuo/internal/english"
 )
@@ -40,16 +42,12 @@ func (s *shelf) add(norm string) {
 		return
 	}
 	s.exact[norm] = true
-	h := heading{norm: norm, tokens: map[string]bool{}}
-	for _, f := range cell.Fields([]byte(norm)) {
-		h.tokens[norm[f[0]:f[1]]] = true
-	}
-	s.headings = append(s.headings, h)
+	s.headings = append(s.headings, heading{norm, strings.Fields(norm)})
 }
 
 type heading struct {
-	norm   string
-	tokens map[string]bool
+	norm  string
+	words []string
 }
 
 func newHeadbook() *headbook {
@@ -91,7 +89,7 @@ func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm):
-		case !e.top && (e.like >= 3 || e.number && e.middle && hb.likeHeading(e.norm, true)):
+		case !e.top && (e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && hb.likeHeading(e.norm, true)):
 			v.footHeads++
 		case e.top && !e.number && e.like >= 2:
 			v.bareHeads++
@@ -343,23 +341,32 @@ func (s *shelf) like(norm string) bool {
 }
 
 func (s *shelf) search(norm string) bool {
-	fields := cell.Fields([]byte(norm))
+	words := strings.Fields(norm)
 	for i := range s.headings {
 		h := &s.headings[i]
-		if Alike(h.norm, norm) {
-			return true
-		}
-		all, long := len(fields) > 0, false
-		for _, f := range fields {
-			w := norm[f[0]:f[1]]
-			all = all && h.tokens[w]
-			long = long || len(w) >= 3
-		}
-		if all && long {
+		if Alike(h.norm, norm) || shortForm(h.words, words) {
 			return true
 		}
 	}
 	return false
+}
+
+// shortForm reports whether words are a heading with some of its words left
+// out: in the same order, beginning with its first or second word, a third of
+// it or more.
+func shortForm(heading, words []string) bool {
+	if len(words) == 0 || len(heading) < 2 || words[0] != heading[0] && words[0] != heading[1] {
+		return false
+	}
+	k, cells, all := 0, 0, 0
+	for _, h := range heading {
+		all += len(h)
+		if k < len(words) && words[k] == h {
+			k++
+			cells += len(h)
+		}
+	}
+	return k == len(words) && cells*3 >= all && cells >= 3 && sameNumber(strings.Join(heading, " "), strings.Join(words, " "))
 }
 
 // Alike reports whether two texts are the same but for a slip or two: one cell
@@ -506,8 +513,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages) {
 			return 0.97
 		}
-		last := e.number || e.line-v.Pages[e.page].First == int32(v.Height)-1
-		if e.centred && last && v.footHeads >= 3 && (known || e.number && e.like == 2) {
+		last := e.number || v.lastLine(e)
+		if e.middle && last && v.footHeads >= 3 && (known || e.number && e.like == 2) {
 			return 0.85
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
@@ -527,6 +534,11 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.9
 	}
 	return 0
+}
+
+// lastLine reports whether an edge line stands on the last line of the paper.
+func (v *Volume) lastLine(e *edgeLine) bool {
+	return e.line-v.Pages[e.page].First == int32(v.Height)-1
 }
 
 // opensText reports whether a line that looks like a head without a number is

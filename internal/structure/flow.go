@@ -352,11 +352,14 @@ func (f *Flow) mixedOn(base, s, j, run int) bool {
 	return run >= 0 || in == base
 }
 
-// dividedWord reports whether a text ends in a hyphen after a letter: what it
-// divides goes on in the next line, whatever the layout.
+// dividedWord reports whether a text ends in a hyphen after a letter, or in the
+// sign that a string goes on: the next line goes on, whatever the layout.
 func dividedWord(t []byte) bool {
 	n := len(t)
-	return n >= 2 && t[n-1] == '-' && t[n-2] != '-' && t[n-2] != ',' && t[n-2] != cell.Blank
+	if n < 3 || t[n-2] == cell.Blank {
+		return false
+	}
+	return t[n-1] == '-' && t[n-2] != '-' && t[n-2] != ',' || t[n-1] == '"' && t[n-2] != '"'
 }
 
 // paragraph makes one block, or several where print page turns stand on lines

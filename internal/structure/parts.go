@@ -242,7 +242,7 @@ func (v *Volume) entryShare(from, to int) float64 {
 	n, hits := 0, 0
 	for i := from; i < to; i++ {
 		u := &v.Units[i]
-		if u.Rule || u.Centred || u.is(english.Contents, english.Volume, english.Page, english.BraillePage, english.PrintPage, english.Columns) {
+		if u.Rule || u.Centred && !EndsInLabel(u.Text) || u.is(english.Contents, english.Volume, english.Page, english.BraillePage, english.PrintPage, english.Columns) {
 			continue
 		}
 		switch {
