@@ -167,9 +167,9 @@ func (r *Reader) chunk(c []byte) {
 	atFrom := len(r.out.at)
 	r.readChunk(c)
 	if r.mode == (modes{}) && len(r.memo) < maxMemo && len(c) < 250 {
-		m := reading{print: string(r.out.b[from:])}
-		for _, a := range r.out.at[atFrom:] {
-			m.at = append(m.at, uint8(a-r.out.base))
+		m := reading{print: string(r.out.b[from:]), at: make([]uint8, len(r.out.at)-atFrom)}
+		for i, a := range r.out.at[atFrom:] {
+			m.at[i] = uint8(a - r.out.base)
 		}
 		r.memo[string(c)] = m
 	}

@@ -409,16 +409,29 @@ func (cr *chunkReader) closingSign(j int) int {
 	return 0
 }
 
-// longerShortform reads a run in which a shortform is part of a longer word:
-// one that the code's rules write so, or one whose cells can be no other word.
-func (cr *chunkReader) longerShortform(end int) bool {
-	return cr.shortformIn(end, false) || cr.shortformIn(end, true)
+// found is a shortform at cells [from, to) of a run.
+type found struct {
+	print    string
+	from, to int
 }
 
-// shortformIn looks for a shortform in the run up to end: with only, one that
-// the cells must be; else one with which the word is written as it stands.
-func (cr *chunkReader) shortformIn(end int, only bool) bool {
+// longerShortform reads a run in which a shortform is part of a longer word:
+// one that the code's rules write so, else one whose cells can be no other word.
+func (cr *chunkReader) longerShortform(end int) bool {
 	from := cr.i
+	f, ok := cr.shortformIn(from, end)
+	if !ok {
+		return false
+	}
+	cr.putSigns(f.from, from)
+	cr.putLetters(f.print, f.to-f.from)
+	cr.putSigns(end, f.from)
+	cr.endRun()
+	return true
+}
+
+// shortformIn looks for a shortform in the run [from, end).
+func (cr *chunkReader) shortformIn(from, end int) (only found, ok bool) {
 	for k := from; k+2 <= end; k++ {
 		if !cr.t.shortPair[cr.c[k]&127][cr.c[k+1]&127] {
 			continue
@@ -433,17 +446,15 @@ func (cr *chunkReader) shortformIn(end int, only bool) bool {
 			if !ok1 || !ok2 || len(after) > 1 && !hasVowel(after) && !ending[after] && after != "st" && after != "rs" {
 				continue
 			}
-			if only && (cr.caps == capsWord || !onlyShortform(g.cells, before, after)) || !only && !cr.rewrites(before+g.print+after, from, end) {
-				continue
+			if cr.rewrites(before+g.print+after, from, end) {
+				return found{g.print, k, e}, true
 			}
-			cr.putSigns(k, from)
-			cr.putLetters(g.print, len(g.cells))
-			cr.putSigns(end, k)
-			cr.endRun()
-			return true
+			if !ok && cr.caps != capsWord && onlyShortform(g.cells, before, after) {
+				only, ok = found{g.print, k, e}, true
+			}
 		}
 	}
-	return false
+	return only, ok
 }
 
 // putSigns writes the letters up to a cell, sign by sign.

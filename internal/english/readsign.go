@@ -361,6 +361,9 @@ func (cr *chunkReader) longSign() bool {
 	}
 	rest := cr.c[cr.i:]
 	for _, l := range list {
+		if l[0] != rest[0] {
+			continue
+		}
 		k := strings.IndexByte(l[1:], '=') + 1
 		if k < 2 || !hasPrefix(rest, l[:k]) {
 			continue
