@@ -127,7 +127,7 @@ func (p *press) heading(e *Elem, i int) {
 // beforeChapter ends the chapter before: a separator, a new page.
 func (p *press) beforeChapter() {
 	l := p.l
-	if l.EndMark && p.pos > 0 && !p.atTop() && p.rowsLeft() > 2 {
+	if l.EndMark && len(p.t.Body) > p.cur.startWord && p.rowsLeft() > 2 {
 		p.t.Rules = append(p.t.Rules, len(p.t.Body))
 		p.put(p.centre(l.Rule))
 	}
