@@ -96,10 +96,7 @@ func (l *Ledger) closeIfOther(p book.Piece) {
 }
 
 func (l *Ledger) place(p book.Piece, moved book.ReasonID) {
-	if p.Vol < 0 {
-		if l.open {
-			l.closeLine()
-		}
+	if p.Vol < 0 { // a line that is partly used stays open
 		l.push(op{name: "add", text: p.Tool, reason: p.Reason})
 		l.tot.add += int64(cell.Marks(p.Tool))
 		return

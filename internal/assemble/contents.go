@@ -231,7 +231,25 @@ func splitEntry(t []byte) (text []byte, num int, ok bool) {
 	for num > 0 && t[num-1] != cell.Blank {
 		num--
 	}
-	return t[:guideFrom(t, num)], num, true
+	text = t[:guideFrom(t, num)]
+	if len(text) == num-1 && ownNumber(t) {
+		return t, 0, false
+	}
+	return text, num, true
+}
+
+// ownNumber reports whether a text is a structure word and its number, such as
+// "chapter 3": the number is no page.
+func ownNumber(t []byte) bool {
+	p, ok := english.Lookup(t)
+	if !ok || len(p.Tail) > 0 {
+		return false
+	}
+	switch p.ID {
+	case english.Chapter, english.Part, english.Book, english.Section, english.Act, english.Scene, english.ActScene, english.Canto, english.Unit, english.Letter, english.Stave, english.Appendix:
+		return true
+	}
+	return false
 }
 
 // guideFrom is where the guide dots and blanks before cell num begin.

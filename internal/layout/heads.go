@@ -167,7 +167,7 @@ func (v *Volume) edge(n *numbers, p int, line int32, top bool, taken []int) edge
 	return e
 }
 
-// inMiddle reports whether a span stands centred, within three cells, on the
+// inMiddle reports whether a span stands centred, within two cells, on the
 // line or between the numbers beside it.
 func (v *Volume) inMiddle(s Span, l *Line) bool {
 	right := int32(v.Width)
@@ -175,7 +175,7 @@ func (v *Volume) inMiddle(s Span, l *Line) bool {
 		right = l.Right.From
 	}
 	for _, r := range []Span{{0, int32(v.Width)}, {l.Left.To, right}} {
-		if d := (s.From - r.From) - (r.To - s.To); d >= -7 && d <= 7 {
+		if d := (s.From - r.From) - (r.To - s.To); d >= -4 && d <= 4 {
 			return true
 		}
 	}

@@ -207,9 +207,10 @@ func (v *Volume) contentsGoesOn(j int, general bool) bool {
 }
 
 // volumeGroups reports whether the page that unit j begins names a volume in a
-// heading and holds no running text.
+// heading, or stands before another contents page, and holds no running text.
 func (v *Volume) volumeGroups(j int) bool {
-	named := false
+	end := v.pageEnd(j)
+	named := end < len(v.Units) && v.Units[end].is(english.Contents) && !v.Units[j].Centred && !v.Units[j].HasPhrase
 	for k := j; k < v.pageEnd(j); k++ {
 		u := &v.Units[k]
 		named = named || u.Centred && u.is(english.Volume)
