@@ -67,6 +67,21 @@ type edition struct {
 	turns []eturn
 	rules []int // before these words
 	left  int   // words left divided at line ends
+
+	foreign int // bytes that are no cells
+}
+
+// withoutForeign takes out words that are one stray byte.
+func (e *edition) withoutForeign(f []string) []string {
+	out := f[:0]
+	for _, s := range f {
+		if len(s) == 1 && !cell.Is(s[0]) || s == "\uFFFD" {
+			e.foreign++
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 // Compare tells how an edition (Braille ASCII) differs from the truth. Line
@@ -104,6 +119,10 @@ func Compare(ed []byte, t *Truth, own ...string) *Report {
 	checkRules(e, t, to, r)
 	checkShape(e, t, to, r)
 	r.Divided = e.left
+	if e.foreign < t.Foreign {
+		r.Lost += t.Foreign - e.foreign
+		r.add(Problem{Kind: "lost", What: "a byte that is no cell"})
+	}
 	return r
 }
 
@@ -172,7 +191,7 @@ func readEdition(ed []byte, forms map[string]bool) *edition {
 			}
 		}
 		e.lines = append(e.lines, string(b))
-		f := strings.Fields(string(b))
+		f := e.withoutForeign(strings.Fields(string(b)))
 		if len(f) == 1 && len(f[0]) >= 3 && strings.Trim(f[0], "-") == "" {
 			e.turns = append(e.turns, eturn{"", len(e.toks), len(e.lines)})
 			continue
@@ -455,9 +474,6 @@ func takeOwn(e *edition, i, end int, own [][]string) int {
 // bytes and the guide dots and print page numbers of contents.
 func takeKnown(e *edition, i, end int, t *Truth, r *Report) int {
 	s := e.toks[i].s
-	if len(s) == 1 && !cell.Is(s[0]) || s == "\uFFFD" {
-		return 1
-	}
 	for n := min(end-i, 16); n > 0; n-- {
 		w := e.text(i, i+n)
 		if kind, ok := t.Furniture[w]; ok {

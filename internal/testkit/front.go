@@ -445,6 +445,10 @@ func (p *press) closeVolume() {
 			p.cur.last--
 		}
 	}
+	// A separator that ends the volume might belong to the end line.
+	for n := len(p.t.Rules); n > 0 && p.t.Rules[n-1] == len(p.t.Body); n-- {
+		p.t.Rules = p.t.Rules[:n-1]
+	}
 	last := p.vol == p.l.Volumes
 	if last && p.l.TheEnd {
 		p.endOfBook()

@@ -34,6 +34,7 @@ func oracle(t *Truth) string {
 		}
 		turn[x.From] += "\"3" + x.Label + "\n"
 	}
+	b.WriteString(strings.Repeat("\xa3\n", t.Foreign))
 	rule := map[int]bool{}
 	for _, x := range t.Rules {
 		rule[x] = true
@@ -96,7 +97,7 @@ func unpress(x *Title) string {
 			}
 		}
 	}
-	return text.String() + notes.String()
+	return text.String() + notes.String() + strings.Repeat("\xa3\n", x.Truth.Foreign)
 }
 
 // Every title that is pressed can be read back with the knowledge of its
