@@ -31,24 +31,23 @@ type row struct {
 }
 
 type page struct {
-	kind       string // "title", "prelim", "contents", "text", "notes", "blank"
-	label      string // braille page number
-	odd        bool
-	first      bool // first page of the volume's text
-	rows       []row
-	at, last   int
-	top        int
-	startWord  int    // index of the first body word set on the page
-	startTurn  string // print page at the start
-	endTurn    string
-	shows      bool // the head shows the print page
-	chapter    string
-	headRow    int // -1: none
-	left, num  string
-	headOn     bool
-	single     bool // in a double-spaced book
-	cont       int  // continuation letters
-	openChange bool
+	kind      string // "title", "prelim", "contents", "text", "notes", "blank"
+	label     string // braille page number
+	odd       bool
+	first     bool // first page of the volume's text
+	rows      []row
+	at, last  int
+	top       int
+	startWord int    // index of the first body word set on the page
+	startTurn string // print page at the start
+	endTurn   string
+	shows     bool // the head shows the print page
+	chapter   string
+	headRow   int // -1: none
+	num       string
+	headOn    bool
+	single    bool // in a double-spaced book
+	cont      int  // continuation letters
 }
 
 type mark struct {
