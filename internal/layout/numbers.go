@@ -197,7 +197,7 @@ func (n *numbers) brailleChain(idx []int) chain {
 	best := -1
 	for k, i := range idx {
 		c := &n.cands[i]
-		if c.label.Suffix != "" {
+		if c.label.Suffix != "" || c.label.Last > c.label.Value { // no braille page is a range
 			score[k], from[k] = -1, -1
 			continue
 		}

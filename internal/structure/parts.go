@@ -203,7 +203,39 @@ func (v *Volume) contentsGoesOn(j int, general bool) bool {
 	if general && (u.is(english.Volume) || u.is(english.Continued) || v.volumeGroups(j)) {
 		return true
 	}
-	return !general && v.entryShare(j, v.pageEnd(j)) >= 0.5
+	return !general && v.entriesGoOn(j)
+}
+
+// entriesGoOn reports whether the page that unit j begins goes on a contents
+// list: it does not begin with a heading or as page one of the text, most of
+// its lines are entries, and its first number does not fall behind the last.
+func (v *Volume) entriesGoOn(j int) bool {
+	u := &v.Units[j]
+	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued) {
+		return false
+	}
+	b, before := v.Pages[u.Page].Braille, v.Pages[v.Units[j-1].Page].Braille
+	if b != nil && (b.Value == 1 && !b.Roman && b.Prefix == "" || before != nil && (b.Roman != before.Roman || b.Prefix != before.Prefix)) {
+		return false
+	}
+	if v.entryShare(j, v.pageEnd(j)) < 0.6 {
+		return false
+	}
+	last, next := v.entryLabel(j-1, -1), v.entryLabel(j, 1)
+	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value
+}
+
+// entryLabel is the label of the first unit from i on, in steps, on one page
+// that ends in one.
+func (v *Volume) entryLabel(i, step int) *cell.Label {
+	for page := v.Units[i].Page; i >= 0 && i < len(v.Units) && v.Units[i].Page == page; i += step {
+		t := v.Units[i].Text
+		if from := labelAt(t); from > 0 {
+			l, _ := cell.ParseLabel(t[from:])
+			return &l
+		}
+	}
+	return nil
 }
 
 // volumeGroups reports whether the page that unit j begins names a volume in a
@@ -211,14 +243,15 @@ func (v *Volume) contentsGoesOn(j int, general bool) bool {
 func (v *Volume) volumeGroups(j int) bool {
 	end := v.pageEnd(j)
 	named := end < len(v.Units) && v.Units[end].is(english.Contents) && !v.Units[j].Centred && !v.Units[j].HasPhrase
-	for k := j; k < v.pageEnd(j); k++ {
+	full := 0
+	for k := j; k < end; k++ {
 		u := &v.Units[k]
 		named = named || u.Centred && u.is(english.Volume)
 		if k > j && !u.Rule && !u.Centred && slack(&v.Units[k-1], u) < 0 && u.From == 0 {
-			return false
+			full++
 		}
 	}
-	return named
+	return named && full*4 <= end-j
 }
 
 // newSection reports whether unit j, on a page of the list, begins something
