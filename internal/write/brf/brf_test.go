@@ -1,0 +1,139 @@
+package brf_test
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+
+	"continuo/internal/account"
+	"continuo/internal/book"
+	"continuo/internal/source"
+	"continuo/internal/write/brf"
+)
+
+// set writes blocks, one a source line, and returns the edition's lines.
+func set(t *testing.T, o brf.Options, first, run int16, kind book.Kind, lines ...string) ([]string, brf.Output) {
+	t.Helper()
+	f, err := source.Parse("v1.brf", []byte(strings.Join(lines, "\n")+"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := book.NewBook([]*source.File{f})
+	for i, l := range lines {
+		b.Blocks = append(b.Blocks, book.Block{Kind: kind, First: first, Run: run, Pieces: []book.Piece{{Line: int32(i), To: int32(len(l))}}})
+	}
+	l := account.NewLedger(b)
+	out := brf.Write(b, o, l)
+	if _, err := l.Finish(account.Edition{Name: "x", Data: out.Data, Lines: out.Lines, Marks: out.Marks}); err != nil {
+		t.Fatal(err)
+	}
+	got := strings.Split(string(out.Data), "\r\n")
+	if got[len(got)-1] != "" {
+		t.Errorf("the edition does not end in a line end: %q", out.Data)
+	}
+	return got[:len(got)-1], out
+}
+
+func TestWrap(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		width      int
+		first, run int16
+		kind       book.Kind
+		in         string
+		want       []string
+		splits     []int
+	}{
+		{"paragraph, cell 3 and 1", 20, 2, 0, book.Para, "! old f]ry cross$ ! riv] twice a day",
+			[]string{"  ! old f]ry cross$", "! riv] twice a day"}, nil},
+		{"the last word fits to the last cell", 10, 2, 0, book.Para, "! old f]ry", []string{"  ! old", "f]ry"}, nil},
+		{"exactly the line", 12, 2, 0, book.Para, "! old f]ry", []string{"  ! old f]ry"}, nil},
+		{"verse with its runover", 20, 0, 4, book.Line, "! old f]ry cross$ ! riv] twice", []string{"! old f]ry cross$ !", "    riv] twice"}, nil},
+		{"runs of blanks are one in flowed text", 40, 2, 0, book.Para, "! old   f]ry", []string{"  ! old f]ry"}, nil},
+		{"columns keep their blanks", 40, 0, 2, book.Line, "apples     #ab", []string{"apples     #ab"}, nil},
+		{"a page indicator stays with its label", 16, 0, 0, book.Para, `! old f]ry x "3 #ab cross$`, []string{"! old f]ry x", `"3 #ab cross$`}, nil},
+		{"also where the label would begin a line", 15, 0, 0, book.Para, `! old f]ry "3 #abcd`, []string{"! old f]ry", `"3 #abcd`}, nil},
+		{"a word longer than the line is cut, nothing added", 18, 0, 0, book.Para, "a www4abcdefghijklmnopqrstuv",
+			[]string{"a", "www4abcdefghijklmn", "opqrstuv"}, []int{3}},
+		{"a long word after its hyphen", 18, 0, 0, book.Para, "abcdefghijkl-mnopqrstuv", []string{"abcdefghijkl-", "mnopqrstuv"}, []int{2}},
+		{"a long word after a solidus", 18, 0, 0, book.Para, "abcdefghijk_/mnopqrstuv", []string{"abcdefghijk_/", "mnopqrstuv"}, []int{2}},
+		{"width 0: one line a paragraph", 0, 2, 0, book.Para, "! old f]ry cross$ ! riv] twice a day & nobody 9 ! village cd rememb] a time",
+			[]string{"  ! old f]ry cross$ ! riv] twice a day & nobody 9 ! village cd rememb] a time"}, nil},
+		{"a deep indent on a narrow line", 12, 10, 10, book.Line, "! old f]ry cross$", []string{"    ! old", "    f]ry", "    cross$"}, nil},
+		{"one cell a line", 1, 2, 2, book.Para, "! ab", []string{"!", "a", "b"}, []int{3}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, out := set(t, brf.Options{Width: c.width}, c.first, c.run, c.kind, c.in)
+			if !slices.Equal(got, c.want) || !slices.Equal(out.Splits, c.splits) {
+				t.Errorf("got %q splits %v\nwant %q splits %v", got, out.Splits, c.want, c.splits)
+			}
+			if out.Lines != len(got) {
+				t.Errorf("%d lines told, %d written", out.Lines, len(got))
+			}
+			if want := len(strings.ReplaceAll(c.in, " ", "")); out.Marks != int64(want) {
+				t.Errorf("%d cells told, %d given", out.Marks, want)
+			}
+		})
+	}
+}
+
+// TestNoWordLost sets a text at every width from 0 to 60: the cells are the
+// same, no line is longer than the width, and two runs give the same bytes.
+func TestNoWordLost(t *testing.T) {
+	in := []string{"! old f]ry cross$ ! riv] twice a day & nobody 9 ! village cd rememb] a time 2fore x4", "www4! l;ge/-address_/9_/! village4ex", `x "3#ab y "3 #ac z`}
+	for width := 0; width <= 60; width++ {
+		lines, one := set(t, brf.Options{Width: width}, 2, 0, book.Para, in...)
+		_, two := set(t, brf.Options{Width: width}, 2, 0, book.Para, in...)
+		if !bytes.Equal(one.Data, two.Data) {
+			t.Errorf("width %d: two runs differ", width)
+		}
+		if got, want := strings.Join(strings.Fields(string(one.Data)), ""), strings.ReplaceAll(strings.Join(in, ""), " ", ""); got != want {
+			t.Errorf("width %d: cells differ: %q", width, got)
+		}
+		for _, l := range lines {
+			if width > 0 && len(l) > width {
+				t.Errorf("width %d: a line of %d cells: %q", width, len(l), l)
+			}
+		}
+	}
+}
+
+func TestUpper(t *testing.T) {
+	got, _ := set(t, brf.Options{Width: 40, Upper: true}, 2, 0, book.Para, `,! old f]ry "3#ab`)
+	if want := []string{`  ,! OLD F]RY "3#AB`}; !slices.Equal(got, want) {
+		t.Errorf("got %q want %q", got, want)
+	}
+}
+
+// TestBlankLines: wanted blank lines, at most one together, none at the start,
+// none at all when asked.
+func TestBlankLines(t *testing.T) {
+	for _, none := range []bool{false, true} {
+		f, err := source.Parse("v1.brf", []byte("a\n\nb\nc\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := book.NewBook([]*source.File{f})
+		why := b.Why(book.Reason{Class: "filler", Why: "set by the tool", Evidence: "test", Confidence: 1})
+		if none {
+			b.Out[0][1] = why
+		}
+		line := func(i int32, bl book.Blank) book.Block {
+			return book.Block{Kind: book.Line, Blank: bl, Pieces: []book.Piece{{Line: i, To: 1}}}
+		}
+		b.Blocks = []book.Block{line(0, book.Blank{Want: true, Reason: why}), line(2, book.Blank{Want: true, Line: 1}), line(3, book.Blank{Want: true, Reason: why})}
+		l := account.NewLedger(b)
+		out := brf.Write(b, brf.Options{Width: 40, NoBlank: none}, l)
+		want := "a\r\n\r\nb\r\n\r\nc\r\n"
+		if none {
+			want = "a\r\nb\r\nc\r\n"
+		}
+		if string(out.Data) != want || out.Blanks != strings.Count(want, "\r\n\r\n") {
+			t.Errorf("none %v: %q with %d blank lines", none, out.Data, out.Blanks)
+		}
+		if _, err := l.Finish(account.Edition{Data: out.Data, Lines: out.Lines, Marks: out.Marks}); err != nil {
+			t.Error(err)
+		}
+	}
+}
