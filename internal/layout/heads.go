@@ -89,7 +89,7 @@ func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm):
-		case !e.top && (e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && hb.likeHeading(e.norm, true)):
+		case !e.top && (e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e)):
 			v.footHeads++
 		case e.top && !e.number && e.like >= 2:
 			v.bareHeads++
@@ -265,6 +265,56 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 			hb.tops.add(e.norm)
 		}
 	}
+}
+
+// sideHeading reports whether a line can be a heading at cell 5 or cell 7:
+// short, after a blank line, with text at the margin or a paragraph after it
+// (BRL session 4; BANA Braille Formats, 4.4).
+func (v *Volume) sideHeading(i int32) bool {
+	s := v.Lines[i].Text
+	if s.From != 4 && s.From != 6 || int(s.To-s.From) > v.Width*2/3 {
+		return false
+	}
+	pg := &v.Pages[v.PageOf[i]]
+	if i > pg.First && v.Lines[i-1].Role != Empty {
+		return false
+	}
+	for j := i + 1; j < pg.Last; j++ {
+		if v.Lines[j].Role == Text {
+			return v.Lines[j].Text.From <= 2
+		}
+	}
+	return false
+}
+
+// followsHeading reports whether the last heading before an edge line, in its
+// volume, is like it: then the line is the head of that part.
+func (v *Volume) followsHeading(e *edgeLine) bool {
+	for i := v.Pages[e.page].First - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
+		l := &v.Lines[i]
+		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || !v.setApart(i) {
+			continue
+		}
+		n := Normal(v.TextOf(i))
+		if Alike(n, e.norm) || shortForm(strings.Fields(n), strings.Fields(e.norm)) {
+			return true
+		}
+		if p, ok := english.Lookup(v.TextOf(i)); ok && p.N > 0 {
+			return false // the heading of another part
+		}
+	}
+	return false
+}
+
+// setApart reports whether a line begins its page, or stands after a blank
+// line, a rule or another centred line.
+func (v *Volume) setApart(i int32) bool {
+	pg := &v.Pages[v.PageOf[i]]
+	if i == pg.First || i == pg.Top {
+		return true
+	}
+	prev := i - 1
+	return v.Lines[prev].Role != Text || oneCell(string(v.TextOf(prev))) || v.Centred(prev)
 }
 
 // addJoined takes down a heading that runs over two or three centred lines,
@@ -514,7 +564,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
-		if e.middle && last && v.footHeads >= 3 && (known || e.number && e.like == 2) {
+		if e.middle && last && v.footHeads >= 3 && (e.number && e.like == 2 || v.followsHeading(e)) {
 			return 0.85
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
@@ -522,6 +572,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
 	case e.number && e.middle && known && v.Reserved && v.headed:
+		return 0.85
+	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e):
 		return 0.85
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
@@ -536,9 +588,11 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	return 0
 }
 
-// lastLine reports whether an edge line stands on the last line of the paper.
+// lastLine reports whether an edge line stands at the foot of the paper; pages
+// may be a line short.
 func (v *Volume) lastLine(e *edgeLine) bool {
-	return e.line-v.Pages[e.page].First == int32(v.Height)-1
+	pg := &v.Pages[e.page]
+	return e.line-pg.First >= int32(v.Height)-2 && e.line == pg.Bottom
 }
 
 // opensText reports whether a line that looks like a head without a number is

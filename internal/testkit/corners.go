@@ -198,7 +198,7 @@ func (p *press) fillRow(pg *page, i int) {
 	if pg.headOn && i == p.headLine(pg) {
 		head = p.headText(pg, p.l.Width-len(left)-len(right)-8)
 	}
-	if p.l.HeadSlips && head != "" && p.d.Chance(4, "slip", len(p.vols), len(p.volPages())/2) {
+	if p.l.HeadSlips && head != "" && !strings.Contains(head, "#") && p.d.Chance(4, "slip", len(p.vols), len(p.volPages())/2) {
 		head = misspell(head)
 	}
 	r := &pg.rows[i]
