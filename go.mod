@@ -1,6 +1,6 @@
 module continuo
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/pelletier/go-toml/v2 v2.4.3
@@ -11,6 +11,7 @@ require (
 
 require (
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	golang.org/x/sync v0.25.0 // indirect
 	golang.org/x/sys v0.26.0 // indirect
 	golang.org/x/tools v0.26.0 // indirect
 )

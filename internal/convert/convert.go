@@ -111,9 +111,7 @@ func settings(o Options, width int) map[string]any {
 func prepare(files []*source.File) ([]assemble.Title, *Survey) {
 	vols := layout.Survey(files)
 	read := make([]*structure.Volume, len(vols))
-	for i, v := range vols {
-		read[i] = structure.Read(v, i)
-	}
+	layout.Each(len(vols), func(i int) { read[i] = structure.Read(vols[i], i) })
 	titles := assemble.Titles(read)
 	return titles, survey(titles)
 }

@@ -556,7 +556,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.norm == "" || oneCell(e.norm) || v.structural(e) || (!e.number && v.firstPage(e.page)) {
 		return 0
 	}
-	known := hb.likeHeading(e.norm, e.number)
+	known := (e.centred || e.like >= 3) && hb.likeHeading(e.norm, e.number)
 	pages := len(v.Pages)
 	switch {
 	case !e.top: // no heading is the last line of a page

@@ -8,6 +8,10 @@
 package layout
 
 import (
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+
 	"continuo/internal/cell"
 	"continuo/internal/source"
 )
@@ -129,28 +133,41 @@ func (v *Volume) Raw(i int32) []byte { return v.File.Text(int(i)) }
 func Survey(files []*source.File) []*Volume {
 	vols := make([]*Volume, len(files))
 	finds := make([]*numbers, len(files))
-	for i, f := range files {
-		vols[i] = newVolume(f)
+	Each(len(files), func(i int) {
+		vols[i] = newVolume(files[i])
 		vols[i].measure()
 		finds[i] = vols[i].findNumbers()
-	}
+	})
 	pool(finds)
-	for i, v := range vols {
-		v.settle(finds[i])
-	}
 	heads, edges := newHeadbook(), make([][]edgeLine, len(vols))
+	Each(len(files), func(i int) {
+		vols[i].settle(finds[i])
+		edges[i] = vols[i].edgeLines(finds[i])
+		vols[i].countLike(edges[i])
+	})
 	for i, v := range vols {
-		edges[i] = v.edgeLines(finds[i])
-		v.countLike(edges[i])
 		heads.addHeadings(v, edges[i])
 	}
 	for i, v := range vols {
 		v.markHeads(edges[i], heads)
-		v.markTurns()
-		v.markSpacing()
-		v.textWidth()
 	}
+	Each(len(files), func(i int) {
+		vols[i].markTurns()
+		vols[i].markSpacing()
+		vols[i].textWidth()
+	})
 	return vols
+}
+
+// Each calls f for 0 to n-1, on as many goroutines as there are cores. What f
+// does for one volume must not depend on another.
+func Each(n int, f func(int)) {
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range n {
+		g.Go(func() error { f(i); return nil })
+	}
+	_ = g.Wait() // no f fails
 }
 
 func newVolume(f *source.File) *Volume {

@@ -286,16 +286,26 @@ func IsRule(t []byte) bool {
 
 // Asterisks reports whether a text is asterisks only: a scene break.
 func Asterisks(t []byte) bool {
-	n := 0
-	for _, f := range cell.Fields(t) {
-		switch string(t[f[0]:f[1]]) {
-		case "99", "\"9", "9":
-			n++
+	if len(t) < 2 || t[0] != '9' && t[0] != '"' {
+		return false
+	}
+	for i := 0; i < len(t); {
+		switch {
+		case t[i] == cell.Blank:
+			i++
+			continue
+		case t[i] == '9' && i+1 < len(t) && t[i+1] == '9', t[i] == '"' && i+1 < len(t) && t[i+1] == '9':
+			i += 2
+		case t[i] == '9':
+			i++
 		default:
 			return false
 		}
+		if i < len(t) && t[i] != cell.Blank {
+			return false
+		}
 	}
-	return n >= 2 || (n == 1 && len(t) >= 2)
+	return true
 }
 
 // turnTracker knows which print page the text is on.

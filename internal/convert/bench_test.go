@@ -1,0 +1,36 @@
+package convert
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"continuo/internal/source"
+)
+
+// BenchmarkMake converts the titles of the demo from memory.
+func BenchmarkMake(b *testing.B) {
+	names, _ := filepath.Glob("../demo/data/*/paper/*.brf")
+	if dir := os.Getenv("CONTINUO_BENCH_DIR"); dir != "" {
+		names, _ = filepath.Glob(filepath.Join(dir, "*"))
+	}
+	var files []*source.File
+	var size int64
+	for _, n := range names {
+		raw, err := os.ReadFile(n)
+		if err != nil {
+			b.Fatal(err)
+		}
+		f, err := source.Parse(n, raw)
+		if err != nil {
+			b.Fatal(err)
+		}
+		files, size = append(files, f), size+f.Bytes
+	}
+	b.SetBytes(size)
+	for b.Loop() {
+		if _, err := Make(files, Defaults()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
