@@ -17,7 +17,7 @@ import (
 
 type op struct {
 	name   string
-	n      int32
+	n, m   int32 // m: cells cut, of a cut
 	vol    int32
 	line   int32
 	text   []byte
@@ -33,6 +33,7 @@ type Ledger struct {
 	vol  int32    // cursor
 	line int32
 	open bool // the line at the cursor is partly used
+	from int  // the first record of the open line
 	pos  int32
 	mode book.ReasonID // reason of the move in force, or 0
 	tot  totals
@@ -124,7 +125,9 @@ func (l *Ledger) place(p book.Piece, moved book.ReasonID) {
 		l.finish()
 		return
 	}
-	l.open = true
+	if !l.open {
+		l.open, l.from = true, len(l.ops)
+	}
 	l.upTo(p.From, moved)
 	if p.Tool != nil {
 		l.push(op{name: "swap-cells", n: p.To - l.pos, text: p.Tool, reason: p.Reason})
@@ -183,9 +186,27 @@ func (l *Ledger) finish() {
 		l.fail("source %d line %d has two fates", l.vol+1, l.line+1)
 	}
 	l.done[l.vol][l.line] = true
+	if l.open {
+		l.foldCut()
+	}
 	l.open, l.pos = false, 0
 	l.line++
 	l.norm()
+}
+
+// foldCut makes one record of a line that is kept but for one part.
+func (l *Ledger) foldCut() {
+	ops := l.ops[l.from:]
+	cut := op{name: "cut"}
+	if len(ops) < 2 || ops[0].name != "keep-cells" || ops[1].name != "out-cells" {
+		return
+	}
+	cut.n, ops = ops[0].n, ops[1:]
+	cut.m, cut.reason = ops[0].n, ops[0].reason
+	if ops = ops[1:]; len(ops) > 1 || len(ops) == 1 && ops[0].name != "keep-cells" {
+		return
+	}
+	l.ops = append(l.ops[:l.from], cut)
 }
 
 func (l *Ledger) norm() {
@@ -388,8 +409,11 @@ func (l *Ledger) encode(e Edition) ([]byte, error) {
 		return nil, err
 	}
 	out = append(out, '\n')
+	last := map[string]book.ReasonID{}
 	for _, o := range ops {
-		out = o.append(out)
+		same := o.reason != 0 && last[o.name] == o.reason
+		last[o.name] = o.reason
+		out = o.append(out, same)
 	}
 	return l.seal(out, len(ops), e.Splits)
 }
@@ -430,7 +454,9 @@ func (l *Ledger) seal(out []byte, records int, splits []int) ([]byte, error) {
 
 func id(r book.ReasonID) string { return "r" + strconv.Itoa(int(r)) }
 
-func (o op) append(b []byte) []byte {
+// append writes a record; same leaves out the reason, which is that of the
+// last record of the name.
+func (o op) append(b []byte, same bool) []byte {
 	b = append(append(append(b, `["`...), o.name...), '"')
 	switch o.name {
 	case "at", "move":
@@ -440,10 +466,13 @@ func (o op) append(b []byte) []byte {
 	default:
 		b = strconv.AppendInt(append(b, ','), int64(o.n), 10)
 	}
+	if o.name == "cut" {
+		b = strconv.AppendInt(append(b, ','), int64(o.m), 10)
+	}
 	if o.text != nil {
 		b = appendString(append(b, ','), o.text)
 	}
-	if o.reason != 0 {
+	if o.reason != 0 && !same {
 		b = append(append(append(b, `,"`...), id(o.reason)...), '"')
 	}
 	return append(b, "]\n"...)

@@ -60,6 +60,7 @@ type ledger struct {
 	ids      []string // of the reasons, by index
 	reasons  []reason
 	reasonOf map[string]int
+	last     map[string]int // reason of the last record of a name
 }
 
 // fault is why an account cannot be read; line counts from 1.
@@ -82,7 +83,7 @@ func readLedger(data []byte) (*ledger, *fault) {
 	if last < 0 {
 		return nil, faultf(0, "the account has one line only")
 	}
-	l := &ledger{records: data[first+1 : last+1], reasonOf: map[string]int{}}
+	l := &ledger{records: data[first+1 : last+1], reasonOf: map[string]int{}, last: map[string]int{}}
 	n := bytes.Count(l.records, []byte{'\n'})
 	if err := strict(data[:first], &l.head); err != nil {
 		return nil, faultf(1, "the first line is not as it should be: %v", err)
@@ -219,16 +220,18 @@ func (n *nest) field(l *level, k string) error {
 type record struct {
 	op     string
 	n      int // lines or cells
+	m      int // cells, of a cut
 	src    int // 0-based
 	line   int // 0-based
 	cells  []byte
 	reason int // index, -1 for none
 }
 
-// forms says what follows the name of each record: k a count, s a source and
-// line, c cells, r a reason.
+// forms says what follows the name of each record: k and m a count, s a source
+// and line, c cells, r a reason, which may be left off when it is that of the
+// last record of the name.
 var forms = map[string]string{
-	"keep": "k", "double": "kr", "out": "kr", "keep-cells": "k", "out-cells": "kr", "swap": "kcr", "swap-cells": "kcr",
+	"keep": "k", "double": "kr", "out": "kr", "keep-cells": "k", "out-cells": "kr", "cut": "kmr", "swap": "kcr", "swap-cells": "kcr",
 	"add": "cr", "blank": "r", "join": "r", "at": "ss", "move": "ssr",
 }
 
@@ -244,10 +247,16 @@ func (l *ledger) readRecord(line []byte) (record, error) {
 	}
 	numbers := []*int{&rec.src, &rec.line}
 	for _, c := range form {
+		if last, ok := l.last[rec.op]; c == 'r' && ok && s.at(']') {
+			rec.reason = last
+			break
+		}
 		s.lit(',')
 		switch c {
 		case 'k':
 			rec.n = s.number()
+		case 'm':
+			rec.m = s.number()
 		case 's':
 			*numbers[0] = s.number() - 1
 			numbers = numbers[1:]
@@ -264,6 +273,9 @@ func (l *ledger) readRecord(line []byte) (record, error) {
 	if s.err == nil && len(s.rest) > 0 {
 		s.fail()
 	}
+	if rec.reason >= 0 {
+		l.last[rec.op] = rec.reason
+	}
 	return rec, s.err
 }
 
@@ -278,6 +290,9 @@ func (s *scanner) fail() {
 		s.err = fmt.Errorf("the record is not well formed at %.20q", s.rest)
 	}
 }
+
+// at reports whether c comes next.
+func (s *scanner) at(c byte) bool { return s.err == nil && len(s.rest) > 0 && s.rest[0] == c }
 
 func (s *scanner) lit(c byte) {
 	if s.err != nil {

@@ -169,7 +169,7 @@ func (r *replay) problem(format string, args ...any) {
 func (r *replay) step(rec record) error {
 	if rec.reason >= 0 {
 		class := r.acc.reasons[rec.reason].Class
-		if !allowed(class, rec.op) {
+		if op := rec.op; !allowed(class, op) && !(op == "cut" && allowed(class, "out-cells")) {
 			return fmt.Errorf("class %q cannot stand with %q", class, rec.op)
 		}
 	}
@@ -185,6 +185,8 @@ func (r *replay) step(rec record) error {
 		return fmt.Errorf("%q stands in the middle of a line: cell %d of %d", rec.op, r.pos, r.width())
 	}
 	switch rec.op {
+	case "cut":
+		return r.cut(rec)
 	case "keep":
 		return r.eachLine(rec.n, r.keepLine)
 	case "double":
@@ -203,6 +205,20 @@ func (r *replay) step(rec record) error {
 		return r.goTo(rec)
 	}
 	return fmt.Errorf("unknown record %q", rec.op)
+}
+
+// cut keeps the line at the cursor but for rec.m cells after rec.n.
+func (r *replay) cut(rec record) error {
+	if err := r.part(record{op: "keep-cells", n: rec.n, reason: -1}); err != nil {
+		return err
+	}
+	if !r.open {
+		return fmt.Errorf("the line has no cells to cut after %d", rec.n)
+	}
+	if err := r.part(record{op: "out-cells", n: rec.m, reason: rec.reason}); err != nil || !r.open {
+		return err
+	}
+	return r.part(record{op: "keep-cells", n: r.width() - r.pos, reason: -1})
 }
 
 func (r *replay) goTo(rec record) error {
