@@ -1,0 +1,64 @@
+package book
+
+import (
+	"testing"
+
+	"continuo/internal/source"
+)
+
+func parse(t *testing.T, text string) *source.File {
+	t.Helper()
+	f, err := source.Parse("v1.brf", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func TestWhyKeepsOneIDEach(t *testing.T) {
+	b := NewBook(nil)
+	one := b.Why(Reason{Class: "head", Why: "x", Confidence: 1})
+	two := b.Why(Reason{Class: "head", Why: "x", Confidence: 0.9})
+	if one == 0 || two == 0 || one == two {
+		t.Errorf("ids %d and %d", one, two)
+	}
+	if again := b.Why(Reason{Class: "head", Why: "x", Confidence: 1}); again != one || len(b.Reasons) != 3 {
+		t.Errorf("the same reason has ids %d and %d, %d reasons", one, again, len(b.Reasons))
+	}
+}
+
+func TestCutsStandInOrder(t *testing.T) {
+	b := NewBook([]*source.File{parse(t, "#a  ! old f]ry   #b\n")})
+	why := b.Why(Reason{Class: "page-number"})
+	for _, from := range []int32{17, 0, 9, 4} {
+		b.AddCut(0, 0, Cut{From: from, To: from + 2, Reason: why})
+	}
+	for i, want := range []int32{0, 4, 9, 17} {
+		if got := b.Cuts[0][0][i].From; got != want {
+			t.Errorf("cut %d begins at cell %d, want %d", i, got, want)
+		}
+	}
+}
+
+func TestText(t *testing.T) {
+	b := NewBook([]*source.File{parse(t, "\n  ! old f]ry\n")})
+	if got := string(b.Text(Piece{Line: 1, From: 4, To: 7})); got != "old" {
+		t.Errorf("cells of a line: %q", got)
+	}
+	if got := string(b.Text(Piece{Line: 1, From: 4, To: 7, Tool: []byte("new")})); got != "new" {
+		t.Errorf("cells of the tool in their place: %q", got)
+	}
+	if got := string(b.Text(Piece{Vol: -1, Tool: []byte("x")})); got != "x" {
+		t.Errorf("cells of the tool: %q", got)
+	}
+}
+
+func TestKindsHaveNames(t *testing.T) {
+	seen := map[string]bool{}
+	for k := TitleLine; k <= Label; k++ {
+		if s := k.String(); s == "" || seen[s] {
+			t.Errorf("kind %d: %q", k, s)
+		}
+		seen[k.String()] = true
+	}
+}
