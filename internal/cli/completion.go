@@ -30,3 +30,22 @@ func completionCommand(c console) *cobra.Command {
 		},
 	}
 }
+
+// complete makes the shells offer the values of a flag, each with a tab and
+// words about it where these help.
+func complete(cmd *cobra.Command, flag string, values ...string) {
+	// The error can only be that the flag is not there; a test holds that every
+	// flag with a value is completed.
+	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return values, cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+// completeFiles leaves the first argument to the shell, which offers files, and
+// offers nothing after it.
+func completeFiles(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return nil, cobra.ShellCompDirectiveDefault
+}

@@ -113,8 +113,12 @@ func titlePrint(t convert.TitleSurvey) string {
 
 // codeName is the braille code in words, with what is not sure about it.
 func codeName(t convert.TitleSurvey) string {
-	d := t.Detection
-	name := d.Best().String()
+	return codeWords(t.Detection.Best(), t.Detection)
+}
+
+// codeWords names the variant v that was told by d.
+func codeWords(v english.Variant, d english.Detection) string {
+	name := v.String()
 	switch {
 	case d.CodeSure && d.GradeSure:
 		return name

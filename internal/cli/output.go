@@ -95,6 +95,7 @@ type accountStart struct {
 	Edition struct {
 		SHA256 string `json:"sha256"`
 	} `json:"edition"`
+	Settings map[string]json.RawMessage `json:"settings"`
 }
 
 var errNoAccount = errors.New("not an account of this program")

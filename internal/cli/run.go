@@ -106,7 +106,7 @@ Page furniture goes, the text stays, and every cell of every source line is acco
 			return nil
 		},
 	}
-	root.AddCommand(demoCommand(c), lookCommand(c), makeCommand(c), checkCommand(c), completionCommand(c), versionCommand(c))
+	root.AddCommand(demoCommand(c), lookCommand(c), makeCommand(c), checkCommand(c), readCommand(c), completionCommand(c), versionCommand(c))
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { printHelp(cmd) })
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
@@ -133,6 +133,24 @@ func atMost(n int) cobra.PositionalArgs {
 		}
 		return nil
 	}
+}
+
+// exactly is a check of the number of arguments, with a worded error.
+func exactly(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != n {
+			return wrong("use: "+useLine(cmd), "%s needs %s, not %d", cmd.Name(), what, len(args))
+		}
+		return nil
+	}
+}
+
+// quoted is a path as it can be typed: in quotes when it holds a blank.
+func quoted(path string) string {
+	if strings.ContainsAny(path, " \t") {
+		return `"` + path + `"`
+	}
+	return path
 }
 
 func lowerFirst(s string) string {
