@@ -272,12 +272,11 @@ func nearest(text string, want []string) string {
 		head = head[:40]
 	}
 	for i, l := range lines {
-		if from < 0 && strings.HasPrefix(l, head) {
-			from = i
+		if strings.HasPrefix(l, head) && (from < 0 || l == want[0]) {
+			from, to = i, len(lines)
 		}
 		if from >= 0 && l == want[len(want)-1] {
-			to = i + 1
-			break
+			to = min(to, i+1)
 		}
 	}
 	if from < 0 {
