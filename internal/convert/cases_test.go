@@ -146,6 +146,9 @@ func (c *lineCase) set(tb testing.TB, start int) (p *paper, want []string) {
 	if strings.HasPrefix(c.lines[0], "...") {
 		fills = c.flowed(tb, p)
 	} else {
+		for p.line()+len(c.lines)+6 > p.height {
+			p.paragraph(p.sentences(12))
+		}
 		want = append(want, p.paragraph(p.sentences(20)))
 		for _, l := range c.lines {
 			p.put(l)
