@@ -17,7 +17,8 @@ import (
 // Options are the settings of one conversion that shape the book itself.
 type Options struct {
 	Profile     profile.Profile
-	DropMarkers bool // leave out end markers
+	DropMarkers bool   // leave out end markers
+	Rejoin      string // hyphens at line ends: "always", "evidence" or "never" drop them
 }
 
 // Result is a book and what was noticed while making it.
@@ -48,6 +49,7 @@ type assembly struct {
 	b        *book.Book
 	det      english.Detection
 	variant  english.Variant
+	read     english.Variant // what the book is read with
 	fates    [][]fate
 	findings []diag.Finding
 	hyphens  int
@@ -57,7 +59,7 @@ type assembly struct {
 
 // Make assembles the volumes of a title, in reading order.
 func Make(t Title, det english.Detection, o Options) *Result {
-	a := &assembly{o: o, vols: t.Volumes, det: det, variant: det.Variant}
+	a := &assembly{o: o, vols: t.Volumes, det: det, variant: det.Variant, read: det.Best()}
 	files := make([]*source.File, len(a.vols))
 	for i, v := range a.vols {
 		v.Index = int32(i)

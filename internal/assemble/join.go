@@ -1,6 +1,8 @@
 package assemble
 
 import (
+	"bytes"
+
 	"continuo/internal/book"
 	"continuo/internal/cell"
 	"continuo/internal/english"
@@ -18,42 +20,46 @@ type joiner struct {
 	dashCounted bool
 }
 
-func (j *joiner) join(first, next []byte) (drop int, dropWhy, join book.ReasonID) {
+func (j *joiner) join(first, next []byte) structure.Seam {
 	n := len(first)
 	if n == 0 || len(next) == 0 {
-		return 0, 0, 0
+		return structure.Seam{}
 	}
 	switch {
 	case endsWith(first, "_/") && n > 2:
-		return 0, 0, j.a.why("rejoin", "solidus at a line end", "RUEB 7.4.1", 0.98)
+		return close(j.a.why("rejoin", "solidus at a line end", "RUEB 7.4.1", 0.98))
 	case first[n-1] == '"':
 		return j.continuation(first, next)
 	case j.dashEnd(first) || j.dashStart(next):
 		if j.dashSpaced() {
-			return 0, 0, 0
+			return structure.Seam{}
 		}
-		return 0, 0, j.a.why("rejoin", "dash at a line end; the book writes dashes without blanks", "RUEB 7.2.2, 10.13.6", 0.9)
+		return close(j.a.why("rejoin", "dash at a line end; the book writes dashes without blanks", "RUEB 7.2.2, 10.13.6", 0.9))
 	case first[n-1] == '-' && n > 1:
 		return j.hyphen(first, next)
 	}
-	return 0, 0, 0
+	return structure.Seam{}
 }
+
+// close joins without a blank and takes nothing off.
+func close(why book.ReasonID) structure.Seam { return structure.Seam{Join: why} }
 
 func endsWith(t []byte, s string) bool { return len(t) >= len(s) && string(t[len(t)-len(s):]) == s }
 
 // continuation handles dots 5 at a line end: a number, an address or another
 // long string goes on (RUEB 6.10.3), two of them with a blank (6.10.4). No
 // word ends in dots 5 in any of the codes; guide dots are dots 5 alone.
-func (j *joiner) continuation(first, next []byte) (int, book.ReasonID, book.ReasonID) {
+func (j *joiner) continuation(first, next []byte) structure.Seam {
 	n := len(first)
 	guide := true
 	for _, c := range first {
 		guide = guide && c == '"'
 	}
 	if guide || endsWith(first, "\"\"\"") || (n == 2 && first[0] == '"') || next[0] == '"' {
-		return 0, 0, 0
+		return structure.Seam{}
 	}
-	return 1, j.a.why("continuation", "line continuation sign", "RUEB 6.10.3, 6.10.4", 0.95), j.a.why("rejoin", "goes on after a line continuation sign", "RUEB 6.10.3", 0.95)
+	return structure.Seam{Drop: 1, DropWhy: j.a.why("continuation", "line continuation sign", "RUEB 6.10.3, 6.10.4", 0.95),
+		Join: j.a.why("rejoin", "goes on after a line continuation sign", "RUEB 6.10.3", 0.95)}
 }
 
 func hasInside(t []byte, s string) bool {
@@ -116,25 +122,37 @@ func countDashes(t []byte, ueb bool, spaced, tight *int) {
 // hyphen decides on a hyphen at a line end: the word's own stays, one that
 // only divided the word goes. The book's own words decide, then reading;
 // unsure, it stays.
-func (j *joiner) hyphen(first, next []byte) (int, book.ReasonID, book.ReasonID) {
-	if hanging(next) {
-		return 0, 0, 0
-	}
-	if len(next) > 2 && next[0] == '_' && next[1] == '/' {
-		return 1, j.a.why("rejoin", "hyphen that divided a string at a line end", "a solidus follows", 0.85), j.a.why("rejoin", "string divided at a line end", "a solidus follows", 0.85)
+func (j *joiner) hyphen(first, next []byte) structure.Seam {
+	switch {
+	case hanging(next):
+		return structure.Seam{}
+	case j.a.o.Rejoin == "never":
+		return close(j.a.why("rejoin", "hyphen at a line end stays", "as asked for", 1))
+	case len(next) > 2 && next[0] == '_' && next[1] == '/':
+		return j.drop("a solidus follows", 0.85)
 	}
 	if j.words == nil {
 		j.count()
 	}
-	d := j.words.Join(first, next, j.a.variant)
+	d := j.words.Join(first, next, j.a.read)
 	conf := float64(int(d.Confidence*20+0.5)) / 20
-	if d.DropHyphen {
-		return 1, j.a.why("rejoin", "hyphen that divided a word at a line end", d.Reason, conf), j.a.why("rejoin", "word divided at a line end", d.Reason, conf)
-	}
-	if d.Confidence < 0.75 {
+	switch {
+	case d.DropHyphen && !bytes.Equal(d.Cells, d.Plain) && clean(d.Cells) != nil:
+		return structure.Seam{Whole: d.Cells, WholeWhy: j.a.why("rewritten", "word divided at a line end, written anew in the book's code", d.Reason, conf)}
+	case d.DropHyphen:
+		return j.drop(d.Reason, conf)
+	case j.a.o.Rejoin == "always" && d.Confidence < 0.9:
+		return j.drop("as asked for", conf)
+	case d.Confidence < 0.75:
 		j.a.hyphens++
 	}
-	return 0, 0, j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf)
+	return close(j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf))
+}
+
+// drop joins without the hyphen.
+func (j *joiner) drop(evidence string, conf float64) structure.Seam {
+	return structure.Seam{Drop: 1, DropWhy: j.a.why("rejoin", "hyphen that divided a word at a line end", evidence, conf),
+		Join: j.a.why("rejoin", "word divided at a line end", evidence, conf)}
 }
 
 // hanging reports whether the next word is one that follows a hanging hyphen

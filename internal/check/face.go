@@ -28,6 +28,7 @@ var classes = map[string]string{
 	"rule":             " swap swap-cells ",
 	"rejoin":           " out-cells ",
 	"continuation":     " out-cells ",
+	"rewritten":        " out-cells swap-cells ",
 	"turn":             " swap swap-cells add ",
 	"statement":        " swap swap-cells add ",
 	"notes":            " move add ",
@@ -142,7 +143,7 @@ func (f *faces) take(l left) {
 	}
 	at := [2]int{l.src, l.line}
 	switch {
-	case l.whole, l.class == "rejoin", l.class == "continuation", l.class == "page-number", l.class == "number-cut":
+	case l.whole, l.class == "rejoin", l.class == "rewritten", l.class == "continuation", l.class == "page-number", l.class == "number-cut":
 	case l.class == "contents-number":
 		f.isEntry[at] = true
 		fallthrough
@@ -325,8 +326,8 @@ func (f *faces) wrong(l left) string {
 		return f.wrongSign(l, "-")
 	case "continuation":
 		return f.wrongSign(l, `"`)
-	case "duplicate":
-		return "" // judged for the whole source
+	case "duplicate", "rewritten":
+		return "" // judged for the whole source, or with the word that replaces it
 	}
 	return "nothing is known of this class"
 }

@@ -17,6 +17,7 @@ const (
 // checkSwaps looks at what was replaced, and by what.
 func (f *faces) checkSwaps() {
 	statements := 0
+	seconds := f.seconds()
 	for _, w := range f.v.r.swaps {
 		class := f.v.acc.reasons[w.reason].Class
 		why := ""
@@ -28,6 +29,13 @@ func (f *faces) checkSwaps() {
 		case "statement":
 			statements++
 			why = f.wrongStatement(w)
+		case "rewritten":
+			if len(seconds) == 0 {
+				why = "no second part of a word is left out for it"
+				break
+			}
+			why = f.wrongRewritten(w, seconds[0])
+			seconds = seconds[1:]
 		case "number-cut":
 			if !onlyNumbers(f.replaced(w)) || !onlyNumbers(w.cells) {
 				why = "not both are page labels"
@@ -38,6 +46,9 @@ func (f *faces) checkSwaps() {
 			v.at(w.src, w.line, "replaced as %q, but %s: %q by %q", class, why, clip(f.replaced(w)), clip(w.cells))
 		}
 	}
+	for _, c := range seconds {
+		f.v.at(c.src, c.line, "left out as %q, but no word stands in its place", "rewritten")
+	}
 	for _, t := range f.v.r.tools {
 		if f.v.acc.reasons[t.reason].Class == "statement" {
 			statements++
@@ -46,6 +57,62 @@ func (f *faces) checkSwaps() {
 	if statements > maxStatements {
 		f.v.addf("%d edition statements stand in the account; one book has %d at most", statements, maxStatements)
 	}
+}
+
+// seconds are the parts of lines left out because the word they end was
+// written anew.
+func (f *faces) seconds() []cut {
+	var out []cut
+	for _, c := range f.v.r.cuts {
+		if f.v.acc.reasons[c.reason].Class == "rewritten" {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// wrongRewritten judges a word that stands in place of its two parts: the
+// first ends its line in a hyphen, the second begins a later line, and the
+// word has most of its cells from them.
+func (f *faces) wrongRewritten(w swap, c cut) string {
+	first, line := f.replaced(w), f.v.src[c.src].Text(c.line)
+	second := line[c.from:c.to]
+	switch {
+	case len(first) < 2 || first[len(first)-1] != '-' || w.to != len(f.v.src[w.src].Text(w.line)) && cell.Marks(f.v.src[w.src].Text(w.line)[w.to:]) > 0 && !f.numberAfter(w):
+		return "it is no first part of a word at a line end"
+	case c.src < w.src || c.src == w.src && (c.line <= w.line || c.line > w.line+80):
+		return "its second part does not follow"
+	case cell.Marks(line[:c.from]) > 0 && !isLabel(bytes.TrimSpace(line[:c.from])) || bytes.IndexByte(second, cell.Blank) >= 0:
+		return "its second part does not begin a line"
+	case bytes.IndexByte(w.cells, cell.Blank) >= 0 || len(w.cells) > len(first)+len(second):
+		return "it is longer than its parts"
+	case 2*sharedCells(w.cells, first, second) < len(w.cells):
+		return "it has too few cells of its parts"
+	}
+	return ""
+}
+
+// numberAfter tells whether only a page label stands after the swapped text.
+func (f *faces) numberAfter(w swap) bool {
+	return isLabel(bytes.TrimSpace(f.v.src[w.src].Text(w.line)[w.to:]))
+}
+
+// sharedCells counts the cells of word that its parts have too.
+func sharedCells(word []byte, parts ...[]byte) int {
+	var have [256]int
+	for _, p := range parts {
+		for _, c := range p {
+			have[c]++
+		}
+	}
+	n := 0
+	for _, c := range word {
+		if have[c] > 0 {
+			have[c]--
+			n++
+		}
+	}
+	return n
 }
 
 // replaced is the source text of a swap; lines are parted by a blank.

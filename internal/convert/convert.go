@@ -26,13 +26,14 @@ type Options struct {
 	Width      int    // cells a line; -1 the width of the sources, 0 one line a paragraph
 	Blank      string // "sparse" or "none"
 	EndMarkers string // "keep" or "drop"
+	Rejoin     string // hyphens at line ends: "always", "evidence" or "never" dropped
 	Profile    profile.Profile
 	Name       string // the edition's file name, for the account
 }
 
 // Defaults are the settings that apply when nothing is asked for.
 func Defaults() Options {
-	return Options{Width: -1, Blank: "sparse", EndMarkers: "keep", Profile: profile.Default(), Name: "edition.brf"}
+	return Options{Width: -1, Blank: "sparse", EndMarkers: "keep", Rejoin: "evidence", Profile: profile.Default(), Name: "edition.brf"}
 }
 
 // Result is a finished conversion.
@@ -83,8 +84,8 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	if x, y := t.Clash(); x != nil {
 		return nil, fmt.Errorf("%s and %s both say that they are volume %d, and differ", x.File.Name, y.File.Name, x.Number)
 	}
-	det := detect(t.Volumes)
-	r := assemble.Make(t, det, assemble.Options{Profile: o.Profile, DropMarkers: o.EndMarkers == "drop"})
+	det := survey.Titles[0].Detection
+	r := assemble.Make(t, det, assemble.Options{Profile: o.Profile, DropMarkers: o.EndMarkers == "drop", Rejoin: o.Rejoin})
 	ledger := account.NewLedger(r.Book)
 	w := o.Width
 	if w < 0 {
@@ -104,7 +105,7 @@ func Make(files []*source.File, o Options) (*Result, error) {
 }
 
 func settings(o Options, width int) map[string]any {
-	return map[string]any{"width": width, "blank-lines": o.Blank, "end-markers": o.EndMarkers, "profile": o.Profile.Name}
+	return map[string]any{"width": width, "blank-lines": o.Blank, "end-markers": o.EndMarkers, "rejoin": o.Rejoin, "profile": o.Profile.Name}
 }
 
 // prepare surveys the files and groups them by title.

@@ -74,10 +74,14 @@ func (s *setter) block(bl *book.Block) {
 	flow := bl.Kind == book.Para || bl.Kind == book.Entry || bl.Kind == book.Heading
 	for _, p := range bl.Pieces {
 		s.ledge.Piece(p, bl.Moved)
+		text := s.b.Text(p)
+		if len(text) == 0 {
+			continue
+		}
 		if len(s.buf) > 0 && p.Join == 0 {
 			s.buf = append(s.buf, cell.Blank)
 		}
-		s.add(s.b.Text(p), flow)
+		s.add(text, flow)
 	}
 	s.wrap(int(bl.First), int(bl.Run))
 }
