@@ -119,7 +119,7 @@ func (l *Ledger) place(p book.Piece, moved book.ReasonID) {
 		l.finish()
 		return
 	}
-	if !l.open && p.Tool != nil && p.From == 0 && p.To == end && len(l.b.Cuts[p.Vol][p.Line]) == 0 {
+	if !l.open && p.Tool != nil && l.b.Reasons[p.Reason].Class != "rewritten" && p.From == 0 && p.To == end && len(l.b.Cuts[p.Vol][p.Line]) == 0 {
 		l.push(op{name: "swap", n: 1, text: p.Tool, reason: p.Reason})
 		l.tot.swap += l.marks(p.Vol, p.Line, 0, end)
 		l.finish()

@@ -40,21 +40,21 @@ const (
 	asList        // part of the one contents list
 	asNotes       // gathered notes
 	asPrelim      // preliminary matter that only a later volume has
-	asLast        // line that ends the book
 )
 
 type assembly struct {
-	o        Options
-	vols     []*structure.Volume
-	b        *book.Book
-	det      english.Detection
-	variant  english.Variant
-	read     english.Variant // what the book is read with
-	fates    [][]fate
-	findings []diag.Finding
-	hyphens  int
-	flow     *structure.Flow
-	list     contentsList
+	o         Options
+	vols      []*structure.Volume
+	b         *book.Book
+	det       english.Detection
+	variant   english.Variant
+	read      english.Variant // what the book is read with
+	fates     [][]fate
+	findings  []diag.Finding
+	hyphens   int
+	stateUnit int // unit of the title page that the edition statement replaces, -1 if none
+	flow      *structure.Flow
+	list      contentsList
 }
 
 // Make assembles the volumes of a title, in reading order.
@@ -65,7 +65,9 @@ func Make(t Title, det english.Detection, o Options) *Result {
 		v.Index = int32(i)
 		for k := range v.Units {
 			v.Units[k].Vol = int32(i)
+			own(v.Units[k].Turns, i)
 		}
+		own(v.Tail, i)
 		files[i] = v.File
 		a.fates = append(a.fates, make([]fate, len(v.Units)))
 	}
@@ -84,6 +86,13 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.lay()
 	a.widths()
 	return a.result()
+}
+
+// own says which volume print page turns stand in.
+func own(turns []structure.PrintTurn, vol int) {
+	for k := range turns {
+		turns[k].Vol = int32(vol)
+	}
 }
 
 func (a *assembly) why(class, why, evidence string, confidence float64) book.ReasonID {
@@ -190,17 +199,6 @@ func (a *assembly) first() int {
 		}
 	}
 	return 0
-}
-
-// titlePage keeps the first title page, without what it says of volumes.
-func (a *assembly) titlePage() {
-	i := a.first()
-	v := a.vols[i]
-	for k := v.Title[0]; k < v.Title[1]; k++ {
-		if a.fates[i][k] == asText {
-			a.fates[i][k] = asTitle
-		}
-	}
 }
 
 // ends leaves out what only says that a volume ends, and the title where a
@@ -370,13 +368,8 @@ func (a *assembly) lay() {
 		a.flowFate(i, asPrelim, prelims)
 	}
 	a.flowBody(first)
-	for _, v := range a.vols {
-		if v.RepeatOf == nil {
-			a.flow.Tail(v)
-		}
-	}
 	a.layNotes()
-	a.flowFate(a.lastVolume(), asLast, 0)
+	a.flow.Tail(a.vols[a.lastVolume()])
 }
 
 // bodyUnit is the first unit of a volume's text.
@@ -554,6 +547,31 @@ func (a *assembly) handOnTurns() {
 		}
 		v.Tail = append(pending, v.Tail...)
 	}
+	a.handOnTails()
+}
+
+// handOnTails moves the print page turns after the last text of a volume to
+// the first text of the next.
+func (a *assembly) handOnTails() {
+	var pending []structure.PrintTurn
+	last := a.lastVolume()
+	for i, v := range a.vols {
+		for k := range v.Units {
+			if len(pending) > 0 && a.fates[i][k] == asText && v.Units[k].Page >= v.BodyPage {
+				v.Units[k].Turns = append(pending, v.Units[k].Turns...)
+				pending = nil
+			}
+		}
+		if i != last && v.RepeatOf == nil {
+			for _, t := range v.Tail {
+				if t.Line >= 0 {
+					pending = append(pending, t)
+				}
+			}
+			v.Tail = nil
+		}
+	}
+	a.vols[last].Tail = append(pending, a.vols[last].Tail...)
 }
 
 // stillOn keeps the turns of left out lines that count for the text on a page:

@@ -285,7 +285,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region, hea
 			continue
 		}
 		switch {
-		case u.Rule && len(a.list.lines) > 0:
+		case u.Rule && len(a.list.lines) > 0 && !structure.Asterisks(u.Text):
 			a.leave(i, k, marker)
 		case u.HasPhrase && (u.Phrase.ID == english.Contents || u.Phrase.ID == english.GeneralContents || u.Phrase.ID == english.Continued):
 			a.fates[i][k] = asList

@@ -30,6 +30,8 @@ func (j *joiner) join(first, next []byte) structure.Seam {
 		return close(j.a.why("rejoin", "solidus at a line end", "RUEB 7.4.1", 0.98))
 	case first[n-1] == '"':
 		return j.continuation(first, next)
+	case loneDash(first) || loneDash(next): // a word of its own: spaced in print
+		return structure.Seam{}
 	case j.dashEnd(first) || j.dashStart(next):
 		if j.dashSpaced() {
 			return structure.Seam{}
@@ -45,6 +47,15 @@ func (j *joiner) join(first, next []byte) structure.Seam {
 func close(why book.ReasonID) structure.Seam { return structure.Seam{Join: why} }
 
 func endsWith(t []byte, s string) bool { return len(t) >= len(s) && string(t[len(t)-len(s):]) == s }
+
+// loneDash reports whether a word is a dash and nothing else.
+func loneDash(t []byte) bool {
+	switch string(t) {
+	case "--", "----", ",-", "\",-", "-":
+		return true
+	}
+	return false
+}
 
 // continuation handles dots 5 at a line end: a number, an address or another
 // long string goes on (RUEB 6.10.3), two of them with a blank (6.10.4). No
@@ -126,6 +137,8 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	switch {
 	case hanging(next):
 		return structure.Seam{}
+	case next[0] == ';': // a letter sign: no part of a word
+		return close(j.a.why("rejoin", "hyphen at a line end stays", "a letter sign follows", 0.9))
 	case j.a.o.Rejoin == "never":
 		return close(j.a.why("rejoin", "hyphen at a line end stays", "as asked for", 1))
 	case len(next) > 2 && next[0] == '_' && next[1] == '/':

@@ -89,6 +89,8 @@ func order(vols []*structure.Volume) Title {
 		return source.Natural(a.File.Name, b.File.Name)
 	})
 	t.Volumes = byName
+	t.dropRepeats()
+	byName = once(byName)
 	if stated(byName) {
 		byNumber := append([]*structure.Volume(nil), byName...)
 		sort.SliceStable(byNumber, func(i, j int) bool {
@@ -98,7 +100,7 @@ func order(vols []*structure.Volume) Title {
 			}
 			return a.Number < b.Number
 		})
-		t.Volumes = byNumber
+		t.Volumes = append(byNumber, repeats(t.Volumes)...)
 		for i := range byName {
 			if byName[i] != byNumber[i] {
 				t.find(diag.Look, "order-disagrees", byName[i], "the file names and the volume statements give different orders; the statements are followed: volume %d is %s", byNumber[i].Number, byNumber[i].File.Name)
@@ -106,10 +108,28 @@ func order(vols []*structure.Volume) Title {
 			}
 		}
 	}
-	t.dropRepeats()
 	t.missing()
 	t.running()
 	return t
+}
+
+// once returns the volumes that repeat no other, repeats those that do.
+func once(vols []*structure.Volume) (out []*structure.Volume) {
+	for _, v := range vols {
+		if v.RepeatOf == nil {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func repeats(vols []*structure.Volume) (out []*structure.Volume) {
+	for _, v := range vols {
+		if v.RepeatOf != nil {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 func (t *Title) find(s diag.Severity, id string, v *structure.Volume, format string, args ...any) {

@@ -8,35 +8,28 @@ import (
 	"continuo/internal/structure"
 )
 
-// layTitle writes the title page: its lines without the blank lines that
-// filled it, and the edition statement in place of what it said of volumes.
-func (a *assembly) layTitle(i int) {
+// titlePage keeps the first title page, without what it says of volumes: the
+// edition statement will stand in place of one line, the others go.
+func (a *assembly) titlePage() {
+	i := a.first()
 	v := a.vols[i]
-	if v.Title[1] == v.Title[0] {
-		a.addStatement(i)
-		return
-	}
 	st := a.statementUnits(v)
-	state := a.why("statement", "edition statement in place of the volume statement", "names the number of volumes", 0.98)
 	gone := a.why("volume-statement", "says which volume this is or which pages it holds", "wording, on the title page", 0.98)
 	marker := a.why("marker", "line that only framed the volume statement", "stands beside it", 0.9)
-	tool := a.statement(i)
-	swapped := false
+	a.stateUnit = -1
 	for k := v.Title[0]; k < v.Title[1]; k++ {
-		if a.fates[i][k] != asTitle {
+		if a.fates[i][k] != asText {
 			continue
 		}
 		u := &v.Units[k]
+		a.fates[i][k] = asTitle
 		switch {
-		case st[k] && !swapped && tool != nil && len(a.b.Cuts[i][u.Line]) == 0:
-			a.titleLine(v, k, book.Piece{Vol: u.Vol, Line: u.Line, From: 0, To: u.To, Tool: tool, Reason: state})
-			swapped = true
+		case st[k] && a.stateUnit < 0 && len(a.b.Cuts[i][u.Line]) == 0 && a.statement(i) != nil:
+			a.stateUnit = k
 		case st[k]:
 			a.leave(i, k, gone)
 		case u.Rule && a.frames(v, st, k):
 			a.leave(i, k, marker)
-		default:
-			a.titleLine(v, k, book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To})
 		}
 	}
 	for k := v.Title[1]; k < len(v.Units) && v.Units[k].Page < v.BodyPage; k++ {
@@ -44,8 +37,34 @@ func (a *assembly) layTitle(i int) {
 			a.leave(i, k, gone)
 		}
 	}
-	if !swapped {
+}
+
+// layTitle writes the title page: its lines without the blank lines that
+// filled it, and the edition statement.
+func (a *assembly) layTitle(i int) {
+	v := a.vols[i]
+	at := len(a.b.Blocks)
+	state := a.why("statement", "edition statement in place of the volume statement", "names the number of volumes", 0.98)
+	for k := v.Title[0]; k < v.Title[1]; k++ {
+		if a.fates[i][k] != asTitle {
+			continue
+		}
+		u := &v.Units[k]
+		p := book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}
+		if k == a.stateUnit {
+			p.From, p.Tool, p.Reason = 0, a.statement(i), state
+		}
+		a.titleLine(v, k, p)
+	}
+	if a.stateUnit < 0 {
 		a.addStatement(i)
+	}
+	if i == 0 {
+		return
+	}
+	moved := a.why("prelims", "title page that only a later volume has", "the first volume has none", 0.8)
+	for k := at; k < len(a.b.Blocks); k++ {
+		a.b.Blocks[k].Moved = moved
 	}
 }
 
@@ -67,8 +86,8 @@ func (a *assembly) turnBefore(v *structure.Volume, t structure.PrintTurn) {
 	if t.Line < 0 {
 		return
 	}
-	raw := v.Raw(t.Line)
-	p := book.Piece{Vol: v.Index, Line: t.Line, From: int32(cell.Indent(raw)), To: int32(len(raw))}
+	raw := a.vols[t.Vol].Raw(t.Line)
+	p := book.Piece{Vol: t.Vol, Line: t.Line, From: int32(cell.Indent(raw)), To: int32(len(raw))}
 	a.b.Blocks = append(a.b.Blocks, book.Block{Kind: book.Turn, Pieces: []book.Piece{p}})
 }
 

@@ -22,7 +22,31 @@ func (v *Volume) divide() {
 				from = c
 			}
 		}
+		return
 	}
+	v.frontPages()
+}
+
+// frontPages divides a file whose pages cannot be found at the gaps of three
+// blank lines or more near its start: a title page and the pages after it end
+// in blank lines.
+func (v *Volume) frontPages() {
+	const near, gap = 120, 3
+	end := int32(len(v.Lines))
+	v.Pages = v.Pages[:0]
+	from, blanks, text := int32(0), 0, false
+	for i := int32(0); i < end && i < near; i++ {
+		if len(v.Raw(i)) == 0 {
+			blanks++
+			continue
+		}
+		if blanks >= gap && text {
+			v.Pages = append(v.Pages, Page{First: from, Last: i})
+			from = i
+		}
+		blanks, text = 0, true
+	}
+	v.Pages = append(v.Pages, Page{First: from, Last: end})
 }
 
 type numbered struct {

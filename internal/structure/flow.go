@@ -414,7 +414,7 @@ func (f *Flow) addUnit(bl book.Block, k int, first bool) book.Block {
 		bl, rest = f.firstPart(bl, k)
 	}
 	for _, t := range u.Turns {
-		p, row, ok := f.turnPiece(u.Vol, t)
+		p, row, ok := f.turnPiece(t)
 		if !ok {
 			continue
 		}
@@ -542,7 +542,7 @@ func firstWord(t []byte) []byte {
 
 // turnPiece is the piece that writes a print page turn, and whether it stands
 // on a line of its own.
-func (f *Flow) turnPiece(vol int32, t PrintTurn) (p book.Piece, row, ok bool) {
+func (f *Flow) turnPiece(t PrintTurn) (p book.Piece, row, ok bool) {
 	if t.Line < 0 {
 		if d := t.Label.Value - f.last.Value; f.lastSet && d <= 0 && d >= -3 && f.last.Roman == t.Label.Roman && f.last.Suffix == t.Label.Suffix {
 			return p, false, false
@@ -555,8 +555,8 @@ func (f *Flow) turnPiece(vol int32, t PrintTurn) (p book.Piece, row, ok bool) {
 		f.last, f.lastSet = t.Label, true
 		f.last.Value = t.Label.Last
 	}
-	raw := f.Vols[vol].Raw(t.Line)
-	p = book.Piece{Vol: vol, Line: t.Line, From: int32(cell.Indent(raw)), To: int32(len(raw))}
+	raw := f.Vols[t.Vol].Raw(t.Line)
+	p = book.Piece{Vol: t.Vol, Line: t.Line, From: int32(cell.Indent(raw)), To: int32(len(raw))}
 	row = t.Row
 	switch want := f.Style.Turns; {
 	case t.Row && (want != "inline" || t.Bare):
@@ -593,7 +593,7 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 	u := f.units[i]
 	bl := book.Block{Kind: kind, First: indent, Run: indent + 2, Moved: moved, Blank: f.blank(i)}
 	for _, t := range u.Turns {
-		if p, _, ok := f.turnPiece(u.Vol, t); ok {
+		if p, _, ok := f.turnPiece(t); ok {
 			turn := book.Block{Kind: book.Turn, Moved: moved, Blank: bl.Blank, Pieces: []book.Piece{p}}
 			f.Book.Blocks = append(f.Book.Blocks, turn)
 			bl.Blank = book.Blank{}
@@ -638,7 +638,7 @@ func (f *Flow) Tail(v *Volume) {
 		if t.Line < 0 {
 			continue
 		}
-		if p, _, ok := f.turnPiece(v.Index, t); ok {
+		if p, _, ok := f.turnPiece(t); ok {
 			f.Book.Blocks = append(f.Book.Blocks, book.Block{Kind: book.Turn, Pieces: []book.Piece{p}})
 		}
 	}

@@ -47,6 +47,7 @@ func (v *Volume) findTitle() {
 		return
 	}
 	from, to := v.pageUnits(v.Units[0].Page)
+	to = v.titleEnd(from, to)
 	centred, phrases, full := 0, 0, 0
 	for i := from; i < to; i++ {
 		u := &v.Units[i]
@@ -69,6 +70,22 @@ func (v *Volume) findTitle() {
 		v.Title = [2]int{from, to}
 		v.titleHead()
 	}
+}
+
+// titleEnd ends a title page before running text, where the page is longer than
+// a page of paper: its end was not found.
+func (v *Volume) titleEnd(from, to int) int {
+	if to-from <= 32 {
+		return to
+	}
+	for i := from + 1; i+2 < to; i++ {
+		a, b, c := &v.Units[i], &v.Units[i+1], &v.Units[i+2]
+		flows := !a.Centred && b.From == 0 && c.From <= 2 && b.Blanks+c.Blanks == 0 && slack(a, b) < 0
+		if flows && (slack(b, c) < 0 || int(b.To) > v.TextWidth/2) || i-from >= 40 {
+			return i
+		}
+	}
+	return to
 }
 
 func (v *Volume) imprint(u *Unit) bool {

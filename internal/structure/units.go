@@ -13,6 +13,7 @@ import (
 // PrintTurn is a print page turn before a unit: a line of the source, or, with
 // Line < 0, a turn known only from a number on the page.
 type PrintTurn struct {
+	Vol   int32 // of the line; set when volumes are put in order
 	Line  int32
 	Page  int32
 	Label cell.Label
@@ -267,21 +268,38 @@ func IsRule(t []byte) bool {
 		return false
 	}
 	c := t[len(t)/2]
+	if box(t, c) {
+		return true
+	}
 	switch c {
 	case '3', '-', '=', '7', '1', 'g', '\'', '"', '9', '2', ':', '_':
 	default:
 		return false
 	}
-	n := 0
 	for _, x := range t {
-		if x == c {
-			n++
+		if x != c {
+			return false
 		}
 	}
-	if n == len(t) {
-		return true
+	return true
+}
+
+// box reports whether a text is the top or bottom line of a box: one cell
+// repeated but for a corner in its first or second cell and in its last.
+func box(t []byte, c byte) bool {
+	if len(t) < 10 {
+		return false
 	}
-	return len(t) >= 10 && n >= len(t)-2 && t[1] == c && t[len(t)-2] == c // corners of a box
+	other := 0
+	for i, x := range t {
+		if x != c && i > 1 && i < len(t)-1 {
+			return false
+		}
+		if x != c {
+			other++
+		}
+	}
+	return other <= 2
 }
 
 // Asterisks reports whether a text is asterisks only: a scene break.
