@@ -48,6 +48,12 @@ func close(why book.ReasonID) structure.Seam { return structure.Seam{Join: why} 
 
 func endsWith(t []byte, s string) bool { return len(t) >= len(s) && string(t[len(t)-len(s):]) == s }
 
+// romanLabel reports whether a word is a letter sign and a roman number.
+func romanLabel(t []byte) bool {
+	l, ok := cell.ParseLabel(t)
+	return ok && l.Roman && !l.Bare
+}
+
 // loneDash reports whether a word is a dash and nothing else.
 func loneDash(t []byte) bool {
 	switch string(t) {
@@ -137,8 +143,8 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	switch {
 	case hanging(next):
 		return structure.Seam{}
-	case next[0] == ';': // a letter sign: no part of a word
-		return close(j.a.why("rejoin", "hyphen at a line end stays", "a letter sign follows", 0.9))
+	case romanLabel(next): // no part of a word
+		return close(j.a.why("rejoin", "hyphen at a line end stays", "a roman number follows", 0.9))
 	case j.a.o.Rejoin == "never":
 		return close(j.a.why("rejoin", "hyphen at a line end stays", "as asked for", 1))
 	case len(next) > 2 && next[0] == '_' && next[1] == '/':
