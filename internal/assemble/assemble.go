@@ -54,6 +54,7 @@ type assembly struct {
 	hyphens   int
 	stateUnit int // unit of the title page that the edition statement replaces, -1 if none
 	flow      *structure.Flow
+	join      *joiner
 	list      contentsList
 }
 
@@ -72,6 +73,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 		a.fates = append(a.fates, make([]fate, len(v.Units)))
 	}
 	a.b = book.NewBook(files)
+	a.join = newJoiner(a)
 	a.furniture()
 	for i, v := range a.vols {
 		if v.RepeatOf != nil {
@@ -342,8 +344,7 @@ func (a *assembly) startFlow() {
 	}
 	st.RowTurns = rows > marks || (rows == marks && right > 0)
 	f := structure.NewFlow(a.b, a.vols, st)
-	j := &joiner{a: a}
-	f.Join = j.join
+	f.Join = a.join.join
 	f.Why.Turn = a.why("turn", "print page turn in its short form", "row of dots 3-6", 0.99)
 	f.Why.TurnHead = a.why("turn", "print page turn known only from the number on the braille page", "print page number changes there", 0.8)
 	f.Why.Blank = a.why("filler", "blank line set by the tool", "before a heading or after the title page", 1)

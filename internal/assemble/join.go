@@ -16,6 +16,7 @@ import (
 type joiner struct {
 	a           *assembly
 	words       *english.Vocabulary
+	counted     chan struct{} // closed when words holds the words of the book
 	spacedDash  bool
 	dashCounted bool
 }
@@ -27,7 +28,7 @@ func (j *joiner) join(first, next []byte) structure.Seam {
 	}
 	switch {
 	case endsWith(first, "_/") && n > 2:
-		return close(j.a.why("rejoin", "solidus at a line end", "RUEB 7.4.1", 0.98))
+		return shut(j.a.why("rejoin", "solidus at a line end", "RUEB 7.4.1", 0.98))
 	case first[n-1] == '"':
 		return j.continuation(first, next)
 	case loneDash(first) || loneDash(next): // a word of its own: spaced in print
@@ -36,15 +37,15 @@ func (j *joiner) join(first, next []byte) structure.Seam {
 		if j.dashSpaced() {
 			return structure.Seam{}
 		}
-		return close(j.a.why("rejoin", "dash at a line end; the book writes dashes without blanks", "RUEB 7.2.2, 10.13.6", 0.9))
+		return shut(j.a.why("rejoin", "dash at a line end; the book writes dashes without blanks", "RUEB 7.2.2, 10.13.6", 0.9))
 	case first[n-1] == '-' && n > 1:
 		return j.hyphen(first, next)
 	}
 	return structure.Seam{}
 }
 
-// close joins without a blank and takes nothing off.
-func close(why book.ReasonID) structure.Seam { return structure.Seam{Join: why} }
+// shut joins without a blank and takes nothing off.
+func shut(why book.ReasonID) structure.Seam { return structure.Seam{Join: why} }
 
 func endsWith(t []byte, s string) bool { return len(t) >= len(s) && string(t[len(t)-len(s):]) == s }
 
@@ -144,15 +145,13 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	case hanging(next):
 		return structure.Seam{}
 	case romanLabel(next): // no part of a word
-		return close(j.a.why("rejoin", "hyphen at a line end stays", "a roman number follows", 0.9))
+		return shut(j.a.why("rejoin", "hyphen at a line end stays", "a roman number follows", 0.9))
 	case j.a.o.Rejoin == "never":
-		return close(j.a.why("rejoin", "hyphen at a line end stays", "as asked for", 1))
+		return shut(j.a.why("rejoin", "hyphen at a line end stays", "as asked for", 1))
 	case len(next) > 2 && next[0] == '_' && next[1] == '/':
 		return j.drop("a solidus follows", 0.85)
 	}
-	if j.words == nil {
-		j.count()
-	}
+	<-j.counted
 	d := j.words.Join(first, next, j.a.read)
 	conf := float64(int(d.Confidence*20+0.5)) / 20
 	switch {
@@ -165,7 +164,7 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	case d.Confidence < 0.75:
 		j.a.hyphens++
 	}
-	return close(j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf))
+	return shut(j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf))
 }
 
 // drop joins without the hyphen.
@@ -184,13 +183,34 @@ func hanging(next []byte) bool {
 	return false
 }
 
-func (j *joiner) count() {
-	j.words = &english.Vocabulary{}
-	for _, v := range j.a.vols {
+// newJoiner starts to count the book's words, beside the work that does not
+// need them, if any line ends in a hyphen.
+func newJoiner(a *assembly) *joiner {
+	j := &joiner{a: a, words: &english.Vocabulary{}, counted: make(chan struct{})}
+	if !endsInHyphen(a.vols) {
+		close(j.counted)
+		return j
+	}
+	go func() {
+		defer close(j.counted)
+		for _, v := range a.vols {
+			for i := range v.Units {
+				j.countUnit(&v.Units[i])
+			}
+		}
+	}()
+	return j
+}
+
+func endsInHyphen(vols []*structure.Volume) bool {
+	for _, v := range vols {
 		for i := range v.Units {
-			j.countUnit(&v.Units[i])
+			if t := v.Units[i].Text; len(t) > 1 && t[len(t)-1] == '-' {
+				return true
+			}
 		}
 	}
+	return false
 }
 
 func (j *joiner) countUnit(u *structure.Unit) {
