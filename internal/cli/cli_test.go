@@ -15,6 +15,7 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/demo"
 	"continuo/internal/diag"
+	"continuo/internal/english"
 	"continuo/internal/source"
 )
 
@@ -50,7 +51,7 @@ func TestFindingLines(t *testing.T) {
 		{ID: "c", Severity: diag.Stop, Place: diag.Place{File: "v2.brf"}, Text: "in doubt"},
 	}
 	want := "stop: v2.brf: in doubt\nlook: v1.brf page 3 line 4: a place; cells: abc d\nnote: a fact"
-	if got := strings.Join(findingLines(list), "\n"); got != want {
+	if got := strings.Join(findingLines(list, english.Variant{}), "\n"); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 	if n := wanting(list); n != 2 {
@@ -145,5 +146,23 @@ func TestReadmeIsTrue(t *testing.T) {
 		if !strings.Contains(text, blocks[i]) {
 			t.Errorf("not in the %s:\n%s", where, blocks[i])
 		}
+	}
+}
+
+// Without liblouis' program look says so and goes on.
+func TestLookWithoutLouis(t *testing.T) {
+	dir := t.TempDir()
+	t.Setenv("PATH", dir)
+	var out, err bytes.Buffer
+	if code := Run([]string{"look", filepath.Join("testdata", "pond1.brf")}, &out, &err); code == Failed || code == Wrong {
+		t.Fatalf("exit code %d: %s", code, err.String())
+	}
+	if want := "\nliblouis: not found; English braille does not need it\n"; !strings.Contains(out.String(), want) {
+		t.Errorf("%q is not in\n%s", want, out.String())
+	}
+	out.Reset()
+	Run([]string{"look", "--json", filepath.Join("testdata", "pond1.brf")}, &out, &err)
+	if !strings.Contains(out.String(), `"found": false`) {
+		t.Errorf("no word on liblouis in\n%s", out.String())
 	}
 }

@@ -31,11 +31,17 @@ func completionCommand(c console) *cobra.Command {
 	}
 }
 
+// completeOrFile makes the shells offer values of a flag that takes a file too.
+func completeOrFile(cmd *cobra.Command, flag string, values ...string) {
+	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return values, cobra.ShellCompDirectiveDefault
+	})
+}
+
 // complete makes the shells offer the values of a flag, each with a tab and
 // words about it where these help.
 func complete(cmd *cobra.Command, flag string, values ...string) {
-	// The error can only be that the flag is not there; a test holds that every
-	// flag with a value is completed.
+	// The error can only be that the flag is not there; a script asks for the values.
 	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return values, cobra.ShellCompDirectiveNoFileComp
 	})

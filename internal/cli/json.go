@@ -7,6 +7,8 @@ import (
 	"continuo/internal/check"
 	"continuo/internal/convert"
 	"continuo/internal/diag"
+	"continuo/internal/english"
+	"continuo/internal/louis"
 	"continuo/internal/source"
 )
 
@@ -26,50 +28,70 @@ type jsonFinding struct {
 	Line     int    `json:"line,omitempty"`
 	Text     string `json:"text"`
 	Cells    string `json:"cells,omitempty"`
+	Print    string `json:"print,omitempty"`
 }
 
-func jsonFindings(list []diag.Finding) []jsonFinding {
+func jsonFindings(list []diag.Finding, v english.Variant) []jsonFinding {
 	out := []jsonFinding{}
 	for _, f := range list {
-		out = append(out, jsonFinding{f.ID, f.Severity.String(), f.Place.File, f.Place.Page, f.Place.Line, f.Text, f.Cells})
+		out = append(out, jsonFinding{f.ID, f.Severity.String(), f.Place.File, f.Place.Page, f.Place.Line, f.Text, f.Cells, findingPrint(f, v)})
+	}
+	return out
+}
+
+// jsonHeading is a heading of a source (with its page) or of an edition.
+type jsonHeading struct {
+	Page  int    `json:"page,omitempty"`
+	Line  int    `json:"line"`
+	Cells string `json:"cells"`
+	Print string `json:"print"`
+}
+
+func jsonHeadings(list []heading) []jsonHeading {
+	out := []jsonHeading{}
+	for _, h := range list {
+		out = append(out, jsonHeading{h.page, h.line, h.cells, h.print})
 	}
 	return out
 }
 
 type jsonVolume struct {
-	File          string `json:"file"`
-	Number        int    `json:"number"`
-	Of            int    `json:"of"`
-	Preliminary   bool   `json:"preliminary"`
-	Width         int    `json:"width"`
-	Height        int    `json:"height"`
-	Pages         int    `json:"pages"`
-	Double        bool   `json:"double_spaced"`
-	Head          string `json:"running_head"`
-	BraillePage   string `json:"braille_page_number"`
-	FirstPage     string `json:"first_braille_page"`
-	LastPage      string `json:"last_braille_page"`
-	PrintPage     string `json:"print_page_number"`
-	PrintFirst    string `json:"first_print_page"`
-	PrintLast     string `json:"last_print_page"`
-	Turns         int    `json:"print_page_turns"`
-	Encoding      string `json:"encoding"`
-	FormFeeds     bool   `json:"form_feeds"`
-	OddOnly       bool   `json:"head_on_odd_pages_only"`
-	BodyPage      int    `json:"text_begins_on_page"`
-	ContentsLists int    `json:"contents_lists"`
-	Notes         int    `json:"lines_of_notes"`
-	EndLine       bool   `json:"end_of_volume_line"`
+	File          string        `json:"file"`
+	Number        int           `json:"number"`
+	Of            int           `json:"of"`
+	Preliminary   bool          `json:"preliminary"`
+	Width         int           `json:"width"`
+	Height        int           `json:"height"`
+	Pages         int           `json:"pages"`
+	Double        bool          `json:"double_spaced"`
+	Head          string        `json:"running_head"`
+	BraillePage   string        `json:"braille_page_number"`
+	FirstPage     string        `json:"first_braille_page"`
+	LastPage      string        `json:"last_braille_page"`
+	PrintPage     string        `json:"print_page_number"`
+	PrintFirst    string        `json:"first_print_page"`
+	PrintLast     string        `json:"last_print_page"`
+	Turns         int           `json:"print_page_turns"`
+	Encoding      string        `json:"encoding"`
+	FormFeeds     bool          `json:"form_feeds"`
+	OddOnly       bool          `json:"head_on_odd_pages_only"`
+	BodyPage      int           `json:"text_begins_on_page"`
+	ContentsLists int           `json:"contents_lists"`
+	Notes         int           `json:"lines_of_notes"`
+	EndLine       bool          `json:"end_of_volume_line"`
+	Headings      []jsonHeading `json:"headings"`
 }
 
 type jsonTitle struct {
-	Title    string           `json:"title"`
-	Print    string           `json:"title_in_print"`
-	Code     string           `json:"code"`
-	CodeSure bool             `json:"code_sure"`
-	Evidence map[string]int64 `json:"code_evidence"`
-	Volumes  []jsonVolume     `json:"volumes"`
-	Findings []jsonFinding    `json:"findings"`
+	Title       string           `json:"title"`
+	Print       string           `json:"title_in_print"`
+	Author      string           `json:"author_line"`
+	AuthorPrint string           `json:"author_line_in_print"`
+	Code        string           `json:"code"`
+	CodeSure    bool             `json:"code_sure"`
+	Evidence    map[string]int64 `json:"code_evidence"`
+	Volumes     []jsonVolume     `json:"volumes"`
+	Findings    []jsonFinding    `json:"findings"`
 }
 
 type jsonSkipped struct {
@@ -82,16 +104,35 @@ type jsonLook struct {
 	Findings []jsonFinding `json:"findings"` // of the files, not of a title
 	Titles   []jsonTitle   `json:"titles"`
 	Skipped  []jsonSkipped `json:"passed_over"`
+	Louis    jsonLouis     `json:"liblouis"`
 }
 
-func lookJSON(s *convert.Survey, odd []diag.Finding, skipped []source.Skipped) jsonLook {
-	out := jsonLook{Outcome: outcome(append(findingsOf(s), odd...)), Findings: jsonFindings(odd), Titles: []jsonTitle{}, Skipped: jsonSkippedList(skipped)}
+// jsonLouis says whether liblouis' program is there.
+type jsonLouis struct {
+	Found   bool   `json:"found"`
+	Version string `json:"version,omitempty"`
+	Path    string `json:"path,omitempty"`
+}
+
+func louisJSON() jsonLouis {
+	t, ok := louis.Find()
+	if !ok {
+		return jsonLouis{}
+	}
+	return jsonLouis{true, t.Version(), t.Path()}
+}
+
+func lookJSON(s *convert.Survey, print bookInPrint, odd []diag.Finding, skipped []source.Skipped) jsonLook {
+	out := jsonLook{Outcome: outcome(append(findingsOf(s), odd...)), Findings: jsonFindings(odd, english.Variant{}),
+		Titles: []jsonTitle{}, Skipped: jsonSkippedList(skipped), Louis: louisJSON()}
 	for _, t := range s.Titles {
-		jt := jsonTitle{Title: t.Title, Print: titlePrint(t), Code: t.Detection.Best().String(), CodeSure: t.Detection.CodeSure, Evidence: byLabel(evidence(t)), Volumes: []jsonVolume{}, Findings: jsonFindings(t.Findings)}
+		variant, author := t.Detection.Best(), print.author(t)
+		jt := jsonTitle{Title: t.Title, Print: titlePrint(t), Author: author, AuthorPrint: inPrint(author, variant), Code: variant.String(), CodeSure: t.Detection.CodeSure,
+			Evidence: byLabel(evidence(t)), Volumes: []jsonVolume{}, Findings: jsonFindings(t.Findings, variant)}
 		for _, v := range t.Volumes {
 			jt.Volumes = append(jt.Volumes, jsonVolume{v.File, v.Number, v.Of, v.Prelim, v.Width, v.Height, v.Pages, v.Double,
 				v.Head, v.BraillePage, v.FirstPage, v.LastPage, v.PrintPage, v.PrintFirst, v.PrintLast, v.Turns,
-				v.Encoding, v.FormFeeds, v.OddOnly, v.BodyPage, v.ContentsLists, v.Notes, v.EndLine})
+				v.Encoding, v.FormFeeds, v.OddOnly, v.BodyPage, v.ContentsLists, v.Notes, v.EndLine, jsonHeadings(print.headings(v, variant))})
 		}
 		out.Titles = append(out.Titles, jt)
 	}
@@ -121,13 +162,14 @@ type jsonMake struct {
 	Report   string           `json:"report"`
 	Figures  map[string]int64 `json:"figures"`
 	LeftOut  map[string]int64 `json:"left_out"` // cells, by class of reason
+	Headings []jsonHeading    `json:"headings"`
 	Findings []jsonFinding    `json:"findings"`
 	Skipped  []jsonSkipped    `json:"passed_over"`
 }
 
 func makeJSON(m *made) jsonMake {
 	return jsonMake{outcome(m.result.Findings), m.out.edition, m.out.account, m.out.report, byLabel(figures(m.result.Stats)),
-		m.result.Stats.LeftBy, jsonFindings(m.result.Findings), jsonSkippedList(m.skipped)}
+		m.result.Stats.LeftBy, jsonHeadings(m.headings), jsonFindings(m.result.Findings, m.variant()), jsonSkippedList(m.skipped)}
 }
 
 // byLabel keys figures by their labels, with underscores for blanks.

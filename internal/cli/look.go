@@ -9,27 +9,33 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/diag"
 	"continuo/internal/english"
+	"continuo/internal/louis"
 	"continuo/internal/source"
 )
 
 func lookCommand(c console) *cobra.Command {
-	var asJSON bool
+	var asJSON, all bool
 	cmd := &cobra.Command{
 		Use:   "look SOURCE...",
 		Short: "what is recognised in paper volumes; writes nothing",
 		Long: `SOURCE is a volume file, a folder of volume files or a zip.
-Says which titles and volumes there are and in which order, their page size and line spacing, where page numbers and running heads stand, the braille code, and what is wrong.`,
-		Example: "continuo look mybook/\ncontinuo look mybook-1.brf mybook-2.brf\ncontinuo look --json mybook.zip",
+Says which titles and volumes there are and in which order, their page size and line spacing, where page numbers and running heads stand, the braille code, title, author line and headings in print, and what is wrong. Says too whether liblouis' program is there, which is used for languages other than English.`,
+		Example: "continuo look mybook/\ncontinuo look mybook-1.brf mybook-2.brf\ncontinuo look mybook/ --headings\n  all headings in print\ncontinuo look --json mybook.zip",
 		Args:    atLeast(1, "at least one SOURCE"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return look(c, args, asJSON)
+			return look(c, args, asJSON, all)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object instead of lines")
+	cmd.Flags().BoolVar(&all, "headings", false, fmt.Sprintf("all headings of a title, not only the first %d", maxHeadings))
 	return cmd
 }
 
-func look(c console, args []string, asJSON bool) error {
+// maxHeadings is how many headings of a title are shown when not all are asked
+// for.
+const maxHeadings = 40
+
+func look(c console, args []string, asJSON, all bool) error {
 	work := c.begin("reading the sources")
 	defer work.end()
 	files, skipped, err := openSources(args)
@@ -41,12 +47,14 @@ func look(c console, args []string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
+	print := surveyInPrint(files)
 	odd := foreign(files)
 	if asJSON {
-		err = c.json(lookJSON(survey, odd, skipped))
+		err = c.json(lookJSON(survey, print, odd, skipped))
 	} else {
-		c.survey(survey)
-		c.findings(odd)
+		c.survey(survey, print, all)
+		c.say("liblouis: %s", louisWords())
+		c.findings(odd, english.Variant{})
 		for _, line := range skippedLines(skipped) {
 			c.say("%s", line)
 		}
@@ -57,7 +65,15 @@ func look(c console, args []string, asJSON bool) error {
 	return err
 }
 
-// foreign lists the bytes that are no cell. A survey does not tell of them,
+// louisWords says whether liblouis' program is there.
+func louisWords() string {
+	if t, ok := louis.Find(); ok {
+		return fmt.Sprintf("%s, %s", t.Version(), t.Path())
+	}
+	return "not found; English braille does not need it"
+}
+
+// foreign lists files that look like print, and the bytes that are no cell. A survey does not tell of them,
 // because they have nothing to do with the layout.
 func foreign(files []*source.File) []diag.Finding {
 	var out []diag.Finding
@@ -65,6 +81,7 @@ func foreign(files []*source.File) []diag.Finding {
 		out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: place, Text: fmt.Sprintf(format, a...)})
 	}
 	for _, f := range files {
+		out = append(out, printDoubt(f)...)
 		for _, x := range f.Foreign {
 			page := int(f.Lines[x.Line].Page)
 			add(diag.Place{File: f.Name, Page: page + 1, Line: x.Line - int(f.Pages[page].First) + 1}, "%s is no braille cell", x.What)
@@ -76,25 +93,66 @@ func foreign(files []*source.File) []diag.Finding {
 	return out
 }
 
+// printDoubt is a finding when a file looks like print: its commas and full
+// stops stand at the ends of words, where braille has none of these cells. (In
+// Nemeth Code a comma can stand so; that is why the file is read all the same.)
+func printDoubt(f *source.File) []diag.Finding {
+	ends, starts := 0, 0
+	for i := 1; i+1 < len(f.Cells); i++ {
+		if b := f.Cells[i]; b != ',' && b != '.' {
+			continue
+		}
+		before, after := f.Cells[i-1] != ' ', f.Cells[i+1] != ' '
+		switch {
+		case before && !after:
+			ends++
+		case !before && after:
+			starts++
+		}
+	}
+	if f.Encoding != source.ASCII || ends < 3 || ends <= 4*starts {
+		return nil
+	}
+	return []diag.Finding{{ID: "print", Severity: diag.Stop, Place: diag.Place{File: f.Name}, Text: "this looks like print, not braille"}}
+}
+
 // survey prints what was recognised.
-func (c console) survey(s *convert.Survey) {
+func (c console) survey(s *convert.Survey, print bookInPrint, all bool) {
 	volumes := 0
 	for _, t := range s.Titles {
 		volumes += len(t.Volumes)
 	}
 	c.say("found: %s, %s", count(len(s.Titles), "title"), count(volumes, "volume"))
 	for i, t := range s.Titles {
-		c.say("title %d: %s", i+1, titleName(t))
-		c.fact("title in print", titlePrint(t))
-		c.say("code: %s", codeName(t))
-		for _, e := range evidence(t) {
-			c.say("code evidence, %s: %d", e.label, e.value)
-		}
-		for _, v := range t.Volumes {
-			c.volume(v)
-		}
-		c.findings(t.Findings)
+		c.title(i+1, t, print, all)
 	}
+}
+
+// title prints what was recognised of one title.
+func (c console) title(n int, t convert.TitleSurvey, print bookInPrint, all bool) {
+	variant := t.Detection.Best()
+	c.say("title %d: %s", n, titleName(t))
+	c.fact("title in print", titlePrint(t))
+	c.fact("author line in print", inPrint(print.author(t), variant))
+	c.say("code: %s", codeName(t))
+	for _, e := range evidence(t) {
+		c.say("code evidence, %s: %d", e.label, e.value)
+	}
+	left := maxHeadings
+	for _, v := range t.Volumes {
+		c.volume(v)
+		list := print.headings(v, variant)
+		c.say("headings: %d", len(list))
+		for i, h := range list {
+			if left == 0 && !all {
+				c.say("headings not shown: %d; --headings shows all", len(list)-i)
+				break
+			}
+			left--
+			c.say("heading, page %d: %s", h.page, h.print)
+		}
+	}
+	c.findings(t.Findings, variant)
 }
 
 // titleName is the title in cells, in print as far as it can be read.
@@ -108,7 +166,7 @@ func titleName(t convert.TitleSurvey) string {
 // titlePrint is the title read back to print; it is meant for people who do not
 // read Braille ASCII and is never written into an edition.
 func titlePrint(t convert.TitleSurvey) string {
-	return oneLine(english.Read([]byte(t.Title), t.Detection.Best()))
+	return inPrint(t.Title, t.Detection.Best())
 }
 
 // codeName is the braille code in words, with what is not sure about it.
@@ -205,27 +263,28 @@ func span(first, last string) string {
 }
 
 // findings prints findings, those that want a person's eye first.
-func (c console) findings(list []diag.Finding) {
-	for _, line := range findingLines(list) {
+func (c console) findings(list []diag.Finding, v english.Variant) {
+	for _, line := range findingLines(list, v) {
 		c.say("%s", line)
 	}
 }
 
-// findingLines has one line a finding: severity, place, text, cells. Those
-// that want a person's eye come first.
-func findingLines(list []diag.Finding) []string {
+// findingLines has one line a finding: severity, place, text, cells, and the
+// cells in print when the variant is known. Those that want a person's eye come
+// first.
+func findingLines(list []diag.Finding, v english.Variant) []string {
 	var out []string
 	for _, want := range severities {
 		for _, f := range list {
 			if f.Severity == want {
-				out = append(out, findingLine(f))
+				out = append(out, findingLine(f, v))
 			}
 		}
 	}
 	return out
 }
 
-func findingLine(f diag.Finding) string {
+func findingLine(f diag.Finding, v english.Variant) string {
 	line := f.Severity.String() + ": "
 	if p := f.Place.String(); p != "" {
 		line += p + ": "
@@ -234,7 +293,19 @@ func findingLine(f diag.Finding) string {
 	if f.Cells != "" {
 		line += "; cells: " + oneLine(f.Cells)
 	}
+	if print := findingPrint(f, v); print != "" {
+		line += "; in print: " + print
+	}
 	return line
+}
+
+// findingPrint is the braille of a finding in print; "" where there is none or
+// its code is not known.
+func findingPrint(f diag.Finding, v english.Variant) string {
+	if v == (english.Variant{}) || f.Cells == "" {
+		return ""
+	}
+	return inPrint(f.Cells, v)
 }
 
 // wanting counts findings that want a person's eye.

@@ -4,19 +4,22 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"continuo/internal/convert"
+	"continuo/internal/english"
 	"continuo/internal/profile"
 	"continuo/internal/source"
 )
 
 // makeFlags are the flags of make as they were given.
 type makeFlags struct {
-	output, blank, markers, profile string
-	width                           int
-	asJSON, force                   bool
+	output, blank, markers, rejoin, profile string
+	width                                   int
+	asJSON, force                           bool
 }
 
 // Limits of --width in cells; 0 stands for one line a paragraph. The shortest
@@ -39,6 +42,8 @@ A qualified proofreader decides where a slip can hurt: medicine doses, exams, le
 continuo make mybook-1.brf mybook-2.brf -o out.brf
 continuo make mybook.zip --width 0
   one line a paragraph
+continuo make mybook/ --rejoin never
+  every hyphen at a line end stays
 continuo make mybook/ --profile north-america`,
 		Args: atLeast(1, "at least one SOURCE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -52,16 +57,41 @@ continuo make mybook/ --profile north-america`,
 	flags := cmd.Flags()
 	flags.StringVarP(&f.output, "output", "o", "", "`FILE` where the edition goes, or a folder for it; without it a name made from the volumes, in this folder")
 	flags.IntVar(&f.width, "width", -1, "`N` cells a line, 12 to 200, or 0 for one line a paragraph; without it the width of the source")
-	flags.StringVar(&f.blank, "blank-lines", "sparse", "`WHICH` sparse: one blank line only where the text means it; none: no blank lines; without it sparse")
-	flags.StringVar(&f.markers, "end-markers", "keep", "`WHAT` keep: one short line after a chapter or section; drop: no such lines; without it keep")
+	for _, x := range f.choices() {
+		flags.StringVar(x.value, x.flag, x.values[0], x.usage)
+		complete(cmd, x.flag, x.values...)
+	}
 	flags.StringVar(&f.profile, "profile", "", "`FILE` house settings, or the name of settings that come with the program: uk, north-america")
 	flags.BoolVar(&f.asJSON, "json", false, "print one JSON object instead of lines")
 	flags.BoolVar(&f.force, "force", false, "write over files that this program did not make; sources are never written over")
+	complete(cmd, "width", "0\tone line a paragraph")
+	completeOrFile(cmd, "profile", profile.Names()...)
 	return cmd
 }
 
+// choice is a flag with a few values; the first is the one without the flag.
+type choice struct {
+	flag, usage string
+	value       *string
+	values      []string
+}
+
+func (f *makeFlags) choices() []choice {
+	return []choice{
+		{"blank-lines", "`WHICH` sparse: one blank line only where the text means it; none: no blank lines; without it sparse", &f.blank, []string{"sparse", "none"}},
+		{"end-markers", "`WHAT` keep: one short line after a chapter or section; drop: no such lines; without it keep", &f.markers, []string{"keep", "drop"}},
+		{"rejoin", "`WHEN` hyphens of words divided at a line end. evidence: a hyphen goes only when the book's own words or the reading say so; always: it goes unless the book has the word with its hyphen; never: it stays; without it evidence", &f.rejoin, []string{"evidence", "always", "never"}},
+	}
+}
+
+// either is "a or b", "a, b or c".
+func either(values []string) string {
+	n := len(values) - 1
+	return strings.Join(values[:n], ", ") + " or " + values[n]
+}
+
 // options checks the flags.
-func (f makeFlags) options(widthSet bool) (convert.Options, error) {
+func (f *makeFlags) options(widthSet bool) (convert.Options, error) {
 	opt := convert.Defaults()
 	hint := "continuo help make lists the flags"
 	if widthSet {
@@ -70,13 +100,12 @@ func (f makeFlags) options(widthSet bool) (convert.Options, error) {
 		}
 		opt.Width = f.width
 	}
-	if f.blank != "sparse" && f.blank != "none" {
-		return opt, wrong(hint, "--blank-lines must be sparse or none, not %q", f.blank)
+	for _, c := range f.choices() {
+		if !slices.Contains(c.values, *c.value) {
+			return opt, wrong(hint, "--%s must be %s, not %q", c.flag, either(c.values), *c.value)
+		}
 	}
-	if f.markers != "keep" && f.markers != "drop" {
-		return opt, wrong(hint, "--end-markers must be keep or drop, not %q", f.markers)
-	}
-	opt.Blank, opt.EndMarkers = f.blank, f.markers
+	opt.Blank, opt.EndMarkers, opt.Rejoin = f.blank, f.markers, f.rejoin
 	if f.profile != "" {
 		p, err := profile.Find(f.profile)
 		if err != nil {
@@ -89,11 +118,35 @@ func (f makeFlags) options(widthSet bool) (convert.Options, error) {
 
 // made is one finished edition.
 type made struct {
-	files   []*source.File
-	skipped []source.Skipped
-	out     outputs
-	result  *convert.Result
-	report  []byte
+	files    []*source.File
+	skipped  []source.Skipped
+	out      outputs
+	result   *convert.Result
+	author   string    // author line of the edition, in cells
+	headings []heading // of the edition; they have no page
+	report   []byte
+}
+
+// variant is the braille code that the edition is read with.
+func (m *made) variant() english.Variant {
+	if m.result.Survey == nil || len(m.result.Survey.Titles) == 0 {
+		return english.Variant{}
+	}
+	return m.result.Survey.Titles[0].Detection.Best()
+}
+
+// readBack reads author line and headings from the finished edition.
+func (m *made) readBack() error {
+	f, err := source.Parse(m.out.edition, m.result.Edition)
+	if err != nil {
+		return refuse("please report this", "internal fault, nothing was written: the edition cannot be read: %s", err)
+	}
+	t := readHeadings(f, m.result.Stats.Width)
+	m.author, m.headings = authorLine(t.v), t.headings(m.variant())
+	for i := range m.headings {
+		m.headings[i].page = 0
+	}
+	return nil
 }
 
 func makeOne(c console, args []string, f makeFlags, opt convert.Options) error {
@@ -132,6 +185,12 @@ func build(args []string, output string, force bool, opt convert.Options, stage 
 	if m.result, err = convert.Make(files, opt); err != nil {
 		return nil, explain(err)
 	}
+	for _, f := range files {
+		m.result.Findings = append(printDoubt(f), m.result.Findings...)
+	}
+	if err := m.readBack(); err != nil {
+		return nil, err
+	}
 	m.report = m.text()
 	stage("writing the edition")
 	if err := m.out.write(m.result.Edition, m.result.Account, m.report); err != nil {
@@ -167,10 +226,15 @@ func (m *made) print(c console) {
 	c.say("edition: %s", m.out.edition)
 	c.say("account: %s", m.out.account)
 	c.say("report: %s", m.out.report)
+	for _, t := range m.result.Survey.Titles {
+		c.fact("title in print", titlePrint(t))
+		c.fact("author line in print", inPrint(m.author, m.variant()))
+		c.say("code: %s", codeName(t))
+	}
 	for _, f := range figures(m.result.Stats) {
 		c.say("%s: %d", f.label, f.value)
 	}
-	for _, line := range findingLines(m.result.Findings) {
+	for _, line := range findingLines(m.result.Findings, m.variant()) {
 		c.say("%s", line)
 	}
 	for _, line := range skippedLines(m.skipped) {

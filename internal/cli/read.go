@@ -166,7 +166,7 @@ func (c console) told(t *text, codes *codeMix, p *printer, f readFlags) bool {
 		note("look: %s: %s", t.place(u.line), u.what)
 	}
 	odd := foreign([]*source.File{t.v.File})
-	for _, line := range findingLines(odd) {
+	for _, line := range findingLines(odd, english.Variant{}) {
 		note("%s", line)
 	}
 	return codes.doubt != "" || len(codes.parts)+len(p.unread)+len(odd) > 0

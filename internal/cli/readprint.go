@@ -304,7 +304,7 @@ func (p *printer) note(print string, m english.Map, base int) {
 		case string(r) == english.IslandOpen:
 			island, start = true, i
 		case string(r) == english.IslandClose:
-			p.unread = append(p.unread, unread{p.lineOf(base + m.Cell(start)), "passage in another code, printed as braille: " + oneLine(print[start:i]) + english.IslandClose})
+			p.unread = append(p.unread, unread{p.lineOf(base + m.Cell(start)), "passage in another code, printed as braille: " + oneLine(print[start:i]+english.IslandClose)})
 			island, start = false, -1
 		case island:
 		case isBraille(r) && start < 0:

@@ -19,6 +19,7 @@ type text struct {
 	v              *structure.Volume
 	b              *book.Book
 	edition        bool // an edition: no pages, headings at an indent
+	long           bool // one line a paragraph
 	dense          bool // an edition without any blank line
 	heads, numbers int  // page heads, page numbers that are no part of the text
 }
@@ -28,7 +29,40 @@ const noWidth = -1
 
 // readText reads a file as running text. width is what editionWidth found.
 func readText(f *source.File, width int) *text {
-	lv := layout.Survey([]*source.File{f})[0]
+	return readSurveyed(layout.Survey([]*source.File{f})[0], width)
+}
+
+// readHeadings reads only the headings of an edition of the given width.
+func readHeadings(f *source.File, width int) *text {
+	t := prepareText(layout.Survey([]*source.File{f})[0], width)
+	for i, kind := range t.kinds() {
+		if kind == book.Heading {
+			t.single(kind, t.v.Units[i:i+1])
+		} else if n := len(t.b.Blocks); n > 0 && t.b.Blocks[n-1].Kind == book.Heading {
+			t.b.Blocks = append(t.b.Blocks, book.Block{Kind: kind})
+		}
+	}
+	return t
+}
+
+// readVolumes reads files that belong together.
+func readVolumes(files []*source.File) []*text {
+	var out []*text
+	for _, lv := range layout.Survey(files) {
+		out = append(out, readSurveyed(lv, noWidth))
+	}
+	return out
+}
+
+func readSurveyed(lv *layout.Volume, width int) *text {
+	t := prepareText(lv, width)
+	t.fill()
+	return t
+}
+
+// prepareText reads the structure of a surveyed file.
+func prepareText(lv *layout.Volume, width int) *text {
+	f := lv.File
 	edition := width != noWidth
 	if edition {
 		onePage(lv)
@@ -48,7 +82,7 @@ func readText(f *source.File, width int) *text {
 			width = 0
 		}
 	}
-	return textOf(v, edition, width)
+	return &text{v: v, b: book.NewBook([]*source.File{f}), edition: edition, long: width == 0}
 }
 
 // editionTurns marks the print page turns that stand on lines of their own as
@@ -127,17 +161,17 @@ func editionWidth(path string) int {
 	return width
 }
 
-// textOf makes the blocks. A width of 0 says that a line is a paragraph.
-func textOf(v *structure.Volume, edition bool, width int) *text {
-	t := &text{v: v, b: book.NewBook([]*source.File{v.File}), edition: edition}
+// fill makes the blocks.
+func (t *text) fill() {
+	v := t.v
 	flow := structure.NewFlow(t.b, []*structure.Volume{v}, structure.Style{HeadingIndent: 4, Turns: "source"})
-	kinds := t.kinds(width)
+	kinds := t.kinds()
 	for i := 0; i < len(kinds); {
 		j := i + 1
 		for j < len(kinds) && kinds[j] == kinds[i] {
 			j++
 		}
-		if kinds[i] == book.Para && width != 0 {
+		if kinds[i] == book.Para && !t.long {
 			n := len(t.b.Blocks)
 			flow.Text(pointers(v.Units[i:j]), 0)
 			t.b.Blocks[n].Blank.Want = v.Units[i].Blanks > 0
@@ -147,9 +181,13 @@ func textOf(v *structure.Volume, edition bool, width int) *text {
 		i = j
 	}
 	flow.Tail(v)
+	for i := range t.b.Blocks {
+		if bl := &t.b.Blocks[i]; bl.Kind == book.Heading && t.endLine(bl) {
+			bl.Kind = book.TitleLine
+		}
+	}
 	t.placeTurns()
 	t.furniture()
-	return t
 }
 
 // placeTurns gives print page turns that no line of the file shows the place
@@ -177,13 +215,13 @@ func pointers(units []structure.Unit) []*structure.Unit {
 
 // kinds says of each unit whether it is a block of its own (a line of the title
 // page, a contents entry, a heading of an edition) or running text.
-func (t *text) kinds(width int) []book.Kind {
+func (t *text) kinds() []book.Kind {
 	v := t.v
 	kinds := make([]book.Kind, len(v.Units))
 	t.dense = !slices.ContainsFunc(v.Units, func(u structure.Unit) bool { return u.Blanks > 0 })
 	for i := range kinds {
 		kinds[i] = book.Para
-		if width == 0 && v.Units[i].Rule {
+		if t.long && v.Units[i].Rule {
 			kinds[i] = book.Rule
 		}
 		if t.edition {
@@ -214,12 +252,10 @@ func (t *text) kinds(width int) []book.Kind {
 const maxHeadingLines = 3
 
 // editionHeading reports whether a line of an edition is a heading: it steps in
-// further than a paragraph, a blank line, a rule or running text stands before
-// it, and the lines that step in with it are few.
+// further than a paragraph, few lines step in with it, and it stands apart.
 func (t *text) editionHeading(i int) bool {
 	units := t.v.Units
-	u := &units[i]
-	if u.Rule || u.Indent() < 3 {
+	if units[i].Rule || units[i].Indent() < 3 {
 		return false
 	}
 	from, to := i, i+1
@@ -237,8 +273,21 @@ func (t *text) editionHeading(i int) bool {
 			return false
 		}
 	}
-	apart := from == 0 || units[from].Blanks > 0 || units[from-1].Rule || len(units[from].Turns) > 0 || t.dense
-	return apart && (to == len(units) || units[to].Blanks > 0 || units[to].Rule || units[to].Indent() < 3)
+	return t.apartBefore(from, to) && (to == len(units) || units[to].Blanks > 0 || units[to].Rule || units[to].Indent() < 3)
+}
+
+// apartBefore reports whether the lines from up to to are no runover of what
+// stands before them: a blank line, a rule or a print page turn is there, or
+// their first word would have fitted on the line before and a paragraph
+// follows.
+func (t *text) apartBefore(from, to int) bool {
+	units := t.v.Units
+	if from == 0 || t.dense || units[from].Blanks > 0 || units[from-1].Rule || len(units[from].Turns) > 0 {
+		return true
+	}
+	first, _, _ := bytes.Cut(units[from].Text, []byte{cell.Blank})
+	fits := int(units[from-1].To)+1+len(first) <= t.v.TextWidth
+	return fits && to < len(units) && units[to].Indent() == 2 && units[to].Blanks == 0
 }
 
 // sameHeading reports whether two units in a row could be one heading.
@@ -294,36 +343,6 @@ func (t *text) place(line int32) string {
 		return fmt.Sprintf("line %d", line+1)
 	}
 	return fmt.Sprintf("page %d line %d", page+1, line-t.v.Pages[page].First+1)
-}
-
-// heading is one heading with its place; lines of a heading that follow one
-// another are one.
-type heading struct {
-	line  int32
-	cells string
-}
-
-// headings lists the headings of a file in order. Lines of the title page and
-// the end of a volume are none.
-func (t *text) headings() []heading {
-	var out []heading
-	open := false
-	for i := range t.b.Blocks {
-		bl := &t.b.Blocks[i]
-		if bl.Kind != book.Heading || t.endLine(bl) {
-			open = false
-			continue
-		}
-		p := bl.Pieces[0]
-		cells := string(t.b.Text(p))
-		if open && !bl.Blank.Want {
-			out[len(out)-1].cells += " " + cells
-			continue
-		}
-		out = append(out, heading{p.Line, cells})
-		open = true
-	}
-	return out
 }
 
 // endLine reports whether a block says that the volume ends.

@@ -16,8 +16,8 @@ import (
 	"continuo/internal/source"
 )
 
-// inPrint is what read prints of a file.
-func inPrint(t *testing.T, x *text, f readFlags) string {
+// printed is what read prints of a file.
+func printed(t *testing.T, x *text, f readFlags) string {
 	t.Helper()
 	var b bytes.Buffer
 	w := bufio.NewWriter(&b)
@@ -111,7 +111,7 @@ func TestReadAgainstPrint(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			compareWords(t, name, first[title.Folder], string(print), inPrint(t, readText(f, noWidth), readFlags{}))
+			compareWords(t, name, first[title.Folder], string(print), printed(t, readText(f, noWidth), readFlags{}))
 		}
 	}
 }

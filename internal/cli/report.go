@@ -80,8 +80,12 @@ func (m *made) text() []byte {
 	}
 	line("places that want a person's eye: %d", wanting(list))
 	line("notes: %d", len(list)-wanting(list))
-	for _, f := range findingLines(list) {
+	for _, f := range findingLines(list, m.variant()) {
 		line("%s", f)
+	}
+	line("headings read from the edition: %d", len(m.headings))
+	for _, h := range m.headings {
+		line("heading, line %d: %s; in print: %s", h.line, oneLine(h.cells), h.print)
 	}
 	for _, s := range skippedLines(m.skipped) {
 		line("%s", s)
@@ -101,6 +105,9 @@ func (m *made) sourceFacts(line func(string, ...any)) {
 	for _, t := range m.result.Survey.Titles {
 		line("title: %s", titleName(t))
 		line("title in print: %s", titlePrint(t))
+		if m.author != "" {
+			line("author line: %s; in print: %s", oneLine(m.author), inPrint(m.author, m.variant()))
+		}
 		line("code: %s", codeName(t))
 		for _, v := range t.Volumes {
 			line("%s: %s, %s of %d cells and %d lines", volumeLabel(v), v.File, count(v.Pages, "page"), v.Width, v.Height)

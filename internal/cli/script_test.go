@@ -24,6 +24,8 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:   filepath.Join("testdata", "script"),
 		Setup: volumes,
+		// CONTINUO_UPDATE=1 writes what the commands print into the scripts.
+		UpdateScripts: os.Getenv("CONTINUO_UPDATE") == "1",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"code":   exitCode,
 			"before": before,
