@@ -241,7 +241,7 @@ func splitEntry(t []byte) (text []byte, num int, ok bool) {
 // ownNumber reports whether a text is a structure word and its number, such as
 // "chapter 3": the number is no page.
 func ownNumber(t []byte) bool {
-	p, ok := english.Lookup(t)
+	p, ok := english.Lookup(t) // an English book's own words: chapter, part
 	if !ok || len(p.Tail) > 0 {
 		return false
 	}

@@ -28,7 +28,8 @@ type Options struct {
 	EndMarkers string // "keep" or "drop"
 	Rejoin     string // hyphens at line ends: "always", "evidence" or "never" dropped
 	Profile    profile.Profile
-	Name       string // the edition's file name, for the account
+	Words      english.Words // structure words, English and those of the profile
+	Name       string        // the edition's file name, for the account
 }
 
 // Defaults are the settings that apply when nothing is asked for.
@@ -73,7 +74,7 @@ func (e *ManyTitles) Error() string {
 
 // Make converts the volumes of one title, given in any order.
 func Make(files []*source.File, o Options) (*Result, error) {
-	titles, survey := prepare(files)
+	titles, survey := prepare(files, o.Words)
 	switch {
 	case len(titles) == 0:
 		return nil, fmt.Errorf("no volumes")
@@ -109,8 +110,8 @@ func settings(o Options, width int) map[string]any {
 }
 
 // prepare surveys the files and groups them by title.
-func prepare(files []*source.File) ([]assemble.Title, *Survey) {
-	vols := layout.Survey(files)
+func prepare(files []*source.File, words english.Words) ([]assemble.Title, *Survey) {
+	vols := layout.SurveyWith(files, words)
 	read := make([]*structure.Volume, len(vols))
 	layout.Each(len(vols), func(i int) { read[i] = structure.Read(vols[i], i) })
 	titles := assemble.Titles(read)

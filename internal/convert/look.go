@@ -51,7 +51,7 @@ func Look(files []*source.File, o Options) (*Survey, error) {
 	if len(files) == 0 {
 		return nil, fmt.Errorf("no volumes")
 	}
-	_, s := prepare(files)
+	_, s := prepare(files, o.Words)
 	return s, nil
 }
 

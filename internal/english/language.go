@@ -87,3 +87,23 @@ func (l *PhraseList) Lookup(line []byte) (Phrase, bool) { return l.lx.match(line
 
 // Prefix is the function Prefix for the list's language.
 func (l *PhraseList) Prefix(line []byte) (Phrase, bool) { return l.lx.match(line, false) }
+
+// Words finds structure phrases in lines of cells. Its zero value knows the
+// English lists; More is asked after them.
+type Words struct{ More *PhraseList }
+
+// Lookup is the function Lookup over all lists.
+func (w Words) Lookup(line []byte) (Phrase, bool) {
+	if p, ok := Lookup(line); ok || w.More == nil {
+		return p, ok
+	}
+	return w.More.Lookup(line)
+}
+
+// Prefix is the function Prefix over all lists.
+func (w Words) Prefix(line []byte) (Phrase, bool) {
+	if p, ok := Prefix(line); ok || w.More == nil {
+		return p, ok
+	}
+	return w.More.Prefix(line)
+}

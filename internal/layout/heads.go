@@ -299,7 +299,7 @@ func (v *Volume) followsHeading(e *edgeLine) bool {
 		if Alike(n, e.norm) || shortForm(strings.Fields(n), strings.Fields(e.norm)) {
 			return true
 		}
-		if p, ok := english.Lookup(v.TextOf(i)); ok && p.N > 0 {
+		if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.N > 0 {
 			return false // the heading of another part
 		}
 	}
@@ -612,8 +612,8 @@ func (v *Volume) opensText(e *edgeLine) bool {
 		if !v.Centred(i) {
 			return false
 		}
-		p, ok := english.Lookup(v.TextOf(i))
-		if q, begins := english.Prefix(v.TextOf(i)); ok && apart[p.ID] || begins && apart[q.ID] {
+		p, ok := v.Words.Lookup(v.TextOf(i))
+		if q, begins := v.Words.Prefix(v.TextOf(i)); ok && apart[p.ID] || begins && apart[q.ID] {
 			return false
 		}
 		return ok || v.numberedSoon(e.page)
@@ -672,7 +672,7 @@ func (v *Volume) structural(e *edgeLine) bool {
 	if e.number && e.like*5 >= len(v.Pages) {
 		return false
 	}
-	p, ok := english.Lookup([]byte(e.norm))
+	p, ok := v.Words.Lookup([]byte(e.norm))
 	if !ok {
 		return false
 	}

@@ -13,6 +13,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"continuo/internal/cell"
+	"continuo/internal/english"
 	"continuo/internal/source"
 )
 
@@ -89,6 +90,7 @@ type Page struct {
 // Volume is the survey of one file.
 type Volume struct {
 	File      *source.File
+	Words     english.Words // structure words of the book's languages
 	Pages     []Page
 	Lines     []Line
 	PageOf    []int32 // page of each line
@@ -128,13 +130,17 @@ func (v *Volume) TextOf(i int32) []byte {
 // Raw returns the whole text of line i.
 func (v *Volume) Raw(i int32) []byte { return v.File.Text(int(i)) }
 
-// Survey surveys volumes that belong together; what the pages of one do not
+// Survey surveys volumes with the English structure words; see SurveyWith.
+func Survey(files []*source.File) []*Volume { return SurveyWith(files, english.Words{}) }
+
+// SurveyWith surveys volumes that belong together; what the pages of one do not
 // settle, the others may.
-func Survey(files []*source.File) []*Volume {
+func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	vols := make([]*Volume, len(files))
 	finds := make([]*numbers, len(files))
 	Each(len(files), func(i int) {
 		vols[i] = newVolume(files[i])
+		vols[i].Words = words
 		vols[i].measure()
 		finds[i] = vols[i].findNumbers()
 	})

@@ -89,7 +89,7 @@ func (v *Volume) titleEnd(from, to int) int {
 }
 
 func (v *Volume) imprint(u *Unit) bool {
-	p, ok := english.Prefix(u.Text)
+	p, ok := v.Words.Prefix(u.Text)
 	if !ok {
 		return false
 	}
@@ -444,7 +444,7 @@ func (v *Volume) findEnd() {
 	for i := n - 1; i >= 0 && i >= n-5; i-- {
 		u := &v.Units[i]
 		if !u.HasPhrase {
-			u.Phrase, u.HasPhrase = english.Lookup(u.Text)
+			u.Phrase, u.HasPhrase = v.Words.Lookup(u.Text)
 		}
 		if u.is(english.EndOfVolume, english.ContinuedIn) && (u.Indent() > 2 || u.Blanks > 0 || i == n-1 || v.Units[i+1].Rule) {
 			v.End[0] = i
@@ -471,7 +471,7 @@ func (v *Volume) endTail() {
 		if t[i] == cell.Blank || t[i-1] != cell.Blank || t[i-2] != cell.Blank || t[i-3] != cell.Blank {
 			continue
 		}
-		if p, ok := english.Lookup(t[i:]); ok && (p.ID == english.EndOfVolume || p.ID == english.ContinuedIn) {
+		if p, ok := v.Words.Lookup(t[i:]); ok && (p.ID == english.EndOfVolume || p.ID == english.ContinuedIn) {
 			v.EndTail, v.EndLine = layout.Span{From: u.From + int32(i), To: u.To}, u.Line
 			for i > 0 && t[i-1] == cell.Blank {
 				i--

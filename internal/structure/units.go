@@ -243,7 +243,7 @@ func (v *Volume) describe(u *Unit, l *layout.Line) {
 	}
 	if u.Centred || u.PageTop || u.Blanks > 0 || u.Page < 40 {
 		if len(u.Text) <= 60 {
-			u.Phrase, u.HasPhrase = english.Lookup(u.Text)
+			u.Phrase, u.HasPhrase = v.Words.Lookup(u.Text)
 		}
 	}
 }
