@@ -39,7 +39,10 @@ func demoFolder(args []string) (string, error) {
 		if _, err := os.Lstat(args[0]); err == nil {
 			return "", refuse("name a folder that does not exist yet", "%q exists already", args[0])
 		}
-		return args[0], os.MkdirAll(args[0], 0o777)
+		if err := os.MkdirAll(args[0], 0o777); err != nil {
+			return "", refuse("name a folder in a place where you may write", "the folder cannot be made: %s", err)
+		}
+		return args[0], nil
 	}
 	for n := 1; n <= maxDemo; n++ {
 		dir := "continuo-demo"
@@ -51,7 +54,7 @@ func demoFolder(args []string) (string, error) {
 			return dir, nil
 		}
 		if !os.IsExist(err) {
-			return "", err
+			return "", refuse("give DIR in a place where you may write: continuo demo DIR", "the folder cannot be made: %s", err)
 		}
 	}
 	return "", refuse("remove some of them, or give DIR", "%d folders named continuo-demo exist already", maxDemo)

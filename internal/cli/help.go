@@ -24,7 +24,7 @@ func helpCommand(root *cobra.Command) *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			cmd, rest, err := root.Find(args)
 			if err != nil || len(rest) > 0 {
-				return wrong("continuo help lists the commands", "unknown command %q", strings.Join(args, " "))
+				return unknown(root, strings.Join(args, " "))
 			}
 			printHelp(cmd)
 			return nil

@@ -208,7 +208,11 @@ func explain(err error) error {
 	f := &fault{code: Failed, what: fmt.Sprintf("%s found; make takes the volumes of one title", count(len(many.Titles), "title")),
 		hint: "name the files of one title: continuo make FILE..."}
 	for i, t := range many.Titles {
-		f.more = append(f.more, fmt.Sprintf("title %d: %s; in print: %s", i+1, titleName(t), titlePrint(t)))
+		line := fmt.Sprintf("title %d: %s", i+1, titleName(t))
+		if print := titlePrint(t); print != "" {
+			line += "; in print: " + print
+		}
+		f.more = append(f.more, line)
 		for _, v := range t.Volumes {
 			f.more = append(f.more, fmt.Sprintf("%s: %s", volumeLabel(v), v.File))
 		}

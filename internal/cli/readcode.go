@@ -20,8 +20,10 @@ type codePart struct {
 }
 
 // A part of a file whose code is told by itself has at least partCells cells
-// and ends at a heading, or has at most maxPart cells.
+// and ends at a blank line, or has at most maxPart cells. Fewer than fewCells do not tell the grade; contracted is the better guess
+// (common practice).
 const (
+	fewCells  = 300
 	partCells = 3000
 	maxPart   = 24000
 )
@@ -39,7 +41,11 @@ func (t *text) codes(f readFlags) *codeMix {
 		lines[i] = linesOf(units[p[0]:p[1]])
 	}
 	whole, differ := english.DetectParts(lines)
-	c := &codeMix{whole: f.given(whole.Best())}
+	best := whole.Best()
+	if !whole.GradeSure && whole.Evidence.Cells < fewCells {
+		best.Contracted = true
+	}
+	c := &codeMix{whole: f.given(best)}
 	c.name = codeWords(c.whole, whole)
 	if f.gradeGiven || f.capitalsSet {
 		c.name += ", partly as given"

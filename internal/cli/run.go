@@ -74,7 +74,8 @@ func report(err error, w io.Writer) int {
 	if f.what == "" {
 		return f.code
 	}
-	lines := strings.Split(strings.TrimSpace(f.what), "\n")
+	what := strings.ReplaceAll(f.what, `\\`, `\`) // paths of Windows in quotes, as people write them
+	lines := strings.Split(strings.TrimSpace(what), "\n")
 	for _, line := range lines {
 		fmt.Fprintf(w, "continuo: error: %s\n", line)
 	}
@@ -88,6 +89,7 @@ func report(err error, w io.Writer) int {
 }
 
 func rootCommand(c console) *cobra.Command {
+	version := false
 	root := &cobra.Command{
 		Use:   "continuo COMMAND",
 		Short: "one continuous braille book from paper braille volumes",
@@ -100,19 +102,37 @@ Page furniture goes, the text stays, and every cell of every source line is acco
 		Args:              cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return wrong("continuo help lists the commands", "unknown command %q", args[0])
+				return unknown(cmd, args[0])
+			}
+			if version {
+				return printVersion(c)
 			}
 			printHelp(cmd)
 			return nil
 		},
 	}
+	root.Flags().BoolVar(&version, "version", false, "the version, as the command version tells it")
 	root.AddCommand(demoCommand(c), lookCommand(c), makeCommand(c), checkCommand(c), readCommand(c), completionCommand(c), versionCommand(c))
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { printHelp(cmd) })
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return wrong("continuo help "+cmd.Name()+" lists its flags", "%s", lowerFirst(err.Error()))
+		hint := "continuo help " + cmd.Name() + " lists its flags"
+		if !cmd.HasParent() {
+			hint = "continuo help lists the commands"
+		}
+		return wrong(hint, "%s", lowerFirst(err.Error()))
 	})
 	return root
+}
+
+// unknown is the error of a command that is not there, with the one that may
+// have been meant.
+func unknown(root *cobra.Command, name string) error {
+	hint := "continuo help lists the commands"
+	if root.SuggestionsMinimumDistance = 2; len(root.SuggestionsFor(name)) > 0 {
+		hint = "perhaps continuo " + root.SuggestionsFor(name)[0] + "; " + hint
+	}
+	return wrong(hint, "unknown command %q", name)
 }
 
 // atLeast is a check of the number of arguments, with a worded error.

@@ -15,16 +15,18 @@ func versionCommand(c console) *cobra.Command {
 		Short:   "the version of the program",
 		Example: "continuo version",
 		Args:    atMost(0),
-		RunE: func(*cobra.Command, []string) error {
-			c.say("continuo: %s", convert.Version)
-			c.say("go: %s", runtime.Version())
-			c.say("system: %s/%s", runtime.GOOS, runtime.GOARCH)
-			if rev := revision(); rev != "" {
-				c.say("revision: %s", rev)
-			}
-			return nil
-		},
+		RunE:    func(*cobra.Command, []string) error { return printVersion(c) },
 	}
+}
+
+func printVersion(c console) error {
+	c.say("continuo: %s", convert.Version)
+	c.say("go: %s", runtime.Version())
+	c.say("system: %s/%s", runtime.GOOS, runtime.GOARCH)
+	if rev := revision(); rev != "" {
+		c.say("revision: %s", rev)
+	}
+	return nil
 }
 
 // revision is the commit that the program was built from, if it is known.
