@@ -87,6 +87,7 @@ func (c console) next(dir string, editions []string) {
 	c.say("what wants a person's eye: FILE.report.txt beside each edition")
 	c.say("the fate of every cell: FILE.account.jsonl beside each edition")
 	paper := filepath.Join(dir, demo.Titles[0].Folder, "paper")
+	c.say("to try: continuo read %s", editions[0])
 	c.say("to try: continuo look %s", paper)
 	c.say("to try: continuo make %s --width 0 -o %s", paper, filepath.Join(dir, "one-line-a-paragraph.brf"))
 	for _, line := range cautions {
