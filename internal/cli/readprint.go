@@ -22,6 +22,7 @@ type printer struct {
 	dashes  dashHabit
 	hyphens int // hyphens at line ends of which nothing tells whether they belong to the word
 	unread  []unread
+	island  bool  // a passage in another code is open
 	page    int32 // page that is being printed, -1 before the first
 	w       *bufio.Writer
 	pages   bool
@@ -62,6 +63,7 @@ func (p *printer) write(w *bufio.Writer, f readFlags) {
 		} else {
 			p.block(bl, "")
 		}
+		p.endPassages(i, p.codes.at(bl.Pieces[0].Line))
 		first = false
 	}
 	if p.pages {
@@ -240,7 +242,9 @@ func (p *printer) read(cells []byte, base int, v english.Variant) string {
 		if n == 0 {
 			continue
 		}
-		flush(fields[i][0])
+		if flush(fields[i][0]); p.island {
+			continue
+		}
 		out.WriteString(words)
 		i += n - 1
 		from = fields[i][1]
@@ -293,20 +297,24 @@ func guide(tok []byte) bool {
 	return true
 }
 
-// note takes down what could not be read.
+// note takes down what could not be read. A passage in another code can go on
+// from one call to the next.
 func (p *printer) note(print string, m english.Map, base int) {
-	if !strings.ContainsFunc(print, notPrint) {
+	if !p.island && !strings.ContainsFunc(print, notPrint) {
 		return
 	}
-	island, start := false, -1
+	start := -1
+	told := p.island // its beginning was told
 	for i, r := range print {
 		switch {
 		case string(r) == english.IslandOpen:
-			island, start = true, i
+			p.island, told, start = true, false, i
 		case string(r) == english.IslandClose:
-			p.unread = append(p.unread, unread{p.lineOf(base + m.Cell(start)), "passage in another code, printed as braille: " + oneLine(print[start:i]+english.IslandClose)})
-			island, start = false, -1
-		case island:
+			if !told {
+				p.unread = append(p.unread, unread{p.lineOf(base + m.Cell(start)), "passage in another code, printed as braille: " + oneLine(print[start:i]+english.IslandClose)})
+			}
+			p.island, start = false, -1
+		case p.island:
 		case isBraille(r) && start < 0:
 			start = i
 		case !isBraille(r) && start >= 0:
@@ -315,11 +323,49 @@ func (p *printer) note(print string, m english.Map, base int) {
 		}
 	}
 	switch {
-	case island:
-		p.unread = append(p.unread, unread{p.lineOf(base + m.Cell(start)), "passage in another code that does not end in its paragraph: " + oneLine(print[start:])})
+	case p.island && !told:
+		p.unread = append(p.unread, unread{p.lineOf(base + m.Cell(start)), "passage in another code, printed as braille, begins: " + oneLine(print[start:])})
 	case start >= 0:
 		p.cellsUnread(print[start:], m.Cell(start)+base)
 	}
+}
+
+// passages are the signs of UEB that open and close a passage of capitals, of
+// grade 1 and of Nemeth Code (Rules of Unified English Braille 2013, 8.5, 5.4,
+// 14.6).
+var passages = [][2]string{{",,,", ",'"}, {";;;", ";'"}, {"_%", "_:"}}
+
+// maxPassage is how many blocks further on a passage may close.
+const maxPassage = 40
+
+// endPassages ends a passage that block i, which stands in p.buf, opens and
+// nothing closes: a slip must not change how the rest of a book reads.
+func (p *printer) endPassages(i int, v english.Variant) {
+	for _, sign := range passages {
+		k := bytes.LastIndex(p.buf, []byte(sign[0]))
+		if k < 0 || v.Code.Older() || bytes.Contains(p.buf[k+len(sign[0]):], []byte(sign[1])) || p.closes(i, sign) {
+			continue
+		}
+		delete(p.readers, v)
+		p.island = false
+		p.unread = append(p.unread, unread{p.lineOf(k), "passage that nothing closes, read as if it ended with its paragraph: " + sign[0]})
+	}
+}
+
+// closes reports whether one of the blocks after i closes a passage before
+// another one begins.
+func (p *printer) closes(i int, sign [2]string) bool {
+	blocks := p.t.b.Blocks
+	for k := i + 1; k < len(blocks) && k <= i+maxPassage; k++ {
+		for _, piece := range blocks[k].Pieces {
+			cells := p.t.b.Text(piece)
+			open, end := bytes.Index(cells, []byte(sign[0])), bytes.Index(cells, []byte(sign[1]))
+			if open >= 0 || end >= 0 {
+				return end >= 0 && (open < 0 || end < open)
+			}
+		}
+	}
+	return false
 }
 
 func (p *printer) cellsUnread(s string, at int) {
