@@ -65,10 +65,11 @@ func (t *text) codes(f readFlags) *codeMix {
 }
 
 // codeDoubt says what a person should know of a code that is not sure. SEB and
-// EBAE prose can look alike and read alike; that is no doubt.
+// EBAE prose can look alike and read alike, and so can uncontracted prose of all
+// codes; that is no doubt.
 func codeDoubt(d english.Detection) string {
 	switch {
-	case d.Code == english.UnknownCode && !d.Older:
+	case d.Code == english.UnknownCode && !d.Older && (d.Contracted || !d.GradeSure):
 		return "the cells do not tell the code; give it with --code if this reads wrongly"
 	case !d.GradeSure:
 		return "contracted or uncontracted braille is not sure; give --code if this reads wrongly"
