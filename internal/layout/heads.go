@@ -28,6 +28,8 @@ type headbook struct {
 	inner  shelf // centred lines within pages, and the lines of title pages
 	tops   shelf // centred lines at the top of a page without a number
 	titles []string
+
+	footHeads int // last lines of pages, in all volumes, that are alike and centred
 }
 
 // shelf is a set of headings that can be asked for a like one.
@@ -71,8 +73,8 @@ func Normal(t []byte) string {
 	return string(out)
 }
 
-// markHeads gives line 1 and the last line of every page their role.
-func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
+// countHeads counts the heads of the volume that give themselves away.
+func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	numbered, headlike := 0, 0
 	v.headed = false
 	for i := range edges {
@@ -85,18 +87,23 @@ func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 			}
 		}
 	}
+	v.numbered = numbered
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm):
-		case !e.top && (e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e)):
+		case !e.top && (e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
 		case e.top && !e.number && e.like >= 2:
 			v.bareHeads++
 		}
 	}
+}
+
+// markHeads gives line 1 and the last line of every page their role.
+func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
-		v.markEdge(&edges[i], hb, numbered)
+		v.markEdge(&edges[i], hb, v.numbered)
 	}
 	v.findOddOnly()
 }
@@ -289,10 +296,22 @@ func (v *Volume) sideHeading(i int32) bool {
 
 // followsHeading reports whether the last heading before an edge line, in its
 // volume, is like it: then the line is the head of that part.
-func (v *Volume) followsHeading(e *edgeLine) bool {
-	for i := v.Pages[e.page].First - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
+func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
+	if v.inRun(e.line) {
+		return false
+	}
+	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) {
+		return true
+	}
+	return !e.top && e.page < 60 && hb.inner.like(e.norm) // the part began in another volume
+}
+
+// headingBefore reports whether the last heading before line from is like an
+// edge line.
+func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
+	for i := from - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
 		l := &v.Lines[i]
-		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || !v.setApart(i) {
+		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || !v.setApart(i) || v.inRun(i) {
 			continue
 		}
 		n := Normal(v.TextOf(i))
@@ -304,6 +323,17 @@ func (v *Volume) followsHeading(e *edgeLine) bool {
 		}
 	}
 	return false
+}
+
+// inRun reports whether the line before or after line i, on its page, begins
+// at the same cell: verse and lists, where a line can stand in the middle by
+// chance.
+func (v *Volume) inRun(i int32) bool {
+	pg := &v.Pages[v.PageOf[i]]
+	same := func(k int32) bool {
+		return k >= pg.First && k < pg.Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == v.Lines[i].Text.From
+	}
+	return same(i-1) || same(i+1)
 }
 
 // setApart reports whether a line begins its page, or stands after a blank
@@ -529,7 +559,9 @@ func digitsOf(s string) string {
 }
 
 // markEdge decides what an edge line is.
+var zz func(v *Volume,e *edgeLine,hb *headbook)
 func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
+	if zz!=nil{zz(v,e,hb)}
 	l := &v.Lines[e.line]
 	if e.number && e.norm == "" {
 		l.Role = Number
@@ -564,7 +596,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
-		if e.middle && last && v.footHeads >= 3 && (e.number && e.like == 2 || v.followsHeading(e)) {
+		if e.middle && last && hb.footHeads >= 3 && (e.number && e.like == 2 || v.followsHeading(e, hb)) {
 			return 0.85
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
@@ -573,7 +605,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.93
 	case e.number && e.middle && known && v.Reserved && v.headed:
 		return 0.85
-	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e):
+	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e, hb):
 		return 0.85
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:

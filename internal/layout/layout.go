@@ -109,6 +109,7 @@ type Volume struct {
 	Oddities  []Oddity
 
 	headed    bool // heads that are alike stand beside numbers on line 1
+	numbered  int  // pages with a number on line 1
 	footHeads int  // last lines of pages that are alike and centred
 	bareHeads int  // first lines of pages that are alike, centred and without a number
 }
@@ -153,6 +154,10 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	})
 	for i, v := range vols {
 		heads.addHeadings(v, edges[i])
+	}
+	for i, v := range vols {
+		v.countHeads(edges[i], heads)
+		heads.footHeads += v.footHeads
 	}
 	for i, v := range vols {
 		v.markHeads(edges[i], heads)
@@ -221,10 +226,16 @@ func (v *Volume) measure() {
 			best = n
 		}
 	}
-	wide := widest(&ends, len(v.Lines))
-	v.Width = max(wide, 1)
-	if best > 0 && edges[best]*4 >= len(v.Pages) && best >= wide-1 {
+	wide, longer := widest(&ends, len(v.Lines)), 0
+	for n := best + 1; n < 256; n++ {
+		longer += ends[n]
+	}
+	// A few lines may be longer than the paper; the numbers end where it ends.
+	if best > 0 && edges[best]*4 >= len(v.Pages) && (best >= wide-1 || longer <= 1+len(v.Lines)/200) {
+		wide = min(wide, best)
 		v.Width = best
+	} else {
+		v.Width = max(wide, 1)
 	}
 	v.TextWidth = wide
 	var heights [128]int
