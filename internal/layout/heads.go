@@ -303,7 +303,8 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) {
 		return true
 	}
-	return !e.top && e.page < 60 && hb.inner.like(e.norm) // the part began in another volume
+	p, ok := v.Words.Lookup([]byte(e.norm))
+	return !e.top && e.page < 60 && ok && p.N > 0 && hb.inner.like(e.norm) // the part began in another volume
 }
 
 // headingBefore reports whether the last heading before line from is like an
@@ -336,12 +337,15 @@ func (v *Volume) inRun(i int32) bool {
 	return same(i-1) || same(i+1)
 }
 
-// setApart reports whether a line begins its page, or stands after a blank
-// line, a rule or another centred line.
+// setApart reports whether a line begins its page, stands after a blank line, a
+// rule or another centred line, or names a numbered part.
 func (v *Volume) setApart(i int32) bool {
 	pg := &v.Pages[v.PageOf[i]]
 	if i == pg.First || i == pg.Top {
 		return true
+	}
+	if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.N > 0 {
+		return true // "chapter 5"
 	}
 	prev := i - 1
 	return v.Lines[prev].Role != Text || oneCell(string(v.TextOf(prev))) || v.Centred(prev)
@@ -559,9 +563,7 @@ func digitsOf(s string) string {
 }
 
 // markEdge decides what an edge line is.
-var zz func(v *Volume,e *edgeLine,hb *headbook)
 func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
-	if zz!=nil{zz(v,e,hb)}
 	l := &v.Lines[e.line]
 	if e.number && e.norm == "" {
 		l.Role = Number
@@ -590,7 +592,11 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	}
 	known := (e.centred || e.like >= 3) && hb.likeHeading(e.norm, e.number)
 	pages := len(v.Pages)
+	l := &v.Lines[e.line]
+	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
+	case between && e.top && v.Reserved && v.headed, between && !e.top && hb.footHeads >= 3:
+		return 0.9
 	case !e.top: // no heading is the last line of a page
 		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages) {
 			return 0.97

@@ -18,4 +18,3 @@ func TestLongLines(t *testing.T) {
 	}
 	whole(t, v, furniture)
 }
-
