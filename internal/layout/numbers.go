@@ -431,6 +431,39 @@ func (v *Volume) settle(n *numbers) {
 	}
 	n.joinBraille(v)
 	n.lone(v)
+	n.fillGaps(v)
+}
+
+// fillGaps takes the only number of a page, found to be a print page, for the
+// braille page when it lacks in the sequence of the braille pages beside it:
+// in alternating corners both stand in one slot.
+func (n *numbers) fillGaps(v *Volume) {
+	braille := make([]*cell.Label, len(v.Pages))
+	for i, use := range n.taken {
+		if use == BraillePage {
+			braille[n.cands[i].page] = &n.cands[i].label
+		}
+	}
+	next := func(a, b *cell.Label) bool {
+		return b.Value == a.Value+1 && a.Roman == b.Roman && a.Prefix == b.Prefix
+	}
+	for i, use := range n.taken {
+		c := &n.cands[i]
+		if use != PrintPage || braille[c.page] != nil {
+			continue
+		}
+		var before, after *cell.Label
+		if c.page > 0 {
+			before = braille[c.page-1]
+		}
+		if int(c.page)+1 < len(braille) {
+			after = braille[c.page+1]
+		}
+		if before == nil && after == nil || before != nil && !next(before, &c.label) || after != nil && !next(&c.label, after) {
+			continue
+		}
+		n.taken[i] = BraillePage
+	}
 }
 
 // volumeMark reports whether numbers are the same on many pages: the number of
