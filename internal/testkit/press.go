@@ -231,7 +231,18 @@ func (p *press) startText() {
 		} else if p.d.Chance(50, "repeat blank") {
 			p.blank()
 		}
+	} else if p.vol == 1 && p.bareTitle() {
+		p.t.float("title", words(p.b.Title), 1, 2)
 	}
+}
+
+// bareTitle reports whether the first page of the text begins with the title
+// as its head, without a number beside it. Paper where the title stands once
+// more above the first heading looks the same to the last cell, so that an
+// edition may keep it.
+func (p *press) bareTitle() bool {
+	l := p.l
+	return (l.Style == "textbook" || l.Style == "literary") && l.Head == "title" && l.FirstPage == "full" && l.Turns == "none"
 }
 
 // newPage ends the page and begins another.
