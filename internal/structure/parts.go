@@ -454,7 +454,7 @@ func (v *Volume) findEnd() {
 		v.endTail()
 		return
 	}
-	for v.End[0] > 0 && v.Units[v.End[0]-1].Rule {
+	for v.End[0] > 0 && v.Units[v.End[0]-1].Rule && !Asterisks(v.Units[v.End[0]-1].Text) { // asterisks: a scene break
 		v.End[0]--
 	}
 }
