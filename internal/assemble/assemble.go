@@ -522,7 +522,7 @@ func (a *assembly) dropMarkers() {
 			if a.fates[i][k] != asText || !u.Rule || structure.Asterisks(u.Text) {
 				continue
 			}
-			if k+1 == len(v.Units) || v.Units[k+1].Centred || v.Units[k+1].Page != u.Page {
+			if k+1 == len(v.Units) || v.Units[k+1].Centred {
 				a.leave(i, k, why)
 			}
 		}

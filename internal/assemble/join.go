@@ -16,7 +16,9 @@ import (
 type joiner struct {
 	a           *assembly
 	words       *english.Vocabulary
-	counted     chan struct{} // closed when words holds the words of the book
+	full        int           // lines of the book that are nearly full
+	divided     int           // of these, lines that end in a hyphen
+	counted     chan struct{} // closed when words, full and divided are those of the book
 	spacedDash  bool
 	dashCounted bool
 }
@@ -155,6 +157,8 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	d := j.words.Join(first, next, j.a.read)
 	conf := float64(int(d.Confidence*20+0.5)) / 20
 	switch {
+	case d.DropHyphen && j.a.o.Rejoin != "always" && j.dividesNone():
+		return shut(j.a.why("rejoin", "hyphen at a line end stays", "hardly a line of the book ends in one: it divides no words", 0.9))
 	case d.DropHyphen && !bytes.Equal(d.Cells, d.Plain) && clean(d.Cells) != nil:
 		return structure.Seam{Whole: d.Cells, WholeWhy: j.a.why("rewritten", "word divided at a line end, written anew in the book's code", d.Reason, conf)}
 	case d.DropHyphen:
@@ -166,6 +170,11 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	}
 	return shut(j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf))
 }
+
+// dividesNone reports whether so few lines of the book end in a hyphen, fewer
+// than one in 300, that they can only be the hyphens of compounds: books that
+// divide words do so on one line in a hundred or more (counted over open texts).
+func (j *joiner) dividesNone() bool { return j.full >= 400 && j.divided*300 < j.full }
 
 // drop joins without the hyphen.
 func (j *joiner) drop(evidence string, conf float64) structure.Seam {
@@ -196,6 +205,7 @@ func newJoiner(a *assembly) *joiner {
 		for _, v := range a.vols {
 			for i := range v.Units {
 				j.countUnit(&v.Units[i])
+				j.countLine(v, &v.Units[i])
 			}
 		}
 	}()
@@ -211,6 +221,19 @@ func endsInHyphen(vols []*structure.Volume) bool {
 		}
 	}
 	return false
+}
+
+// countLine counts a line that is three quarters full, and whether it ends in
+// a hyphen.
+func (j *joiner) countLine(v *structure.Volume, u *structure.Unit) {
+	n := len(u.Text)
+	if n < 4 || n*4 < v.TextWidth*3 {
+		return
+	}
+	j.full++
+	if u.Text[n-1] == '-' && u.Text[n-2] != '-' && u.Text[n-2] != ',' {
+		j.divided++
+	}
 }
 
 func (j *joiner) countUnit(u *structure.Unit) {

@@ -135,11 +135,18 @@ func (f *Flow) gapBefore(i int) gap {
 		g.known = g.known || t.Line < 0
 	}
 	g.known = !g.turned || g.known
-	if n := len(p.Text); n > 0 && (p.Text[n-1] == '-' || p.Text[n-1] == '"') {
+	if n := len(p.Text); n > 0 && (p.Text[n-1] == '-' || p.Text[n-1] == '"') && !endsInDash(p.Text) {
 		g.known = false
 	}
 	g.fits = g.known && slack(p, u) >= f.tolerance[p.Vol]
 	return g
+}
+
+// endsInDash reports whether a text ends in a dash of any code: a line may be
+// divided after it as at a blank.
+func endsInDash(t []byte) bool {
+	n := len(t)
+	return n > 2 && t[n-1] == '-' && (t[n-2] == ',' || t[n-2] == '-')
 }
 
 // heading reports whether unit i is a line of a heading: centred, and not the
@@ -437,7 +444,7 @@ func (f *Flow) addUnit(bl book.Block, k int, first bool) book.Block {
 }
 
 // dividedBefore reports whether turns known only from numbers stand between
-// the parts of a word: the word comes first.
+// the parts of a word, or of words joined by a dash: the word comes first.
 func (f *Flow) dividedBefore(k int) bool {
 	u := f.units[k]
 	for _, t := range u.Turns {
@@ -445,7 +452,11 @@ func (f *Flow) dividedBefore(k int) bool {
 			return false
 		}
 	}
-	return len(u.Turns) > 0 && dividedWord(f.units[k-1].Text)
+	if len(u.Turns) == 0 {
+		return false
+	}
+	t := f.units[k-1].Text
+	return dividedWord(t) || endsInDash(t) && f.Join != nil && f.Join(lastWord(t), firstWord(u.Text)).Join != 0
 }
 
 // firstPart adds the first word of unit k to the block and returns where the
