@@ -304,7 +304,7 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 		return true
 	}
 	p, ok := v.Words.Lookup([]byte(e.norm))
-	return !e.top && e.page < 60 && ok && p.N > 0 && hb.inner.like(e.norm) // the part began in another volume
+	return !e.top && e.page < 60 && ok && p.N > 0 && hb.likeHeading(e.norm, e.number) // the part began in another volume
 }
 
 // headingBefore reports whether the last heading before line from is like an
@@ -613,6 +613,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e, hb):
 		return 0.85
+	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e):
+		return 0.9
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
 		return 0.95
@@ -624,6 +626,16 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.9
 	}
 	return 0
+}
+
+// overHeading reports whether the line under an edge line is a heading of the
+// same words: no heading stands twice.
+func (v *Volume) overHeading(e *edgeLine) bool {
+	i := e.line + 1
+	for i < v.Pages[e.page].Last && v.Lines[i].Role == Empty {
+		i++
+	}
+	return i < v.Pages[e.page].Last && v.Centred(i) && Alike(Normal(v.TextOf(i)), e.norm)
 }
 
 // lastLine reports whether an edge line stands at the foot of the paper; pages

@@ -217,7 +217,7 @@ func (v *Volume) contentsGoesOn(j int, general bool) bool {
 	if u.is(english.Contents) {
 		return u.Phrase.Continued || !general
 	}
-	if general && (u.is(english.Volume) || u.is(english.Continued) || v.volumeGroups(j)) {
+	if general && (u.is(english.Volume) || u.is(english.Continued) || v.volumeGroups(j) || v.entriesFlow(j)) {
 		return true
 	}
 	return !general && v.entriesGoOn(j)
@@ -269,6 +269,25 @@ func (v *Volume) volumeGroups(j int) bool {
 		}
 	}
 	return named && full*4 <= end-j
+}
+
+// entriesFlow reports whether the page that unit j begins goes on with the
+// entries of a general list: the page before is full, the lines begin at the
+// same cell, and no running text follows.
+func (v *Volume) entriesFlow(j int) bool {
+	u, p := &v.Units[j], &v.Units[j-1]
+	if u.Filler > 1 || u.Centred || u.Rule || u.Blanks > 0 || p.Centred || u.From != p.From || int(u.To) > v.TextWidth*3/4 {
+		return false
+	}
+	if p.HasPhrase && (!u.HasPhrase || u.Phrase.ID != p.Phrase.ID || u.Phrase.N <= p.Phrase.N) {
+		return false
+	}
+	for k, end := j+1, v.pageEnd(j); k < end && !v.Units[k].Rule; k++ {
+		if v.Units[k].From == 0 && slack(&v.Units[k-1], &v.Units[k]) < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // newSection reports whether unit j, on a page of the list, begins something
