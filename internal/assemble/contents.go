@@ -285,7 +285,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region, hea
 			continue
 		}
 		switch {
-		case u.Rule && len(a.list.lines) > 0 && !structure.Asterisks(u.Text):
+		case u.Rule && len(a.list.lines) > 0 && !structure.Asterisks(u.Text) && a.underList(i, v, k):
 			a.leave(i, k, marker)
 		case u.HasPhrase && (u.Phrase.ID == english.Contents || u.Phrase.ID == english.GeneralContents || u.Phrase.ID == english.Continued):
 			a.fates[i][k] = asList
@@ -298,6 +298,17 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region, hea
 			k = a.addEntry(i, v, k, r.To, heads, seen)
 		}
 	}
+}
+
+// underList reports whether an entry with a number, or a line that is left
+// out, stands within three lines before unit k.
+func (a *assembly) underList(i int, v *structure.Volume, k int) bool {
+	for n := k - 1; n >= 0 && n >= k-3; n-- {
+		if a.fates[i][n] == out || structure.EndsInLabel(v.Units[n].Text) {
+			return true
+		}
+	}
+	return false
 }
 
 // addEntry adds the entry that unit k begins and returns its last unit.

@@ -20,8 +20,10 @@ type Title struct {
 	Findings []diag.Finding
 }
 
-// Titles groups volumes by title and puts each group in order.
+// Titles groups volumes by title and puts each group in order. The order in
+// which they are given does not matter.
 func Titles(vols []*structure.Volume) []Title {
+	vols = byName(vols)
 	var groups [][]*structure.Volume
 next:
 	for _, v := range vols {
@@ -57,6 +59,19 @@ func sameTitle(group []*structure.Volume, v *structure.Volume) bool {
 		}
 	}
 	return !seen
+}
+
+// byName returns volumes in the natural order of their file names.
+func byName(vols []*structure.Volume) []*structure.Volume {
+	out := append([]*structure.Volume(nil), vols...)
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := out[i].File, out[j].File
+		if a.Name != b.Name {
+			return source.Natural(a.Name, b.Name)
+		}
+		return a.SHA256 < b.SHA256
+	})
+	return out
 }
 
 func folder(name string) string {

@@ -34,17 +34,21 @@ type headbook struct {
 
 // shelf is a set of headings that can be asked for a like one.
 type shelf struct {
-	headings []heading
+	headings []heading // to be compared by likeness, so many of each volume
+	room     int       // how many more of this volume
 	exact    map[string]bool
 	known    map[string]bool // answers so far
 }
 
 func (s *shelf) add(norm string) {
-	if len(norm) < 2 || s.exact[norm] || len(s.headings) > 2000 {
+	if len(norm) < 2 || s.exact[norm] {
 		return
 	}
 	s.exact[norm] = true
-	s.headings = append(s.headings, heading{norm, strings.Fields(norm)})
+	if s.room > 0 {
+		s.room--
+		s.headings = append(s.headings, heading{norm, strings.Fields(norm)})
+	}
 }
 
 type heading struct {
@@ -251,6 +255,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		skip[edges[i].line] = true
 	}
 	level := v.levels()
+	hb.inner.room, hb.tops.room = 400, 400
 	for i := range v.Lines {
 		l := &v.Lines[i]
 		if l.Role != Text || skip[int32(i)] || !v.Centred(int32(i)) || l.Text.From < 24 && level[l.Text.From] {

@@ -9,6 +9,8 @@ package layout
 
 import (
 	"runtime"
+	"slices"
+	"strings"
 
 	"golang.org/x/sync/errgroup"
 
@@ -138,6 +140,8 @@ func Survey(files []*source.File) []*Volume { return SurveyWith(files, english.W
 // settle, the others may.
 func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	vols := make([]*Volume, len(files))
+	given := files
+	files = sorted(files)
 	finds := make([]*numbers, len(files))
 	Each(len(files), func(i int) {
 		vols[i] = newVolume(files[i])
@@ -167,7 +171,36 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		vols[i].markSpacing()
 		vols[i].textWidth()
 	})
-	return vols
+	return inOrder(vols, given)
+}
+
+// sorted returns files in the order of their names, so that nothing depends on
+// the order in which they are given.
+func sorted(files []*source.File) []*source.File {
+	out := slices.Clone(files)
+	slices.SortStableFunc(out, func(a, b *source.File) int {
+		switch {
+		case source.Natural(a.Name, b.Name):
+			return -1
+		case source.Natural(b.Name, a.Name):
+			return 1
+		}
+		return strings.Compare(a.SHA256, b.SHA256)
+	})
+	return out
+}
+
+// inOrder returns volumes in the order of their files.
+func inOrder(vols []*Volume, files []*source.File) []*Volume {
+	byFile := map[*source.File]*Volume{}
+	for _, v := range vols {
+		byFile[v.File] = v
+	}
+	out := make([]*Volume, len(files))
+	for i, f := range files {
+		out[i] = byFile[f]
+	}
+	return out
 }
 
 // Each calls f for 0 to n-1, on as many goroutines as there are cores. What f
