@@ -304,7 +304,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region, hea
 // out, stands within three lines before unit k.
 func (a *assembly) underList(i int, v *structure.Volume, k int) bool {
 	for n := k - 1; n >= 0 && n >= k-3; n-- {
-		if a.fates[i][n] == out || structure.EndsInLabel(v.Units[n].Text) {
+		if _, _, numbered := splitEntry(v.Units[n].Text); numbered || a.fates[i][n] == out {
 			return true
 		}
 	}
