@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"regexp"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -30,9 +29,9 @@ type Error struct {
 
 func (e *Error) Error() string {
 	if e.Line > 0 {
-		return fmt.Sprintf("profile %q line %d: %s", e.File, e.Line, e.Why)
+		return fmt.Sprintf("profile %s line %d: %s", inQuotes(e.File), e.Line, e.Why)
 	}
-	return fmt.Sprintf("profile %q: %s", e.File, e.Why)
+	return fmt.Sprintf("profile %s: %s", inQuotes(e.File), e.Why)
 }
 
 // Find returns a profile by the name of one that comes with the program, or
@@ -68,8 +67,14 @@ func Parse(name string, text []byte) (Profile, error) {
 	if err := dec.Decode(&p); err != nil {
 		return Profile{}, decodeError(name, err)
 	}
-	if bad := p.problems(); len(bad) > 0 {
-		return Profile{}, &Error{name, lineOf(text, bad[0].key), bad[0].key + ": " + bad[0].why}
+	lines := keyLines(text)
+	var bad []problem
+	if p.Words != nil {
+		p.Words.file, p.Words.lines = name, lines
+		bad = p.Words.normal()
+	}
+	if bad = append(bad, p.problems()...); len(bad) > 0 {
+		return Profile{}, &Error{name, lineOf(lines, bad[0].key), bad[0].key + ": " + bad[0].why}
 	}
 	p.StatementCells = canonical(p.StatementCells)
 	return p, nil
@@ -91,13 +96,5 @@ func decodeError(name string, err error) error {
 	return &Error{File: name, Why: err.Error()}
 }
 
-// lineOf finds the line that sets a key, or 0.
-func lineOf(text []byte, key string) int {
-	set := regexp.MustCompile(`^\s*"?` + regexp.QuoteMeta(key) + `"?\s*=`)
-	for i, line := range strings.Split(string(text), "\n") {
-		if set.MatchString(line) {
-			return i + 1
-		}
-	}
-	return 0
-}
+// inQuotes is a file's name in quotes. Backslashes stay as people write them.
+func inQuotes(name string) string { return strings.ReplaceAll(fmt.Sprintf("%q", name), `\\`, `\`) }

@@ -27,6 +27,8 @@ type Profile struct {
 	// Turns says how print page turns are written: "source" (as the source
 	// has them), "inline" (`"3#ab`) or "row" (`---#ab`).
 	Turns string `toml:"turns"`
+	// Words are the structure words of one more language; nil for none.
+	Words *Words `toml:"words"`
 }
 
 // MaxIndent is the largest heading indent, in cells: more would leave no room
@@ -64,6 +66,9 @@ func (p Profile) problems() []problem {
 	if !contains(turnForms, p.Turns) {
 		bad("turns", "must be one of %s, not %q", quoted(turnForms), p.Turns)
 	}
+	if p.Words != nil {
+		out = append(out, p.Words.problems()...)
+	}
 	return out
 }
 
@@ -79,11 +84,13 @@ func notCell(s string) int {
 	return -1
 }
 
-// canonical folds the cells of a statement to lower case.
+// canonical folds cells to lower case; what is no cell stays as it is.
 func canonical(s string) string {
-	out := make([]byte, len(s))
+	out := []byte(s)
 	for i := range out {
-		out[i], _ = cell.Fold(s[i])
+		if c, ok := cell.Fold(s[i]); ok {
+			out[i] = c
+		}
 	}
 	return string(out)
 }

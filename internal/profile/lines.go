@@ -1,0 +1,91 @@
+package profile
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// keyLines finds the line of every key and table of a TOML text, by its dotted
+// path in lower case (the TOML reader takes keys in any case), and of the
+// elements of lists, as "key[0]". A text that cannot be read gives the lines
+// before its fault.
+func keyLines(text []byte) map[string]int {
+	l := liner{text: text, lines: map[string]int{}}
+	l.p.Reset(text)
+	table := ""
+	for l.p.NextExpression() {
+		e := l.p.Expression()
+		switch e.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			table = l.path("", e.Key())
+		case unstable.KeyValue:
+			l.value(l.path(table, e.Key()), e.Value())
+		}
+	}
+	return l.lines
+}
+
+type liner struct {
+	p     unstable.Parser
+	text  []byte
+	lines map[string]int
+}
+
+// path notes the line of a dotted key and of the tables that it passes, and
+// returns it whole.
+func (l *liner) path(table string, key unstable.Iterator) string {
+	at := table
+	for key.Next() {
+		n := key.Node()
+		if at != "" {
+			at += "."
+		}
+		at += string(n.Data)
+		l.note(at, n)
+	}
+	return at
+}
+
+// value notes the lines inside a list or an inline table.
+func (l *liner) value(at string, v *unstable.Node) {
+	switch v.Kind {
+	case unstable.Array:
+		i := 0
+		for it := v.Children(); it.Next(); {
+			if it.Node().Kind == unstable.Comment {
+				continue
+			}
+			l.note(fmt.Sprintf("%s[%d]", at, i), it.Node())
+			i++
+		}
+	case unstable.InlineTable:
+		for it := v.Children(); it.Next(); {
+			if n := it.Node(); n.Kind == unstable.KeyValue {
+				l.value(l.path(at, n.Key()), n.Value())
+			}
+		}
+	}
+}
+
+// note keeps the first line of a path.
+func (l *liner) note(at string, n *unstable.Node) {
+	at = strings.ToLower(at)
+	if _, known := l.lines[at]; !known && n.Raw.Length > 0 {
+		l.lines[at] = bytes.Count(l.text[:n.Raw.Offset], []byte{'\n'}) + 1
+	}
+}
+
+// lineOf is the line of a key; of a key that is not set, the line of what it
+// would stand in; or 0.
+func lineOf(lines map[string]int, key string) int {
+	for key = strings.ToLower(key); key != ""; {
+		if n := lines[key]; n > 0 {
+			return n
+		}
+		key = key[:max(strings.LastIndexAny(key, ".["), 0)]
+	}
+	return 0
+}
