@@ -205,6 +205,9 @@ func (n *numbers) brailleChain(idx []int) chain {
 		if !c.alone && c.gap < 3 {
 			w = 0.8
 		}
+		if continued(c.label) {
+			w /= 2
+		}
 		key := chainKey{c.label.Roman, prefixKey(c.label.Prefix), c.label.Value - int(c.page)}
 		score[k], from[k] = w, -1
 		if best >= 0 {
@@ -225,6 +228,14 @@ func (n *numbers) brailleChain(idx []int) chain {
 		}
 	}
 	return n.trace(idx, score, from, best)
+}
+
+// continued reports whether a label has the letter of a print page that goes on
+// over several braille pages (a#c; BRL session 4). The letters t and p stand
+// before the numbers of a transcriber's own pages.
+func continued(l cell.Label) bool {
+	p := l.Prefix
+	return !l.Roman && (len(p) == 1 || len(p) == 2) && p[0] >= 'a' && p[0] <= 'z' && p != "t" && p != "p"
 }
 
 // prefixKey keeps what numbers a run of pages of its own (t, p, a volume
@@ -391,6 +402,7 @@ func pool(all []*numbers) {
 		}
 	}
 	for _, n := range all {
+		n.follow(&sum)
 		for s := key(0); s < nKeys; s++ {
 			if n.use[s] != Nothing || n.count[s] == 0 {
 				continue
@@ -400,6 +412,22 @@ func pool(all []*numbers) {
 				n.use[s] = BraillePage
 			case sum[s][PrintPage] > 0:
 				n.use[s] = PrintPage
+			}
+		}
+	}
+}
+
+// follow changes the uses of two slots over where both count the pages of this
+// volume and the title as a whole has them the other way round.
+func (n *numbers) follow(sum *[nKeys][3]float64) {
+	for s := key(0); s < nKeys; s++ {
+		if n.use[s] != BraillePage || n.votes[s][PrintPage] == 0 || sum[s][PrintPage] <= 2*sum[s][BraillePage] {
+			continue
+		}
+		for t := key(0); t < nKeys; t++ {
+			if n.use[t] == PrintPage && n.votes[t][BraillePage] > 0 && sum[t][BraillePage] > 2*sum[t][PrintPage] {
+				n.use[s], n.use[t] = PrintPage, BraillePage
+				break
 			}
 		}
 	}

@@ -83,12 +83,12 @@ func (v *Volume) edgeNumbers() []numbered {
 		}
 		from := lastToken(t)
 		if from == 0 || (from >= 2 && t[from-2] == cell.Blank) {
-			if l, ok := cell.ParseLabel(t[from:]); ok && !l.Bare && l.Suffix == "" {
+			if l, ok := cell.ParseLabel(t[from:]); ok && !l.Bare && l.Suffix == "" && !continued(l) {
 				out = append(out, numbered{int32(i), l.Value})
 			}
 		}
 		if to := firstTokenEnd(t, 0); to > 0 && to+2 <= len(t) && t[to+1] == cell.Blank {
-			if l, ok := cell.ParseLabel(t[:to]); ok && !l.Bare && l.Suffix == "" {
+			if l, ok := cell.ParseLabel(t[:to]); ok && !l.Bare && l.Suffix == "" && !continued(l) {
 				out = append(out, numbered{int32(i), l.Value})
 			}
 		}
@@ -146,7 +146,16 @@ func longestChain(c []numbered, h int32) ([]int, int) {
 // of pages, or on the last one, whichever lets the file begin with a page.
 func (v *Volume) cutsFrom(c []numbered, chain []int, h int32) []int32 {
 	first := c[chain[0]].line
-	atTop := first%h == 0 || (first+1)%h != 0
+	tops, feet := 0, 0
+	for _, k := range chain {
+		switch c[k].line % h {
+		case 0:
+			tops++
+		case h - 1:
+			feet++
+		}
+	}
+	atTop := tops > feet || tops == feet && (first+1)%h != 0
 	var cuts []int32
 	prev := int32(0)
 	if atTop {
