@@ -148,6 +148,12 @@ func (a *assembly) alikeTitle(t []byte) bool {
 	return false
 }
 
+// isTitle reports whether a unit is the title itself, which stands again at the
+// start of the text.
+func (a *assembly) isTitle(v *structure.Volume, k int) bool {
+	return alikeAny(a.vols[a.first()].TitleLines(), layout.Normal(v.Units[k].Text))
+}
+
 // lastFront is the last page of preliminary matter of a later volume, -1 if
 // it has none.
 func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
@@ -170,7 +176,7 @@ func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
 		}
 		switch {
 		case n == 0: // rules only
-		case hits*2 >= n && (hits >= 2 || (hits == 1 && n == 1 && what[from] != repeated)) || (from == 0 && v.Title[1] > 0 && hits >= 2):
+		case hits*2 >= n && (hits >= 2 || (hits == 1 && n == 1 && (what[from] != repeated || !a.isTitle(v, from)))) || (from == 0 && v.Title[1] > 0 && hits >= 2):
 			last, news = p, 0
 		case news < 3 && a.prelimish(v, from, p):
 			news++
