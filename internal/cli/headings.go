@@ -54,9 +54,9 @@ func inPrint(cells string, v english.Variant) string {
 type bookInPrint map[string][]*text
 
 // surveyInPrint reads the files of a survey.
-func surveyInPrint(files []*source.File) bookInPrint {
+func surveyInPrint(files []*source.File, words english.Words) bookInPrint {
 	out := bookInPrint{}
-	for _, t := range readVolumes(files) {
+	for _, t := range readVolumes(files, words) {
 		out[t.v.File.Name] = append(out[t.v.File.Name], t)
 	}
 	return out
@@ -90,7 +90,7 @@ func authorLine(v *structure.Volume) string {
 	from, to := v.Title[0], v.Title[1]
 	for i := from + v.TitleHead; i < to; i++ {
 		u := &v.Units[i]
-		p, ok := english.Prefix(u.Text)
+		p, ok := v.Words.Prefix(u.Text)
 		switch {
 		case ok && p.ID == english.By:
 			return authorFrom(v, i)
@@ -111,7 +111,7 @@ func authorFrom(v *structure.Volume, i int) string {
 	lines := []string{string(v.Units[i].Text)}
 	for k := i + 1; k < v.Title[1] && len(lines) < maxAuthor; k++ {
 		u := &v.Units[k]
-		if _, ok := english.Prefix(u.Text); ok || u.Rule || u.Blanks > 0 {
+		if _, ok := v.Words.Prefix(u.Text); ok || u.Rule || u.Blanks > 0 {
 			break
 		}
 		lines = append(lines, string(u.Text))

@@ -10,11 +10,13 @@ import (
 	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/louis"
+	"continuo/internal/profile"
 	"continuo/internal/source"
 )
 
 func lookCommand(c console) *cobra.Command {
 	var asJSON, all bool
+	var house string
 	cmd := &cobra.Command{
 		Use:   "look SOURCE...",
 		Short: "what is recognised in paper volumes; writes nothing",
@@ -23,11 +25,17 @@ Says which titles and volumes there are and in which order, their page size and 
 		Example: "continuo look mybook/\ncontinuo look mybook-1.brf mybook-2.brf\ncontinuo look mybook/ --headings\n  all headings in print\ncontinuo look --json mybook.zip",
 		Args:    atLeast(1, "at least one SOURCE"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return look(c, args, asJSON, all)
+			opt := convert.Defaults()
+			if err := useProfile(&opt, house); err != nil {
+				return err
+			}
+			return look(c, args, opt, asJSON, all)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object instead of lines")
 	cmd.Flags().BoolVar(&all, "headings", false, fmt.Sprintf("all headings of a title, not only the first %d", maxHeadings))
+	cmd.Flags().StringVar(&house, "profile", "", "`FILE` house settings, for structure words of another language")
+	completeOrFile(cmd, "profile", profile.Names()...)
 	return cmd
 }
 
@@ -35,7 +43,7 @@ Says which titles and volumes there are and in which order, their page size and 
 // for.
 const maxHeadings = 40
 
-func look(c console, args []string, asJSON, all bool) error {
+func look(c console, args []string, opt convert.Options, asJSON, all bool) error {
 	work := c.begin("reading the sources")
 	defer work.end()
 	files, skipped, err := openSources(args)
@@ -43,16 +51,17 @@ func look(c console, args []string, asJSON, all bool) error {
 		return err
 	}
 	work.next(fmt.Sprintf("looking at %s", count(len(files), "file")))
-	survey, err := convert.Look(files, convert.Defaults())
+	survey, err := convert.Look(files, opt)
 	if err != nil {
 		return err
 	}
-	print := surveyInPrint(files)
+	print := surveyInPrint(files, opt.Words)
 	odd := foreign(files)
 	if asJSON {
 		err = c.json(lookJSON(survey, print, odd, skipped))
 	} else {
 		c.survey(survey, print, all)
+		c.ownWords(opt.Profile.Words)
 		c.say("liblouis: %s", louisWords())
 		c.findings(odd, english.Variant{})
 		for _, line := range skippedLines(skipped) {

@@ -106,14 +106,8 @@ func (f *makeFlags) options(widthSet bool) (convert.Options, error) {
 		}
 	}
 	opt.Blank, opt.EndMarkers, opt.Rejoin = f.blank, f.markers, f.rejoin
-	if f.profile != "" {
-		p, err := profile.Find(f.profile)
-		if err != nil {
-			return opt, refuse("docs/usage.md lists the keys of a profile", "%s", err)
-		}
-		opt.Profile = p
-	}
-	return opt, nil
+	err := useProfile(&opt, f.profile)
+	return opt, err
 }
 
 // made is one finished edition.
@@ -136,12 +130,12 @@ func (m *made) variant() english.Variant {
 }
 
 // readBack reads author line and headings from the finished edition.
-func (m *made) readBack() error {
+func (m *made) readBack(words english.Words) error {
 	f, err := source.Parse(m.out.edition, m.result.Edition)
 	if err != nil {
 		return refuse("please report this", "internal fault, nothing was written: the edition cannot be read: %s", err)
 	}
-	t := readHeadings(f, m.result.Stats.Width)
+	t := readHeadings(f, m.result.Stats.Width, words)
 	m.author, m.headings = authorLine(t.v), t.headings(m.variant())
 	for i := range m.headings {
 		m.headings[i].page = 0
@@ -188,7 +182,7 @@ func build(args []string, output string, force bool, opt convert.Options, stage 
 	for _, f := range files {
 		m.result.Findings = append(printDoubt(f), m.result.Findings...)
 	}
-	if err := m.readBack(); err != nil {
+	if err := m.readBack(opt.Words); err != nil {
 		return nil, err
 	}
 	m.report = m.text()

@@ -8,6 +8,7 @@ import (
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
+	"continuo/internal/english"
 	"continuo/internal/layout"
 	"continuo/internal/source"
 	"continuo/internal/structure"
@@ -33,8 +34,8 @@ func readText(f *source.File, width int) *text {
 }
 
 // readHeadings reads only the headings of an edition of the given width.
-func readHeadings(f *source.File, width int) *text {
-	t := prepareText(layout.Survey([]*source.File{f})[0], width)
+func readHeadings(f *source.File, width int, words english.Words) *text {
+	t := prepareText(layout.SurveyWith([]*source.File{f}, words)[0], width)
 	for i, kind := range t.kinds() {
 		if kind == book.Heading {
 			t.single(kind, t.v.Units[i:i+1])
@@ -46,9 +47,9 @@ func readHeadings(f *source.File, width int) *text {
 }
 
 // readVolumes reads files that belong together.
-func readVolumes(files []*source.File) []*text {
+func readVolumes(files []*source.File, words english.Words) []*text {
 	var out []*text
-	for _, lv := range layout.Survey(files) {
+	for _, lv := range layout.SurveyWith(files, words) {
 		out = append(out, readSurveyed(lv, noWidth))
 	}
 	return out
