@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"continuo/internal/check"
+	"continuo/internal/source"
 )
 
 func checkCommand(c console) *cobra.Command {
@@ -67,7 +68,7 @@ func verify(edition string, sources []string) (outputs, check.Report, error) {
 func readFile(path, missing string) ([]byte, error) {
 	data, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, refuse("continuo make writes the edition with its account beside it", "%s: %q", missing, path)
+		return nil, refuse("continuo make writes the edition with its account beside it", "%s: %s", missing, source.Quote(path))
 	}
 	return data, err
 }

@@ -10,6 +10,7 @@ import (
 
 	"continuo/internal/convert"
 	"continuo/internal/demo"
+	"continuo/internal/source"
 )
 
 func demoCommand(c console) *cobra.Command {
@@ -37,7 +38,7 @@ const maxDemo = 1000
 func demoFolder(args []string) (string, error) {
 	if len(args) == 1 {
 		if _, err := os.Lstat(args[0]); err == nil {
-			return "", refuse("name a folder that does not exist yet", "%q exists already", args[0])
+			return "", refuse("name a folder that does not exist yet", "%s exists already", source.Quote(args[0]))
 		}
 		if err := os.MkdirAll(args[0], 0o777); err != nil {
 			return "", refuse("name a folder in a place where you may write", "the folder cannot be made: %s", err)

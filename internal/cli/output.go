@@ -35,10 +35,10 @@ func place(o string, files []*source.File, args []string) (outputs, error) {
 		return outputsFor(filepath.Join(o, defaultName(files, args))), nil
 	}
 	if strings.HasSuffix(o, "/") || strings.HasSuffix(o, string(filepath.Separator)) {
-		return outputs{}, refuse("make the folder first", "no such folder: %q", o)
+		return outputs{}, refuse("make the folder first", "no such folder: %s", source.Quote(o))
 	}
 	if info, err := os.Stat(filepath.Dir(o)); err != nil || !info.IsDir() {
-		return outputs{}, refuse("make the folder first", "no such folder: %q", filepath.Dir(o))
+		return outputs{}, refuse("make the folder first", "no such folder: %s", source.Quote(filepath.Dir(o)))
 	}
 	return outputsFor(o), nil
 }
@@ -69,12 +69,12 @@ func (o outputs) ours() error {
 	case errors.Is(err, fs.ErrNotExist):
 		for _, p := range o.all() {
 			if _, err := os.Lstat(p); err == nil {
-				return refuse(hint, "%q exists and no account of this program stands beside it", p)
+				return refuse(hint, "%s exists and no account of this program stands beside it", source.Quote(p))
 			}
 		}
 		return nil
 	case err != nil:
-		return refuse(hint, "%q exists and is no account of this program", o.account)
+		return refuse(hint, "%s exists and is no account of this program", source.Quote(o.account))
 	}
 	sum, err := fileSum(o.edition)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -84,7 +84,7 @@ func (o outputs) ours() error {
 		return err
 	}
 	if sum != head.Edition.SHA256 {
-		return refuse(hint, "%q was changed after it was made", o.edition)
+		return refuse(hint, "%s was changed after it was made", source.Quote(o.edition))
 	}
 	return nil
 }

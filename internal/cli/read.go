@@ -111,20 +111,20 @@ func openOne(path string) (*source.File, error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, refuse("FILE is one braille file or an edition", "no such file: %q", path)
+		return nil, refuse("FILE is one braille file or an edition", "no such file: %s", source.Quote(path))
 	case err != nil:
 		return nil, err
 	case info.IsDir():
-		return nil, refuse("name one file in it; continuo look "+quoted(path)+" lists them", "%q is a folder; read takes one file", path)
+		return nil, refuse("name one file in it; continuo look "+quoted(path)+" lists them", "%s is a folder; read takes one file", source.Quote(path))
 	case info.Size() > source.MaxBytes:
-		return nil, refuse("", "%q is larger than %d bytes", path, source.MaxBytes)
+		return nil, refuse("", "%s is larger than %d bytes", source.Quote(path), source.MaxBytes)
 	}
 	raw, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
 	if strings.HasPrefix(string(raw[:min(4, len(raw))]), "PK\x03\x04") {
-		return nil, refuse("take the files out of the zip first; continuo look "+quoted(path)+" lists them", "%q is a zip; read takes one file", path)
+		return nil, refuse("take the files out of the zip first; continuo look "+quoted(path)+" lists them", "%s is a zip; read takes one file", source.Quote(path))
 	}
 	file, err := source.Parse(path, raw)
 	if err != nil {

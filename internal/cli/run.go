@@ -11,6 +11,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"continuo/internal/source"
 )
 
 // Exit codes of the program.
@@ -74,8 +76,7 @@ func report(err error, w io.Writer) int {
 	if f.what == "" {
 		return f.code
 	}
-	what := strings.ReplaceAll(f.what, `\\`, `\`) // paths of Windows in quotes, as people write them
-	lines := strings.Split(strings.TrimSpace(what), "\n")
+	lines := strings.Split(strings.TrimSpace(f.what), "\n")
 	for _, line := range lines {
 		fmt.Fprintf(w, "continuo: error: %s\n", line)
 	}
@@ -132,7 +133,7 @@ func unknown(root *cobra.Command, name string) error {
 	if root.SuggestionsMinimumDistance = 2; len(root.SuggestionsFor(name)) > 0 {
 		hint = "perhaps continuo " + root.SuggestionsFor(name)[0] + "; " + hint
 	}
-	return wrong(hint, "unknown command %q", name)
+	return wrong(hint, "unknown command %s", source.Quote(name))
 }
 
 // atLeast is a check of the number of arguments, with a worded error.

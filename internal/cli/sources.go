@@ -13,7 +13,7 @@ import (
 func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
 	for _, p := range paths {
 		if _, err := os.Stat(p); errors.Is(err, fs.ErrNotExist) {
-			return nil, nil, refuse("SOURCE is a volume file, a folder or a zip", "no such file or folder: %q", p)
+			return nil, nil, refuse("SOURCE is a volume file, a folder or a zip", "no such file or folder: %s", source.Quote(p))
 		}
 	}
 	files, skipped, err := source.Open(paths)

@@ -2,7 +2,6 @@ package source
 
 import (
 	"archive/zip"
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -38,8 +37,8 @@ const (
 // files come in the natural order of their names.
 //
 // Hidden files, this program's own editions, accounts, reports, lists of
-// finders and settings, files with the ending of another kind, and text files
-// that hold print are passed over and returned as skipped. A file that was
+// finders and settings, files with the ending of another kind, text files that
+// hold print, and short ones that show no sign of braille are passed over and returned as skipped. A file that was
 // named as an argument, or that has an ending of braille, and cannot be read is
 // an error; all such errors are joined.
 func Open(paths []string) (files []*File, skipped []Skipped, err error) {
@@ -61,7 +60,7 @@ func Open(paths []string) (files []*File, skipped []Skipped, err error) {
 func quoted(paths []string) string {
 	var out []string
 	for _, p := range paths {
-		out = append(out, fmt.Sprintf("%q", p))
+		out = append(out, Quote(p))
 	}
 	return strings.Join(out, ", ")
 }
@@ -80,12 +79,14 @@ type opener struct {
 // job is one file to parse. load returns its bytes.
 type job struct {
 	name, path string
-	wanted     bool // named as an argument, or with an ending of braille
+	shown      string // as a person can find it: with the name inside a zip
+	wanted     bool   // named as an argument, or with an ending of braille
 	load       func() ([]byte, error)
 }
 
-func (o *opener) fail(format string, args ...any) {
-	o.errs = append(o.errs, fmt.Errorf(format, args...))
+// fail notes what is wrong with a file or folder.
+func (o *opener) fail(name, format string, args ...any) {
+	o.errs = append(o.errs, fmt.Errorf("%s: "+format, append([]any{Quote(name)}, args...)...))
 }
 
 func (o *opener) skip(path, why string) { o.skipped = append(o.skipped, Skipped{path, why}) }
@@ -94,11 +95,11 @@ func (o *opener) argument(p string) {
 	info, err := os.Stat(p)
 	switch {
 	case err != nil:
-		o.fail("%q: %s", p, plain(err))
+		o.fail(p, "%s", plain(err))
 	case info.IsDir():
 		o.folder(p, "", 0)
 	case !info.Mode().IsRegular():
-		o.fail("%q: neither a file nor a folder", p)
+		o.fail(p, "neither a file nor a folder")
 	case isZip(p):
 		o.zip(p)
 	default:
@@ -128,23 +129,23 @@ func (o *opener) file(p, name string, size int64, wanted bool) {
 	if !o.room(p, size) {
 		return
 	}
-	o.jobs = append(o.jobs, job{name, p, wanted, func() ([]byte, error) { return readFile(p) }})
+	o.jobs = append(o.jobs, job{name, p, p, wanted, func() ([]byte, error) { return readFile(p) }})
 }
 
 // room tells whether one more file of this size can be read.
 func (o *opener) room(p string, size int64) bool {
 	switch {
 	case size > MaxBytes:
-		o.fail("%q: too large: %d bytes, the limit is %d", p, size, MaxBytes)
+		o.fail(p, "too large: %d bytes, the limit is %d", size, MaxBytes)
 		return false
 	case o.full:
 		return false
 	case len(o.jobs) >= MaxFiles:
 		o.full = true
-		o.fail("%q: more than %d files", p, MaxFiles)
+		o.fail(p, "more than %d files", MaxFiles)
 	case o.total+size > MaxTotal:
 		o.full = true
-		o.fail("%q: with it the sources are larger than %d bytes together", p, MaxTotal)
+		o.fail(p, "with it the sources are larger than %d bytes together", MaxTotal)
 	}
 	o.total += size
 	return !o.full
@@ -153,12 +154,12 @@ func (o *opener) room(p string, size int64) bool {
 func readFile(p string) ([]byte, error) {
 	f, err := os.Open(p)
 	if err != nil {
-		return nil, fmt.Errorf("%q: %s", p, plain(err))
+		return nil, fmt.Errorf("%s: %s", Quote(p), plain(err))
 	}
 	defer f.Close()
 	raw, err := readUpTo(f, MaxBytes)
 	if err != nil {
-		return nil, fmt.Errorf("%q: %s", p, plain(err))
+		return nil, fmt.Errorf("%s: %s", Quote(p), plain(err))
 	}
 	return raw, nil
 }
@@ -193,7 +194,7 @@ func readUpTo(r io.Reader, limit int64) ([]byte, error) {
 func (o *opener) folder(dir, at string, depth int) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
-		o.fail("%q: %s", dir, plain(err))
+		o.fail(dir, "%s", plain(err))
 		return
 	}
 	names := map[string]bool{}
@@ -207,7 +208,7 @@ func (o *opener) folder(dir, at string, depth int) {
 		info, err := os.Stat(p)
 		switch {
 		case err != nil:
-			o.fail("%q: %s", p, plain(err))
+			o.fail(p, "%s", plain(err))
 		case info.IsDir():
 			folders = append(folders, e.Name())
 		case !info.Mode().IsRegular():
@@ -300,7 +301,7 @@ func (o *opener) parseAll() []*File {
 		var no notBraille
 		switch {
 		case errors.As(errs[i], &no):
-			o.skip(o.jobs[i].path, no.why)
+			o.skip(o.jobs[i].shown, no.why)
 		case errs[i] != nil:
 			o.errs = append(o.errs, errs[i])
 		default:
@@ -320,12 +321,16 @@ func (j job) parse() (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !j.wanted && looksPrint(raw) {
+	switch {
+	case j.wanted:
+	case looksPrint(raw):
 		return nil, notBraille{"it holds print, not braille"}
+	case shortPrint(raw):
+		return nil, notBraille{"a short text without a sign of braille; name it as a source if it is a volume"}
 	}
 	f, err := Parse(j.name, raw)
 	if err != nil && !j.wanted {
-		return nil, notBraille{strings.TrimPrefix(err.Error(), fmt.Sprintf("%q: ", j.name))}
+		return nil, notBraille{strings.TrimPrefix(err.Error(), Quote(j.name)+": ")}
 	}
 	if err != nil {
 		return nil, err
@@ -334,46 +339,26 @@ func (j job) parse() (*File, error) {
 	return f, nil
 }
 
-// looksPrint tells print from Braille ASCII in the first 64 KiB: in print the
-// comma and the full stop end words, as cells they stand before letters.
-func looksPrint(raw []byte) bool {
-	raw = bytes.ReplaceAll(raw[:min(len(raw), 64<<10)], []byte{0}, nil) // print in UTF-16 too
-	ends, starts := 0, 0
-	for i := 1; i+1 < len(raw); i++ {
-		if b := raw[i]; b != ',' && b != '.' {
-			continue
-		}
-		before, after := raw[i-1] > ' ', raw[i+1] > ' '
-		switch {
-		case before && !after:
-			ends++
-		case !before && after:
-			starts++
-		}
-	}
-	return ends > starts
-}
-
 // zip gathers the entries of a zip. Their names are only names: nothing is
 // ever written, so a path that leads elsewhere does no harm.
 func (o *opener) zip(p string) {
 	info, err := os.Stat(p)
 	if err != nil {
-		o.fail("%q: %s", p, plain(err))
+		o.fail(p, "%s", plain(err))
 		return
 	}
 	if info.Size() > MaxTotal {
-		o.fail("%q: too large: %d bytes, the limit is %d", p, info.Size(), MaxTotal)
+		o.fail(p, "too large: %d bytes, the limit is %d", info.Size(), MaxTotal)
 		return
 	}
 	z, err := zip.OpenReader(p)
 	if err != nil && !errors.Is(err, zip.ErrInsecurePath) {
-		o.fail("%q: not a readable zip: %s", p, plain(err))
+		o.fail(p, "not a readable zip: %s", plain(err))
 		return
 	}
 	defer z.Close()
 	if len(z.File) > MaxFiles {
-		o.fail("%q: %d entries, the limit is %d", p, len(z.File), MaxFiles)
+		o.fail(p, "%d entries, the limit is %d", len(z.File), MaxFiles)
 		return
 	}
 	names := map[string]bool{}
@@ -404,11 +389,11 @@ func (o *opener) entry(p string, e *zip.File, names map[string]bool) {
 	case isZip(name):
 		o.skip(shown, "a zip inside a zip is not read")
 	case e.Flags&1 != 0:
-		o.fail("%q: locked with a password", shown)
+		o.fail(shown, "locked with a password")
 	case e.UncompressedSize64 > MaxBytes:
-		o.fail("%q: too large: %d bytes, the limit is %d", shown, e.UncompressedSize64, MaxBytes)
+		o.fail(shown, "too large: %d bytes, the limit is %d", e.UncompressedSize64, MaxBytes)
 	case e.UncompressedSize64 > 1<<20 && e.UncompressedSize64/maxRatio > e.CompressedSize64:
-		o.fail("%q: packed more tightly than any book: %d bytes in %d", shown, e.UncompressedSize64, e.CompressedSize64)
+		o.fail(shown, "packed more tightly than any book: %d bytes in %d", e.UncompressedSize64, e.CompressedSize64)
 	default:
 		o.unpack(shown, p, name, e, wanted)
 	}
@@ -422,14 +407,14 @@ func (o *opener) unpack(shown, p, name string, e *zip.File, wanted bool) {
 	}
 	r, err := e.Open()
 	if err != nil {
-		o.fail("%q: %s", shown, plain(err))
+		o.fail(shown, "%s", plain(err))
 		return
 	}
 	defer r.Close()
 	raw, err := readUpTo(r, int64(e.UncompressedSize64))
 	if err != nil {
-		o.fail("%q: %s", shown, plain(err))
+		o.fail(shown, "%s", plain(err))
 		return
 	}
-	o.jobs = append(o.jobs, job{name, p, wanted, func() ([]byte, error) { return raw, nil }})
+	o.jobs = append(o.jobs, job{name, p, shown, wanted, func() ([]byte, error) { return raw, nil }})
 }

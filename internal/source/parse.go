@@ -49,10 +49,10 @@ const (
 // first wrong place.
 func Parse(name string, raw []byte) (*File, error) {
 	if len(raw) > MaxBytes {
-		return nil, fmt.Errorf("%q: too large: %d bytes, the limit is %d", name, len(raw), MaxBytes)
+		return nil, fmt.Errorf("%s: too large: %d bytes, the limit is %d", Quote(name), len(raw), MaxBytes)
 	}
 	if len(raw) == 0 {
-		return nil, fmt.Errorf("%q: not a braille file: it is empty", name)
+		return nil, fmt.Errorf("%s: not a braille file: it is empty", Quote(name))
 	}
 	f := &File{Name: name, Path: name, Bytes: int64(len(raw))}
 	sum := sync.OnceValue(hashAside(raw))
@@ -156,7 +156,7 @@ func (r *reader) refuse() error {
 	}
 	for _, m := range magics {
 		if bytes.HasPrefix(head, []byte(m.start)) {
-			return fmt.Errorf("%q: not a braille file: %s", r.f.Name, m.what)
+			return fmt.Errorf("%s: not a braille file: %s", Quote(r.f.Name), m.what)
 		}
 	}
 	return nil
@@ -172,7 +172,7 @@ func (r *reader) split() error {
 	}
 	feeds := bytes.Count(text, []byte{'\f'})
 	if ends+feeds > MaxLines {
-		return fmt.Errorf("%q: not a braille file: more than %d lines", f.Name, MaxLines)
+		return fmt.Errorf("%s: not a braille file: more than %d lines", Quote(f.Name), MaxLines)
 	}
 	r.swallow = feedBeforeEnd(text)
 	f.Lines = make([]Line, 0, ends+feeds+1)
@@ -380,7 +380,7 @@ func feedBeforeEnd(text []byte) bool {
 func (r *reader) judge() error {
 	f := r.f
 	if f.Marks == 0 {
-		return fmt.Errorf("%q: not a braille file: it holds no cell that is not blank", f.Name)
+		return fmt.Errorf("%s: not a braille file: it holds no cell that is not blank", Quote(f.Name))
 	}
 	if r.strange*10 <= r.signs {
 		return nil
@@ -392,8 +392,8 @@ func (r *reader) judge() error {
 		}
 	}
 	page := f.Lines[at.Line].Page
-	return fmt.Errorf("%q: not a braille file: %d of its %d signs are no braille cells; the first is %s on page %d, line %d, cell %d",
-		f.Name, r.strange, r.signs, at.What, page+1, at.Line-int(f.Pages[page].First)+1, at.Col+1)
+	return fmt.Errorf("%s: not a braille file: %d of its %d signs are no braille cells; the first is %s on page %d, line %d, cell %d",
+		Quote(f.Name), r.strange, r.signs, at.What, page+1, at.Line-int(f.Pages[page].First)+1, at.Col+1)
 }
 
 // foreign tells the foreign byte or character that t starts with and returns

@@ -4,6 +4,11 @@
 // marks of encoding, padding at the end).
 package source
 
+import (
+	"strconv"
+	"strings"
+)
+
 // Encoding is how a file writes its cells.
 type Encoding string
 
@@ -56,3 +61,8 @@ const MaxForeign = 100
 
 // Text returns line i without blanks at its end.
 func (f *File) Text(i int) []byte { l := f.Lines[i]; return f.Cells[l.Start:l.End] }
+
+// Quote is the name of a file as messages show it: in double quotes, control
+// characters and double quotes escaped, and the backslashes of Windows paths as
+// people write them.
+func Quote(name string) string { return strings.ReplaceAll(strconv.Quote(name), `\\`, `\`) }

@@ -1,0 +1,113 @@
+package source
+
+import "bytes"
+
+// looksPrint tells print from Braille ASCII in the first 64 KiB: in print the
+// comma and the full stop end words, as cells they stand before letters.
+func looksPrint(raw []byte) bool {
+	raw = bytes.ReplaceAll(raw[:min(len(raw), 64<<10)], []byte{0}, nil) // print in UTF-16 too
+	ends, starts := 0, 0
+	for i := 1; i+1 < len(raw); i++ {
+		if b := raw[i]; b != ',' && b != '.' {
+			continue
+		}
+		before, after := raw[i-1] > ' ', raw[i+1] > ' '
+		switch {
+		case before && !after:
+			ends++
+		case !before && after:
+			starts++
+		}
+	}
+	return ends > starts
+}
+
+// fewCells is the size, in signs that are not blank, up to which a text file
+// must show that it is braille: about one page (25 lines of 40 cells; common
+// practice). Such files beside volumes are mostly notes for people.
+const fewCells = 1000
+
+// shortPrint tells whether raw is a short text in ASCII that shows no more
+// signs of braille than of print. A file with form feeds is taken for braille.
+func shortPrint(raw []byte) bool {
+	enc, bom := detect(raw)
+	if enc == UTF8 || bytes.IndexByte(raw, '\f') >= 0 {
+		return false
+	}
+	if enc != ASCII && hasCells(raw[bom:], enc == UTF16BE) {
+		return false
+	}
+	words := bytes.Fields(bytes.ReplaceAll(raw[bom:], []byte{0}, nil))
+	cells, braille, print := 0, 0, 0
+	for _, w := range words {
+		if cells += len(w); cells > fewCells {
+			return false
+		}
+		switch {
+		case printWord(w):
+			print++
+		case brailleWord(w):
+			braille++
+		}
+	}
+	return cells > 0 && braille <= print
+}
+
+// hasCells tells whether a text in UTF-16 holds cells of the braille block.
+func hasCells(raw []byte, big bool) bool {
+	hi := 1
+	if big {
+		hi = 0
+	}
+	for i := hi; i < len(raw); i += 2 {
+		if raw[i] == 0x28 {
+			return true
+		}
+	}
+	return false
+}
+
+// printWord tells whether a word is written as print is and braille is not: a
+// capital before small letters (files in Braille ASCII keep to one case), a
+// comma, full stop, question mark or exclamation mark of print after letters,
+// or an address or file name.
+func printWord(w []byte) bool {
+	last := len(w) - 1
+	if last > 0 && lower(w[last-1]) && bytes.IndexByte([]byte(".,"), w[last]) >= 0 {
+		return true
+	}
+	for i := 1; i < last; i++ {
+		if w[i] == '.' && letter(w[i-1]) && letter(w[i+1]) || w[i] == ':' && w[i+1] == '/' {
+			return true
+		}
+	}
+	return last > 0 && w[0] >= 'A' && w[0] <= 'Z' && lower(w[1])
+}
+
+// brailleWord tells whether a word shows signs that print has not: a number
+// sign before a digit's letter, a capital or letter sign before a letter,
+// lower signs after letters (full stop, comma, semicolon, question mark),
+// contractions inside a word, or one alone. They are common to the English
+// codes; that number and capital signs stand so is common to most codes.
+func brailleWord(w []byte) bool {
+	last := len(w) - 1
+	switch {
+	case last == 0:
+		return bytes.IndexByte([]byte("!&=()"), w[0]) >= 0
+	case w[0] == '#' && bytes.IndexByte([]byte("abcdefghijABCDEFGHIJ"), w[1]) >= 0:
+		return true
+	case (w[0] == ',' || w[0] == ';' || w[0] == '"') && (letter(w[1]) || w[1] == ','):
+		return w[last] != '"' // print in quotes
+	case letter(w[last-1]) && bytes.IndexByte([]byte("124680"), w[last]) >= 0:
+		return true
+	}
+	for i := 1; i < last; i++ {
+		if letter(w[i-1]) && letter(w[i+1]) && bytes.IndexByte([]byte("!=<>*%?:$]\\[(+13579"), w[i]) >= 0 {
+			return true
+		}
+	}
+	return bytes.IndexByte([]byte("!=<*%?$]\\["), w[0]) >= 0 && letter(w[1]) || letter(w[last-1]) && bytes.IndexByte([]byte("$]>+%"), w[last]) >= 0
+}
+
+func lower(b byte) bool  { return b >= 'a' && b <= 'z' }
+func letter(b byte) bool { return lower(b | 0x20) }
