@@ -28,6 +28,7 @@ type headbook struct {
 	inner  shelf // centred lines within pages, and the lines of title pages
 	tops   shelf // centred lines at the top of a page without a number
 	titles []string
+	running
 
 	footHeads int // last lines of pages, in all volumes, that are alike and centred
 }
@@ -51,13 +52,15 @@ func (s *shelf) add(norm string) {
 	}
 }
 
+func newShelf() shelf { return shelf{exact: map[string]bool{}, known: map[string]bool{}} }
+
 type heading struct {
 	norm  string
 	words []string
 }
 
 func newHeadbook() *headbook {
-	return &headbook{inner: shelf{exact: map[string]bool{}, known: map[string]bool{}}, tops: shelf{exact: map[string]bool{}, known: map[string]bool{}}}
+	return &headbook{inner: newShelf(), tops: newShelf(), running: newRunning()}
 }
 
 // Normal is the text of a line as heads are compared: without indicators of
@@ -595,6 +598,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.norm == "" || oneCell(e.norm) || v.structural(e) || (!e.number && v.firstPage(e.page)) {
 		return 0
 	}
+	if sure, title := v.titleHead(e, hb); sure > 0 || title {
+		return sure
+	}
 	known := (e.centred || e.like >= 3) && hb.likeHeading(e.norm, e.number)
 	pages := len(v.Pages)
 	l := &v.Lines[e.line]
@@ -671,7 +677,7 @@ func (v *Volume) opensText(e *edgeLine) bool {
 		if q, begins := v.Words.Prefix(v.TextOf(i)); ok && apart[p.ID] || begins && apart[q.ID] {
 			return false
 		}
-		return ok || v.numberedSoon(e.page)
+		return ok || v.numberedSoon(e.page) && v.followed(i)
 	}
 	return false
 }

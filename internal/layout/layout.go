@@ -158,6 +158,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	})
 	for i, v := range vols {
 		heads.addHeadings(v, edges[i])
+		heads.addRunning(v, edges[i])
 	}
 	for i, v := range vols {
 		v.countHeads(edges[i], heads)

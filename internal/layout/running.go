@@ -1,0 +1,150 @@
+package layout
+
+import "strings"
+
+// running holds the running heads of all volumes of a title: the texts that
+// stand as heads on three pages or more, and how they are written.
+type running struct {
+	heads  shelf
+	forms  map[string]int  // heads as they are written, with their capitals: pages
+	titles map[string]bool // lines of title pages as they are written
+	title  shelf           // the title: the first lines of title pages
+}
+
+func newRunning() running {
+	return running{heads: newShelf(), title: newShelf(), forms: map[string]int{}, titles: map[string]bool{}}
+}
+
+// addRunning takes down the running heads and the title page of a volume.
+func (hb *headbook) addRunning(v *Volume, edges []edgeLine) {
+	hb.running.heads.room = 40
+	for i := range edges {
+		e := &edges[i]
+		if !v.firstPage(e.page) && e.middle && e.like >= 3 && (e.number || e.bare == e.like) {
+			hb.running.heads.add(e.norm)
+			hb.running.forms[string(v.spanOf(e))]++
+		}
+	}
+	if len(edges) == 0 {
+		return
+	}
+	hb.running.title.room = 3
+	joined := ""
+	for pg, i := &v.Pages[edges[0].page], v.Pages[edges[0].page].First; i < pg.Last; i++ {
+		if v.Lines[i].Role != Text {
+			continue
+		}
+		hb.running.titles[string(v.TextOf(i))] = true
+		joined = strings.TrimSpace(joined + " " + Normal(v.TextOf(i)))
+		hb.running.title.add(joined) // the first three lines
+	}
+}
+
+// spanOf is the text of an edge line as it is written.
+func (v *Volume) spanOf(e *edgeLine) []byte {
+	return v.Raw(e.line)[e.text.From:e.text.To]
+}
+
+// has reports whether a text is a running head.
+func (r *running) has(norm string) bool { return r.heads.form(norm) }
+
+// form reports whether a text is one of the shelf: the same, misspelt, or one
+// a short form of the other.
+func (s *shelf) form(norm string) bool {
+	k, ok := s.known[norm]
+	if !ok {
+		k = s.exact[norm] || s.searchForm(norm)
+		s.known[norm] = k
+	}
+	return k
+}
+
+func (s *shelf) searchForm(norm string) bool {
+	words := strings.Fields(norm)
+	for _, h := range s.headings {
+		if Alike(h.norm, norm) || shortened(h.norm, norm) || shortForm(h.words, words) {
+			return true
+		}
+	}
+	return false
+}
+
+// written tells by the capitals whether a text is the title (-1) or a running
+// head (1), where a book writes these in two ways; 0 when it does not tell.
+func (r *running) written(raw string) int {
+	switch own := r.forms[raw]; {
+	case own >= 3 && !r.titles[raw]:
+		return 1
+	case !r.titles[raw]:
+		return 0
+	default:
+		norm := Normal([]byte(raw))
+		for f, n := range r.forms {
+			if n >= 3 && n > 3*own && !r.titles[f] && Normal([]byte(f)) == norm {
+				return -1
+			}
+		}
+	}
+	return 0
+}
+
+// titleHead decides about the running head on pages where it lacks its like:
+// in preliminary matter and on pages that carry no number. It returns how sure
+// it is of a head, and whether the line is the title at the start of the text.
+func (v *Volume) titleHead(e *edgeLine, hb *headbook) (sure float64, title bool) {
+	if !e.middle || v.firstPage(e.page) || !hb.running.has(e.norm) {
+		return 0, false
+	}
+	if !e.top {
+		if hb.footHeads >= 3 && (e.number || v.lastLine(e)) {
+			return 0.85, false
+		}
+		return 0, false
+	}
+	if !hb.running.title.form(e.norm) {
+		return 0, false
+	}
+	switch form := hb.running.written(string(v.spanOf(e))); {
+	case form < 0 && !e.number && v.opensText(e):
+		return 0, true
+	case form > 0, v.prelimPage(e):
+		return 0.85, false
+	}
+	return 0, false
+}
+
+// prelimPage reports whether an edge line stands on a page of preliminary
+// matter: numbered as such, under the line a heading of such matter, or nothing
+// but centred lines on the page.
+func (v *Volume) prelimPage(e *edgeLine) bool {
+	pg := &v.Pages[e.page]
+	if b := pg.Braille; b != nil && (b.Roman || b.Prefix == "t" || b.Prefix == "p") {
+		return true
+	}
+	first, running := true, false
+	for i := e.line + 1; i < pg.Last; i++ {
+		if v.Lines[i].Role != Text {
+			continue
+		}
+		t := v.TextOf(i)
+		if p, ok := v.Words.Prefix(t); first && ok && apart[p.ID] {
+			return true
+		}
+		if first && oneCell(string(t)) {
+			return false
+		}
+		first = false
+		running = running || v.Lines[i].Text.From <= 2 && int(v.Lines[i].Text.To) > v.Width/2
+	}
+	return !first && !running && int32(pg.Bottom-pg.First) < int32(v.Height)*2/3 && e.page < 12
+}
+
+// followed reports whether running text stands under a heading, on its page.
+func (v *Volume) followed(i int32) bool {
+	for k := i + 1; k < v.Pages[v.PageOf[i]].Last; k++ {
+		if l := &v.Lines[k]; l.Role == Text && l.Text.From <= 4 && int(l.Text.To) > v.Width/2 {
+			return true
+		}
+	}
+	return false
+}
