@@ -38,7 +38,16 @@ func newReference() *reference {
 }
 
 func (r *reference) add(v *structure.Volume, to int) {
+	list := map[int]bool{}
+	for _, c := range v.Contents {
+		for k := c.From; k < c.To; k++ {
+			list[k] = true
+		}
+	}
 	for k := 0; k < to; k++ {
+		if list[k] { // its entries are the headings of the text
+			continue
+		}
 		r.words.WriteString(layout.Normal(v.Units[k].Text))
 		r.words.WriteByte(' ')
 	}

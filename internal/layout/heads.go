@@ -257,11 +257,11 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	for i := range edges {
 		skip[edges[i].line] = true
 	}
-	level := v.levels()
+	v.level = v.levels()
 	hb.inner.room, hb.tops.room = 400, 400
 	for i := range v.Lines {
 		l := &v.Lines[i]
-		if l.Role != Text || skip[int32(i)] || !v.Centred(int32(i)) || l.Text.From < 24 && level[l.Text.From] {
+		if l.Role != Text || skip[int32(i)] || !v.Centred(int32(i)) || l.Text.From < 24 && v.level[l.Text.From] {
 			continue
 		}
 		hb.inner.add(Normal(v.TextOf(int32(i))))
@@ -320,7 +320,7 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
 	for i := from - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
 		l := &v.Lines[i]
-		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || !v.setApart(i) || v.inRun(i) {
+		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || !v.setApart(i) || v.inRun(i) || v.pageTop(i) && v.atLevel(i) {
 			continue
 		}
 		n := Normal(v.TextOf(i))
@@ -389,6 +389,20 @@ func (v *Volume) levels() (level [24]bool) {
 	}
 	return level
 }
+
+// atLevel reports whether line i begins at a level of the text and is no
+// structure word.
+func (v *Volume) atLevel(i int32) bool {
+	from := v.Lines[i].Text.From
+	if int(from) >= len(v.level) || !v.level[from] {
+		return false
+	}
+	_, ok := v.Words.Lookup(v.TextOf(i))
+	return !ok
+}
+
+// pageTop reports whether line i is the first of its page.
+func (v *Volume) pageTop(i int32) bool { return v.Pages[v.PageOf[i]].Top == i }
 
 // isTitle reports whether a text is the first line of a title page.
 func (hb *headbook) isTitle(norm string) bool {
@@ -714,8 +728,11 @@ var apart = map[english.PhraseID]bool{
 	english.Bibliography: true, english.FurtherReading: true, english.EndOfBook: true, english.EndOfVolume: true, english.EndOfPart: true, english.ContinuedIn: true, english.AboutAuthor: true, english.AlsoBy: true, english.Afterword: true,
 }
 
-// oneCell reports whether a text is one cell repeated: a rule.
+// oneCell reports whether a text is one cell repeated, a rule, or asterisks.
 func oneCell(s string) bool {
+	if f := strings.Fields(s); len(f) > 1 && len(f[0]) <= 2 && strings.IndexByte(f[0], '9') >= 0 {
+		return strings.Count(s, f[0]) == len(f) && len(s) == len(f)*(len(f[0])+1)-1
+	}
 	if len(s) > 3 && s[0] == '"' {
 		s = s[1:]
 	}

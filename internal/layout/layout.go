@@ -110,10 +110,11 @@ type Volume struct {
 	Inline    map[int32][]cell.Label // print page turns within lines of text
 	Oddities  []Oddity
 
-	headed    bool // heads that are alike stand beside numbers on line 1
-	numbered  int  // pages with a number on line 1
-	footHeads int  // last lines of pages that are alike and centred
-	bareHeads int  // first lines of pages that are alike, centred and without a number
+	level     [24]bool // indents at which text stands that is not centred
+	headed    bool     // heads that are alike stand beside numbers on line 1
+	numbered  int      // pages with a number on line 1
+	footHeads int      // last lines of pages that are alike and centred
+	bareHeads int      // first lines of pages that are alike, centred and without a number
 }
 
 // Oddity is a place that does not fit the layout.

@@ -557,7 +557,7 @@ func (n *numbers) lone(v *Volume) {
 		if n.taken[i] != Nothing {
 			continue
 		}
-		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman || n.pairs(c.slot, partner) >= 3) {
+		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && c.tok.To-c.tok.From > 1 || n.pairs(c.slot, partner) >= 3) {
 			n.taken[i] = BraillePage + PrintPage - use // two numbers and nothing else
 			continue
 		}

@@ -69,7 +69,7 @@ func (s *shelf) searchForm(norm string) bool {
 	return false
 }
 
-// written tells by the capitals whether a text is the title (-1) or a running
+// written tells by the capitals and the length whether a text is the title (-1) or a running
 // head (1), where a book writes these in two ways; 0 when it does not tell.
 func (r *running) written(raw string) int {
 	switch own := r.forms[raw]; {
@@ -78,9 +78,8 @@ func (r *running) written(raw string) int {
 	case !r.titles[raw]:
 		return 0
 	default:
-		norm := Normal([]byte(raw))
 		for f, n := range r.forms {
-			if n >= 3 && n > 3*own && !r.titles[f] && Normal([]byte(f)) == norm {
+			if n >= 3 && n > 3*own && !r.titles[f] {
 				return -1
 			}
 		}
@@ -105,10 +104,10 @@ func (v *Volume) titleHead(e *edgeLine, hb *headbook) (sure float64, title bool)
 		return 0, false
 	}
 	switch form := hb.running.written(string(v.spanOf(e))); {
-	case form < 0 && !e.number && v.opensText(e):
-		return 0, true
 	case form > 0, v.prelimPage(e):
 		return 0.85, false
+	case form < 0 && !e.number && v.opensText(e):
+		return 0, true
 	}
 	return 0, false
 }
