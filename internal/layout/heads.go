@@ -334,15 +334,20 @@ func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
 	return false
 }
 
-// inRun reports whether the line before or after line i, on its page, begins
-// at the same cell: verse and lists, where a line can stand in the middle by
-// chance.
+// inRun reports whether the lines before or after line i, on its page, begin at
+// the same cell: verse and lists, where a line can stand in the middle by
+// chance. Two centred lines may be one heading.
 func (v *Volume) inRun(i int32) bool {
 	pg := &v.Pages[v.PageOf[i]]
 	same := func(k int32) bool {
 		return k >= pg.First && k < pg.Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == v.Lines[i].Text.From
 	}
-	return same(i-1) || same(i+1)
+	for _, d := range []int32{-1, 1} {
+		if same(i+d) && (!v.Centred(i+d) || same(i+2*d) || same(i-d)) {
+			return true
+		}
+	}
+	return false
 }
 
 // setApart reports whether a line begins its page, stands after a blank line, a
@@ -627,7 +632,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
-		if e.middle && last && hb.footHeads >= 3 && (e.number && e.like == 2 || v.followsHeading(e, hb)) {
+		if e.middle && last && hb.footHeads >= 3 && (e.like == 2 && (e.number || hb.inner.like(e.norm) && !v.atLevel(e.line)) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
@@ -638,7 +643,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e, hb):
 		return 0.85
-	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e):
+	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e), v.plainHead(e, hb):
 		return 0.9
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
@@ -653,14 +658,23 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	return 0
 }
 
-// overHeading reports whether the line under an edge line is a heading of the
-// same words: no heading stands twice.
+// overHeading reports whether a heading of the same words stands under an edge
+// line, its first line or one of the next two: no heading stands twice.
 func (v *Volume) overHeading(e *edgeLine) bool {
-	i := e.line + 1
-	for i < v.Pages[e.page].Last && v.Lines[i].Role == Empty {
-		i++
+	n := 0
+	for i := e.line + 1; i < v.Pages[e.page].Last && n < 3; i++ {
+		if v.Lines[i].Role == Empty {
+			continue
+		}
+		if !v.Centred(i) {
+			return false
+		}
+		if Alike(Normal(v.TextOf(i)), e.norm) {
+			return true
+		}
+		n++
 	}
-	return i < v.Pages[e.page].Last && v.Centred(i) && Alike(Normal(v.TextOf(i)), e.norm)
+	return false
 }
 
 // lastLine reports whether an edge line stands at the foot of the paper; pages

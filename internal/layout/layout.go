@@ -160,9 +160,11 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	for i, v := range vols {
 		heads.addHeadings(v, edges[i])
 		heads.addRunning(v, edges[i])
+		heads.addCapitals(v, edges[i])
 	}
 	for i, v := range vols {
 		v.countHeads(edges[i], heads)
+		heads.countPlain(v, edges[i])
 		heads.footHeads += v.footHeads
 	}
 	for i, v := range vols {

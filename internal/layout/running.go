@@ -9,10 +9,17 @@ type running struct {
 	forms  map[string]int  // heads as they are written, with their capitals: pages
 	titles map[string]bool // lines of title pages as they are written
 	title  shelf           // the title: the first lines of title pages
+
+	capital     map[string]bool // headings that are written with capitals
+	plain, caps int             // heads of such headings: without their capitals, with them
 }
 
+// longestPage is more lines than a page of paper has: a volume that is not
+// divided into pages is one page here.
+const longestPage = 60
+
 func newRunning() running {
-	return running{heads: newShelf(), title: newShelf(), forms: map[string]int{}, titles: map[string]bool{}}
+	return running{heads: newShelf(), title: newShelf(), capital: map[string]bool{}, forms: map[string]int{}, titles: map[string]bool{}}
 }
 
 // addRunning takes down the running heads and the title page of a volume.
@@ -29,14 +36,16 @@ func (hb *headbook) addRunning(v *Volume, edges []edgeLine) {
 		return
 	}
 	hb.running.title.room = 3
-	joined := ""
-	for pg, i := &v.Pages[edges[0].page], v.Pages[edges[0].page].First; i < pg.Last; i++ {
+	joined, lines := "", 0
+	for pg, i := &v.Pages[edges[0].page], v.Pages[edges[0].page].First; i < pg.Last && lines < longestPage; i++ {
 		if v.Lines[i].Role != Text {
 			continue
 		}
 		hb.running.titles[string(v.TextOf(i))] = true
-		joined = strings.TrimSpace(joined + " " + Normal(v.TextOf(i)))
-		hb.running.title.add(joined) // the first three lines
+		if lines++; lines <= 3 {
+			joined = strings.TrimSpace(joined + " " + Normal(v.TextOf(i)))
+			hb.running.title.add(joined)
+		}
 	}
 }
 
@@ -85,6 +94,45 @@ func (r *running) written(raw string) int {
 		}
 	}
 	return 0
+}
+
+// addCapitals takes down the headings of a volume that are written with
+// capitals.
+func (hb *headbook) addCapitals(v *Volume, edges []edgeLine) {
+	numbered := map[int32]bool{}
+	for i := range edges {
+		numbered[edges[i].line] = edges[i].number || !edges[i].top
+	}
+	for i := range v.Lines {
+		if l := &v.Lines[i]; l.Role == Text && l.Text.From >= 3 && !numbered[int32(i)] && v.Centred(int32(i)) {
+			if t := v.TextOf(int32(i)); len(t) > 0 && t[0] == ',' {
+				hb.running.capital[Normal(t)] = true
+			}
+		}
+	}
+}
+
+// countPlain counts heads that are written without the capitals of the
+// headings they repeat.
+func (hb *headbook) countPlain(v *Volume, edges []edgeLine) {
+	for i := range edges {
+		e := &edges[i]
+		if !e.middle || e.norm == "" || !hb.running.capital[e.norm] || v.firstPage(e.page) {
+			continue
+		}
+		if string(v.spanOf(e)) == e.norm {
+			hb.running.plain++
+		} else if e.number {
+			hb.running.caps++
+		}
+	}
+}
+
+// plainHead reports whether an edge line is a heading without its capitals,
+// where heads are written so.
+func (v *Volume) plainHead(e *edgeLine, hb *headbook) bool {
+	r := &hb.running
+	return e.middle && r.plain >= 3 && r.plain > 4*r.caps && r.capital[e.norm] && string(v.spanOf(e)) == e.norm
 }
 
 // titleHead decides about the running head on pages where it lacks its like:
