@@ -625,7 +625,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	l := &v.Lines[e.line]
 	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
-	case between && e.top && v.Reserved && v.headed, between && !e.top && hb.footHeads >= 3:
+	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm)), between && !e.top && hb.footHeads >= 3:
 		return 0.9
 	case !e.top: // no heading is the last line of a page
 		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages) {
@@ -643,7 +643,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e, hb):
 		return 0.85
-	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e), v.plainHead(e, hb):
+	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e, hb), v.plainHead(e, hb):
 		return 0.9
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
@@ -658,9 +658,10 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	return 0
 }
 
-// overHeading reports whether a heading of the same words stands under an edge
-// line, its first line or one of the next two: no heading stands twice.
-func (v *Volume) overHeading(e *edgeLine) bool {
+// overHeading reports whether the title stands under an edge line, or a heading
+// of the same words, its first line or one of the next two: no heading stands
+// twice, and none above the title.
+func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 	n := 0
 	for i := e.line + 1; i < v.Pages[e.page].Last && n < 3; i++ {
 		if v.Lines[i].Role == Empty {
@@ -669,7 +670,8 @@ func (v *Volume) overHeading(e *edgeLine) bool {
 		if !v.Centred(i) {
 			return false
 		}
-		if Alike(Normal(v.TextOf(i)), e.norm) {
+		t := v.TextOf(i)
+		if Alike(Normal(t), e.norm) || n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t)) {
 			return true
 		}
 		n++

@@ -162,6 +162,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		heads.addRunning(v, edges[i])
 		heads.addCapitals(v, edges[i])
 	}
+	heads.running.addShort()
 	for i, v := range vols {
 		v.countHeads(edges[i], heads)
 		heads.countPlain(v, edges[i])

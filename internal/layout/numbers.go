@@ -562,7 +562,7 @@ func (n *numbers) lone(v *Volume) {
 			continue
 		}
 		switch headed := headsLike(heads, n.rest(v, c)); {
-		case n.prelim(v, c, headed):
+		case n.prelim(v, c, headed), n.transcribers(c):
 			n.taken[i] = BraillePage
 			continue
 		case n.use[n.key(c)] == Nothing && !headed || c.label.Bare && !headed:
@@ -612,6 +612,14 @@ func (n *numbers) prelim(v *Volume, c *cand, headed bool) bool {
 		}
 	}
 	return true
+}
+
+// transcribers reports whether c is the number of a page that the transcriber
+// made: t or p before the number sign (BANA Braille Formats 2011, 2.2.1), in the corner of the
+// braille pages. These runs may stand among each other.
+func (n *numbers) transcribers(c *cand) bool {
+	p := c.label.Prefix
+	return (p == "t" || p == "p") && n.use[n.key(c)] == BraillePage && (c.alone || c.gap >= 3) && c.label.Value <= int(c.page)+1
 }
 
 // pairs counts the lines on which a number in slot s stands alone with a

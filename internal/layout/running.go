@@ -49,6 +49,17 @@ func (hb *headbook) addRunning(v *Volume, edges []edgeLine) {
 	}
 }
 
+// addShort takes the running heads that are short forms of the title for
+// titles, so that their slips are known too.
+func (r *running) addShort() {
+	r.title.room = len(r.heads.headings)
+	for _, h := range r.heads.headings {
+		if r.title.searchForm(h.norm) {
+			r.title.add(h.norm)
+		}
+	}
+}
+
 // spanOf is the text of an edge line as it is written.
 func (v *Volume) spanOf(e *edgeLine) []byte {
 	return v.Raw(e.line)[e.text.From:e.text.To]

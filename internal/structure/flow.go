@@ -367,12 +367,16 @@ func (f *Flow) mixedOn(base, s, j, run int) bool {
 	return run >= 0 || in == base
 }
 
-// dividedWord reports whether a text ends in a hyphen after a letter, or in the
-// sign that a string goes on: the next line goes on, whatever the layout.
+// dividedWord reports whether a text ends in a hyphen after a letter, in a
+// solidus, or in the sign that a string goes on: the next line goes on, whatever
+// the layout (Rules of Unified English Braille 2013, 6.10, 7.4, 10.13).
 func dividedWord(t []byte) bool {
 	n := len(t)
 	if n < 3 || t[n-2] == cell.Blank {
 		return false
+	}
+	if t[n-1] == '/' && t[n-2] == '_' {
+		return t[n-3] != cell.Blank
 	}
 	return t[n-1] == '-' && t[n-2] != '-' && t[n-2] != ',' || t[n-1] == '"' && t[n-2] != '"'
 }
