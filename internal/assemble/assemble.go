@@ -40,6 +40,7 @@ const (
 	asList        // part of the one contents list
 	asNotes       // gathered notes
 	asPrelim      // preliminary matter that only a later volume has
+	asSymbol      // special symbols that only a later volume has
 )
 
 type assembly struct {
@@ -362,15 +363,34 @@ func (a *assembly) lay() {
 		a.flowRange(i, 0, a.bodyUnit(a.vols[i]), asText, 0)
 	}
 	at := a.listStart(first)
-	a.flowRange(first, 0, at, asText, 0)
+	a.layFront(first, 0, at)
 	a.layList(first, at)
-	a.flowRange(first, at, a.bodyUnit(a.vols[first]), asText, 0)
+	a.layFront(first, at, a.bodyUnit(a.vols[first]))
 	for i := range a.vols {
 		a.flowFate(i, asPrelim, prelims)
 	}
 	a.flowBody(first)
 	a.layNotes()
 	a.flow.Tail(a.vols[a.lastVolume()])
+}
+
+// layFront lays the preliminary matter of the first volume from unit from up to
+// unit to; the new special symbols of later volumes stand after its own.
+func (a *assembly) layFront(first, from, to int) {
+	end := a.symbolsEnd()
+	if end <= from || end > to {
+		a.flowRange(first, from, to, asText, 0)
+		return
+	}
+	moved := a.why("prelims", "special symbols that only a later volume has", "stand in the same list of that volume", 0.9)
+	a.flowRange(first, from, end, asText, 0)
+	for i := range a.vols {
+		at := len(a.b.Blocks)
+		if a.flowFate(i, asSymbol, moved); at < len(a.b.Blocks) {
+			a.b.Blocks[at].Blank = book.Blank{} // they go on the list
+		}
+	}
+	a.flowRange(first, end, to, asText, 0)
 }
 
 // bodyUnit is the first unit of a volume's text.

@@ -94,9 +94,7 @@ func (a *assembly) headings() map[string][]place {
 		for k := range v.Units {
 			u := &v.Units[k]
 			for _, t := range u.Turns {
-				if !t.Bare {
-					cur, set = t.Label, t.Line >= 0 || !turnsOn(v, u.Page)
-				}
+				cur, set = t.Label, !t.Bare && (t.Line >= 0 || !turnsOn(v, u.Page))
 			}
 			if k > 0 {
 				for _, lab := range v.Inline[v.Units[k-1].Line] {

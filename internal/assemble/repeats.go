@@ -99,6 +99,8 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 				a.leave(i, k, title)
 			case what[k] == repeated && again:
 				a.leave(i, k, rep)
+			case inSymbols(v, k) && a.symbolsEnd() > 0:
+				a.fates[i][k] = asSymbol
 			default:
 				a.fates[i][k] = asPrelim
 			}
@@ -109,7 +111,7 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 
 func (a *assembly) tellNew(i int, v *structure.Volume) {
 	for k := range v.Units {
-		if a.fates[i][k] == asPrelim {
+		if f := a.fates[i][k]; f == asPrelim || f == asSymbol {
 			a.find(diag.Look, "new-preliminary-matter", v, v.Units[k].Line, "preliminary matter that the first volume does not have; it is kept, with the preliminary matter of the book")
 			return
 		}
@@ -232,6 +234,32 @@ func (a *assembly) arabicLater(v *structure.Volume) bool {
 	return false
 }
 
+// inSymbols reports whether unit k stands in a list of special symbols: its
+// heading is the last heading before it, on its page or the one before.
+func inSymbols(v *structure.Volume, k int) bool {
+	for n := k; n >= 0 && v.Units[n].Page >= v.Units[k].Page-1; n-- {
+		u := &v.Units[n]
+		if u.Rule || !u.Centred && !(u.PageTop && u.HasPhrase) {
+			continue
+		}
+		return u.HasPhrase && u.Phrase.ID == english.SpecialSymbols && n < k
+	}
+	return false
+}
+
+// symbolsEnd is the unit after the list of special symbols in the first
+// volume's preliminary matter, 0 if it has none.
+func (a *assembly) symbolsEnd() int {
+	first := a.first()
+	v, end := a.vols[first], 0
+	for k := v.Title[1]; k < len(v.Units) && v.Units[k].Page < v.BodyPage; k++ {
+		if a.fates[first][k] == asText && !v.Units[k].Rule && inSymbols(v, k) && !a.inContents(first, k) {
+			end = k + 1
+		}
+	}
+	return end
+}
+
 // blockEnd is the unit after the last one of the block that k begins: a
 // paragraph, or an item with its runovers.
 func (a *assembly) blockEnd(v *structure.Volume, k int, last int32) int {
@@ -243,6 +271,9 @@ func (a *assembly) blockEnd(v *structure.Volume, k int, last int32) int {
 			return j
 		}
 		if full := int(p.To)+1+len(firstToken(u.Text)) > p.Avail; !full {
+			return j
+		}
+		if u.From == first && inSymbols(v, j) { // each symbol is an item
 			return j
 		}
 		if first >= 2 && u.From >= first || first == 0 && inward && u.From == 0 {

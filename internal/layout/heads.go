@@ -645,7 +645,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.85
 	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e, hb), v.plainHead(e, hb):
 		return 0.9
-	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
+	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && !v.begun(e.page) || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
 		return 0.95
 	case e.centred && e.like >= 3 && known && e.like*3 >= numbered:
@@ -697,7 +697,7 @@ func (v *Volume) opensText(e *edgeLine) bool {
 		if v.Lines[i].Role != Text {
 			continue
 		}
-		if oneCell(string(v.TextOf(i))) {
+		if t := v.TextOf(i); oneCell(string(t)) && len(t) < v.Width-2 {
 			return true
 		}
 		if !v.Centred(i) {
@@ -708,6 +708,27 @@ func (v *Volume) opensText(e *edgeLine) bool {
 			return false
 		}
 		return ok || v.numberedSoon(e.page) && v.followed(i)
+	}
+	return false
+}
+
+// begun reports whether a page before this one is full of running text.
+func (v *Volume) begun(page int) bool {
+	for p := range v.Pages[:page] {
+		n := 0
+		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+			l := &v.Lines[i]
+			if l.Role != Text || l.Text.From > 2 || int(l.Text.To) < v.Width*2/3 {
+				continue
+			}
+			t := v.TextOf(i)
+			if _, label := cell.ParseLabel(t[lastToken(t):]); !label {
+				n++
+			}
+		}
+		if 2*n >= v.Height {
+			return true
+		}
 	}
 	return false
 }
