@@ -625,14 +625,14 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	l := &v.Lines[e.line]
 	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
-	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm)), between && !e.top && hb.footHeads >= 3:
+	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footHeads >= 3:
 		return 0.9
 	case !e.top: // no heading is the last line of a page
 		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages) {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
-		if e.middle && last && hb.footHeads >= 3 && (e.like == 2 && (e.number || hb.inner.like(e.norm) && !v.atLevel(e.line)) || v.followsHeading(e, hb)) {
+		if e.middle && last && hb.footHeads >= 3 && (e.like == 2 && e.number || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
@@ -643,7 +643,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e, hb):
 		return 0.85
-	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e, hb), v.plainHead(e, hb):
+	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e, hb), v.plainHead(e, hb), v.goesOnUnder(e, hb):
 		return 0.9
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && !v.begun(e.page) || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
@@ -677,6 +677,21 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 		n++
 	}
 	return false
+}
+
+// footHeading reports whether a last line repeats a heading of the book, word
+// for word or, where it stands twice, with slips.
+func (v *Volume) footHeading(e *edgeLine, hb *headbook) bool {
+	return !v.atLevel(e.line) && !v.inRun(e.line) && (hb.inner.exact[e.norm] || e.like == 2 && hb.inner.like(e.norm))
+}
+
+// goesOnUnder reports whether a head of other pages stands on this one, with
+// text that goes on at the margin right under it, as under no heading, in a
+// volume whose heads carry no number.
+func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
+	next := e.line + 1
+	return e.middle && !e.number && v.bareHeads*3 >= len(v.Pages) && hb.running.has(e.norm) && hb.inner.exact[e.norm] &&
+		next < v.Pages[e.page].Last && v.Lines[next].Role == Text && v.Lines[next].Text.From == 0
 }
 
 // lastLine reports whether an edge line stands at the foot of the paper; pages

@@ -587,13 +587,23 @@ func headsLike(heads map[string]int, rest string) bool {
 	if heads[rest] >= 3 {
 		return true
 	}
-	sum := 0
+	sum, stem := 0, stemOf(rest)
 	for h, n := range heads {
-		if Alike(h, rest) || shortened(h, rest) {
+		if Alike(h, rest) || shortened(h, rest) || stem != "" && stemOf(h) == stem {
 			sum += n
 		}
 	}
 	return sum >= 3
+}
+
+// stemOf is a head without the number that it ends in ("chapter"), "" where it
+// ends in none.
+func stemOf(h string) string {
+	from := lastToken([]byte(h))
+	if _, ok := cell.ParseLabel([]byte(h[from:])); !ok || from < 4 {
+		return ""
+	}
+	return h[:from]
 }
 
 // prelim reports whether c is the roman number of a preliminary page: at a

@@ -12,7 +12,13 @@ type running struct {
 
 	capital     map[string]bool // headings that are written with capitals
 	plain, caps int             // heads of such headings: without their capitals, with them
+
+	between, mid int // texts between two numbers on line 1; of these, in the middle
 }
+
+// onlyHeads reports whether the texts between two numbers stand in the middle:
+// they are heads, not text that shares the line.
+func (r *running) onlyHeads() bool { return r.mid >= 5 && r.mid*10 >= r.between*9 }
 
 // longestPage is more lines than a page of paper has: a volume that is not
 // divided into pages is one page here.
@@ -124,10 +130,16 @@ func (hb *headbook) addCapitals(v *Volume, edges []edgeLine) {
 }
 
 // countPlain counts heads that are written without the capitals of the
-// headings they repeat.
+// headings they repeat, and texts between two numbers.
 func (hb *headbook) countPlain(v *Volume, edges []edgeLine) {
 	for i := range edges {
 		e := &edges[i]
+		if l := &v.Lines[e.line]; e.top && e.norm != "" && l.Left.To > 0 && l.Right.To > 0 {
+			hb.running.between++
+			if e.middle {
+				hb.running.mid++
+			}
+		}
 		if !e.middle || e.norm == "" || !hb.running.capital[e.norm] || v.firstPage(e.page) {
 			continue
 		}
