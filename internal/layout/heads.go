@@ -31,7 +31,12 @@ type headbook struct {
 	running
 
 	footHeads int // last lines of pages, in all volumes, that are alike and centred
+	pages     int // pages of all volumes
 }
+
+// footed reports whether heads stand at the foot of pages: on an eighth of
+// them at least.
+func (hb *headbook) footed() bool { return hb.footHeads >= 3 && hb.footHeads*8 >= hb.pages }
 
 // shelf is a set of headings that can be asked for a like one.
 type shelf struct {
@@ -625,14 +630,14 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	l := &v.Lines[e.line]
 	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
-	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footHeads >= 3:
+	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
 		return 0.9
 	case !e.top: // no heading is the last line of a page
 		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages) {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
-		if e.middle && last && hb.footHeads >= 3 && (e.like == 2 && e.number || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
+		if e.middle && last && hb.footed() && (e.like == 2 && e.number || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
@@ -750,7 +755,7 @@ func (v *Volume) begun(page int) bool {
 
 // firstNumbered reports whether page is the first with a plain braille page
 // number: the first of the text, where preliminary pages are numbered in
-// another way.
+// another way. It may go without its number, the next then has the second.
 func (v *Volume) firstNumbered(page int) bool {
 	for p := 0; p <= page; p++ {
 		if b := v.Pages[p].Braille; b != nil && !b.Roman && b.Prefix == "" {

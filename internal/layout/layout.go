@@ -167,6 +167,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		v.countHeads(edges[i], heads)
 		heads.countPlain(v, edges[i])
 		heads.footHeads += v.footHeads
+		heads.pages += len(v.Pages)
 	}
 	for i, v := range vols {
 		v.markHeads(edges[i], heads)

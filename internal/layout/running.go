@@ -166,7 +166,7 @@ func (v *Volume) titleHead(e *edgeLine, hb *headbook) (sure float64, title bool)
 		return 0, false
 	}
 	if !e.top {
-		if hb.footHeads >= 3 && (e.number || v.lastLine(e)) {
+		if hb.footed() && (e.number || v.lastLine(e)) {
 			return 0.85, false
 		}
 		return 0, false
