@@ -29,11 +29,15 @@ func (a *assembly) repeats() {
 }
 
 // reference is the preliminary matter seen so far, as one string of words.
-type reference struct{ words strings.Builder }
+type reference struct {
+	words strings.Builder
+	lists strings.Builder // the words of contents lists
+}
 
 func newReference() *reference {
 	r := &reference{}
 	r.words.WriteByte(' ')
+	r.lists.WriteByte(' ')
 	return r
 }
 
@@ -45,12 +49,18 @@ func (r *reference) add(v *structure.Volume, to int) {
 		}
 	}
 	for k := 0; k < to; k++ {
+		to := &r.words
 		if list[k] { // its entries are the headings of the text
-			continue
+			to = &r.lists
 		}
-		r.words.WriteString(layout.Normal(v.Units[k].Text))
-		r.words.WriteByte(' ')
+		to.WriteString(layout.Normal(v.Units[k].Text))
+		to.WriteByte(' ')
 	}
+}
+
+// listed reports whether a text stands in a contents list seen so far.
+func (r *reference) listed(t []byte) bool {
+	return strings.Contains(r.lists.String(), " "+layout.Normal(t)+" ")
 }
 
 // has reports whether the words of a text stand in the reference, in a row.
@@ -139,13 +149,24 @@ func (a *assembly) explain(v *structure.Volume, ref *reference) []explained {
 			what[k] = statement
 		case u.Rule:
 			what[k] = rule
-		case ref.has(u.Text):
+		case ref.has(u.Text), u.HasPhrase && u.Phrase.ID == english.Contents && ref.listed(u.Text), k > 0 && underContents(v, what, k) && ref.listed(u.Text):
 			what[k] = repeated
 		case u.Centred && a.alikeTitle(u.Text):
 			what[k] = repeated
 		}
 	}
 	return what
+}
+
+// underContents reports whether the heading of a contents list stands before
+// unit k on its page, with nothing but repeated lines between.
+func underContents(v *structure.Volume, what []explained, k int) bool {
+	for n := k - 1; n >= 0 && v.Units[n].Page == v.Units[k].Page && what[n] == repeated; n-- {
+		if v.Units[n].HasPhrase && v.Units[n].Phrase.ID == english.Contents {
+			return true
+		}
+	}
+	return false
 }
 
 func (a *assembly) alikeTitle(t []byte) bool {

@@ -30,8 +30,9 @@ type headbook struct {
 	titles []string
 	running
 
-	footHeads int // last lines of pages, in all volumes, that are alike and centred
-	pages     int // pages of all volumes
+	footHeads int  // last lines of pages, in all volumes, that are alike and centred
+	pages     int  // pages of all volumes
+	reserved  bool // most of the pages stand in volumes whose line 1 is for heads alone
 }
 
 // footed reports whether heads stand at the foot of pages: on an eighth of
@@ -644,13 +645,13 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.99
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
-	case e.number && e.middle && known && v.Reserved && v.headed:
+	case e.number && e.middle && known && (v.Reserved && v.headed || v.numbered <= 8 && hb.reserved):
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e, hb):
 		return 0.85
 	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e, hb), v.plainHead(e, hb), v.goesOnUnder(e, hb):
 		return 0.9
-	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && !v.begun(e.page) || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
+	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
 		return 0.95
 	case e.centred && e.like >= 3 && known && e.like*3 >= numbered:
@@ -690,13 +691,19 @@ func (v *Volume) footHeading(e *edgeLine, hb *headbook) bool {
 	return !v.atLevel(e.line) && !v.inRun(e.line) && (hb.inner.exact[e.norm] || e.like == 2 && hb.inner.like(e.norm))
 }
 
-// goesOnUnder reports whether a head of other pages stands on this one, with
-// text that goes on at the margin right under it, as under no heading, in a
-// volume whose heads carry no number.
+// goesOnUnder reports whether an edge line on the first pages of a volume's text
+// repeats a heading of the book, with text that goes on at the margin right
+// under it, as under no heading, where line 1 is the place of heads: the part
+// began in the volume before.
 func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 	next := e.line + 1
-	return e.middle && !e.number && v.bareHeads*3 >= len(v.Pages) && hb.running.has(e.norm) && hb.inner.exact[e.norm] &&
-		next < v.Pages[e.page].Last && v.Lines[next].Role == Text && v.Lines[next].Text.From == 0
+	if !e.middle || v.bareHeads*3 < len(v.Pages) && !(v.Reserved && v.headed) || v.begun(e.page) > 1 || next >= v.Pages[e.page].Last {
+		return false
+	}
+	p, ok := v.Words.Lookup([]byte(e.norm))
+	under := &v.Lines[next]
+	return !(ok && apart[p.ID]) && (hb.inner.exact[e.norm] || !e.first || e.like >= 2) && hb.likeHeading(e.norm, true) &&
+		under.Role == Text && under.Text.From == 0 && int(under.Text.To) > v.Width*2/3
 }
 
 // lastLine reports whether an edge line stands at the foot of the paper; pages
@@ -732,8 +739,8 @@ func (v *Volume) opensText(e *edgeLine) bool {
 	return false
 }
 
-// begun reports whether a page before this one is full of running text.
-func (v *Volume) begun(page int) bool {
+// begun counts the pages before this one that are full of running text.
+func (v *Volume) begun(page int) (pages int) {
 	for p := range v.Pages[:page] {
 		n := 0
 		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
@@ -747,10 +754,10 @@ func (v *Volume) begun(page int) bool {
 			}
 		}
 		if 2*n >= v.Height {
-			return true
+			pages++
 		}
 	}
-	return false
+	return pages
 }
 
 // firstNumbered reports whether page is the first with a plain braille page

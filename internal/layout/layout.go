@@ -163,12 +163,17 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		heads.addCapitals(v, edges[i])
 	}
 	heads.running.addShort()
+	kept := 0
 	for i, v := range vols {
 		v.countHeads(edges[i], heads)
 		heads.countPlain(v, edges[i])
 		heads.footHeads += v.footHeads
 		heads.pages += len(v.Pages)
+		if v.Reserved && v.headed {
+			kept += len(v.Pages)
+		}
 	}
+	heads.reserved = kept*4 >= heads.pages*3
 	for i, v := range vols {
 		v.markHeads(edges[i], heads)
 	}

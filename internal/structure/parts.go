@@ -235,11 +235,32 @@ func (v *Volume) entriesGoOn(j int) bool {
 	if b != nil && (b.Value == 1 && !b.Roman && b.Prefix == "" || before != nil && (b.Roman != before.Roman || b.Prefix != before.Prefix)) {
 		return false
 	}
-	if v.entryShare(j, v.pageEnd(j)) < 0.6 {
+	if v.entryShare(j, v.pageEnd(j)) < 0.6 || v.columns(j, 1) && !v.columns(j-1, -1) {
 		return false
 	}
 	last, next := v.entryLabel(j-1, -1), v.entryLabel(j, 1)
 	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value
+}
+
+// columns reports whether half of the units of a page, from unit i on in steps,
+// end in two numbers set apart: the rows of a table.
+func (v *Volume) columns(i, step int) bool {
+	n, rows := 0, 0
+	for page := v.Units[i].Page; i >= 0 && i < len(v.Units) && v.Units[i].Page == page; i += step {
+		t := v.Units[i].Text
+		from := labelAt(t)
+		if from == 0 {
+			continue
+		}
+		n++
+		for from > 0 && t[from-1] == cell.Blank {
+			from--
+		}
+		if labelAt(t[:from]) > 0 {
+			rows++
+		}
+	}
+	return n > 0 && 2*rows >= n
 }
 
 // entryLabel is the label of the first unit from i on, in steps, on one page
@@ -279,11 +300,13 @@ func (v *Volume) entriesFlow(j int) bool {
 	if u.Filler > 1 || u.Centred || u.Rule || u.Blanks > 0 || p.Centred || u.From != p.From || int(u.To) > v.TextWidth*3/4 {
 		return false
 	}
-	if p.HasPhrase && (!u.HasPhrase || u.Phrase.ID != p.Phrase.ID || u.Phrase.N <= p.Phrase.N) {
+	before, numbered := v.Words.Prefix(p.Text)
+	if here, ok := v.Words.Prefix(u.Text); numbered && before.N > 0 && (!ok || here.ID != before.ID || here.N <= before.N) {
 		return false
 	}
 	for k, end := j+1, v.pageEnd(j); k < end && !v.Units[k].Rule; k++ {
-		if v.Units[k].From == 0 && slack(&v.Units[k-1], &v.Units[k]) < 0 {
+		w, ok := v.Words.Prefix(v.Units[k].Text)
+		if entry := ok && w.N > 0; v.Units[k].From == 0 && !entry && slack(&v.Units[k-1], &v.Units[k]) < 0 {
 			return false
 		}
 	}
