@@ -618,18 +618,12 @@ func (a *assembly) widths() {
 
 func (a *assembly) result() *Result {
 	r := &Result{Book: a.b, Findings: a.findings, Variant: a.variant}
+	a.b.Turns = turnMarks(a.b, func(vol, line int32) bool { return len(a.vols[vol].Inline[line]) > 0 })
+	r.Turns = len(a.b.Turns)
 	for i := range a.b.Blocks {
 		if a.b.Blocks[i].Kind == book.Heading {
 			r.Headings++
 		}
-		for _, p := range a.b.Blocks[i].Pieces {
-			if p.Reason != 0 && a.b.Reasons[p.Reason].Class == "turn" {
-				r.Turns++
-			}
-		}
-	}
-	for _, v := range a.vols {
-		r.Turns += v.Marks
 	}
 	return r
 }

@@ -60,6 +60,9 @@ type Block struct {
 	Blank      Blank
 	Moved      ReasonID // not 0: stands at another place than in the sources
 	Cont       bool     // goes on the paragraph before it (after a turn on its own line)
+	Part       Part
+	Form       Form
+	Level      uint8 // of a heading, 1 the highest; 0 not known
 	Pieces     []Piece
 }
 
@@ -77,6 +80,8 @@ type Book struct {
 	Out     [][]ReasonID      // per source and line: left out whole, or 0
 	Cuts    []map[int32][]Cut // per source: cuts of a line, in order
 	Width   int               // cells a line in the sources
+	Links   []Link            // in the order of the edition
+	Turns   []PageMark        // every print page turn, in the order of the edition
 }
 
 // NewBook returns a book over files with nothing in it and nothing left out.

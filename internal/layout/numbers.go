@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"cmp"
+	"slices"
+
 	"continuo/internal/cell"
 )
 
@@ -321,19 +324,38 @@ func (n *numbers) choose() {
 			best = s
 		}
 	}
-	for s := key(0); s < nKeys; s++ {
+	for _, s := range n.byWeight() {
 		v := n.votes[s]
 		switch {
 		case s == best:
 			n.use[s] = BraillePage
-		case best < nKeys && v[BraillePage] > 0 && v[BraillePage] >= n.share(s)*v[PrintPage] && n.disjoint(s, best):
-			n.use[s] = BraillePage
-		case best < nKeys && n.br[s].weight >= 1 && n.disjoint(s, best) && n.sameCount(s, best):
+		case best < nKeys && n.apart(s) && (v[BraillePage] > 0 && v[BraillePage] >= n.share(s)*v[PrintPage] || n.br[s].weight >= 1 && n.sameCount(s, best)):
 			n.use[s] = BraillePage
 		case v[PrintPage] > 0:
 			n.use[s] = PrintPage
 		}
 	}
+}
+
+// byWeight is the slots, those with the heaviest count of braille pages first.
+func (n *numbers) byWeight() []key {
+	keys := make([]key, nKeys)
+	for s := range keys {
+		keys[s] = key(s)
+	}
+	slices.SortStableFunc(keys, func(a, b key) int { return cmp.Compare(n.votes[b][BraillePage], n.votes[a][BraillePage]) })
+	return keys
+}
+
+// apart reports whether a slot carries numbers on other pages than the slots
+// already found to be the braille page.
+func (n *numbers) apart(s key) bool {
+	for k := key(0); k < nKeys; k++ {
+		if n.use[k] == BraillePage && !n.disjoint(s, k) {
+			return false
+		}
+	}
+	return true
 }
 
 // share is how much of the numbers of a slot must count the pages for it to be

@@ -46,6 +46,18 @@ func (v *Volume) markTurns() {
 
 // markInline takes down print page indicators within a line of text.
 func (v *Volume) markInline(line int32, t []byte) {
+	Marks(t, func(_, _ int, lab cell.Label) {
+		if v.Inline == nil {
+			v.Inline = map[int32][]cell.Label{}
+		}
+		v.Inline[line] = append(v.Inline[line], lab)
+		v.Marks++
+	})
+}
+
+// Marks calls f for every print page indicator within a line of text, with the
+// cells from up to to that it takes.
+func Marks(t []byte, f func(from, to int, lab cell.Label)) {
 	for i := 0; i+3 < len(t); i++ {
 		k := bytes.IndexByte(t[i:], '"')
 		if k < 0 || i+k+3 >= len(t) {
@@ -61,11 +73,7 @@ func (v *Volume) markInline(line int32, t []byte) {
 		}
 		to := firstTokenEnd(t, from)
 		if lab, ok := MarkLabel(t[i:to]); ok {
-			if v.Inline == nil {
-				v.Inline = map[int32][]cell.Label{}
-			}
-			v.Inline[line] = append(v.Inline[line], lab)
-			v.Marks++
+			f(i, to, lab)
 		}
 		i = to
 	}

@@ -297,11 +297,13 @@ func (v *Volume) volumeGroups(j int) bool {
 // same cell, and no running text follows.
 func (v *Volume) entriesFlow(j int) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
-	if u.Filler > 1 || u.Centred || u.Rule || u.Blanks > 0 || p.Centred || u.From != p.From || int(u.To) > v.TextWidth*3/4 {
+	if u.Filler > 1 || u.Centred || u.Rule || u.Blanks > 0 || p.Centred || u.From != p.From {
 		return false
 	}
-	before, numbered := v.Words.Prefix(p.Text)
-	if here, ok := v.Words.Prefix(u.Text); numbered && before.N > 0 && (!ok || here.ID != before.ID || here.N <= before.N) {
+	before, _ := v.Words.Prefix(p.Text)
+	here, ok := v.Words.Prefix(u.Text)
+	goesOn := ok && here.ID == before.ID && here.N > before.N
+	if !goesOn && (before.N > 0 || int(u.To) > v.TextWidth*3/4) {
 		return false
 	}
 	for k, end := j+1, v.pageEnd(j); k < end && !v.Units[k].Rule; k++ {
