@@ -9,6 +9,7 @@ import (
 
 	"continuo/internal/account"
 	"continuo/internal/assemble"
+	"continuo/internal/book"
 	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -43,6 +44,9 @@ type Result struct {
 	Findings         []diag.Finding
 	Survey           *Survey
 	Stats            Stats
+	Book             *book.Book      // the edition's blocks, for other formats and finders
+	Variant          english.Variant // the code that the tool's own words are written in
+	Starts           []int           // 1-based line of the edition on which each block begins; as long as Book.Blocks
 }
 
 // Stats are the figures of a conversion. Marks are cells that are not blank.
@@ -98,7 +102,7 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	if err != nil {
 		return nil, fmt.Errorf("internal fault, nothing was written: %w", err)
 	}
-	res := &Result{Edition: out.Data, Account: acc, Survey: survey}
+	res := &Result{Edition: out.Data, Account: acc, Survey: survey, Book: r.Book, Variant: r.Variant, Starts: out.Starts}
 	res.Findings = append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...)
 	res.Stats = stats(t.Volumes, out, ledger, r)
 	res.Stats.Width = w
