@@ -71,42 +71,11 @@ func (s *setter) block(bl *book.Block) {
 	}
 	s.out.Starts = append(s.out.Starts, s.out.Lines+1)
 	s.buf = s.buf[:0]
-	flow := bl.Kind == book.Para || bl.Kind == book.Entry || bl.Kind == book.Heading
-	for _, p := range bl.Pieces {
+	for i, p := range bl.Pieces {
 		s.ledge.Piece(p, bl.Moved)
-		text := s.b.Text(p)
-		if len(text) == 0 {
-			continue
-		}
-		if len(s.buf) > 0 && p.Join == 0 {
-			s.buf = append(s.buf, cell.Blank)
-		}
-		s.add(text, flow)
+		s.buf = s.b.AppendPiece(s.buf, bl, i)
 	}
 	s.wrap(int(bl.First), int(bl.Run))
-}
-
-// add appends text to the block, with blanks at its start and end taken off
-// and, in flowed text, runs of blanks made one.
-func (s *setter) add(t []byte, flow bool) {
-	for len(t) > 0 && t[0] == cell.Blank {
-		t = t[1:]
-	}
-	for len(t) > 0 && t[len(t)-1] == cell.Blank {
-		t = t[:len(t)-1]
-	}
-	if !flow {
-		s.buf = append(s.buf, t...)
-		return
-	}
-	prev := byte(0)
-	for _, c := range t {
-		if c == cell.Blank && prev == cell.Blank {
-			continue
-		}
-		s.buf = append(s.buf, c)
-		prev = c
-	}
 }
 
 func (s *setter) wrap(first, run int) {
