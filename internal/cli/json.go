@@ -160,6 +160,8 @@ type jsonMake struct {
 	Edition  string           `json:"edition"`
 	Account  string           `json:"account"`
 	Report   string           `json:"report"`
+	Formats  []jsonFormat     `json:"formats"`
+	Stale    []string         `json:"not_made_again"`
 	Figures  map[string]int64 `json:"figures"`
 	LeftOut  map[string]int64 `json:"left_out"` // cells, by class of reason
 	Headings []jsonHeading    `json:"headings"`
@@ -167,8 +169,18 @@ type jsonMake struct {
 	Skipped  []jsonSkipped    `json:"passed_over"`
 }
 
+// jsonFormat is one file of another format beside the edition.
+type jsonFormat struct {
+	Format string `json:"format"`
+	File   string `json:"file"`
+}
+
 func makeJSON(m *made) jsonMake {
-	return jsonMake{outcome(m.result.Findings), m.out.edition, m.out.account, m.out.report, byLabel(figures(m.result.Stats)),
+	list := []jsonFormat{}
+	for _, s := range m.siblings {
+		list = append(list, jsonFormat{s.f.name, s.path})
+	}
+	return jsonMake{outcome(m.result.Findings), m.out.edition, m.out.account, m.out.report, list, append([]string{}, m.stale...), byLabel(figures(m.result.Stats)),
 		m.result.Stats.LeftBy, jsonHeadings(m.headings), jsonFindings(m.result.Findings, m.variant()), jsonSkippedList(m.skipped)}
 }
 

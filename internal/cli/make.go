@@ -20,6 +20,8 @@ type makeFlags struct {
 	output, blank, markers, rejoin, profile string
 	width                                   int
 	asJSON, force                           bool
+	formats                                 []string
+	title                                   titleFlags
 }
 
 // Limits of --width in cells; 0 stands for one line a paragraph. The shortest
@@ -36,6 +38,7 @@ func makeCommand(c console) *cobra.Command {
 		Short: "one continuous book from the paper volumes of one title",
 		Long: `SOURCE is a volume file, a folder of volume files or a zip, all of one title.
 Writes the edition and beside it FILE.account.jsonl, the fate of every cell, and FILE.report.txt, what a person should know. The sources are never touched.
+Files of other formats stand beside the edition, which is always written in Braille ASCII too: its account proves them all.
 A qualified proofreader decides where a slip can hurt: medicine doses, exams, legal text.`,
 		Example: `continuo make mybook/
   writes mybook-continuous.brf in this folder
@@ -44,14 +47,25 @@ continuo make mybook.zip --width 0
   one line a paragraph
 continuo make mybook/ --rejoin never
   every hyphen at a line end stays
-continuo make mybook/ --profile north-america`,
+continuo make mybook/ --profile north-america
+continuo make mybook/ --format text,html
+  writes mybook-continuous.txt and mybook-continuous.html too
+continuo make mybook/ --format pef --title "The Pond" --creator "Ann Lee"
+  metadata by flags; without them it is read from mybook/title.toml`,
 		Args: atLeast(1, "at least one SOURCE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			opt, err := f.options(cmd.Flags().Changed("width"))
 			if err != nil {
 				return err
 			}
-			return makeOne(c, args, f, opt)
+			x := extra{}
+			if x.formats, err = chosen(f.formats); err != nil {
+				return err
+			}
+			if x.title, x.from, err = f.title.load(args); err != nil {
+				return err
+			}
+			return makeOne(c, args, f, opt, x)
 		},
 	}
 	flags := cmd.Flags()
@@ -64,7 +78,10 @@ continuo make mybook/ --profile north-america`,
 	flags.StringVar(&f.profile, "profile", "", "`FILE` house settings, or the name of settings that come with the program: uk, north-america")
 	flags.BoolVar(&f.asJSON, "json", false, "print one JSON object instead of lines")
 	flags.BoolVar(&f.force, "force", false, "write over files that this program did not make; sources are never written over")
+	flags.StringSliceVar(&f.formats, "format", nil, "`LIST` formats, with commas or given several times: brf, text, html, pef, ebraille; brf is always written; without it brf alone")
+	f.title.add(cmd)
 	complete(cmd, "width", "0\tone line a paragraph")
+	complete(cmd, "format", formatValues()...)
 	completeOrFile(cmd, "profile", profile.Names()...)
 	return cmd
 }
@@ -115,6 +132,9 @@ type made struct {
 	files    []*source.File
 	skipped  []source.Skipped
 	out      outputs
+	siblings []sibling
+	stale    []string // files of other formats that an earlier run wrote and this one does not
+	extra    extra
 	result   *convert.Result
 	author   string    // author line of the edition, in cells
 	headings []heading // of the edition; they have no page
@@ -143,10 +163,10 @@ func (m *made) readBack(words english.Words) error {
 	return nil
 }
 
-func makeOne(c console, args []string, f makeFlags, opt convert.Options) error {
+func makeOne(c console, args []string, f makeFlags, opt convert.Options, x extra) error {
 	work := c.begin("reading the sources")
 	defer work.end()
-	m, err := build(args, f.output, f.force, opt, work.next)
+	m, err := buildWith(args, f.output, f.force, opt, x, work.next)
 	if err != nil {
 		return err
 	}
@@ -163,17 +183,26 @@ func makeOne(c console, args []string, f makeFlags, opt convert.Options) error {
 
 // build makes one edition and writes it. stage is told what goes on.
 func build(args []string, output string, force bool, opt convert.Options, stage func(string)) (*made, error) {
+	return buildWith(args, output, force, opt, extra{}, stage)
+}
+
+// buildWith makes one edition with files of other formats beside it.
+func buildWith(args []string, output string, force bool, opt convert.Options, x extra, stage func(string)) (*made, error) {
 	files, skipped, err := openSources(args)
 	if err != nil {
 		return nil, err
 	}
-	m := &made{files: files, skipped: skipped}
-	if m.out, err = place(output, files, args); err != nil {
+	m := &made{files: files, skipped: skipped, extra: x}
+	if m.out, err = place(asEdition(output, x.formats), files, args); err != nil {
 		return nil, err
+	}
+	for _, f := range x.formats {
+		m.out.more = append(m.out.more, f.beside(m.out.edition))
 	}
 	if err := m.out.allow(args, files, force); err != nil {
 		return nil, err
 	}
+	m.stale = m.out.stale()
 	opt.Name = filepath.Base(m.out.edition)
 	stage(fmt.Sprintf("making one book of %s, %s", count(len(files), "file"), count(braillePages(files), "page")))
 	if m.result, err = convert.Make(files, opt); err != nil {
@@ -185,9 +214,12 @@ func build(args []string, output string, force bool, opt convert.Options, stage 
 	if err := m.readBack(opt.Words); err != nil {
 		return nil, err
 	}
+	if err := m.writeFormats(x); err != nil {
+		return nil, err
+	}
 	m.report = m.text()
 	stage("writing the edition")
-	if err := m.out.write(m.result.Edition, m.result.Account, m.report); err != nil {
+	if err := m.out.write(m.result.Edition, m.result.Account, m.report, m.siblings); err != nil {
 		return nil, refuse("nothing was written", "%s", err)
 	}
 	return m, nil
@@ -224,6 +256,15 @@ func (m *made) print(c console) {
 	c.say("edition: %s", m.out.edition)
 	c.say("account: %s", m.out.account)
 	c.say("report: %s", m.out.report)
+	for _, s := range m.siblings {
+		c.say("%s: %s", s.f.name, s.path)
+	}
+	for _, p := range m.stale {
+		c.say("not made again: %s", p)
+	}
+	for _, line := range metadataLines(m.extra) {
+		c.say("%s", line)
+	}
 	for _, t := range m.result.Survey.Titles {
 		c.fact("title in print", titlePrint(t))
 		c.fact("author line in print", inPrint(m.author, m.variant()))

@@ -16,14 +16,17 @@ import (
 	"continuo/internal/source"
 )
 
-// outputs are the three files of one edition.
-type outputs struct{ edition, account, report string }
-
-func outputsFor(edition string) outputs {
-	return outputs{edition, edition + ".account.jsonl", edition + ".report.txt"}
+// outputs are the three files of one edition, and more of other formats.
+type outputs struct {
+	edition, account, report string
+	more                     []string
 }
 
-func (o outputs) all() []string { return []string{o.edition, o.account, o.report} }
+func outputsFor(edition string) outputs {
+	return outputs{edition: edition, account: edition + ".account.jsonl", report: edition + ".report.txt"}
+}
+
+func (o outputs) all() []string { return append([]string{o.edition, o.account, o.report}, o.more...) }
 
 // place decides where the edition goes: -o FILE, -o FOLDER, or a name made
 // from the volumes in the current folder.
@@ -77,16 +80,14 @@ func (o outputs) ours() error {
 		return refuse(hint, "%s exists and is no account of this program", source.Quote(o.account))
 	}
 	sum, err := fileSum(o.edition)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
 		return err
-	}
-	if sum != head.Edition.SHA256 {
+	case sum != head.Edition.SHA256:
 		return refuse(hint, "%s was changed after it was made", source.Quote(o.edition))
 	}
-	return nil
+	return o.oursToo(hint)
 }
 
 // accountStart is what is read of the first line of an account.
@@ -124,8 +125,11 @@ func fileSum(path string) (string, error) {
 	return hex.EncodeToString(sum[:]), nil
 }
 
-// write puts the three files on disk, all or none.
-func (o outputs) write(edition, account, report []byte) error {
-	return atomicfile.WriteAll([]atomicfile.Item{
-		{Path: o.edition, Data: edition}, {Path: o.account, Data: account}, {Path: o.report, Data: report}})
+// write puts the files on disk, all or none.
+func (o outputs) write(edition, account, report []byte, more []sibling) error {
+	items := []atomicfile.Item{{Path: o.edition, Data: edition}, {Path: o.account, Data: account}, {Path: o.report, Data: report}}
+	for _, s := range more {
+		items = append(items, atomicfile.Item{Path: s.path, Data: s.data})
+	}
+	return atomicfile.WriteAll(items)
 }

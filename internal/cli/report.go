@@ -70,7 +70,13 @@ func (m *made) text() []byte {
 	}
 	line("edition: %s", filepath.Base(m.out.edition))
 	line("account: %s", filepath.Base(m.out.account))
+	for _, s := range m.siblingLines() {
+		line("%s", s)
+	}
 	line("tool: continuo %s", convert.Version)
+	for _, s := range metadataLines(m.extra) {
+		line("%s", s)
+	}
 	m.sourceFacts(line)
 	for _, f := range figures(m.result.Stats) {
 		line("%s: %d", f.label, f.value)

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"continuo/internal/tomlpos"
 )
 
 //go:embed data/*.toml
@@ -67,14 +69,14 @@ func Parse(name string, text []byte) (Profile, error) {
 	if err := dec.Decode(&p); err != nil {
 		return Profile{}, decodeError(name, err)
 	}
-	lines := keyLines(text)
+	lines := tomlpos.Lines(text)
 	var bad []problem
 	if p.Words != nil {
 		p.Words.file, p.Words.lines = name, lines
 		bad = p.Words.normal()
 	}
 	if bad = append(bad, p.problems()...); len(bad) > 0 {
-		return Profile{}, &Error{name, lineOf(lines, bad[0].key), bad[0].key + ": " + bad[0].why}
+		return Profile{}, &Error{name, tomlpos.Of(lines, bad[0].key), bad[0].key + ": " + bad[0].why}
 	}
 	p.StatementCells = canonical(p.StatementCells)
 	return p, nil
@@ -82,18 +84,8 @@ func Parse(name string, text []byte) (Profile, error) {
 
 // decodeError turns an error of the TOML reader into one with file and line.
 func decodeError(name string, err error) error {
-	var unknown *toml.StrictMissingError
-	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
-		first := unknown.Errors[0]
-		line, _ := first.Position()
-		return &Error{name, line, fmt.Sprintf("unknown key %q", strings.Join(first.Key(), "."))}
-	}
-	var bad *toml.DecodeError
-	if errors.As(err, &bad) {
-		line, _ := bad.Position()
-		return &Error{name, line, strings.TrimPrefix(bad.Error(), "toml: ")}
-	}
-	return &Error{File: name, Why: err.Error()}
+	line, why := tomlpos.Fault(err)
+	return &Error{name, line, why}
 }
 
 // inQuotes is a file's name in quotes. Backslashes stay as people write them.

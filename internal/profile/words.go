@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"continuo/internal/tomlpos"
 )
 
 // Words are the structure words of one more language: what title pages,
@@ -47,7 +49,7 @@ func (w *Words) Fault(key, format string, a ...any) *Error {
 	if key == "" {
 		return &Error{w.file, w.lines["words"], "words: " + why}
 	}
-	return &Error{w.file, lineOf(w.lines, "words."+key), "words." + key + ": " + why}
+	return &Error{w.file, tomlpos.Of(w.lines, "words."+key), "words." + key + ": " + why}
 }
 
 // normal folds print and cells to lower case. Words that differ only in their

@@ -239,7 +239,7 @@ func (o *opener) member(p, name string, size int64, names map[string]bool) {
 	switch {
 	case why != "":
 		o.skip(p, why)
-	case names[filepath.Base(p)+".account.jsonl"]:
+	case isEdition(filepath.Base(p), names):
 		o.skip(p, "an edition: its account stands beside it")
 	case isZip(p):
 		o.skip(p, "a zip inside a folder is not read; name it as a source")
@@ -249,6 +249,12 @@ func (o *opener) member(p, name string, size int64, names map[string]bool) {
 		}
 		o.file(p, name, size, wanted)
 	}
+}
+
+// isEdition tells whether an account stands beside a file: its own, or that of
+// the Braille ASCII edition that it is another format of.
+func isEdition(name string, names map[string]bool) bool {
+	return names[name+".account.jsonl"] || names[strings.TrimSuffix(name, path.Ext(name))+".brf.account.jsonl"]
 }
 
 func hidden(name string) bool { return strings.HasPrefix(name, ".") || name == "__MACOSX" }
@@ -384,7 +390,7 @@ func (o *opener) entry(p string, e *zip.File, names map[string]bool) {
 	switch {
 	case why != "":
 		o.skip(shown, why)
-	case names[e.Name+".account.jsonl"]:
+	case isEdition(e.Name, names):
 		o.skip(shown, "an edition: its account stands beside it")
 	case isZip(name):
 		o.skip(shown, "a zip inside a zip is not read")

@@ -1,26 +1,40 @@
-package profile
+// Package tomlpos tells on which line of a TOML text a key stands, for errors that
+// are found after the text was read.
+package tomlpos
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"strings"
 
+	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// keyLines finds the line of every key and table of a TOML text, by its dotted
+// Lines finds the line of every key and table of a TOML text, by its dotted
 // path in lower case (the TOML reader takes keys in any case), and of the
-// elements of lists, as "key[0]". A text that cannot be read gives the lines
+// elements of lists, as "key[0]" (of an array of tables, the keys in it as
+// "table[0].key"). A text that cannot be read gives the lines
 // before its fault.
-func keyLines(text []byte) map[string]int {
+func Lines(text []byte) map[string]int {
 	l := liner{text: text, lines: map[string]int{}}
 	l.p.Reset(text)
-	table := ""
+	table, nth := "", map[string]int{}
 	for l.p.NextExpression() {
 		e := l.p.Expression()
 		switch e.Kind {
-		case unstable.Table, unstable.ArrayTable:
+		case unstable.Table:
 			table = l.path("", e.Key())
+		case unstable.ArrayTable:
+			name := l.path("", e.Key())
+			table = fmt.Sprintf("%s[%d]", name, nth[name])
+			nth[name]++
+			for it := e.Key(); it.Next(); {
+				if it.IsLast() {
+					l.note(table, it.Node())
+				}
+			}
 		case unstable.KeyValue:
 			l.value(l.path(table, e.Key()), e.Value())
 		}
@@ -78,9 +92,9 @@ func (l *liner) note(at string, n *unstable.Node) {
 	}
 }
 
-// lineOf is the line of a key; of a key that is not set, the line of what it
+// Of is the line of a key; of a key that is not set, the line of what it
 // would stand in; or 0.
-func lineOf(lines map[string]int, key string) int {
+func Of(lines map[string]int, key string) int {
 	for key = strings.ToLower(key); key != ""; {
 		if n := lines[key]; n > 0 {
 			return n
@@ -88,4 +102,21 @@ func lineOf(lines map[string]int, key string) int {
 		key = key[:max(strings.LastIndexAny(key, ".["), 0)]
 	}
 	return 0
+}
+
+// Fault is what is wrong with a TOML text that a strict reader refused: the
+// line, 0 when the text as a whole is meant, and why.
+func Fault(err error) (line int, why string) {
+	var unknown *toml.StrictMissingError
+	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
+		first := unknown.Errors[0]
+		line, _ := first.Position()
+		return line, fmt.Sprintf("unknown key %q", strings.Join(first.Key(), "."))
+	}
+	var bad *toml.DecodeError
+	if errors.As(err, &bad) {
+		line, _ := bad.Position()
+		return line, strings.TrimPrefix(bad.Error(), "toml: ")
+	}
+	return 0, err.Error()
 }

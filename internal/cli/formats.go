@@ -1,0 +1,200 @@
+package cli
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"continuo/internal/meta"
+	"continuo/internal/source"
+	"continuo/internal/write"
+)
+
+// format is one format besides Braille ASCII. write is nil while it is not
+// there yet.
+type format struct {
+	name, ext, about string
+	write            func(*write.Edition) ([]byte, error)
+}
+
+// formats are the values of --format, brf left out.
+var formats = []format{
+	{"text", ".txt", "Unicode braille text", nil},
+	{"html", ".html", "one page to read and check by eye, cells and print", nil},
+	{"pef", ".pef", "PEF, for embossers and other programs", nil},
+	{"ebraille", ".ebrl", "eBraille, with headings, notes and pages to jump by", nil},
+}
+
+// brfFormat is the format that is always written: its account proves the rest.
+const brfFormat = "brf"
+
+func formatNames() []string {
+	out := []string{brfFormat}
+	for _, f := range formats {
+		out = append(out, f.name)
+	}
+	return out
+}
+
+// formatValues are the names with what they are, for the shells.
+func formatValues() []string {
+	out := []string{brfFormat + "\tBraille ASCII, always written"}
+	for _, f := range formats {
+		out = append(out, f.name+"\t"+f.about)
+	}
+	return out
+}
+
+// chosen checks the values of --format and returns the formats besides Braille
+// ASCII, in the order of the list, each once.
+func chosen(names []string) ([]format, error) {
+	want := map[string]bool{}
+	for _, n := range names {
+		n = strings.ToLower(strings.TrimSpace(n))
+		if !slices.Contains(formatNames(), n) {
+			return nil, wrong("continuo help make lists the flags", "--format must be %s, not %q", either(formatNames()), n)
+		}
+		want[n] = true
+	}
+	var out []format
+	for _, f := range formats {
+		if want[f.name] && f.write == nil {
+			return nil, refuse("leave it out of --format", "the format %s cannot be written yet", f.name)
+		}
+		if want[f.name] {
+			out = append(out, f)
+		}
+	}
+	return out, nil
+}
+
+// beside returns the name of a file of another format beside an edition.
+func (f format) beside(edition string) string {
+	if ext := filepath.Ext(edition); strings.EqualFold(ext, ".brf") {
+		edition = strings.TrimSuffix(edition, ext)
+	}
+	return edition + f.ext
+}
+
+// asEdition is -o FILE as the name of the edition: an ending of a wanted format
+// gives way to .brf, because the Braille ASCII edition stands beside it.
+func asEdition(o string, list []format) string {
+	for _, f := range list {
+		if ext := filepath.Ext(o); strings.EqualFold(ext, f.ext) {
+			return strings.TrimSuffix(o, ext) + ".brf"
+		}
+	}
+	return o
+}
+
+// extra is what make writes besides the edition in Braille ASCII, its account
+// and its report.
+type extra struct {
+	formats []format
+	title   meta.Title
+	from    string // metadata file, "" for none
+}
+
+// sibling is one file of another format.
+type sibling struct {
+	path string
+	f    format
+	data []byte
+}
+
+// sum is the SHA-256 of the file, hex.
+func (s sibling) sum() string {
+	h := sha256.Sum256(s.data)
+	return hex.EncodeToString(h[:])
+}
+
+// writeFormats makes the files of the other formats in memory.
+func (m *made) writeFormats(x extra) error {
+	for _, f := range x.formats {
+		e := &write.Edition{Book: m.result.Book, Meta: x.title, Variant: m.variant(), Data: m.result.Edition, Starts: m.result.Starts,
+			Width: m.result.Stats.Width, Name: strings.TrimSuffix(filepath.Base(m.out.edition), ".brf")}
+		data, err := f.write(e)
+		if err != nil {
+			return refuse("nothing was written; leave "+f.name+" out of --format, or give what is missing", "%s: %s", f.name, err)
+		}
+		m.siblings = append(m.siblings, sibling{f.beside(m.out.edition), f, data})
+	}
+	return nil
+}
+
+// recorded begins the line of a report that names a file of another format.
+const recorded = "also written: "
+
+// siblingLines are the lines of the report on files of other formats; they are
+// how such a file is known again.
+func (m *made) siblingLines() []string {
+	var out []string
+	for _, s := range m.siblings {
+		out = append(out, fmt.Sprintf("%s%s, %s, sha256 %s", recorded, filepath.Base(s.path), s.f.about, s.sum()))
+	}
+	return out
+}
+
+// earlier reads which files of other formats a report names, with their sums.
+func earlier(report string) map[string]string {
+	out := map[string]string{}
+	f, err := os.Open(report)
+	if err != nil {
+		return out
+	}
+	defer f.Close()
+	sc := bufio.NewScanner(io.LimitReader(f, 1<<26))
+	sc.Buffer(nil, 1<<20)
+	for sc.Scan() {
+		rest, ok := bytes.CutPrefix(sc.Bytes(), []byte(recorded))
+		if !ok {
+			continue
+		}
+		line := string(rest)
+		i, k := strings.LastIndex(line, ", sha256 "), strings.Index(line, ", ")
+		if i > 0 && k > 0 {
+			out[line[:k]] = line[i+len(", sha256 "):]
+		}
+	}
+	return out
+}
+
+// oursToo is an error when a file of another format is there and is not what
+// the report beside it names.
+func (o outputs) oursToo(hint string) error {
+	known := earlier(o.report)
+	for _, p := range o.more {
+		if _, err := os.Lstat(p); err != nil {
+			continue
+		}
+		sum, err := fileSum(p)
+		if err != nil || known[filepath.Base(p)] == "" {
+			return refuse(hint, "%s exists and the report beside it does not name it", source.Quote(p))
+		}
+		if known[filepath.Base(p)] != sum {
+			return refuse(hint, "%s was changed after it was made", source.Quote(p))
+		}
+	}
+	return nil
+}
+
+// stale lists files of other formats that an earlier run wrote beside the
+// edition and this one does not write.
+func (o outputs) stale() []string {
+	var out []string
+	for name := range earlier(o.report) {
+		p := filepath.Join(filepath.Dir(o.edition), name)
+		if _, err := os.Lstat(p); err == nil && !slices.Contains(o.more, p) && filepath.Base(name) == name {
+			out = append(out, p)
+		}
+	}
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,32 @@
+// Package write holds what the writers of the formats share: the finished
+// edition that each of them is given. A writer is a package of its own below
+// this one; it works in memory, gives the same bytes for the same edition, and
+// fails when it meets a kind of block that it does not know.
+package write
+
+import (
+	"continuo/internal/book"
+	"continuo/internal/english"
+	"continuo/internal/meta"
+)
+
+// Edition is a finished conversion, for the writers of other formats than
+// Braille ASCII.
+type Edition struct {
+	Book    *book.Book
+	Meta    meta.Title      // as given by a person; empty fields were not given
+	Variant english.Variant // code that the book is read with, for print beside the cells
+	Data    []byte          // the edition in Braille ASCII, CR LF at the line ends
+	Starts  []int           // 1-based line of Data on which each block begins
+	Width   int             // cells a line of Data; 0 one line a paragraph
+	Name    string          // base name of the edition's files, without the ending
+}
+
+// Language is the language of the braille as BCP 47 with the script subtag
+// Brai: that of the metadata, else English where the code is an English one.
+func (e *Edition) Language() string {
+	if e.Meta.Language == "" && e.Variant.Code != english.UnknownCode {
+		return "en-Brai"
+	}
+	return meta.Brai(e.Meta.Language)
+}
