@@ -57,6 +57,7 @@ type assembly struct {
 	flow      *structure.Flow
 	join      *joiner
 	list      contentsList
+	heads     map[string][]place // headings of the text by their words
 }
 
 // Make assembles the volumes of a title, in reading order.
@@ -358,20 +359,42 @@ func (a *assembly) lay() {
 	a.handOnTurns()
 	first := a.first()
 	a.layTitle(first)
+	n := len(a.b.Blocks)
 	prelims := a.why("prelims", "preliminary matter that only a later volume has", "stands before the text of its volume", 0.8)
 	for i := 0; i < first; i++ {
 		a.flowRange(i, 0, a.bodyUnit(a.vols[i]), asText, 0)
 	}
 	at := a.listStart(first)
 	a.layFront(first, 0, at)
+	list := len(a.b.Blocks)
 	a.layList(first, at)
+	front := len(a.b.Blocks)
 	a.layFront(first, at, a.bodyUnit(a.vols[first]))
 	for i := range a.vols {
 		a.flowFate(i, asPrelim, prelims)
 	}
+	body := len(a.b.Blocks)
 	a.flowBody(first)
+	notes := len(a.b.Blocks)
 	a.layNotes()
+	end := len(a.b.Blocks)
 	a.flow.Tail(a.vols[a.lastVolume()])
+	a.mark([]int{0, n, list, front, body, notes, end})
+}
+
+// mark says which part of the book each block belongs to, what it is, and which
+// headings the contents list names. The parts begin at blocks at: title page,
+// preliminary matter, contents list, preliminary matter, text, notes, the rest.
+func (a *assembly) mark(at []int) {
+	for k, p := range []book.Part{book.TitlePage, book.Prelims, book.ContentsList, book.Prelims, book.Text, book.NotesPart} {
+		for i := at[k]; i < at[k+1]; i++ {
+			a.b.Blocks[i].Part = p
+		}
+	}
+	a.outerMatter(at[4])
+	a.forms()
+	a.listLinks()
+	a.levels()
 }
 
 // layFront lays the preliminary matter of the first volume from unit from up to

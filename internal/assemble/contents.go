@@ -29,6 +29,9 @@ type listLine struct {
 	norm     string
 	print    []byte // print page number to be written after it
 	numbered bool
+
+	to         place   // the heading that it names
+	confidence float64 // of that, 0 when none was found
 }
 
 // contents makes one list of the volumes' contents lists. A list whose numbers
@@ -41,8 +44,8 @@ func (a *assembly) contents() {
 			own = own || (!r.General && v.RepeatOf == nil && a.open(i, r))
 		}
 	}
+	a.heads = a.headings()
 	a.list.print = a.printNumbers()
-	heads := a.headings()
 	for i, v := range a.vols {
 		if v.RepeatOf != nil {
 			continue
@@ -51,15 +54,28 @@ func (a *assembly) contents() {
 			if r.General && own {
 				continue
 			}
-			a.addRegion(i, v, r, heads)
+			a.addRegion(i, v, r)
 		}
 	}
+	a.joinEntries()
 	a.keepOneHeading()
 	for i, v := range a.vols {
 		for _, r := range v.Contents {
 			if r.General && own && v.RepeatOf == nil {
-				a.dropGeneral(i, v, r, heads)
+				a.dropGeneral(i, v, r)
 			}
+		}
+	}
+	a.joinEntries()
+	a.markListed()
+	a.listPages()
+}
+
+// listPages finds the print page of each entry that loses a braille page.
+func (a *assembly) listPages() {
+	for k := range a.list.lines {
+		if l := &a.list.lines[k]; l.numbered && !a.list.print && l.confidence >= sure {
+			l.print = l.to.printCells()
 		}
 	}
 }
@@ -157,7 +173,7 @@ func turnsOn(v *structure.Volume, page int32) bool {
 // printNumbers decides whether the numbers of the lists are print pages, by
 // looking up where the headings of the entries stand.
 func (a *assembly) printNumbers() bool {
-	heads := a.headings()
+
 	braille, print, label := 0, 0, 0
 	for i, v := range a.vols {
 		for _, r := range v.Contents {
@@ -169,7 +185,7 @@ func (a *assembly) printNumbers() bool {
 				case u.HasPhrase && u.Phrase.ID == english.PrintPage:
 					label++
 				}
-				b, p := a.vote(i, v, u, heads)
+				b, p := a.vote(i, v, u)
 				braille, print = braille+b, print+p
 			}
 		}
@@ -195,13 +211,13 @@ func (a *assembly) knowsPrint() bool {
 }
 
 // vote checks the number of one entry against the place of its heading.
-func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit, heads map[string][]place) (braille, print int) {
+func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit) (braille, print int) {
 	text, num, ok := splitEntry(u.Text)
 	if !ok {
 		return 0, 0
 	}
 	lab, _ := cell.ParseLabel(u.Text[num:])
-	for _, pl := range heads[headingKey(layout.Normal(text))] {
+	for _, pl := range a.heads[headingKey(layout.Normal(text))] {
 		if pl.hasPrint && pl.print.Value == lab.Value && pl.print.Roman == lab.Roman {
 			print = 1
 		}
@@ -270,7 +286,7 @@ func guideFrom(t []byte, num int) int {
 }
 
 // addRegion adds the lines of one contents list.
-func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region, heads map[string][]place) {
+func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 	words := a.why("contents", "contents line that says only a volume or a kind of page", "wording, in a contents list", 0.95)
 	marker := a.why("marker", "line under a contents list", "the lists are one", 0.9)
 	seen := map[string]bool{}
@@ -293,7 +309,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region, hea
 		case u.HasPhrase && u.Phrase.ID == english.Volume && len(u.Phrase.Tail) == 0:
 			a.leave(i, k, words)
 		default:
-			k = a.addEntry(i, v, k, r.To, heads, seen)
+			k = a.addEntry(i, v, k, r.To, seen)
 		}
 	}
 }
@@ -310,7 +326,7 @@ func (a *assembly) underList(i int, v *structure.Volume, k int) bool {
 }
 
 // addEntry adds the entry that unit k begins and returns its last unit.
-func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, heads map[string][]place, seen map[string]bool) int {
+func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[string]bool) int {
 	l := listLine{vol: i, units: []int{k}, kind: book.Entry}
 	u := &v.Units[k]
 	if u.Rule {
@@ -327,9 +343,6 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, heads map[str
 	l.norm = layout.Normal(text)
 	_, _, l.numbered = splitEntry(v.Units[k].Text)
 	l.repeat = seen[l.norm] && l.norm != ""
-	if l.numbered && !a.list.print {
-		l.print = printOf(heads, headingKey(l.norm), i)
-	}
 	for _, n := range l.units {
 		a.fates[i][n] = asList
 	}
@@ -363,25 +376,15 @@ func (a *assembly) entryText(v *structure.Volume, units []int) []byte {
 	return text
 }
 
-// printOf is the print page on which a heading stands, in cells; nil when it
-// is not known or the heading stands at several places.
-func printOf(heads map[string][]place, norm string, vol int) []byte {
-	var hit *place
-	for k := range heads[norm] {
-		if pl := &heads[norm][k]; pl.vol == vol {
-			if hit != nil {
-				return nil
-			}
-			hit = pl
-		}
-	}
-	if hit == nil || !hit.hasPrint {
+// printCells is the print page of a place in cells, nil when it is not known.
+func (p *place) printCells() []byte {
+	switch {
+	case !p.hasPrint:
 		return nil
+	case p.print.Roman:
+		return append([]byte{';'}, cell.Roman(p.print.Value)...)
 	}
-	if hit.print.Roman {
-		return append([]byte{';'}, cell.Roman(hit.print.Value)...)
-	}
-	return cell.Number(hit.print.Value)
+	return cell.Number(p.print.Value)
 }
 
 // keepOneHeading leaves out every contents heading but the first, and the
@@ -398,7 +401,7 @@ func (a *assembly) keepOneHeading() {
 			continue
 		case l.kind == book.Heading:
 			heading = true
-		case l.repeat:
+		case l.repeat && named(kept, &l):
 			for _, k := range l.units {
 				a.leave(l.vol, k, rep)
 			}
@@ -409,9 +412,20 @@ func (a *assembly) keepOneHeading() {
 	a.list.lines = kept
 }
 
+// named reports whether the lines kept so far have an entry with the words of l
+// that names the same heading.
+func named(kept []listLine, l *listLine) bool {
+	for k := range kept {
+		if kept[k].norm == l.norm && sameHeading(&kept[k], l) {
+			return true
+		}
+	}
+	return false
+}
+
 // dropGeneral leaves out a general contents list whose entries stand in the
 // volumes' own lists or as headings; what does not is kept.
-func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region, heads map[string][]place) {
+func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region) {
 	why := a.why("contents", "general contents: says which volume holds what", "the volumes' own lists have the entries", 0.93)
 	have := map[string]bool{}
 	for _, l := range a.list.lines {
@@ -431,7 +445,7 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region, h
 			joined = n + " " + layout.Normal(v.Units[k+1].Text)
 		}
 		switch {
-		case !named || u.Rule || u.HasPhrase || have[n] || heads[headingKey(n)] != nil || a.within(n, have) || namesVolume(u.Text):
+		case !named || u.Rule || u.HasPhrase || have[n] || a.heads[headingKey(n)] != nil || a.within(n, have) || namesVolume(u.Text):
 			a.leave(i, k, why)
 		case have[joined]:
 			a.leave(i, k, why)

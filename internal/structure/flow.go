@@ -37,6 +37,7 @@ type Flow struct {
 
 	tolerance []int // per volume: blanks that a full line may leave
 	units     []*Unit
+	form      book.Form // of the run at hand
 	gap       []gap
 	last      cell.Label // last print page written
 	lastSet   bool
@@ -155,6 +156,9 @@ func endsInDash(t []byte) bool {
 func (f *Flow) heading(i int) bool {
 	u := f.units[i]
 	v := f.Vols[u.Vol]
+	if u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
+		return true
+	}
 	if !u.Centred || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) {
 		return false
 	}
@@ -257,6 +261,7 @@ func ratio(a, b int) float64 {
 func (f *Flow) run(a, b int, moved book.ReasonID) {
 	f.narrow(a, b)
 	m := f.judge(a, b)
+	f.form = f.formOf(a, b, m)
 	base := f.units[a].Indent()
 	for i := a; i < b; i++ {
 		base = min(base, f.units[i].Indent())
@@ -400,6 +405,11 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 	if bl.First > 10 {
 		bl.First, bl.Run = 10, 10
 	}
+	if bl.Form = f.form; ForTranscriber(u.Text) {
+		bl.Form = book.TranscriberNote
+	} else if bl.Kind == book.Para {
+		bl.Form = book.Plain
+	}
 	for k := i; k < j; k++ {
 		bl = f.addUnit(bl, k, k == i)
 	}
@@ -494,7 +504,7 @@ func (f *Flow) ownLine(bl book.Block, p book.Piece, first bool) book.Block {
 		return bl
 	}
 	f.Book.Blocks = append(f.Book.Blocks, bl, turn)
-	return book.Block{Kind: bl.Kind, First: bl.Run, Run: bl.Run, Moved: bl.Moved, Cont: true}
+	return book.Block{Kind: bl.Kind, First: bl.Run, Run: bl.Run, Moved: bl.Moved, Form: bl.Form, Cont: true}
 }
 
 // joined decides how unit k follows the one before it in the same block.

@@ -138,8 +138,8 @@ func (v *Volume) TitleLines() []string {
 	return out
 }
 
-// alone reports whether a unit stands by itself, as a heading does.
-func (v *Volume) alone(i int) bool {
+// Alone reports whether a unit stands by itself, as a heading does.
+func (v *Volume) Alone(i int) bool {
 	u := &v.Units[i]
 	return u.Centred || u.PageTop || u.Blanks > 0 || (i > 0 && v.Units[i-1].Rule)
 }
@@ -151,7 +151,7 @@ func (v *Volume) findContents() {
 	limit := max(len(v.Units)/2, min(len(v.Units), 80))
 	for i := 0; i < limit; i++ {
 		u := &v.Units[i]
-		if !u.is(english.Contents, english.GeneralContents) || !v.alone(i) {
+		if !u.is(english.Contents, english.GeneralContents) || !v.Alone(i) {
 			continue
 		}
 		general := u.is(english.GeneralContents)
@@ -413,7 +413,7 @@ func (v *Volume) findBody() {
 		if u.Page > limit {
 			break
 		}
-		if u.Page > last && v.alone(i) && u.is(english.SpecialSymbols, english.TranscribersNotes, english.Copyright, english.FirstPublished, english.Isbn, english.AllRights, english.Dedication, english.TranscribedBy, english.ProducedBy, english.Permission) {
+		if u.Page > last && v.Alone(i) && u.is(english.SpecialSymbols, english.TranscribersNotes, english.Copyright, english.FirstPublished, english.Isbn, english.AllRights, english.Dedication, english.TranscribedBy, english.ProducedBy, english.Permission) {
 			last = u.Page
 		}
 	}
@@ -534,7 +534,7 @@ func (v *Volume) findNotes() {
 	head := -1
 	for i := v.End[0] - 1; i > v.End[0]*2/5; i-- {
 		u := &v.Units[i]
-		if u.is(english.Notes, english.Footnotes, english.Endnotes) && (u.Centred || u.PageTop) && v.alone(i) {
+		if u.is(english.Notes, english.Footnotes, english.Endnotes) && (u.Centred || u.PageTop) && v.Alone(i) {
 			if head >= 0 && !v.sameHead(i, head) {
 				return // notes stand at the end of chapters
 			}

@@ -33,7 +33,8 @@ type Unit struct {
 	PageTop   bool
 	Centred   bool
 	Rule      bool
-	Avail     int // last cell that text could have reached on this line, 0 unknown
+	Listed    bool // an entry of a contents list names it as a heading
+	Avail     int  // last cell that text could have reached on this line, 0 unknown
 	Turns     []PrintTurn
 	Phrase    english.Phrase
 	HasPhrase bool

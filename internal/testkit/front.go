@@ -361,6 +361,7 @@ func (p *press) contents() {
 	}
 	p.contentsTop(label, true)
 	for i, e := range text {
+		p.listed[at[i].elem] = true
 		n := at[i].braille
 		if l.Contents == "print" {
 			n = at[i].print

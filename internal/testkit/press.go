@@ -53,7 +53,7 @@ type page struct {
 type mark struct {
 	braille, print string
 	seen           string // the print page that the last mark or head before it shows
-	vol            int
+	vol, elem      int
 }
 
 // shown is a print page number that a head shows, and the first word of its
@@ -96,6 +96,7 @@ type press struct {
 	lineCount map[string]int // lines of preliminary matter set in this volume
 	opened    bool           // the first text page of the volume is begun
 	shown     []shown
+	listed    map[int]bool // elements that a contents list has
 }
 
 // Press sets a book and writes its files.
@@ -103,7 +104,7 @@ func Press(b *Book) (*Title, error) {
 	var p *press
 	var known []mark
 	for pass := 0; pass < 6; pass++ {
-		p = &press{b: b, l: b.Lay, d: b.Dice, t: newTruth(b.Lay), known: known}
+		p = &press{b: b, l: b.Lay, d: b.Dice, t: newTruth(b.Lay), known: known, listed: map[int]bool{}}
 		p.run()
 		if p.vol < b.Lay.Volumes {
 			b.Lay.Cut = "page" // too few chapters to end every volume with one

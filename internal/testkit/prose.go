@@ -115,7 +115,8 @@ func (p *press) heading(e *Elem, i int) {
 			p.cur.chapter = e.Short
 		}
 	}
-	p.marks = append(p.marks, mark{braille: p.cur.label, print: p.label, seen: p.seenLabel(), vol: p.vol})
+	p.marks = append(p.marks, mark{braille: p.cur.label, print: p.label, seen: p.seenLabel(), vol: p.vol, elem: i})
+	p.t.Heads = append(p.t.Heads, Head{At: len(p.t.Body), Words: entryWords(e), Level: e.Level + 1, Listed: p.listed[i], elem: i})
 	for _, line := range lines {
 		p.headingLine(line, cell5)
 	}

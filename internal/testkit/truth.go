@@ -17,6 +17,16 @@ type WantTurn struct {
 	Marked   bool // by a mark in the paper text; otherwise known from the heads only
 }
 
+// Head is a heading of the text: it begins with word At of the body.
+type Head struct {
+	At     int
+	Words  string // as a contents entry has them
+	Level  int    // 1 the highest
+	Listed bool   // a contents list has it
+
+	elem int
+}
+
 // Float is a line of preliminary or other matter outside the body. It must be
 // in the edition Must times at least and Max times at most.
 type Float struct {
@@ -37,6 +47,7 @@ type Truth struct {
 	Floats    []*Float
 	Furniture map[string]string   // words of a line that must be gone, to its kind
 	EntryPage map[string][]string // words of a contents entry to the print page of its chapter, as known on paper
+	Heads     []Head              // the headings of the text, in order
 	Optional  map[string]bool     // turn labels that may be shown anywhere
 	Foreign   int
 	Pages     int

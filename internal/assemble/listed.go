@@ -1,0 +1,383 @@
+package assemble
+
+import (
+	"sort"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+	"continuo/internal/structure"
+)
+
+// This file joins the entries of the one contents list to their headings: by
+// likeness of words, by order, and by the number of the page.
+
+// sure is the confidence from which a join is acted upon.
+const sure = 0.9
+
+// candidate is a heading that an entry may mean.
+type candidate struct {
+	rank   int // among all places, in reading order
+	likes  float64
+	page   bool // the entry's number is a page on which the heading stands
+	weight float64
+}
+
+// joinEntries joins the entries of the volumes' lists to headings, list by
+// list. Of all ways to join them in reading order the heaviest is taken; what
+// stands out of order is joined only where its words stand at one place.
+func (a *assembly) joinEntries() {
+	places := a.orderedPlaces()
+	index := make(map[[2]int]int, len(places))
+	for r, p := range places {
+		index[[2]int{p.vol, p.unit}] = r
+	}
+	lines := a.list.lines
+	for from := 0; from < len(lines); {
+		to := from + 1
+		for to < len(lines) && lines[to].vol == lines[from].vol && lines[to].general == lines[from].general {
+			to++
+		}
+		a.joinList(lines[from:to], places, index)
+		from = to
+	}
+}
+
+// joinList joins the entries of one volume's list that are not joined yet.
+func (a *assembly) joinList(lines []listLine, places []place, index map[[2]int]int) {
+	cands := make([][]candidate, len(lines))
+	for k := range lines {
+		if l := &lines[k]; l.kind == book.Entry && l.confidence == 0 {
+			cands[k] = a.candidates(l, places, index)
+		}
+	}
+	chain := heaviest(cands, len(places))
+	for k := range lines {
+		l := &lines[k]
+		switch {
+		case chain[k] >= 0:
+			c := cands[k][chain[k]]
+			l.to, l.confidence = a.headOf(places[c.rank]), inChain(cands, chain, k)
+		case len(cands[k]) == 1 && cands[k][0].likes == 1:
+			l.to, l.confidence = a.headOf(places[cands[k][0].rank]), 0.8
+			if cands[k][0].page {
+				l.confidence = 0.92
+			}
+		}
+	}
+}
+
+// sameHeading reports whether two entries with the same words name one heading,
+// as far as is known.
+func sameHeading(x, y *listLine) bool {
+	return x.confidence < sure || y.confidence < sure || x.to.vol == y.to.vol && x.to.unit == y.to.unit
+}
+
+// orderedPlaces is every place a heading may stand at, in reading order, once.
+func (a *assembly) orderedPlaces() []place {
+	var out []place
+	for _, ps := range a.heads {
+		out = append(out, ps...)
+	}
+	sort.Slice(out, func(i, j int) bool {
+		if out[i].vol != out[j].vol {
+			return out[i].vol < out[j].vol
+		}
+		return out[i].unit < out[j].unit
+	})
+	n := 0
+	for i, p := range out {
+		if i > 0 && p.vol == out[n-1].vol && p.unit == out[n-1].unit {
+			continue
+		}
+		out[n] = p
+		n++
+	}
+	return out[:n]
+}
+
+// candidates lists the headings that an entry may mean: those with its words;
+// where there is none, those with its number or with words like its own.
+func (a *assembly) candidates(l *listLine, places []place, index map[[2]int]int) []candidate {
+	var out []candidate
+	seen := map[int]bool{}
+	add := func(p place, likes float64) {
+		r, ok := index[[2]int{p.vol, p.unit}]
+		if ok && !seen[r] {
+			seen[r] = true
+			out = append(out, a.weigh(l, p, candidate{rank: r, likes: likes}))
+		}
+	}
+	key := headingKey(l.norm)
+	for _, p := range a.heads[key] {
+		add(p, 1)
+	}
+	if len(out) > 0 {
+		return out
+	}
+	ph, named := a.entryPhrase(l)
+	for _, p := range places {
+		if !headlike(&a.vols[p.vol].Units[p.unit]) {
+			continue
+		}
+		if s := a.likeness(key, ph, named, p); s > 0 {
+			add(p, s)
+		}
+	}
+	return out
+}
+
+// weigh completes a candidate: its page agrees with the entry's number, and it
+// stands in the volume of the list.
+func (a *assembly) weigh(l *listLine, p place, c candidate) candidate {
+	c.weight = c.likes
+	if c.page = a.onPage(l, p); c.page {
+		c.weight += 0.5
+	}
+	if p.vol == l.vol {
+		if c.weight += 0.1; l.vol != a.first() {
+			c.weight += 0.3
+		}
+	}
+	return c
+}
+
+// entryPhrase reads an entry as a structure word with a number: chapter 3.
+func (a *assembly) entryPhrase(l *listLine) (english.Phrase, bool) {
+	v := a.vols[l.vol]
+	p, ok := v.Words.Prefix(a.entryText(v, l.units))
+	return p, ok && structural(p)
+}
+
+// structural reports whether a phrase counts parts of a book.
+func structural(p english.Phrase) bool {
+	switch p.ID {
+	case english.Chapter, english.Part, english.Book, english.Section, english.Act, english.Scene, english.ActScene, english.Canto, english.Unit, english.Letter, english.Stave, english.Appendix:
+		return p.N > 0 || p.Letter > 0
+	}
+	return false
+}
+
+// likeness says how like a heading is to an entry that has not the same words:
+// the same structure word and number, the words of one within the other, or a
+// slip of the pen.
+func (a *assembly) likeness(key string, ph english.Phrase, named bool, p place) float64 {
+	v := a.vols[p.vol]
+	u := &v.Units[p.unit]
+	n := headingKey(layout.Normal(u.Text))
+	if named {
+		q, ok := v.Words.Prefix(u.Text)
+		if !ok || q.ID != ph.ID || q.N != ph.N || q.Letter != ph.Letter {
+			return 0
+		}
+		tail, other := headingKey(layout.Normal(ph.Tail)), headingKey(layout.Normal(q.Tail))
+		if other == "" && p.unit+1 < len(v.Units) && v.Units[p.unit+1].Centred {
+			other = headingKey(layout.Normal(v.Units[p.unit+1].Text))
+		}
+		switch {
+		case tail == other, tail == "", other == "":
+			return 0.9
+		case layout.Alike(tail, other), wordsWithin(tail, other), wordsWithin(other, tail):
+			return 0.85
+		}
+		return 0
+	}
+	switch {
+	case layout.Alike(key, n):
+		return 0.85
+	case len(n) >= 8 && wordsWithin(key, n), len(key) >= 8 && wordsWithin(n, key):
+		return 0.6
+	}
+	return 0
+}
+
+// wordsWithin reports whether the words of sub stand in s, in a row.
+func wordsWithin(s, sub string) bool {
+	return sub != "" && contains(" "+s+" ", " "+sub+" ")
+}
+
+// onPage reports whether the number of an entry is the print page or the
+// braille page on which a heading stands.
+func (a *assembly) onPage(l *listLine, p place) bool {
+	lab, ok := a.entryLabel(l)
+	if !ok {
+		return false
+	}
+	if a.list.print {
+		return p.hasPrint && p.print.Value == lab.Value && p.print.Roman == lab.Roman
+	}
+	v := a.vols[p.vol]
+	b := v.Pages[v.Units[p.unit].Page].Braille
+	return p.vol == l.vol && (b != nil && b.Value == lab.Value && b.Roman == lab.Roman || b == nil && int(v.Units[p.unit].Page)+1 == lab.Value)
+}
+
+// entryLabel is the page number at the end of an entry.
+func (a *assembly) entryLabel(l *listLine) (cell.Label, bool) {
+	if !l.numbered {
+		return cell.Label{}, false
+	}
+	t := a.vols[l.vol].Units[l.units[len(l.units)-1]].Text
+	_, num, ok := splitEntry(t)
+	if !ok {
+		return cell.Label{}, false
+	}
+	return cell.ParseLabel(t[num:])
+}
+
+// heaviest chooses a candidate for each entry, or none (-1), so that places
+// rise from entry to entry and the sum of the likenesses is greatest.
+func heaviest(cands [][]candidate, places int) []int {
+	type node struct {
+		entry, cand, from int
+		sum               float64
+	}
+	nodes := []node{{-1, -1, -1, 0}}
+	best := make([]int, places+1) // Fenwick tree: the best node that ends at a rank below
+	query := func(r int) int {
+		n := 0
+		for ; r > 0; r -= r & -r {
+			if nodes[best[r]].sum > nodes[n].sum {
+				n = best[r]
+			}
+		}
+		return n
+	}
+	for k, cs := range cands {
+		first := len(nodes)
+		for c := range cs {
+			from := query(cs[c].rank)
+			nodes = append(nodes, node{k, c, from, nodes[from].sum + cs[c].weight})
+		}
+		for n := first; n < len(nodes); n++ {
+			for r := cs[nodes[n].cand].rank + 1; r <= places; r += r & -r {
+				if nodes[n].sum > nodes[best[r]].sum {
+					best[r] = n
+				}
+			}
+		}
+	}
+	chain := make([]int, len(cands))
+	for k := range chain {
+		chain[k] = -1
+	}
+	for n := query(places); nodes[n].entry >= 0; n = nodes[n].from {
+		chain[nodes[n].entry] = nodes[n].cand
+	}
+	return chain
+}
+
+// inChain is how sure the join of entry k is: by its words, its page, and
+// whether another candidate would have stood in the order too.
+func inChain(cands [][]candidate, chain []int, k int) float64 {
+	c := cands[k][chain[k]]
+	lo, hi := -1, 1<<30
+	for i := k - 1; i >= 0; i-- {
+		if chain[i] >= 0 {
+			lo = cands[i][chain[i]].rank
+			break
+		}
+	}
+	for i := k + 1; i < len(chain); i++ {
+		if chain[i] >= 0 {
+			hi = cands[i][chain[i]].rank
+			break
+		}
+	}
+	rivals := 0
+	for i, x := range cands[k] {
+		if i != chain[k] && x.rank > lo && x.rank < hi && x.weight >= c.weight {
+			rivals++
+		}
+	}
+	switch {
+	case rivals > 0:
+		return 0.6
+	case c.page && c.likes >= 0.85:
+		return 0.99
+	case c.likes == 1 && len(cands[k]) == 1:
+		return 0.98
+	case c.likes == 1:
+		return 0.95
+	case c.likes >= 0.85:
+		return 0.92
+	case c.page:
+		return 0.9
+	}
+	return 0.7
+}
+
+// headOf is the first line of the heading that a place belongs to: the words of
+// an entry may stand under the line that has the chapter's number.
+func (a *assembly) headOf(p place) place {
+	v := a.vols[p.vol]
+	for p.unit > 0 {
+		u, before := &v.Units[p.unit], &v.Units[p.unit-1]
+		if !u.Centred || !before.Centred || before.Page != u.Page || u.Blanks > 0 || before.Rule || !before.HasPhrase || !structural(before.Phrase) || u.HasPhrase && structural(u.Phrase) {
+			break
+		}
+		p.unit--
+	}
+	return p
+}
+
+// markListed tells the flow which units are headings because an entry of the
+// contents list names them.
+func (a *assembly) markListed() {
+	for k := range a.list.lines {
+		l := &a.list.lines[k]
+		if l.confidence < sure {
+			continue
+		}
+		v := a.vols[l.to.vol]
+		u := &v.Units[l.to.unit]
+		if a.fates[l.to.vol][l.to.unit] == asText && v.Alone(l.to.unit) && len(u.Text) <= v.TextWidth-3 && cell.Marks(u.Text) >= 2 {
+			u.Listed = true
+		}
+	}
+}
+
+// listLinks makes links of the joins, when the blocks of the book are laid.
+func (a *assembly) listLinks() {
+	at := a.blockIndex()
+	for k := range a.list.lines {
+		l := &a.list.lines[k]
+		if l.confidence == 0 || l.kind != book.Entry {
+			continue
+		}
+		v := a.vols[l.to.vol]
+		target, ok := at[[2]int32{int32(l.to.vol), v.Units[l.to.unit].Line}]
+		entry, ok2 := at[[2]int32{int32(l.vol), a.vols[l.vol].Units[l.units[0]].Line}]
+		if !ok || !ok2 || a.b.Blocks[entry].Kind != book.Entry || len(a.b.Blocks[entry].Pieces) == 0 {
+			continue
+		}
+		to := int32(len(a.b.Text(a.b.Blocks[entry].Pieces[0])))
+		a.b.Links = append(a.b.Links, book.Link{Kind: book.ListRef, Block: entry, To: to, Target: target, Confidence: l.confidence})
+	}
+	sort.SliceStable(a.b.Links, func(i, j int) bool { return a.b.Links[i].Block < a.b.Links[j].Block })
+}
+
+// blockIndex maps volume and source line to the first block that holds cells of
+// it.
+func (a *assembly) blockIndex() map[[2]int32]int32 {
+	at := make(map[[2]int32]int32, len(a.b.Blocks))
+	for i := range a.b.Blocks {
+		for _, p := range a.b.Blocks[i].Pieces {
+			k := [2]int32{p.Vol, p.Line}
+			if _, ok := at[k]; p.Vol >= 0 && !ok && a.b.Blocks[i].Kind != book.Turn {
+				at[k] = int32(i)
+			}
+		}
+	}
+	return at
+}
+
+// unitOf is the unit of a source line, nil if the line is no unit.
+func (a *assembly) unitOf(vol, line int32) *structure.Unit {
+	us := a.vols[vol].Units
+	i := sort.Search(len(us), func(i int) bool { return us[i].Line >= line })
+	if i < len(us) && us[i].Line == line {
+		return &us[i]
+	}
+	return nil
+}

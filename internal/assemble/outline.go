@@ -1,0 +1,347 @@
+package assemble
+
+import (
+	"sort"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+	"continuo/internal/structure"
+)
+
+// This file gives every heading its level. Headings that are made alike share
+// one: the same structure word, or without one the same place on the line and
+// the same depth of number. The order of the kinds comes from the levels of
+// the contents list where it has several, else from their rank: part, chapter,
+// section, then centred, cell 5, cell 7 (BANA, Braille Formats 2016, section 4).
+
+// headRank is what a heading is made like, highest first.
+type headRank uint8
+
+const (
+	rankPart headRank = iota
+	rankChapter
+	rankMatter // preface, index, notes: a part of the book that has no number
+	rankSection
+	rankNumber // a number alone, or before the words
+	rankDeeper // 1.2
+	rankDeepest
+	rankCentred
+	rankCell5
+	rankCell7
+	nRanks
+)
+
+// headingRun is the lines of one heading: blocks From up to To.
+type headingRun struct {
+	from, to int
+	rank     headRank
+}
+
+// levels sets the level of every heading of the book.
+func (a *assembly) levels() {
+	runs := a.headingRuns()
+	if len(runs) == 0 {
+		return
+	}
+	level := levelOf(runs, a.listedLevels(runs))
+	for _, r := range runs {
+		for i := r.from; i < r.to; i++ {
+			a.b.Blocks[i].Level = level[r.rank]
+		}
+	}
+}
+
+// headingRuns groups the lines of headings: lines that follow each other
+// without a blank line and are made alike belong together, and so does what
+// stands under a structure word with its number.
+func (a *assembly) headingRuns() []headingRun {
+	var out []headingRun
+	for i := range a.b.Blocks {
+		bl := &a.b.Blocks[i]
+		if bl.Kind != book.Heading || bl.Part == book.ContentsList {
+			continue
+		}
+		r, phrase := a.rankOf(bl)
+		if n := len(out); n > 0 && out[n-1].to == i && !bl.Blank.Want && !phrase && r >= out[n-1].rank && a.sameRun(out[n-1], r) {
+			out[n-1].to++
+			continue
+		}
+		out = append(out, headingRun{i, i + 1, r})
+	}
+	return out
+}
+
+// sameRun reports whether a line of rank r can go on a heading: both centred,
+// or both at the same indent.
+func (a *assembly) sameRun(h headingRun, r headRank) bool {
+	return r == h.rank || r == rankCentred && h.rank < rankCentred
+}
+
+// rankOf says what the line of a heading is made like, and whether a structure
+// word says so.
+func (a *assembly) rankOf(bl *book.Block) (headRank, bool) {
+	if len(bl.Pieces) == 0 || bl.Pieces[0].Vol < 0 {
+		return rankCentred, false
+	}
+	p := bl.Pieces[0]
+	u, v := a.unitOf(p.Vol, p.Line), a.vols[p.Vol]
+	if u == nil {
+		return rankCentred, false
+	}
+	if ph, ok := v.Words.Prefix(u.Text); ok {
+		if r, ok := phraseRank(ph); ok && !(r == rankMatter && chapterNotes(ph.ID) && bl.Part == book.Text) {
+			return r, true
+		}
+	}
+	switch {
+	case !u.Centred && u.Indent() >= 6 && !u.Listed:
+		return rankCell7, false
+	case !u.Centred && u.Indent() >= 3:
+		return rankCell5, false
+	}
+	return numberRank(u.Text), false
+}
+
+// phraseRank is the rank of a structure word. A word of the book's matter
+// counts when it is the whole line.
+func phraseRank(p english.Phrase) (headRank, bool) {
+	if structural(p) {
+		switch p.ID {
+		case english.Part, english.Book:
+			return rankPart, true
+		case english.Section, english.Scene:
+			return rankSection, true
+		}
+		return rankChapter, true
+	}
+	if len(p.Tail) > 0 {
+		return 0, false
+	}
+	if p.ID == english.Prologue || p.ID == english.Epilogue || frontMatter(p.ID) || backMatter(p.ID) {
+		return rankMatter, true
+	}
+	return 0, false
+}
+
+// numberRank is the rank of a centred line without a structure word: by the
+// depth of the number that it begins with.
+func numberRank(t []byte) headRank {
+	w := firstToken(t)
+	if len(w) > 1 && w[0] == '#' {
+		switch decimalDepth(w) {
+		case 1:
+			return rankNumber
+		case 2:
+			return rankDeeper
+		default:
+			return rankDeepest
+		}
+	}
+	if l, ok := cell.ParseLabel(w); ok && l.Roman && (len(w) == len(t) || len(w) > 2) {
+		return rankNumber
+	}
+	return rankCentred
+}
+
+// decimalDepth counts the numbers of a decimal number: dots 256 in UEB, dots 46
+// in EBAE, dot 2 in SEB. A full stop at the end is none.
+func decimalDepth(w []byte) int {
+	n := 1
+	for i := 1; i+1 < len(w); i++ {
+		if (w[i] == '4' || w[i] == '.' || w[i] == '1') && (w[i+1] >= 'a' && w[i+1] <= 'j' || w[i+1] == '#') {
+			n++
+		}
+	}
+	return n
+}
+
+// frontMatter and backMatter tell the named parts that stand before and after
+// the text.
+func frontMatter(id english.PhraseID) bool {
+	switch id {
+	case english.Preface, english.Foreword, english.Introduction, english.Acknowledgements, english.AuthorNote, english.Dedication, english.Epigraph,
+		english.Cast, english.Abbreviations, english.Maps, english.Illustrations, english.FamilyTree, english.Copyright, english.SpecialSymbols, english.TranscribersNotes:
+		return true
+	}
+	return false
+}
+
+func backMatter(id english.PhraseID) bool {
+	switch id {
+	case english.Index, english.Glossary, english.Bibliography, english.Appendix, english.Afterword, english.Postscript, english.Notes, english.Footnotes,
+		english.Endnotes, english.AboutAuthor, english.AlsoBy, english.FurtherReading, english.Credits, english.Errata, english.Answers, english.Questions, english.Chronology:
+		return true
+	}
+	return false
+}
+
+// listedLevels counts, for each rank, the levels that the contents list gives
+// its headings: indents of entries, in the order of their depth.
+func (a *assembly) listedLevels(runs []headingRun) (mean [nRanks]float64) {
+	depth := a.entryDepths()
+	if len(depth) < 2 {
+		return mean
+	}
+	var sum, n [nRanks]float64
+	at := map[int32]headRank{}
+	for _, r := range runs {
+		for i := r.from; i < r.to; i++ {
+			at[int32(i)] = r.rank
+		}
+	}
+	for _, l := range a.b.Links {
+		r, ok := at[l.Target]
+		if l.Kind == book.ListRef && ok && l.Confidence >= sure {
+			sum[r] += depth[a.b.Blocks[l.Block].First]
+			n[r]++
+		}
+	}
+	for r := range mean {
+		if n[r] > 0 {
+			mean[r] = sum[r] / n[r]
+		}
+	}
+	return mean
+}
+
+// entryDepths gives each indent of the contents entries its depth, 1 and up;
+// an indent that hardly any entry has is none of its own.
+func (a *assembly) entryDepths() map[int16]float64 {
+	count, total := map[int16]int{}, 0
+	for i := range a.b.Blocks {
+		if bl := &a.b.Blocks[i]; bl.Kind == book.Entry {
+			count[bl.First]++
+			total++
+		}
+	}
+	var indents []int16
+	for in, n := range count {
+		if n >= 2 && n*50 >= total {
+			indents = append(indents, in)
+		}
+	}
+	sort.Slice(indents, func(i, j int) bool { return indents[i] < indents[j] })
+	depth := map[int16]float64{}
+	for k, in := range indents {
+		depth[in] = float64(k + 1)
+	}
+	return depth
+}
+
+// levelOf numbers the ranks that a book has. Ranks that the contents list puts
+// at one level share it; named matter stands as high as the highest.
+func levelOf(runs []headingRun, listed [nRanks]float64) (level [nRanks]uint8) {
+	var used [nRanks]bool
+	for _, r := range runs {
+		used[r.rank] = true
+	}
+	next, last := uint8(0), 0.0
+	for r := rankPart; r < nRanks; r++ {
+		if !used[r] || r == rankMatter {
+			continue
+		}
+		if next == 0 || listed[r] == 0 || last == 0 || listed[r]-last >= 0.5 {
+			next++
+		}
+		if listed[r] > 0 {
+			last = listed[r]
+		}
+		level[r] = min(next, 6)
+	}
+	level[rankMatter] = 1
+	return level
+}
+
+// outerMatter marks, in the text from block at on, the matter before it and
+// after it: named parts that no chapter or section comes before, and those
+// after which none follows.
+func (a *assembly) outerMatter(at int) {
+	first, last := -1, -1
+	named := map[int]english.PhraseID{}
+	for i := at; i < len(a.b.Blocks); i++ {
+		bl := &a.b.Blocks[i]
+		if bl.Kind != book.Heading || bl.Part != book.Text || len(bl.Pieces) == 0 || bl.Pieces[0].Vol < 0 {
+			continue
+		}
+		t := a.b.Text(bl.Pieces[0])
+		p, ok := a.vols[bl.Pieces[0].Vol].Words.Prefix(t)
+		switch {
+		case ok && structural(p) && p.ID != english.Appendix, numberRank(t) == rankNumber:
+			if first < 0 {
+				first = i
+			}
+			last = i
+		case ok && (len(p.Tail) == 0 || p.ID == english.Appendix) && (frontMatter(p.ID) || backMatter(p.ID)):
+			named[i] = p.ID
+		}
+	}
+	if first < 0 {
+		first, last = at, at+(len(a.b.Blocks)-at)*3/4
+	}
+	a.markMatter(at, first, last, named)
+}
+
+// markMatter marks what stands from named matter on, before block first and
+// after block last.
+func (a *assembly) markMatter(at, first, last int, named map[int]english.PhraseID) {
+	before := false
+	for i := at; i < first; i++ {
+		before = before || frontMatter(named[i])
+		if before && a.b.Blocks[i].Part == book.Text {
+			a.b.Blocks[i].Part = book.Prelims
+		}
+	}
+	after := false
+	for i := last + 1; i < len(a.b.Blocks); i++ {
+		after = after || backMatter(named[i]) && !chapterNotes(named[i])
+		if after && a.b.Blocks[i].Part == book.Text {
+			a.b.Blocks[i].Part = book.BackMatter
+		}
+	}
+}
+
+// chapterNotes reports whether a named part may close a chapter as well as the
+// book.
+func chapterNotes(id english.PhraseID) bool {
+	switch id {
+	case english.Notes, english.Footnotes, english.Endnotes, english.Questions, english.Answers, english.FurtherReading:
+		return true
+	}
+	return false
+}
+
+// forms marks what only the part of the book tells: notes in the notes, terms
+// in an index.
+func (a *assembly) forms() {
+	index := false
+	for i := range a.b.Blocks {
+		bl := &a.b.Blocks[i]
+		if len(bl.Pieces) == 0 {
+			continue
+		}
+		text := bl.Kind == book.Para || bl.Kind == book.Line
+		switch {
+		case bl.Kind == book.Heading:
+			index = bl.Part == book.BackMatter && a.isIndex(bl) || index && len(a.b.Text(bl.Pieces[0])) <= 4
+		case bl.Part == book.NotesPart && text:
+			bl.Form = book.NoteMore
+			if !bl.Cont && structure.NoteStart(a.b.Text(bl.Pieces[0])) {
+				bl.Form = book.Note
+			}
+		case index && bl.Kind == book.Line && !bl.Cont:
+			bl.Form = book.Term
+		}
+	}
+}
+
+func (a *assembly) isIndex(bl *book.Block) bool {
+	p := bl.Pieces[0]
+	if p.Vol < 0 {
+		return false
+	}
+	ph, ok := a.vols[p.Vol].Words.Lookup(a.b.Text(p))
+	n := layout.Normal(a.b.Text(p)) // index of names, and the like
+	return ok && ph.ID == english.Index || wordsWithin(n, "9dex") || wordsWithin(n, "index")
+}

@@ -1,0 +1,158 @@
+package structure
+
+import (
+	"continuo/internal/book"
+	"continuo/internal/cell"
+)
+
+// formOf tells what the units a up to b are, which no blank line divides and
+// which hang together as m: rows of a table, verse, a list. Plain when nothing
+// tells.
+func (f *Flow) formOf(a, b int, m model) book.Form {
+	switch {
+	case f.columns(a, b):
+		return book.TableRow
+	case m == block || m == prose || m == mixed:
+		return book.Plain
+	case f.items(a, b):
+		return book.ListItem
+	case f.verseLines(a, b):
+		return book.Verse
+	}
+	return book.Plain
+}
+
+// columns reports whether most of the units hold columns: two blanks together
+// inside, at the same cell in two units at least.
+func (f *Flow) columns(a, b int) bool {
+	if b-a < 2 {
+		return false
+	}
+	wide := 0
+	var starts [256]int
+	for i := a; i < b; i++ {
+		u := f.units[i]
+		if !wideGap(u.Text) || marginNumber(u) && !wideGap(u.Text[:len(u.Text)-tailLen(u)]) {
+			continue
+		}
+		wide++
+		for k := 2; k < len(u.Text); k++ {
+			if at := int(u.From) + k; at < len(starts) && u.Text[k] != cell.Blank && u.Text[k-1] == cell.Blank && u.Text[k-2] == cell.Blank {
+				starts[at]++
+			}
+		}
+	}
+	same := 0
+	for _, n := range starts {
+		same = max(same, n)
+	}
+	return wide >= 2 && wide*2 > b-a && same >= 2
+}
+
+// items reports whether most of the units that begin an item begin with a
+// bullet or a number.
+func (f *Flow) items(a, b int) bool {
+	base := f.units[a].Indent()
+	n, marked := 0, 0
+	for i := a; i < b; i++ {
+		if f.units[i].Indent() > base && i > a && !f.gap[i].fits {
+			continue
+		}
+		n++
+		if Bullet(f.units[i].Text) || itemNumber(f.units[i].Text) {
+			marked++
+		}
+	}
+	return n >= 2 && marked*3 >= n*2
+}
+
+// Bullet reports whether a text begins with a bullet: dots 456-256 in UEB, a
+// shape, an asterisk or a dot on its own before the words (Rules of Unified
+// English Braille 2013, 3.5).
+func Bullet(t []byte) bool {
+	w := firstWord(t)
+	if len(w) == len(t) {
+		return false
+	}
+	switch string(w) {
+	case "_4", "99", "\"9", "$=", ";$=", "_\"", "-", "--":
+		return true
+	}
+	return false
+}
+
+// itemNumber reports whether a text begins with a number or a letter and a full
+// stop or a bracket, words after it.
+func itemNumber(t []byte) bool {
+	w := firstWord(t)
+	if len(w) < 2 || len(w) == len(t) {
+		return false
+	}
+	switch {
+	case w[len(w)-1] == '4', w[len(w)-1] == '7':
+		w = w[:len(w)-1]
+	case len(w) > 2 && string(w[len(w)-2:]) == "\">":
+		w = w[:len(w)-2]
+	case w[0] != '#':
+		return false
+	}
+	if len(w) > 2 && string(w[:2]) == "\"<" {
+		w = w[2:]
+	}
+	if l, ok := cell.ParseLabel(w); ok {
+		return !l.Bare
+	}
+	for len(w) > 0 && (w[0] == ',' || w[0] == ';') {
+		w = w[1:]
+	}
+	return len(w) == 1
+}
+
+// verseLines reports whether the units are lines of verse: three or more, each
+// begun anew although its first word would have fitted on the line before or
+// runs over to a deeper cell, with the punctuation of sentences at many ends.
+func (f *Flow) verseLines(a, b int) bool {
+	starts, ends, cells := 0, 0, 0
+	base := f.units[a].Indent()
+	for i := a; i < b; i++ {
+		base = min(base, f.units[i].Indent())
+	}
+	for i := a; i < b; i++ {
+		u := f.units[i]
+		if u.Indent() > base && i > a && f.gap[i].known && !f.gap[i].fits {
+			continue // a runover
+		}
+		starts++
+		cells += len(u.Text)
+		if endsClause(u.Text[:len(u.Text)-tailLen(u)]) {
+			ends++
+		}
+	}
+	return starts >= 3 && ends*10 >= starts*4 && cells >= 12*starts
+}
+
+// endsClause reports whether a text ends in a mark of punctuation: comma,
+// semicolon, colon, full stop, exclamation mark, question mark or a dash, a
+// quotation mark after it or not.
+func endsClause(t []byte) bool {
+	for len(t) > 2 && (t[len(t)-1] == '0' || t[len(t)-1] == '\'') {
+		t = t[:len(t)-1]
+	}
+	if len(t) < 2 {
+		return false
+	}
+	switch t[len(t)-1] {
+	case '1', '2', '3', '4', '6', '8':
+		return true
+	case '-':
+		return t[len(t)-2] == '-' || t[len(t)-2] == ','
+	}
+	return false
+}
+
+// ForTranscriber reports whether a text begins as a transcriber's note: with
+// the note's opening sign (dots 4, 46, 126; Rules of Unified English Braille
+// 2013, 3.27), or with dots 6-3 before UEB in North America (from memory).
+func ForTranscriber(t []byte) bool {
+	return len(t) > 3 && (string(t[:3]) == "@.<" || string(t[:2]) == ",'" && t[2] != cell.Blank)
+}
