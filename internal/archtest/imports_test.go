@@ -17,7 +17,7 @@ import (
 var levels = [][]string{
 	{"internal/cell", "internal/diag", "internal/atomicfile", "internal/tomlpos"},
 	{"internal/source", "internal/english", "internal/louis", "internal/profile", "internal/meta"},
-	{"internal/book", "internal/layout"},
+	{"internal/book", "internal/layout", "internal/ride"},
 	{"internal/write"},
 	{"internal/account", "internal/structure"},
 	{"internal/assemble", "internal/write/brf", "internal/check"},

@@ -138,6 +138,7 @@ type made struct {
 	result   *convert.Result
 	author   string    // author line of the edition, in cells
 	headings []heading // of the edition; they have no page
+	rides    []ridden  // sources and edition on displays
 	report   []byte
 }
 
@@ -217,6 +218,7 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	if err := m.writeFormats(x); err != nil {
 		return nil, err
 	}
+	m.rides = rides(m.result)
 	m.report = m.text()
 	stage("writing the edition")
 	if err := m.out.write(m.result.Edition, m.result.Account, m.report, m.siblings); err != nil {

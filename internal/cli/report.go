@@ -84,6 +84,9 @@ func (m *made) text() []byte {
 	for _, f := range leftOut(m.result.Stats) {
 		line("%s: %d", f.label, f.value)
 	}
+	for _, r := range rideLines(m.rides) {
+		line("%s", r)
+	}
 	line("places that want a person's eye: %d", wanting(list))
 	line("notes: %d", len(list)-wanting(list))
 	for _, f := range findingLines(list, m.variant()) {

@@ -1,0 +1,106 @@
+package ride_test
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"continuo/internal/convert"
+	"continuo/internal/ride"
+	"continuo/internal/source"
+	"continuo/internal/testkit"
+)
+
+// missing skips loudly, or fails where outside checks are required.
+func missing(t *testing.T, err error) {
+	t.Helper()
+	if err == nil {
+		return
+	}
+	if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
+		t.Fatal("outside check required: ", err)
+	}
+	t.Skip("OUTSIDE CHECK NOT RUN: ", err)
+}
+
+// novels are the seeds of the pressed titles: layouts of both countries, open
+// novels among their texts.
+const novels = 24
+
+// TestNovels rides on 20 cells through pressed titles of open texts (the six
+// novels of Debian's r-cran-janeaustenr and others, see testkit) and through
+// the editions made of them, with the settings for such a display.
+func TestNovels(t *testing.T) {
+	texts, err := testkit.Texts()
+	missing(t, err)
+	n, least, sum := 0, 100, 0
+	for seed := uint64(1); seed <= novels; seed++ {
+		vols, title, ok := press(t, seed, texts)
+		if !ok {
+			continue
+		}
+		paper := ride.Play(rows(vols), ride.Display{Cells: 20})
+		plain := rideEdition(t, vols, convert.Defaults(), title)
+		o := convert.Defaults()
+		o.Width, o.Blank = 0, "none"
+		long := rideEdition(t, vols, o, title)
+		if long.Blank != 0 {
+			t.Errorf("title %d: %d blank windows", seed, long.Blank)
+		}
+		saved := 100 - 100*long.Moves()/paper.Moves()
+		t.Logf("title %d: sources %d moves, %d blank; with the defaults %d moves (%d %% less), %d blank; one line a paragraph %d moves (%d %% less)", seed,
+			paper.Moves(), paper.Blank, plain.Moves(), 100-100*plain.Moves()/paper.Moves(), plain.Blank, long.Moves(), saved)
+		n, least, sum = n+1, min(least, saved), sum+saved
+	}
+	t.Logf("%d titles, %d %% of moves saved in the mean, %d %% at least", n, sum/max(n, 1), least)
+}
+
+// press sets a title and reads its volumes; titles with tables, or damaged on
+// purpose, are passed over: they are no novels.
+func press(t *testing.T, seed uint64, texts []testkit.Text) ([]*source.File, string, bool) {
+	t.Helper()
+	lay := testkit.Draw(seed)
+	if lay.Table || lay.Index || lay.File.Damage != "" {
+		return nil, "", false
+	}
+	b, err := testkit.NewBook(lay, texts)
+	missing(t, err)
+	title, err := testkit.Press(b)
+	missing(t, err)
+	var files []*source.File
+	for _, f := range title.Files {
+		s, err := source.Parse(f.Name, f.Raw)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, s)
+	}
+	return files, strings.Join(title.Truth.Title, " "), true
+}
+
+func rows(files []*source.File) [][][]byte {
+	var out [][][]byte
+	for _, f := range files {
+		out = append(out, ride.Lines(f))
+	}
+	return out
+}
+
+// rideEdition makes an edition and rides through it; its title must stand in
+// the first window.
+func rideEdition(t *testing.T, files []*source.File, o convert.Options, title string) ride.Result {
+	t.Helper()
+	res, err := convert.Make(files, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := source.Parse("edition", res.Edition)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, _, _ := strings.Cut(string(f.Text(0)), " ")
+	if want, _, _ := strings.Cut(title, " "); first != want {
+		t.Errorf("the first word is %q, the title's %q", first, want)
+	}
+	return ride.Play([][][]byte{ride.Lines(f)}, ride.Display{Cells: 20})
+}
