@@ -16,6 +16,7 @@ import (
 // and in docs/architecture.md.
 var levels = [][]string{
 	{"internal/cell", "internal/diag", "internal/atomicfile", "internal/tomlpos"},
+	{"internal/catalogue"},
 	{"internal/source", "internal/english", "internal/louis", "internal/profile", "internal/meta"},
 	{"internal/book", "internal/layout", "internal/ride"},
 	{"internal/write"},

@@ -1,0 +1,212 @@
+// Package catalogue keeps what is known of an archive in one SQLite file, and
+// holds all SQL of the project. What stands in it of sources and editions can
+// be made again from the files; decisions, corrections, requests and history
+// are a person's work, and nothing ever deletes them.
+//
+// A catalogue is opened with Open. Reading is safe from any goroutine and
+// beside a run: readers never wait for a writer (write-ahead log). Writing goes
+// through one connection at a time; a second program waits up to a minute.
+//
+//	Open, OpenReadOnly, Close
+//	List(Filter)          titles with filters, full-text search, order, paging
+//	Show(key)             one title with all that belongs to it
+//	Stats                 counts for a first page
+//	Plan, Save, MarkGone  what a run writes
+//	Log                   who did what and when
+//	Check, Backup, Dump   integrity, a copy, canonical text for comparison
+//
+// Other writers (decisions, shelf) add their queries here in files of their
+// own; db.write runs a function in one transaction.
+package catalogue
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	_ "modernc.org/sqlite" // the driver "sqlite": SQLite itself, without cgo
+)
+
+// FileName is the name of a catalogue in its folder.
+const FileName = "catalogue.db"
+
+// busy is how long a writer waits for another one, in milliseconds.
+const busy = 60_000
+
+// Catalogue is an open catalogue.
+type Catalogue struct {
+	path string
+	r    *sql.DB // several connections
+	w    *sql.DB // one connection; nil when opened to read only
+	now  func() time.Time
+}
+
+// ErrNotFound is the error of a key that no title has.
+var ErrNotFound = errors.New("no such title")
+
+// Open opens the catalogue in a file, makes it when it is not there, and
+// brings an older one up to date.
+func Open(path string) (*Catalogue, error) {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%q is not a file", path)
+	}
+	w, err := connect(path, "rwc", 1)
+	if err != nil {
+		return nil, err
+	}
+	if err := migrate(w); err != nil {
+		w.Close()
+		return nil, fmt.Errorf("catalogue %q: %w", path, plain(err))
+	}
+	r, err := connect(path, "rw", 4)
+	if err != nil {
+		w.Close()
+		return nil, err
+	}
+	return &Catalogue{path: path, r: r, w: w, now: time.Now}, nil
+}
+
+// OpenReadOnly opens a catalogue that must be there and be up to date.
+// Everything that writes returns an error.
+func OpenReadOnly(path string) (*Catalogue, error) {
+	if _, err := os.Stat(path); err != nil {
+		return nil, fmt.Errorf("no catalogue %q", path)
+	}
+	r, err := connect(path, "ro", 4)
+	if err != nil {
+		return nil, err
+	}
+	c := &Catalogue{path: path, r: r, now: time.Now}
+	have, err := version(r)
+	switch {
+	case err != nil:
+		err = fmt.Errorf("catalogue %q: %w", path, plain(err))
+	case have > len(steps()):
+		err = fmt.Errorf("catalogue %q: %w", path, tooNew(have))
+	case have < len(steps()):
+		r.Close()
+		if c, err = Open(path); err == nil {
+			return c, nil
+		}
+		return nil, err
+	}
+	if err != nil {
+		r.Close()
+		return nil, err
+	}
+	return c, nil
+}
+
+// connect opens a pool of connections to a file. The path goes into a URI, so
+// that any sign may stand in it.
+func connect(path, mode string, most int) (*sql.DB, error) {
+	full, err := filepath.Abs(path)
+	if err != nil {
+		return nil, err
+	}
+	full = filepath.ToSlash(full)
+	if !strings.HasPrefix(full, "/") { // C:/...
+		full = "/" + full
+	}
+	uri := url.URL{Scheme: "file", Path: full}
+	q := url.Values{"mode": {mode}, "_txlock": {"immediate"}, "_pragma": {
+		fmt.Sprintf("busy_timeout(%d)", busy), "foreign_keys(1)", "synchronous(NORMAL)", "cache_size(-8000)", "temp_store(MEMORY)"}}
+	if mode == "rwc" {
+		q["_pragma"] = append(q["_pragma"], "journal_mode(WAL)")
+	}
+	if mode == "ro" {
+		q.Del("_txlock")
+		q.Add("_pragma", "query_only(1)")
+	}
+	uri.RawQuery = q.Encode()
+	db, err := sql.Open("sqlite", uri.String())
+	if err != nil {
+		return nil, err
+	}
+	db.SetMaxOpenConns(most)
+	db.SetMaxIdleConns(most)
+	return db, nil
+}
+
+// Path is the file of the catalogue.
+func (c *Catalogue) Path() string { return c.path }
+
+// Folder is the folder of the catalogue; paths of editions are relative to it.
+func (c *Catalogue) Folder() string { return filepath.Dir(c.path) }
+
+// Close closes the catalogue.
+func (c *Catalogue) Close() error {
+	err := c.r.Close()
+	if c.w != nil {
+		err = errors.Join(err, c.w.Close())
+	}
+	return err
+}
+
+// errReadOnly is the error of writing to a catalogue that was opened to read.
+var errReadOnly = errors.New("the catalogue was opened to read only")
+
+// write runs f in one transaction, which stands whole or not at all.
+func (c *Catalogue) write(ctx context.Context, f func(*sql.Tx) error) error {
+	if c.w == nil {
+		return errReadOnly
+	}
+	tx, err := c.w.BeginTx(ctx, nil)
+	if err != nil {
+		return plain(err)
+	}
+	defer tx.Rollback()
+	if err := f(tx); err != nil {
+		return plain(err)
+	}
+	return plain(tx.Commit())
+}
+
+// plain puts the errors of the database that people meet into plain words.
+func plain(err error) error {
+	if err == nil {
+		return nil
+	}
+	s := err.Error()
+	for _, p := range []struct{ sign, words string }{
+		{"database or disk is full", "the disk is full"},
+		{"attempt to write a readonly database", "it cannot be written to"},
+		{"unable to open database file", "it cannot be opened or made"},
+		{"disk I/O error", "the disk reports an error"},
+		{"file is not a database", "it is no catalogue of this program, or it is damaged"},
+		{"database disk image is malformed", "it is damaged; take the last backup"},
+		{"database is locked", "another program is writing to it"},
+	} {
+		if strings.Contains(s, p.sign) {
+			return fmt.Errorf("%s (%w)", p.words, err)
+		}
+	}
+	return err
+}
+
+// stamp is a time as it stands in the catalogue.
+func stamp(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05.000Z") }
+
+// Setting returns a setting of the catalogue, "" when it was never set.
+func (c *Catalogue) Setting(ctx context.Context, name string) (string, error) {
+	var v string
+	err := c.r.QueryRowContext(ctx, "SELECT value FROM settings WHERE name = ?", name).Scan(&v)
+	if errors.Is(err, sql.ErrNoRows) {
+		return "", nil
+	}
+	return v, plain(err)
+}
+
+// Set keeps a setting of the catalogue.
+func (c *Catalogue) Set(ctx context.Context, name, value string) error {
+	return c.write(ctx, func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, "INSERT INTO settings VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value", name, value)
+		return err
+	})
+}
