@@ -22,7 +22,7 @@ var levels = [][]string{
 	{"internal/write"},
 	{"internal/account", "internal/structure"},
 	{"internal/assemble", "internal/write/brf", "internal/write/ebraille", "internal/check"},
-	{"internal/convert"},
+	{"internal/convert", "internal/write/text", "internal/write/html", "internal/write/pef"},
 	{"internal/demo"},
 	{"internal/cli"},
 	{"cmd/continuo"},
@@ -38,7 +38,8 @@ var only = map[string][]string{
 // inMemory lists the packages of a conversion, and what they must not import:
 // a conversion touches no disk, clock, network or random source.
 var (
-	inMemory = []string{"internal/cell", "internal/english", "internal/layout", "internal/structure", "internal/book", "internal/account", "internal/assemble", "internal/write", "internal/write/brf", "internal/write/ebraille", "internal/convert"}
+	inMemory = []string{"internal/cell", "internal/english", "internal/layout", "internal/structure", "internal/book", "internal/account", "internal/assemble", "internal/write", "internal/write/brf", "internal/write/text", "internal/write/html", "internal/write/pef",
+		"internal/write/ebraille", "internal/convert"}
 	outside  = []string{"os", "os/exec", "time", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "path/filepath", "io/ioutil"}
 )
 

@@ -112,3 +112,20 @@ func Unicode(text []byte) string {
 	}
 	return string(out)
 }
+
+// NoCell stands in Unicode braille for a byte that is no cell: all eight dots,
+// which no six-dot text holds.
+const NoCell = 0x28FF
+
+// AppendBraille appends text as Unicode braille, one character a byte; a byte
+// that is no cell is NoCell.
+func AppendBraille(dst, text []byte) []byte {
+	for _, c := range text {
+		u := rune(NoCell)
+		if Is(c) {
+			u = Rune(c)
+		}
+		dst = append(dst, 0xE2, 0x80|byte(u>>6)&0x3F, 0x80|byte(u)&0x3F)
+	}
+	return dst
+}

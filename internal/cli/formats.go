@@ -12,24 +12,73 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"continuo/internal/meta"
+	"continuo/internal/profile"
 	"continuo/internal/source"
 	"continuo/internal/write"
+	"continuo/internal/write/html"
+	"continuo/internal/write/pef"
+	writetext "continuo/internal/write/text"
 )
 
 // format is one format besides Braille ASCII. write is nil while it is not
 // there yet.
 type format struct {
 	name, ext, about string
-	write            func(*write.Edition) ([]byte, error)
+	write            func(*write.Edition, extra) ([]byte, error)
 }
 
 // formats are the values of --format, brf left out.
 var formats = []format{
-	{"text", ".txt", "Unicode braille text", nil},
-	{"html", ".html", "one page to read and check by eye, cells and print", nil},
-	{"pef", ".pef", "PEF, for embossers and other programs", nil},
+	{"text", ".txt", "Unicode braille text", plainWriter(writetext.Write)},
+	{"html", ".html", "one page to read and check by eye, cells and print", plainWriter(html.Write)},
+	{"pef", ".pef", "PEF, for embossers and other programs", writePEF},
 	{"ebraille", ".ebrl", "eBraille, with headings, notes and pages to jump by", nil},
+}
+
+// plainWriter is a writer without settings of its own.
+func plainWriter(f func(*write.Edition) ([]byte, error)) func(*write.Edition, extra) ([]byte, error) {
+	return func(e *write.Edition, _ extra) ([]byte, error) { return f(e) }
+}
+
+func writePEF(e *write.Edition, x extra) ([]byte, error) {
+	return pef.Write(e, pef.Options{Paper: x.paper, NoBlank: x.noBlank})
+}
+
+// paperFlags are the flags for formats that have pages.
+type paperFlags struct {
+	size, numbers string
+	bothSides     bool
+}
+
+func (p *paperFlags) add(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.StringVar(&p.size, "page-size", "", "`SIZE` of the pages of a PEF file, cells and lines, such as 32x27; without it all lines stand on one page")
+	flags.StringVar(&p.numbers, "page-numbers", "", "`WHERE` page numbers of a PEF file stand: "+either(profile.PaperNumbers)+"; without it "+profile.PaperNumbers[0])
+	flags.BoolVar(&p.bothSides, "both-sides", false, "the pages of a PEF file are for both sides of the paper")
+	complete(cmd, "page-numbers", profile.PaperNumbers...)
+}
+
+// over puts the flags over the paper of the profile.
+func (p *paperFlags) over(paper profile.Paper) (profile.Paper, error) {
+	hint := "continuo help make lists the flags"
+	if p.size != "" {
+		size, err := profile.ParsePaper(p.size)
+		if err != nil {
+			return paper, wrong(hint, "--page-size %s", err)
+		}
+		paper.Cells, paper.Lines = size.Cells, size.Lines
+	}
+	if p.numbers != "" {
+		paper.Numbers = p.numbers
+	}
+	paper.BothSides = paper.BothSides || p.bothSides
+	if key, why := paper.Problem(); why != "" {
+		return paper, wrong(hint, "page %s: %s", key, why)
+	}
+	return paper, nil
 }
 
 // brfFormat is the format that is always written: its account proves the rest.
@@ -100,6 +149,8 @@ type extra struct {
 	formats []format
 	title   meta.Title
 	from    string // metadata file, "" for none
+	paper   profile.Paper
+	noBlank bool // no blank lines, as in the edition
 }
 
 // sibling is one file of another format.
@@ -120,7 +171,7 @@ func (m *made) writeFormats(x extra) error {
 	for _, f := range x.formats {
 		e := &write.Edition{Book: m.result.Book, Meta: x.title, Variant: m.variant(), Data: m.result.Edition, Starts: m.result.Starts,
 			Width: m.result.Stats.Width, Name: strings.TrimSuffix(filepath.Base(m.out.edition), ".brf")}
-		data, err := f.write(e)
+		data, err := f.write(e, x)
 		if err != nil {
 			return refuse("nothing was written; leave "+f.name+" out of --format, or give what is missing", "%s: %s", f.name, err)
 		}

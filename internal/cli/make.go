@@ -22,6 +22,7 @@ type makeFlags struct {
 	asJSON, force                           bool
 	formats                                 []string
 	title                                   titleFlags
+	paper                                   paperFlags
 }
 
 // Limits of --width in cells; 0 stands for one line a paragraph. The shortest
@@ -50,7 +51,7 @@ continuo make mybook/ --rejoin never
 continuo make mybook/ --profile north-america
 continuo make mybook/ --format text,html
   writes mybook-continuous.txt and mybook-continuous.html too
-continuo make mybook/ --format pef --title "The Pond" --creator "Ann Lee"
+continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creator "Ann Lee"
   metadata by flags; without them it is read from mybook/title.toml`,
 		Args: atLeast(1, "at least one SOURCE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -65,6 +66,10 @@ continuo make mybook/ --format pef --title "The Pond" --creator "Ann Lee"
 			if x.title, x.from, err = f.title.load(args); err != nil {
 				return err
 			}
+			if x.paper, err = f.paper.over(opt.Profile.Paper); err != nil {
+				return err
+			}
+			x.noBlank = opt.Blank == "none"
 			return makeOne(c, args, f, opt, x)
 		},
 	}
@@ -79,6 +84,7 @@ continuo make mybook/ --format pef --title "The Pond" --creator "Ann Lee"
 	flags.BoolVar(&f.asJSON, "json", false, "print one JSON object instead of lines")
 	flags.BoolVar(&f.force, "force", false, "write over files that this program did not make; sources are never written over")
 	flags.StringSliceVar(&f.formats, "format", nil, "`LIST` formats, with commas or given several times: brf, text, html, pef, ebraille; brf is always written; without it brf alone")
+	f.paper.add(cmd)
 	f.title.add(cmd)
 	complete(cmd, "width", "0\tone line a paragraph")
 	complete(cmd, "format", formatValues()...)

@@ -27,6 +27,8 @@ type Profile struct {
 	// Turns says how print page turns are written: "source" (as the source
 	// has them), "inline" (`"3#ab`) or "row" (`---#ab`).
 	Turns string `toml:"turns"`
+	// Paper is the page of formats with pages.
+	Paper Paper `toml:"paper"`
 	// Words are the structure words of one more language; nil for none.
 	Words *Words `toml:"words"`
 }
@@ -65,6 +67,9 @@ func (p Profile) problems() []problem {
 	}
 	if !contains(turnForms, p.Turns) {
 		bad("turns", "must be one of %s, not %q", quoted(turnForms), p.Turns)
+	}
+	if key, why := p.Paper.Problem(); why != "" {
+		out = append(out, problem{"paper." + key, why})
 	}
 	if p.Words != nil {
 		out = append(out, p.Words.problems()...)
