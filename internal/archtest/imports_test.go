@@ -40,7 +40,7 @@ var only = map[string][]string{
 var (
 	inMemory = []string{"internal/cell", "internal/english", "internal/layout", "internal/structure", "internal/book", "internal/account", "internal/assemble", "internal/write", "internal/write/brf", "internal/write/text", "internal/write/html", "internal/write/pef",
 		"internal/write/ebraille", "internal/convert"}
-	outside  = []string{"os", "os/exec", "time", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "path/filepath", "io/ioutil"}
+	outside = []string{"os", "os/exec", "time", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "path/filepath", "io/ioutil"}
 )
 
 const module = "continuo/"

@@ -112,6 +112,11 @@ func foundIn(t convert.TitleSurvey, print bookInPrint) []meta.Found {
 			out = append(out, f)
 		}
 	}
+	for _, vol := range t.Volumes {
+		for _, x := range print[vol.File] {
+			carried(x.v.File, add)
+		}
+	}
 	if name := english.Read([]byte(t.Title), v); t.Title != "" {
 		add("title", name, "read on the title page")
 	}
@@ -177,4 +182,15 @@ func nextLine(v *structure.Volume, i int, code english.Variant) string {
 		return ""
 	}
 	return english.Read(v.Units[i].Text, code)
+}
+
+// carried is what a source file says of itself in Dublin Core.
+func carried(f *source.File, add func(key, value, where string)) {
+	keys := map[string]string{"title": "title", "creator": "creator", "publisher": "publisher", "rights": "rights", "subject": "subjects",
+		"description": "description", "source": "source.identifier"}
+	for _, a := range f.About {
+		if key := keys[a.Name]; key != "" {
+			add(key, a.Value, "given in "+f.Name)
+		}
+	}
 }

@@ -30,7 +30,7 @@ func readCommand(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "read FILE",
 		Short: "a braille file or an edition in print, for people who do not read braille",
-		Long: `FILE is one braille file, a paper volume or an edition, in Braille ASCII or Unicode braille.
+		Long: `FILE is one braille file, a paper volume or an edition, in Braille ASCII, Unicode braille or PEF.
 The print goes to standard output and nothing else with it: a paragraph is one line, words divided at a line end are whole, page heads and page numbers are set aside. The code that was found and every doubt go to standard error. What cannot be read stands in the print as Unicode braille, passages in another code between ⟦ and ⟧.
 This is a reading for looking things up, not a proof of the braille: a qualified proofreader decides where a slip can hurt.`,
 		Example: `continuo read mybook-continuous.brf
@@ -126,11 +126,14 @@ func openOne(path string) (*source.File, error) {
 	if strings.HasPrefix(string(raw[:min(4, len(raw))]), "PK\x03\x04") {
 		return nil, refuse("take the files out of the zip first; continuo look "+quoted(path)+" lists them", "%s is a zip; read takes one file", source.Quote(path))
 	}
-	file, err := source.Parse(path, raw)
-	if err != nil {
-		return nil, refuse("FILE is braille, in Braille ASCII or Unicode braille", "%s", err)
+	files, err := source.ParseAll(path, raw)
+	switch {
+	case err != nil:
+		return nil, refuse("FILE is braille, in Braille ASCII, Unicode braille or PEF", "%s", err)
+	case len(files) > 1:
+		return nil, refuse("make one book of it first: continuo make "+quoted(path), "%s holds %d volumes; read takes one", source.Quote(path), len(files))
 	}
-	return file, nil
+	return files[0], nil
 }
 
 // maxTold is how many places of one kind are told.

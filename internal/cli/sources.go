@@ -20,7 +20,7 @@ func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
 	if err == nil {
 		return files, skipped, nil
 	}
-	f := &fault{code: Failed, what: err.Error(), hint: "SOURCE is a volume file in Braille ASCII or Unicode braille, a folder of such files, or a zip"}
+	f := &fault{code: Failed, what: err.Error(), hint: "SOURCE is a volume file in Braille ASCII, Unicode braille or PEF, a folder of such files, or a zip"}
 	f.more = skippedLines(skipped)
 	return nil, nil, f
 }

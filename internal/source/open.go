@@ -272,12 +272,10 @@ func class(name string) (why string, braille bool) {
 		return "written by or for this program", false
 	}
 	switch ext := path.Ext(low); ext {
-	case ".brf", ".brl", ".bra", ".utf8":
+	case ".brf", ".brl", ".bra", ".utf8", ".pef":
 		return "", true
 	case ".txt", "", ".zip":
 		return "", false
-	case ".pef":
-		return "PEF files are not read yet", false
 	default:
 		if strings.Trim(ext[1:], "0123456789") == "" { // title.1, title.02
 			return "", false
@@ -288,7 +286,7 @@ func class(name string) (why string, braille bool) {
 
 // parseAll reads every job, two at a time, and keeps the order.
 func (o *opener) parseAll() []*File {
-	files := make([]*File, len(o.jobs))
+	files := make([][]*File, len(o.jobs))
 	errs := make([]error, len(o.jobs))
 	sem := make(chan struct{}, 2)
 	var wg sync.WaitGroup
@@ -311,7 +309,7 @@ func (o *opener) parseAll() []*File {
 		case errs[i] != nil:
 			o.errs = append(o.errs, errs[i])
 		default:
-			out = append(out, f)
+			out = append(out, f...)
 		}
 	}
 	return out
@@ -322,7 +320,7 @@ type notBraille struct{ why string }
 
 func (n notBraille) Error() string { return n.why }
 
-func (j job) parse() (*File, error) {
+func (j job) parse() ([]*File, error) {
 	raw, err := j.load()
 	if err != nil {
 		return nil, err
@@ -334,15 +332,17 @@ func (j job) parse() (*File, error) {
 	case shortPrint(raw):
 		return nil, notBraille{"a short text without a sign of braille; name it as a source if it is a volume"}
 	}
-	f, err := Parse(j.name, raw)
+	files, err := ParseAll(j.name, raw)
 	if err != nil && !j.wanted {
 		return nil, notBraille{strings.TrimPrefix(err.Error(), Quote(j.name)+": ")}
 	}
 	if err != nil {
 		return nil, err
 	}
-	f.Path = j.path
-	return f, nil
+	for _, f := range files {
+		f.Path = j.path
+	}
+	return files, nil
 }
 
 // zip gathers the entries of a zip. Their names are only names: nothing is

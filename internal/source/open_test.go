@@ -71,7 +71,7 @@ var mixed = map[string]string{
 	"book v10.BRF": brailleText, "book v2.brf": brailleText, "book v1.brl": brailleText, "prelim": brailleText,
 	"part.3": brailleText, "cells.txt": string(encode(brailleText, 0x2800)), "ascii.txt": brailleText,
 	"story.txt": printText, "x.brf": brailleText, "x.brf.account.jsonl": "{}", "x.brf.report.txt": "x", "x.finders.txt": "x",
-	"continuo.toml": "a=1", ".hidden.brf": brailleText, "book.pef": "<pef/>", "cover.jpg": "x", "notes": printText, "sub/v1.brf": brailleText,
+	"continuo.toml": "a=1", ".hidden.brf": brailleText, "book.pef": onePEF, "other.xml": "<a/>", "cover.jpg": "x", "notes": printText, "sub/v1.brf": brailleText,
 }
 
 func TestOpenFolder(t *testing.T) {
@@ -80,13 +80,13 @@ func TestOpenFolder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, want := names(files), "ascii.txt book v1.brl book v2.brf book v10.BRF cells.txt part.3 prelim"; got != want {
+	if got, want := names(files), "ascii.txt book v1.brl book v2.brf book v10.BRF book.pef cells.txt part.3 prelim"; got != want {
 		t.Errorf("got %s", got)
 	}
 	got := skips(dir, skipped)
 	for name, why := range map[string]string{
 		"story.txt": "print", "notes": "print", "x.brf": "edition", "x.brf.account.jsonl": "this program", "x.brf.report.txt": "this program", "x.finders.txt": "this program",
-		"continuo.toml": "this program", ".hidden.brf": "hidden", "book.pef": "PEF files are not read yet", "cover.jpg": "ending", "sub": "beside braille files",
+		"continuo.toml": "this program", ".hidden.brf": "hidden", "other.xml": "ending", "cover.jpg": "ending", "sub": "beside braille files",
 	} {
 		if !strings.Contains(got[name], why) {
 			t.Errorf("%s: %q, want %q", name, got[name], why)

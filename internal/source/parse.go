@@ -139,8 +139,8 @@ func (r *reader) decode(raw []byte) error {
 
 // magics are starts of files that hold printable text but no braille.
 var magics = []struct{ start, what string }{
-	{"<?xml", "it is an XML file (PEF and other XML files are not read yet)"},
-	{"<pef", "it is a PEF file, which is not read yet"},
+	{"<?xml", "it is an XML file other than PEF"},
+	{"<pef", "its start looks like PEF and is damaged"},
 	{"<!doctype", "it is an HTML file"},
 	{"<html", "it is an HTML file"},
 	{`{\rtf`, "it is a word processor file (RTF)"},

@@ -54,6 +54,7 @@ type File struct {
 	NForeign int       // all of them
 	Marks    int64     // cells that are not blank, foreign bytes included
 	Control  int64     // bytes that are no part of a line
+	About    []About   // Dublin Core elements that the file carries, of PEF
 }
 
 // MaxForeign is how many places of foreign bytes are kept a file.
