@@ -23,8 +23,7 @@ import (
 	writetext "continuo/internal/write/text"
 )
 
-// format is one format besides Braille ASCII. write is nil while it is not
-// there yet.
+// format is one format besides Braille ASCII.
 type format struct {
 	name, ext, about string
 	write            func(*write.Edition, extra) ([]byte, error)
@@ -35,7 +34,7 @@ var formats = []format{
 	{"text", ".txt", "Unicode braille text", plainWriter(writetext.Write)},
 	{"html", ".html", "one page to read and check by eye, cells and print", plainWriter(html.Write)},
 	{"pef", ".pef", "PEF, for embossers and other programs", writePEF},
-	{"ebraille", ".ebrl", "eBraille, with headings, notes and pages to jump by", nil},
+	{"ebraille", ".ebrl", "eBraille, with headings, notes and pages to jump by", writeEBraille},
 }
 
 // plainWriter is a writer without settings of its own.
@@ -114,9 +113,6 @@ func chosen(names []string) ([]format, error) {
 	}
 	var out []format
 	for _, f := range formats {
-		if want[f.name] && f.write == nil {
-			return nil, refuse("leave it out of --format", "the format %s cannot be written yet", f.name)
-		}
 		if want[f.name] {
 			out = append(out, f)
 		}
@@ -170,10 +166,10 @@ func (s sibling) sum() string {
 func (m *made) writeFormats(x extra) error {
 	for _, f := range x.formats {
 		e := &write.Edition{Book: m.result.Book, Meta: x.title, Variant: m.variant(), Data: m.result.Edition, Starts: m.result.Starts,
-			Width: m.result.Stats.Width, Name: strings.TrimSuffix(filepath.Base(m.out.edition), ".brf")}
+			Width: m.result.Stats.Width, Words: m.words, Title: m.titleLines(), Name: strings.TrimSuffix(filepath.Base(m.out.edition), ".brf")}
 		data, err := f.write(e, x)
 		if err != nil {
-			return refuse("nothing was written; leave "+f.name+" out of --format, or give what is missing", "%s: %s", f.name, err)
+			return cannotWrite(f, err)
 		}
 		m.siblings = append(m.siblings, sibling{f.beside(m.out.edition), f, data})
 	}

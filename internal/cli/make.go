@@ -141,6 +141,7 @@ type made struct {
 	siblings []sibling
 	stale    []string // files of other formats that an earlier run wrote and this one does not
 	extra    extra
+	words    english.Words
 	result   *convert.Result
 	author   string    // author line of the edition, in cells
 	headings []heading // of the edition; they have no page
@@ -199,7 +200,7 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	if err != nil {
 		return nil, err
 	}
-	m := &made{files: files, skipped: skipped, extra: x}
+	m := &made{files: files, skipped: skipped, extra: x, words: opt.Words}
 	if m.out, err = place(asEdition(output, x.formats), files, args); err != nil {
 		return nil, err
 	}

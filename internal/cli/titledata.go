@@ -33,6 +33,8 @@ func (t *titleFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&t.Dates.Copyright, "copyright-date", "", "`DATE` of the copyright in print, such as 1999")
 	flags.StringVar(&t.Dates.Publication, "publication-date", "", "`DATE` of this edition, such as 2026-01-31")
 	flags.StringVar(&t.Dates.Transcription, "transcription-date", "", "`DATE` when the braille volumes were made")
+	flags.StringVar(&t.Complete, "complete", "", "`ANSWER` whether the braille has all of the work: true or false")
+	complete(cmd, "complete", "true", "false")
 	flags.StringVar(&t.Source.Identifier, "source", "", "`ID` of the print edition: an ISBN, or a URN or URL")
 }
 

@@ -73,6 +73,9 @@ type file struct {
 	Rights      string        `toml:"rights"`
 	Description string        `toml:"description"`
 	Subjects    []string      `toml:"subjects"`
+	Modified    any           `toml:"modified"`
+	Complete    *bool         `toml:"complete"`
+	Systems     []string      `toml:"system"`
 	Creators    []creatorFile `toml:"creator"`
 	Dates       struct {
 		Copyright     any `toml:"copyright"`
@@ -112,7 +115,10 @@ func Parse(name string, text []byte) (Title, error) {
 
 func (f *file) title() Title {
 	t := Title{Title: f.Title, Language: f.Language, Identifiers: f.Identifiers, Publisher: f.Publisher, Producers: f.Producers,
-		Rights: f.Rights, Description: f.Description, Subjects: f.Subjects}
+		Rights: f.Rights, Description: f.Description, Subjects: f.Subjects, Systems: f.Systems, Modified: momentText(f.Modified)}
+	if f.Complete != nil {
+		t.Complete = fmt.Sprint(*f.Complete)
+	}
 	for _, c := range f.Creators {
 		t.Creators = append(t.Creators, Creator(c))
 	}
@@ -140,4 +146,12 @@ func dateText(v any) string {
 		return v.Format(time.DateOnly)
 	}
 	return fmt.Sprint(v)
+}
+
+// momentText is a moment of any TOML type as text, in UTC.
+func momentText(v any) string {
+	if m, ok := v.(time.Time); ok {
+		return m.UTC().Format(moment)
+	}
+	return dateText(v)
 }

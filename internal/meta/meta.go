@@ -29,6 +29,9 @@ type Title struct {
 	Description string    // dc:description
 	Subjects    []string  // dc:subject
 	Dates       Dates
+	Modified    string   // dcterms:modified, YYYY-MM-DDThh:mm:ssZ; empty: from the date of publication
+	Complete    string   // whether the braille has all of the work: "true", "false" or empty
+	Systems     []string // braille systems of the text, as "UEB grade2"; empty: as found
 	Source      Source
 }
 
@@ -58,7 +61,7 @@ type Source struct {
 // IsZero reports whether nothing at all was given.
 func (t Title) IsZero() bool {
 	return t.Title == "" && t.Language == "" && t.Publisher == "" && t.Rights == "" && t.Description == "" &&
-		len(t.Creators)+len(t.Identifiers)+len(t.Producers)+len(t.Subjects) == 0 && t.Dates == Dates{} && t.Source == Source{}
+		len(t.Creators)+len(t.Identifiers)+len(t.Producers)+len(t.Subjects)+len(t.Systems) == 0 && t.Modified+t.Complete == "" && t.Dates == Dates{} && t.Source == Source{}
 }
 
 // Over returns t with the fields that over gives in place of its own. Lists are
@@ -82,6 +85,9 @@ func (t Title) Over(over Title) Title {
 	list(&t.Identifiers, over.Identifiers)
 	list(&t.Producers, over.Producers)
 	list(&t.Subjects, over.Subjects)
+	list(&t.Systems, over.Systems)
+	text(&t.Modified, over.Modified)
+	text(&t.Complete, over.Complete)
 	if len(over.Creators) > 0 {
 		t.Creators = over.Creators
 	}
@@ -131,6 +137,15 @@ func (t Title) Identifier(edition []byte) string {
 	u[6] = u[6]&0x0F | 0x80
 	u[8] = u[8]&0x3F | 0x80
 	return fmt.Sprintf("urn:uuid:%x-%x-%x-%x-%x", u[:4], u[4:6], u[6:8], u[8:10], u[10:])
+}
+
+// Moment is when the edition was last changed: Modified, or midnight UTC of the
+// day of publication; empty when neither is known to the day.
+func (t Title) Moment() string {
+	if t.Modified == "" && len(t.Dates.Publication) == len("2006-01-02") {
+		return t.Dates.Publication + "T00:00:00Z"
+	}
+	return t.Modified
 }
 
 // ByRole returns the names of the creators in one line, those of a role other

@@ -21,6 +21,9 @@ Copyright 1999.
 All rights reserved."""
 description = "A pond."
 subjects = ["ponds", "fish"]
+complete = true
+modified = 2026-02-01T12:00:00+01:00
+system = ["UEB grade2"]
 
 [dates]
 copyright = 1999
@@ -51,6 +54,7 @@ func TestParse(t *testing.T) {
 	want := Title{Title: "The Pond", Language: "en-GB", Identifiers: []string{"https://example.org/pond", "urn:isbn:0306406152"},
 		Producers: []string{"Mill Lane Braille Press"}, Publisher: "Mill Lane", Rights: "Copyright 1999.\nAll rights reserved.",
 		Description: "A pond.", Subjects: []string{"ponds", "fish"},
+		Complete: "true", Modified: "2026-02-01T11:00:00Z", Systems: []string{"UEB grade2"},
 		Dates:    Dates{"1999", "2026-01-31", "2004-05"},
 		Creators: []Creator{{"Ann Lee", "aut", "Lee, Ann"}, {"Bo Ray", "trl", ""}},
 		Source:   Source{Identifier: "urn:isbn:9783161484100", Publisher: "Pond House", Date: "1999", Edition: "second edition"}}
@@ -81,6 +85,8 @@ func TestErrorsNameFileAndLine(t *testing.T) {
 		{"[dates]\npublication = true", `metadata "t.toml" line 2: dates.publication: "true" is not a date`},
 		{"[[creator]]\nname = \"A\"\n[[creator]]\nrole = \"aut\"", `metadata "t.toml" line 3: creator[1].name: a creator needs a name`},
 		{"[[creator]]\nname = \"A\"\n[[creator]]\nname = \"B\"\nrole = \"author\"", `metadata "t.toml" line 5: creator[1].role: "author" is not a code`},
+		{"complete = \"yes\"", `metadata "t.toml" line 1: `},
+		{"modified = \"2026\"", `metadata "t.toml" line 1: modified: "2026" is not a moment`},
 		{"creator = \"A\"", `metadata "t.toml" line 1: `},
 		{"title = \"a\"\ntitle = \"b\"", `metadata "t.toml" line 2: `},
 		{"title = \"" + strings.Repeat("a", maxText+1) + "\"", `metadata "t.toml" line 1: title: is longer than`},
@@ -198,4 +204,12 @@ func FuzzParse(f *testing.F) {
 			t.Errorf("read with faults: %v", m.Problems())
 		}
 	})
+}
+
+func TestMoment(t *testing.T) {
+	for want, m := range map[string]Title{"": {Dates: Dates{Publication: "2026"}}, "2026-01-31T00:00:00Z": {Dates: Dates{Publication: "2026-01-31"}}, "x": {Modified: "x"}} {
+		if got := m.Moment(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
 }

@@ -16,6 +16,10 @@ import (
 // "dates.copyright", "creator[1].role".
 type Problem struct{ Key, Why string }
 
+// moment is the form of dcterms:modified in packages (EPUB 3.3, "Last modified
+// date").
+const moment = "2006-01-02T15:04:05Z"
+
 // maxText is the length of the longest value, in bytes.
 const maxText = 10000
 
@@ -43,6 +47,13 @@ func (t Title) problems() []Problem {
 	r.text("rights", t.Rights)
 	r.text("description", t.Description)
 	r.list("subjects", t.Subjects, r.line)
+	if _, err := time.Parse(moment, t.Modified); t.Modified != "" && err != nil {
+		r.bad("modified", "%q is not a moment in UTC such as 2026-01-31T12:00:00Z", t.Modified)
+	}
+	if t.Complete != "" && t.Complete != "true" && t.Complete != "false" {
+		r.bad("complete", "must be true or false, not %q", t.Complete)
+	}
+	r.list("system", t.Systems, r.line)
 	for i, c := range t.Creators {
 		r.creator(fmt.Sprintf("creator[%d]", i), c)
 	}
@@ -217,7 +228,7 @@ func (t Title) normal() Title {
 		return out
 	}
 	out := Title{Title: trim(t.Title), Language: trim(t.Language), Publisher: trim(t.Publisher), Rights: trim(t.Rights),
-		Description: trim(t.Description), Producers: trimAll(t.Producers), Subjects: trimAll(t.Subjects)}
+		Description: trim(t.Description), Producers: trimAll(t.Producers), Subjects: trimAll(t.Subjects), Modified: t.Modified, Complete: t.Complete, Systems: trimAll(t.Systems)}
 	for _, id := range t.Identifiers {
 		out.Identifiers = append(out.Identifiers, urn(id))
 	}

@@ -19,6 +19,8 @@ type Edition struct {
 	Data    []byte          // the edition in Braille ASCII, CR LF at the line ends
 	Starts  []int           // 1-based line of Data on which each block begins
 	Width   int             // cells a line of Data; 0 one line a paragraph
+	Words   english.Words   // structure words of the book's languages
+	Title   int             // how many lines of the title page are the title itself, 0 unknown
 	Name    string          // base name of the edition's files, without the ending
 }
 
