@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 )
 
 // Item is one file to be written.
@@ -26,7 +27,98 @@ func Write(path string, data []byte) error { return WriteAll([]Item{{path, data}
 // WriteAll writes several files so that all of them or none appear: every
 // temporary file is complete before the first is renamed, and a rename that
 // fails undoes those before it. An error names the file.
-func WriteAll(files []Item) error { return system.writeAll(files) }
+func WriteAll(files []Item) error { return system.stage(files).Commit() }
+
+// Staged is a set of files on their way to the disk: their temporary files are
+// written and synced in the background, side by side. Commit or Cancel ends it.
+type Staged struct {
+	d     disk
+	files []Item
+	steps []*step
+	done  sync.WaitGroup
+	err   error // the targets cannot be files
+	ended bool
+}
+
+// Stage begins to write files; no target changes before Commit.
+func Stage(files ...Item) *Staged { return system.stage(files) }
+
+func (d disk) stage(files []Item) *Staged {
+	s := &Staged{d: d}
+	s.Add(files...)
+	return s
+}
+
+// Add puts more files to the set.
+func (s *Staged) Add(files ...Item) {
+	s.files = append(s.files, files...)
+	if s.err == nil {
+		s.err = s.d.check(s.files)
+	}
+	if s.err != nil {
+		return
+	}
+	for _, f := range files {
+		st := &step{path: filepath.Clean(f.Path)}
+		s.steps = append(s.steps, st)
+		s.done.Go(func() { st.temp, st.err = s.d.writeTemp(st.path, f.Data) })
+	}
+}
+
+// Cancel gives the set up: no target changes, no temporary file stays. After
+// Commit it does nothing.
+func (s *Staged) Cancel() error {
+	s.done.Wait()
+	if s.ended {
+		return nil
+	}
+	s.ended = true
+	return errors.Join(s.d.undo(s.steps)...)
+}
+
+// Commit puts all files in their places, or none.
+func (s *Staged) Commit() error {
+	s.done.Wait()
+	s.ended = true
+	err := s.place()
+	if err != nil {
+		return errors.Join(append([]error{err}, s.d.undo(s.steps)...)...)
+	}
+	for _, st := range s.steps {
+		if st.backup != "" {
+			s.d.remove(st.backup) // the new files are safe; a copy of an old one does no harm
+		}
+	}
+	return nil
+}
+
+func (s *Staged) place() error {
+	if s.err != nil {
+		return s.err
+	}
+	for i, st := range s.steps {
+		if st.err != nil {
+			return fmt.Errorf("%q: %w", s.files[i].Path, cause(st.err))
+		}
+	}
+	for i, st := range s.steps {
+		if err := s.d.place(st); err != nil {
+			return fmt.Errorf("%q: %w", s.files[i].Path, cause(err))
+		}
+	}
+	synced := map[string]bool{}
+	for i, st := range s.steps {
+		dir := filepath.Dir(st.path)
+		if synced[dir] {
+			continue
+		}
+		synced[dir] = true
+		if err := s.d.syncDir(dir); err != nil {
+			return fmt.Errorf("%q: folder: %w", s.files[i].Path, cause(err))
+		}
+	}
+	return nil
+}
 
 // Guard is an error when one of the targets is one of the inputs, under
 // whatever name. Call it before anything is written.
@@ -74,40 +166,7 @@ var system = disk{
 type step struct {
 	path, temp, backup string
 	placed             bool
-}
-
-func (d disk) writeAll(files []Item) (err error) {
-	steps := make([]step, len(files))
-	defer func() {
-		if err != nil {
-			err = errors.Join(append([]error{err}, d.undo(steps)...)...)
-		}
-	}()
-	if err := d.check(files); err != nil {
-		return err
-	}
-	for i, f := range files {
-		steps[i].path = filepath.Clean(f.Path)
-		if steps[i].temp, err = d.writeTemp(steps[i].path, f.Data); err != nil {
-			return fmt.Errorf("%q: %w", f.Path, cause(err))
-		}
-	}
-	for i := range steps {
-		if err := d.place(&steps[i]); err != nil {
-			return fmt.Errorf("%q: %w", files[i].Path, cause(err))
-		}
-	}
-	for i := range steps {
-		if err := d.syncDir(filepath.Dir(steps[i].path)); err != nil {
-			return fmt.Errorf("%q: folder: %w", files[i].Path, cause(err))
-		}
-	}
-	for _, s := range steps {
-		if s.backup != "" {
-			d.remove(s.backup) // the new files are safe; a copy of an old one does no harm
-		}
-	}
-	return nil
+	err                error // of writing temp
 }
 
 // cause takes the path off a file system error: the message names the target,
@@ -234,7 +293,7 @@ func (d disk) keepOld(s *step) error {
 }
 
 // undo brings the targets back to what they were, the last one first.
-func (d disk) undo(steps []step) (errs []error) {
+func (d disk) undo(steps []*step) (errs []error) {
 	for i := len(steps) - 1; i >= 0; i-- {
 		s := steps[i]
 		var err error

@@ -129,26 +129,29 @@ func TestGuard(t *testing.T) {
 
 var errDisk = errors.New("no space left on the simulated disk")
 
-// failing is a disk on which call number n of the kind op fails.
-func failing(op string, n int) disk {
+// failing is a disk on which the work op fails for the file of the given name,
+// or, for syncdir, for the folder of that name.
+func failing(op, base string) disk {
 	d := system
-	fail := func(o string) error {
-		if o == op {
-			if n--; n == 0 {
-				return errDisk
-			}
+	fails := func(o, path string) error {
+		name := filepath.Base(path)
+		if o == op && (name == base || strings.HasPrefix(name, "."+base+".")) {
+			return errDisk
 		}
 		return nil
 	}
 	d.create = func(name string) (file, error) {
-		if err := fail("create"); err != nil {
+		if err := fails("create", name); err != nil {
 			return nil, &fs.PathError{Op: "open", Path: name, Err: err}
 		}
 		f, err := system.create(name)
-		return failFile{f, fail}, err
+		return failFile{f, func(o string) error { return fails(o, name) }}, err
 	}
 	d.rename = func(from, to string) error {
-		if err := fail("rename"); err != nil {
+		if filepath.Base(to) != base || !strings.HasSuffix(from, ".tmp") || strings.HasSuffix(from, "-1.tmp") {
+			return os.Rename(from, to) // of the backup
+		}
+		if err := fails("rename", to); err != nil {
 			return &os.LinkError{Op: "rename", Old: from, New: to, Err: err}
 		}
 		return os.Rename(from, to)
@@ -159,7 +162,7 @@ func failing(op string, n int) disk {
 		}
 		return os.Link(a, b)
 	}
-	d.syncDir = func(dir string) error { return fail("syncdir") }
+	d.syncDir = func(dir string) error { return fails("syncdir", dir) }
 	return d
 }
 
@@ -184,41 +187,76 @@ func (f failFile) Sync() error { return errors.Join(f.fail("sync"), f.file.Sync(
 
 func (f failFile) Close() error { return errors.Join(f.file.Close(), f.fail("close")) }
 
-// Whatever fails, and whenever, the folder is as it was before.
+// Whatever fails, and for whichever file, the folders are as they were before.
 func TestFailingDisk(t *testing.T) {
 	for _, op := range []string{"create", "write", "short", "sync", "close", "rename", "syncdir"} {
-		for n := 1; n <= 3; n++ {
-			t.Run(fmt.Sprintf("%s %d", op, n), func(t *testing.T) {
+		for n, base := range []string{"a", "b", "c"} {
+			t.Run(op+" "+base, func(t *testing.T) {
 				dir := t.TempDir()
-				put(t, filepath.Join(dir, "b"), "old")
-				items := []Item{{filepath.Join(dir, "a"), []byte("first")}, {filepath.Join(dir, "b"), []byte("second")}, {filepath.Join(dir, "c"), []byte("third")}}
-				err := failing(op, n).writeAll(items)
-				if err == nil || !strings.Contains(err.Error(), fmt.Sprintf("%q", items[n-1].Path)) {
+				var items []Item
+				for _, name := range []string{"a", "b", "c"} {
+					if err := os.Mkdir(filepath.Join(dir, name), 0o755); err != nil {
+						t.Fatal(err)
+					}
+					items = append(items, Item{filepath.Join(dir, name, name), []byte("new " + name)})
+				}
+				put(t, items[1].Path, "old")
+				err := failing(op, base).stage(items).Commit()
+				if err == nil || !strings.Contains(err.Error(), fmt.Sprintf("%q", items[n].Path)) {
 					t.Errorf("error %v", err)
 				}
 				if op != "short" && !errors.Is(err, errDisk) {
 					t.Errorf("error %v hides its cause", err)
 				}
-				if got := listing(t, dir); got != "b=old" {
-					t.Errorf("left %s", got)
+				for _, x := range items {
+					want := ""
+					if x.Path == items[1].Path {
+						want = "b=old"
+					}
+					if got := listing(t, filepath.Dir(x.Path)); got != want {
+						t.Errorf("left %s", got)
+					}
 				}
 			})
 		}
 	}
 }
 
+// TestCancel: a set that is given up leaves the folder as it was, also when
+// files were added after the first.
+func TestCancel(t *testing.T) {
+	dir := t.TempDir()
+	put(t, filepath.Join(dir, "b"), "old")
+	s := Stage(Item{filepath.Join(dir, "a"), []byte("1")}, Item{filepath.Join(dir, "b"), []byte("2")})
+	s.Add(Item{filepath.Join(dir, "c"), []byte("3")})
+	if err := s.Cancel(); err != nil {
+		t.Error(err)
+	}
+	if got := listing(t, dir); got != "b=old" {
+		t.Errorf("left %s", got)
+	}
+	s = Stage(Item{filepath.Join(dir, "a"), []byte("1")})
+	s.Add(Item{filepath.Join(dir, "b"), []byte("2")})
+	if err := errors.Join(s.Commit(), s.Cancel()); err != nil { // Cancel comes too late
+		t.Error(err)
+	}
+	if got := listing(t, dir); got != "a=1 b=2" {
+		t.Errorf("left %s", got)
+	}
+}
+
 func TestDiskWithoutLinks(t *testing.T) {
 	dir := t.TempDir()
 	put(t, filepath.Join(dir, "b"), "old")
-	d := failing("nolink", 0)
-	if err := d.writeAll([]Item{{filepath.Join(dir, "b"), []byte("new")}}); err != nil {
+	d := failing("nolink", "")
+	if err := d.stage([]Item{{filepath.Join(dir, "b"), []byte("new")}}).Commit(); err != nil {
 		t.Fatal(err)
 	}
 	if got := listing(t, dir); got != "b=new" {
 		t.Errorf("left %s", got)
 	}
 	d.syncDir = func(string) error { return errDisk }
-	if err := d.writeAll([]Item{{filepath.Join(dir, "b"), bytes.Repeat([]byte("x"), 10)}}); err == nil {
+	if err := d.stage([]Item{{filepath.Join(dir, "b"), bytes.Repeat([]byte("x"), 10)}}).Commit(); err == nil {
 		t.Error("no error")
 	}
 	if got := listing(t, dir); got != "b=new" {

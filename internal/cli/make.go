@@ -219,6 +219,9 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	for _, f := range files {
 		m.result.Findings = append(printDoubt(f), m.result.Findings...)
 	}
+	stage("writing the edition")
+	set := m.out.stage(m.result.Edition, m.result.Account) // written while the edition is read back
+	defer set.Cancel()
 	if err := m.readBack(opt.Words); err != nil {
 		return nil, err
 	}
@@ -227,8 +230,8 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	}
 	m.rides = rides(m.result)
 	m.report = m.text()
-	stage("writing the edition")
-	if err := m.out.write(m.result.Edition, m.result.Account, m.report, m.siblings); err != nil {
+	set.Add(m.reports()...)
+	if err := set.Commit(); err != nil {
 		return nil, refuse("nothing was written", "%s", err)
 	}
 	return m, nil

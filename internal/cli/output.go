@@ -125,11 +125,16 @@ func fileSum(path string) (string, error) {
 	return hex.EncodeToString(sum[:]), nil
 }
 
-// write puts the files on disk, all or none.
-func (o outputs) write(edition, account, report []byte, more []sibling) error {
-	items := []atomicfile.Item{{Path: o.edition, Data: edition}, {Path: o.account, Data: account}, {Path: o.report, Data: report}}
-	for _, s := range more {
+// stage begins to write edition and account; what stands beside them follows.
+func (o outputs) stage(edition, account []byte) *atomicfile.Staged {
+	return atomicfile.Stage(atomicfile.Item{Path: o.edition, Data: edition}, atomicfile.Item{Path: o.account, Data: account})
+}
+
+// reports are the files beside the edition and its account.
+func (m *made) reports() []atomicfile.Item {
+	items := []atomicfile.Item{{Path: m.out.report, Data: m.report}}
+	for _, s := range m.siblings {
 		items = append(items, atomicfile.Item{Path: s.path, Data: s.data})
 	}
-	return atomicfile.WriteAll(items)
+	return items
 }
