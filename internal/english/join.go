@@ -9,11 +9,11 @@ import (
 // how often each form stands in it undivided. The zero value is ready. It is
 // for one goroutine.
 type Vocabulary struct {
-	cells  map[string]*int32 // by cells without capitals and punctuation
-	print  map[string]int32  // by print, made when first asked for
-	heads  map[string]int32  // first parts of words with a hyphen, by print
-	tails  map[string]int32  // last parts
-	of     Variant           // what print was read with
+	cells  wordCount        // by cells without capitals and punctuation
+	print  map[string]int32 // by print, made when first asked for
+	heads  map[string]int32 // first parts of words with a hyphen, by print
+	tails  map[string]int32 // last parts
+	of     Variant          // what print was read with
 	reader *Reader
 }
 
@@ -42,9 +42,6 @@ func (v *Vocabulary) Add(token []byte) {
 	if len(w) == 0 {
 		return
 	}
-	if v.cells == nil {
-		v.cells = make(map[string]*int32, 1<<13)
-	}
 	v.print = nil
 	v.count(w)
 	switch { // older codes: to, into, by against the word
@@ -60,37 +57,33 @@ func (v *Vocabulary) count(w []byte) {
 	if len(w) <= len(buf) && mayHaveIndicator(w) {
 		w = AppendStrip(buf[:0], w)
 	}
-	if n := v.cells[string(w)]; n != nil {
-		*n++
-		return
-	}
-	n := int32(1)
-	v.cells[string(w)] = &n
+	v.cells.add(w)
 }
 
 // seen returns how often the cells stand in the book as a word.
-func (v *Vocabulary) seen(cells string) int32 {
-	if n := v.cells[cells]; n != nil {
-		return *n
-	}
-	return 0
-}
+func (v *Vocabulary) seen(cells string) int32 { return v.cells.get(cells) }
+
+// aroundWord marks cells of punctuation that are taken off the end of a word.
+var aroundWord = cellSet("12346780'")
 
 // core cuts a token into what stands before the word, the word without its
 // capital signs, and what stands after it.
 func core(token []byte) (word, before, after []byte) {
 	i, j := 0, len(token)
-	for j > i && strings.IndexByte("12346780'", token[j-1]) >= 0 {
+	for j > i && aroundWord[token[j-1]] {
 		j--
 	}
 	if j-i >= 2 && token[j-1] == '>' && (token[j-2] == '"' || token[j-2] == '.') {
 		j -= 2
 	}
-	for j > i && strings.IndexByte("12346780'", token[j-1]) >= 0 {
+	for j > i && aroundWord[token[j-1]] {
 		j--
 	}
 	for i < j {
-		n := indicatorAt(token[:j], i, true)
+		n := 0
+		if indicatorCell[token[i]] {
+			n = indicatorAt(token[:j], i, true)
+		}
 		if n == 0 && (token[i] == '8' || token[i] == '7') && i+1 < j {
 			n = 1
 		}
@@ -354,11 +347,10 @@ func (v *Vocabulary) prepare(variant Variant) {
 	if v.print != nil {
 		return
 	}
-	v.print = make(map[string]int32, len(v.cells))
+	v.print = make(map[string]int32, v.cells.n)
 	v.heads, v.tails = map[string]int32{}, map[string]int32{}
-	for c, count := range v.cells {
-		n := *count
-		w := strings.ToLower(v.reader.token([]byte(c)))
+	for c, n := range v.cells.all() {
+		w := strings.ToLower(v.reader.token(c))
 		v.print[w] += n
 		if i := strings.IndexByte(w, '-'); i > 0 {
 			v.heads[w[:i]] += n

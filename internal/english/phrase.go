@@ -107,7 +107,7 @@ func Prefix(line []byte) (Phrase, bool) { return theLexicon().match(line, false)
 
 func (lx *lexicon) match(line []byte, whole bool) (Phrase, bool) {
 	line = trimLine(line)
-	if len(line) == 0 {
+	if len(line) == 0 || !lx.mayStart(line) {
 		return Phrase{}, false
 	}
 	var sc scanner

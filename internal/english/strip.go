@@ -17,22 +17,27 @@ func Strip(line []byte) []byte {
 
 func mayHaveIndicator(line []byte) bool {
 	for _, c := range line {
-		if c == ',' || c == '.' || c == '^' || c == '_' || c == '@' {
+		if indicatorCell[c] {
 			return true
 		}
 	}
 	return false
 }
 
+// indicatorCell marks the cells that begin a capital or typeform indicator.
+var indicatorCell = cellSet(",.^_@")
+
 // AppendStrip appends the stripped line to dst and returns it, as Strip does.
 func AppendStrip(dst, line []byte) []byte {
 	start := true // at a word start
 	for i := 0; i < len(line); {
-		if n := indicatorAt(line, i, start); n > 0 {
-			i += n
-			continue
-		}
 		c := line[i]
+		if indicatorCell[c] {
+			if n := indicatorAt(line, i, start); n > 0 {
+				i += n
+				continue
+			}
+		}
 		dst = append(dst, c)
 		start = opensWord(line, i, start)
 		i++

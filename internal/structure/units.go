@@ -115,13 +115,14 @@ func (v *Volume) makeUnits() {
 				if i > pg.Bottom {
 					continue
 				}
-				u := Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: pending}
+				v.Units = append(v.Units, Unit{})
+				u := &v.Units[len(v.Units)-1]
+				*u = Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: pending}
 				if first {
 					u.Filler = filler
 				}
-				v.describe(&u, l)
+				v.describe(u, l)
 				tt.inline(i)
-				v.Units = append(v.Units, u)
 				pending, blanks, blankLine, first = nil, 0, -1, false
 			}
 		}
