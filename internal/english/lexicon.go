@@ -240,7 +240,7 @@ const maxTokens = 24
 
 // token is one word of a line.
 type token struct {
-	start, end int // span in the line, with its indicators
+	start, end int32 // span in the line, with its indicators
 	word       uint16
 	num, ord   int32
 	numWord    bool // the number is written as a word
@@ -281,7 +281,7 @@ func (sc *scanner) next() bool {
 		end++
 	}
 	t := &sc.toks[sc.n]
-	*t = token{start: sc.pos, end: end}
+	*t = token{start: int32(sc.pos), end: int32(end)}
 	sc.n++
 	if isLeader(sc.line[sc.pos:end]) {
 		sc.n--
@@ -289,7 +289,7 @@ func (sc *scanner) next() bool {
 		return sc.next()
 	}
 	sc.read(t)
-	sc.pos = t.end
+	sc.pos = int(t.end)
 	return true
 }
 
@@ -309,15 +309,15 @@ func isLeader(t []byte) bool {
 // read fills in what the token means; a token of joined words is cut short
 // after its first word.
 func (sc *scanner) read(t *token) {
-	from := t.start
-	for from < t.end {
-		n := indicatorAt(sc.line[:t.end], from, true)
+	from, end := int(t.start), int(t.end)
+	for from < end {
+		n := indicatorAt(sc.line[:end], from, true)
 		if n == 0 {
 			break
 		}
 		from += n
 	}
-	body := sc.line[from:t.end]
+	body := sc.line[from:end]
 	var buf [40]byte
 	if len(body) <= len(buf) && mayHaveIndicator(body) {
 		if s := AppendStrip(buf[:0], body); len(s) != len(body) {
@@ -330,15 +330,14 @@ func (sc *scanner) read(t *token) {
 		return
 	}
 	if n := joinedLen(body); n > 0 {
-		whole := t.end
-		t.end = from + n
+		t.end = int32(from + n)
 		if sc.lx.fillJoined(t, body[:n]) {
 			return
 		}
-		t.end = whole
+		t.end = int32(end)
 	}
 	if n := dashAt(body); n > 0 && sc.lx.fill(t, body[:n]) {
-		t.end = from + n
+		t.end = int32(from + n)
 	}
 }
 

@@ -118,6 +118,9 @@ func (lx *lexicon) match(line []byte, whole bool) (Phrase, bool) {
 	best, bestLen := Phrase{}, -1
 	for _, id := range [...]int{int(sc.toks[0].word), lx.numberStart, lx.ordinalStart} {
 		for _, p := range lx.byFirst[id] {
+			if !sc.mayFollow(p) {
+				continue
+			}
 			if ph, n, ok := sc.try(p, whole); ok && n > bestLen {
 				best, bestLen = ph, n
 			}
@@ -126,9 +129,21 @@ func (lx *lexicon) match(line []byte, whole bool) (Phrase, bool) {
 	return best, bestLen >= 0
 }
 
+// mayFollow reports whether the second token can be the pattern's second word;
+// it is cheaper than try.
+func (sc *scanner) mayFollow(p *pattern) bool {
+	if len(p.elems) < 2 || p.elems[0].kind != elemWord || p.elems[1].kind != elemWord {
+		return true
+	}
+	return sc.has(1) && sc.toks[1].word == p.elems[1].word
+}
+
 // trimLine takes blanks, note brackets and round brackets off the ends.
 func trimLine(line []byte) []byte {
 	line = trimBlanks(line)
+	if len(line) == 0 || !opensBracket[line[0]] {
+		return line
+	}
 	for _, b := range [...][2]string{{"@.<", "@.>"}, {"\"<", "\">"}, {",'", ",'"}, {"7", "7"}, {".<", ".>"}, {",7", "7'"}} {
 		n := len(line)
 		if n > len(b[0])+len(b[1]) && hasPrefix(line, b[0]) && string(line[n-len(b[1]):]) == b[1] {
@@ -140,6 +155,9 @@ func trimLine(line []byte) []byte {
 	}
 	return line
 }
+
+// opensBracket marks the cells that the brackets of trimLine begin with.
+var opensBracket = cellSet("@\",7.")
 
 func trimBlanks(b []byte) []byte {
 	for len(b) > 0 && b[0] == ' ' {
@@ -260,10 +278,10 @@ func (sc *scanner) ranges(p *pattern, ph Phrase, at int, whole bool) (Phrase, in
 func (sc *scanner) restFrom(at int) []byte {
 	from := sc.pos
 	if sc.has(at) {
-		from = sc.toks[at].start
+		from = int(sc.toks[at].start)
 	}
-	if at > 0 && at <= sc.n && sc.toks[at-1].end > from {
-		from = sc.toks[at-1].end
+	if at > 0 && at <= sc.n && int(sc.toks[at-1].end) > from {
+		from = int(sc.toks[at-1].end)
 	}
 	return trimBlanks(sc.line[from:])
 }

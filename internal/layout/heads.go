@@ -72,8 +72,9 @@ func newHeadbook() *headbook {
 // Normal is the text of a line as heads are compared: without indicators of
 // capitals and typeforms and with single blanks.
 func Normal(t []byte) string {
-	s := english.Strip(t)
-	out := make([]byte, 0, len(s))
+	var buf [160]byte
+	s := english.AppendStrip(buf[:0], t)
+	out := s[:0]
 	for _, c := range s {
 		if c == cell.Blank && (len(out) == 0 || out[len(out)-1] == cell.Blank) {
 			continue

@@ -42,13 +42,13 @@ type Span struct{ From, To int32 }
 // the numbers in Cuts are cut off; blanks at both ends are outside it.
 type Line struct {
 	Role  Role
+	Row   bool    // a Turn in the form of a row of dots 3-6
+	Bare  bool    // a Turn without a number
 	Sure  float64 // how sure the role is, 0 to 1
 	Text  Span
 	Left  Span // page number cut off at the left, empty if none
 	Right Span
 	Label cell.Label // of a Turn with a number
-	Row   bool       // a Turn in the form of a row of dots 3-6
-	Bare  bool       // a Turn without a number
 }
 
 // Slot is a place of page numbers: line 1 or the last line; left, centre, right.

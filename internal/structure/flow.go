@@ -1,6 +1,8 @@
 package structure
 
 import (
+	"slices"
+
 	"continuo/internal/book"
 	"continuo/internal/cell"
 )
@@ -101,7 +103,7 @@ func tolerance(v *Volume) int {
 // is the reason why they stand at another place, or 0.
 func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 	f.units = units
-	f.gap = f.gap[:0]
+	f.gap = slices.Grow(f.gap[:0], len(units))
 	for i := range units {
 		f.gap = append(f.gap, f.gapBefore(i))
 	}
@@ -410,6 +412,7 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 	} else if bl.Kind == book.Para {
 		bl.Form = book.Plain
 	}
+	bl.Pieces = make([]book.Piece, 0, j-i)
 	for k := i; k < j; k++ {
 		bl = f.addUnit(bl, k, k == i)
 	}

@@ -488,7 +488,7 @@ func (v *Volume) findEnd() {
 	for i := n - 1; i >= 0 && i >= n-5; i-- {
 		u := &v.Units[i]
 		if !u.HasPhrase {
-			u.Phrase, u.HasPhrase = v.Words.Lookup(u.Text)
+			u.lookUp(v.Words)
 		}
 		if u.is(english.EndOfVolume, english.ContinuedIn) && (u.Indent() > 2 || u.Blanks > 0 || i == n-1 || v.Units[i+1].Rule) {
 			v.End[0] = i

@@ -27,18 +27,28 @@ type Unit struct {
 	Vol, Line int32
 	Page      int32
 	From, To  int32 // text in the line
-	Blanks    int   // blank lines before it on its page
-	Filler    int   // blank lines at the end of the page before, when it is the first of a page
 	BlankLine int32 // the last blank line before it, -1 if none
 	PageTop   bool
 	Centred   bool
 	Rule      bool
-	Listed    bool // an entry of a contents list names it as a heading
-	Avail     int  // last cell that text could have reached on this line, 0 unknown
-	Turns     []PrintTurn
-	Phrase    english.Phrase
 	HasPhrase bool
+	Listed    bool // an entry of a contents list names it as a heading
+	Blanks    int // blank lines before it on its page
+	Filler    int // blank lines at the end of the page before, when it is the first of a page
+	Avail     int // last cell that text could have reached on this line, 0 unknown
+	Turns     []PrintTurn
+	Phrase    *english.Phrase // an empty one when HasPhrase is false; not to be changed
 	Text      []byte
+}
+
+// noPhrase is the Phrase of all units that are none.
+var noPhrase english.Phrase
+
+// lookUp looks for a structure phrase that is the whole text.
+func (u *Unit) lookUp(words english.Words) {
+	if p, ok := words.Lookup(u.Text); ok {
+		u.Phrase, u.HasPhrase = &p, true
+	}
 }
 
 // Indent is the place of the first cell in its line.
@@ -117,7 +127,7 @@ func (v *Volume) makeUnits() {
 				}
 				v.Units = append(v.Units, Unit{})
 				u := &v.Units[len(v.Units)-1]
-				*u = Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: pending}
+				*u = Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: pending, Phrase: &noPhrase}
 				if first {
 					u.Filler = filler
 				}
@@ -245,7 +255,7 @@ func (v *Volume) describe(u *Unit, l *layout.Line) {
 	}
 	if u.Centred || u.PageTop || u.Blanks > 0 || u.Page < 40 {
 		if len(u.Text) <= 60 {
-			u.Phrase, u.HasPhrase = v.Words.Lookup(u.Text)
+			u.lookUp(v.Words)
 		}
 	}
 }
