@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"continuo/internal/book"
@@ -447,7 +448,12 @@ func (a *assembly) flowFate(i int, want fate, moved book.ReasonID) {
 
 // flowBody flows the text of all volumes as one.
 func (a *assembly) flowBody(first int) {
-	var us []*structure.Unit
+	n := 0
+	for _, v := range a.vols {
+		n += len(v.Units)
+	}
+	us := make([]*structure.Unit, 0, n)
+	a.b.Blocks = slices.Grow(a.b.Blocks, n/3) // a paragraph has some three lines or more
 	for i, v := range a.vols {
 		from := 0
 		if i <= first {

@@ -97,7 +97,7 @@ func editionTurns(v *layout.Volume) {
 			continue
 		}
 		if label, ok := cell.ParseLabel(row); ok && !label.Bare {
-			l.Role, l.Label, l.Row = layout.Turn, label, true
+			l.Role, l.Label, l.Row = layout.Turn, &label, true
 		}
 	}
 }

@@ -128,7 +128,7 @@ const maxDetect = 200_000
 // detect tells the code from the running text, with the line ends' first words
 // left to the detector to skip.
 func detect(vols []*structure.Volume) english.Detection {
-	var lines [][]byte
+	lines := make([][]byte, 0, maxDetect/32)
 	n := 0
 	for pass := 0; pass < 2 && n == 0; pass++ {
 		for _, v := range vols {

@@ -48,7 +48,7 @@ type Line struct {
 	Text  Span
 	Left  Span // page number cut off at the left, empty if none
 	Right Span
-	Label cell.Label // of a Turn with a number
+	Label *cell.Label // of a Turn with a number, else nil
 }
 
 // Slot is a place of page numbers: line 1 or the last line; left, centre, right.

@@ -20,7 +20,7 @@ func (v *Volume) markTurns() {
 		}
 		t := v.TextOf(int32(i))
 		if lab, ok := MarkLabel(t); ok {
-			l.Role, l.Label, l.Sure = Turn, lab, 0.98
+			l.Role, l.Label, l.Sure = Turn, &lab, 0.98
 			v.Marks++
 			continue
 		}
@@ -28,7 +28,7 @@ func (v *Volume) markTurns() {
 		lab, has, ok := v.row(l, v.Raw(int32(i)))
 		switch {
 		case ok && has:
-			l.Role, l.Label, l.Row, l.Sure = Turn, lab, true, 0.99
+			l.Role, l.Label, l.Row, l.Sure = Turn, &lab, true, 0.99
 			l.Text.To, l.Right = int32(len(v.Raw(int32(i)))), Span{}
 			v.Rows++
 		case ok:

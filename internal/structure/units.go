@@ -245,6 +245,13 @@ func (v *Volume) lastBlank(p int) int32 {
 	return -1
 }
 
+// Where lines that nothing sets apart can be structure phrases: on the first
+// pages of a volume, and of a file without pages on as many lines.
+const (
+	frontPages = 40
+	frontLines = 2000
+)
+
 func (v *Volume) describe(u *Unit, l *layout.Line) {
 	u.Text = v.TextOf(u.Line)
 	u.Rule = IsRule(u.Text)
@@ -253,7 +260,7 @@ func (v *Volume) describe(u *Unit, l *layout.Line) {
 	if l.Right.To > 0 {
 		u.Avail = int(l.Right.From) - 3
 	}
-	if u.Centred || u.PageTop || u.Blanks > 0 || u.Page < 40 {
+	if u.Centred || u.PageTop || u.Blanks > 0 || u.Page < frontPages && (u.Line < frontLines || u.Indent() > 2) {
 		if len(u.Text) <= 60 {
 			u.lookUp(v.Words)
 		}
@@ -348,9 +355,10 @@ type turnTracker struct {
 func (t *turnTracker) line(i, page int32) PrintTurn {
 	l := &t.v.Lines[i]
 	raw := t.v.Raw(i)
-	tr := PrintTurn{Line: i, Page: page, Label: l.Label, Row: l.Row, Bare: l.Bare}
-	if !l.Bare {
-		t.cur, t.set = l.Label, true
+	tr := PrintTurn{Line: i, Page: page, Row: l.Row, Bare: l.Bare}
+	if !l.Bare && l.Label != nil {
+		tr.Label = *l.Label
+		t.cur, t.set = *l.Label, true
 		if l.Label.Last > l.Label.Value {
 			t.cur.Value = l.Label.Last
 		}
@@ -428,7 +436,7 @@ func (t *turnTracker) markedOn(p, value int, roman bool) bool {
 	pg := &t.v.Pages[p]
 	for i := pg.First; i < pg.Last; i++ {
 		l := &t.v.Lines[i]
-		if l.Role == layout.Turn && !l.Bare && (l.Label.Value == value || l.Label.Last == value) && l.Label.Roman == roman {
+		if l.Role == layout.Turn && !l.Bare && l.Label != nil && (l.Label.Value == value || l.Label.Last == value) && l.Label.Roman == roman {
 			return true
 		}
 		for _, lab := range t.v.Inline[i] {
