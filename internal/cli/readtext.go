@@ -97,7 +97,8 @@ func editionTurns(v *layout.Volume) {
 			continue
 		}
 		if label, ok := cell.ParseLabel(row); ok && !label.Bare {
-			l.Role, l.Label, l.Row = layout.Turn, &label, true
+			found := label // only what is found goes to the heap
+			l.Role, l.Label, l.Row = layout.Turn, &found, true
 		}
 	}
 }

@@ -20,7 +20,8 @@ func (v *Volume) markTurns() {
 		}
 		t := v.TextOf(int32(i))
 		if lab, ok := MarkLabel(t); ok {
-			l.Role, l.Label, l.Sure = Turn, &lab, 0.98
+			l.Role, l.Sure = Turn, 0.98
+			l.label(lab)
 			v.Marks++
 			continue
 		}
@@ -28,7 +29,8 @@ func (v *Volume) markTurns() {
 		lab, has, ok := v.row(l, v.Raw(int32(i)))
 		switch {
 		case ok && has:
-			l.Role, l.Label, l.Row, l.Sure = Turn, &lab, true, 0.99
+			l.Role, l.Row, l.Sure = Turn, true, 0.99
+			l.label(lab)
 			l.Text.To, l.Right = int32(len(v.Raw(int32(i)))), Span{}
 			v.Rows++
 		case ok:
@@ -43,6 +45,9 @@ func (v *Volume) markTurns() {
 		l.Role, l.Row, l.Bare, l.Sure = Turn, true, true, 0.9
 	}
 }
+
+// label keeps a label; only those kept go to the heap.
+func (l *Line) label(lab cell.Label) { l.Label = &lab }
 
 // markInline takes down print page indicators within a line of text.
 func (v *Volume) markInline(line int32, t []byte) {

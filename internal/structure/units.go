@@ -47,7 +47,8 @@ var noPhrase english.Phrase
 // lookUp looks for a structure phrase that is the whole text.
 func (u *Unit) lookUp(words english.Words) {
 	if p, ok := words.Lookup(u.Text); ok {
-		u.Phrase, u.HasPhrase = &p, true
+		found := p // only what is found goes to the heap
+		u.Phrase, u.HasPhrase = &found, true
 	}
 }
 
