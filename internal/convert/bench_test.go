@@ -8,9 +8,10 @@ import (
 	"continuo/internal/source"
 )
 
-// BenchmarkMake converts the titles of the demo from memory.
+// BenchmarkMake converts a title of the demo, or the files of the folder
+// CONTINUO_BENCH_DIR, from memory.
 func BenchmarkMake(b *testing.B) {
-	names, _ := filepath.Glob("../demo/data/*/paper/*.brf")
+	names, _ := filepath.Glob("../demo/data/bell/*.brf")
 	if dir := os.Getenv("CONTINUO_BENCH_DIR"); dir != "" {
 		names, _ = filepath.Glob(filepath.Join(dir, "*"))
 	}
@@ -26,6 +27,9 @@ func BenchmarkMake(b *testing.B) {
 			b.Fatal(err)
 		}
 		files, size = append(files, f), size+f.Bytes
+	}
+	if len(files) == 0 {
+		b.Fatal("no volumes")
 	}
 	b.SetBytes(size)
 	for b.Loop() {
