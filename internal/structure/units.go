@@ -33,9 +33,9 @@ type Unit struct {
 	Rule      bool
 	HasPhrase bool
 	Listed    bool // an entry of a contents list names it as a heading
-	Blanks    int // blank lines before it on its page
-	Filler    int // blank lines at the end of the page before, when it is the first of a page
-	Avail     int // last cell that text could have reached on this line, 0 unknown
+	Blanks    int  // blank lines before it on its page
+	Filler    int  // blank lines at the end of the page before, when it is the first of a page
+	Avail     int  // last cell that text could have reached on this line, 0 unknown
 	Turns     []PrintTurn
 	Phrase    *english.Phrase // an empty one when HasPhrase is false; not to be changed
 	Text      []byte
