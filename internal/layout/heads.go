@@ -579,7 +579,7 @@ func sameNumber(a, b string) bool {
 	}
 	p, ok := english.Prefix([]byte(a))
 	q, ok2 := english.Prefix([]byte(b))
-	return !ok || !ok2 || p.N == q.N || len(p.Tail) > 0 && len(q.Tail) > 0 && p.ID != q.ID
+	return !ok || !ok2 || p.N == q.N || p.N == 0 || q.N == 0 || len(p.Tail) > 0 && len(q.Tail) > 0 && p.ID != q.ID
 }
 
 func digitsOf(s string) string {
