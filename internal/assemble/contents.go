@@ -438,22 +438,31 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region) {
 		}
 		u := &v.Units[k]
 		named = named || u.HasPhrase && u.Phrase.ID == english.Volume
-		text, _, _ := splitEntry(u.Text)
-		n := layout.Normal(text)
+		units := []int{k}
+		for k+1 < r.To && !u.Rule && !u.HasPhrase && a.runsOver(v, k) && a.fates[i][k+1] == asText {
+			k++
+			units = append(units, k)
+		}
+		n := layout.Normal(a.entryText(v, units))
 		joined := n
 		if k+1 < r.To {
 			joined = n + " " + layout.Normal(v.Units[k+1].Text)
 		}
 		switch {
 		case !named || u.Rule || u.HasPhrase || have[n] || a.heads[headingKey(n)] != nil || a.within(n, have) || namesVolume(u.Text):
-			a.leave(i, k, why)
 		case have[joined]:
-			a.leave(i, k, why)
-			a.leave(i, k+1, why)
+			k++
+			units = append(units, k)
 		default:
-			a.fates[i][k] = asList
-			a.list.lines = append(a.list.lines, listLine{vol: i, units: []int{k}, kind: book.Entry, norm: n, general: true})
+			a.list.lines = append(a.list.lines, listLine{vol: i, units: units, kind: book.Entry, norm: n, general: true})
+			for _, n := range units {
+				a.fates[i][n] = asList
+			}
 			a.find(diag.Look, "general-contents", v, u.Line, "a line of the general contents that no list of a volume has; it is kept")
+			continue
+		}
+		for _, n := range units {
+			a.leave(i, n, why)
 		}
 	}
 }
