@@ -65,6 +65,7 @@ func (v *Volume) findNumbers() *numbers {
 			n.lineCands(v, int32(p), pg.Bottom, false)
 		}
 	}
+	n.dropLineNumbers(v)
 	n.taken = make([]Use, len(n.cands))
 	for s := Slot(0); s < NSlots; s++ {
 		n.chains(s)

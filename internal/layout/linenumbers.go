@@ -1,0 +1,127 @@
+package layout
+
+import (
+	"slices"
+
+	"continuo/internal/cell"
+)
+
+// margin is the numbers at one margin of a volume's lines: those of numbered
+// lines of verse, of numbered verses or of exercises grow by one step from
+// each to the next, within pages too.
+type margin struct {
+	line  []int32
+	value []int
+}
+
+// dropLineNumbers takes out the candidates that share their line with text and
+// go on a count at their margin: they are line numbers of the text, not page
+// numbers. Lines of poetry are numbered at a margin, mostly every fifth (common
+// practice).
+func (n *numbers) dropLineNumbers(v *Volume) {
+	edge := map[int32]bool{}
+	shared := false
+	for i := range n.cands {
+		edge[n.cands[i].line] = true
+		shared = shared || !n.cands[i].alone
+	}
+	if !shared {
+		return
+	}
+	left, right := v.margins(edge)
+	ls, rs := left.step(), right.step()
+	for found := true; found; { // one that is found may show the next
+		found = false
+		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
+			m, step := &right, rs
+			if c.slot == TopLeft || c.slot == BottomLeft {
+				m, step = &left, ls
+			}
+			if c.alone || c.label.Roman || c.label.Prefix != "" || !m.goesOn(c.line, c.label.Value, step) {
+				return false
+			}
+			m.insert(c.line, c.label.Value)
+			found = true
+			return true
+		})
+	}
+}
+
+// margins collects the plain numbers at the margins of lines that are no edge
+// of their page, set off from text by two blanks.
+func (v *Volume) margins(edge map[int32]bool) (left, right margin) {
+	for i := range v.Lines {
+		if edge[int32(i)] {
+			continue
+		}
+		t := v.Raw(int32(i))
+		from, indent := lastToken(t), cell.Indent(t)
+		if from <= indent || from >= len(t) {
+			continue
+		}
+		if gapBefore(t, from) >= 2 {
+			right.add(int32(i), t[from:])
+		}
+		if to := firstTokenEnd(t, indent); indent <= 1 && gapAfter(t, to) >= 2 {
+			left.add(int32(i), t[indent:to])
+		}
+	}
+	return left, right
+}
+
+func (m *margin) add(line int32, tok []byte) {
+	if l, ok := cell.ParseLabel(tok); ok && !l.Roman && l.Prefix == "" && l.Suffix == "" && l.Last == l.Value {
+		m.line = append(m.line, line)
+		m.value = append(m.value, l.Value)
+	}
+}
+
+func (m *margin) insert(line int32, value int) {
+	k, _ := slices.BinarySearch(m.line, line)
+	m.line = slices.Insert(m.line, k, line)
+	m.value = slices.Insert(m.value, k, value)
+}
+
+// step is by how much the numbers of a margin grow most of the time; 0 when
+// there are fewer than five, they do not count, or they count by one, as pages
+// do.
+func (m *margin) step() int {
+	count := map[int]int{}
+	for i := 1; i < len(m.value); i++ {
+		if d := m.value[i] - m.value[i-1]; d > 0 && d <= 20 {
+			count[d]++
+		}
+	}
+	best := 0
+	for d, c := range count {
+		if c > count[best] || c == count[best] && d < best {
+			best = d
+		}
+	}
+	if len(m.value) < 5 || best < 2 || count[best]*2 < len(m.value)-1 {
+		return 0
+	}
+	return best
+}
+
+// goesOn reports whether a number on a line goes on the count of the numbers
+// near it: of one on each side, or of two on one side.
+func (m *margin) goesOn(line int32, value, step int) bool {
+	if step == 0 {
+		return false
+	}
+	k, _ := slices.BinarySearch(m.line, line)
+	hits := 0
+	for d := 1; d <= 2 && m.has(k-d, line, value-d*step); d++ {
+		hits++
+	}
+	for d := 1; d <= 2 && m.has(k+d-1, line, value+d*step); d++ {
+		hits++
+	}
+	return hits >= 2
+}
+
+// has reports whether number k is value and stands within 60 lines.
+func (m *margin) has(k int, line int32, value int) bool {
+	return k >= 0 && k < len(m.value) && m.value[k] == value && abs(int(m.line[k]-line)) <= 60
+}
