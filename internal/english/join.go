@@ -297,6 +297,8 @@ func (v *Vocabulary) byReading(h parts) Joined {
 	switch {
 	case v.heads[h.headPrint] > 0:
 		return keep(h.first, h.second, "the book has its first part with a hyphen elsewhere", 0.8)
+	case headSeen && len(h.headPrint) > 2 && endingWord[h.tailPrint]:
+		return keep(h.first, h.second, "both parts are words", 0.6)
 	case ending[h.tailPrint] || len(h.tailPrint) == 2 && !shortWord[h.tailPrint]:
 		return h.drop("the second part is an ending", 0.98, false)
 	case !headSeen && !tailSeen:
@@ -312,8 +314,12 @@ func (v *Vocabulary) byReading(h parts) Joined {
 // ending holds second parts that are endings of English words and no words.
 var ending = wordSet("ing ings eth ily ed er ers ly ment ments ness tion tions sion sions ity ities ous ously able ably ible ibly al ally ance ances ence ences ful fully less est ish ism ist ists ive ively ary ery ory ation ations ture tures cal cally cial tial tious cious ent ents ant ants age ages dom hood ship ships ward wards ting ning ring ling ding sing ming ping bing ging king ted ded sed ned red led med ped bed ged ter ters der ders ser sers ber bers per pers ger gers")
 
+// endingWord holds the endings that are words too and make compounds: war-ship
+// is none of friendship's kind.
+var endingWord = wordSet("king ring sing ship ships ward wards able less hood full bed red led")
+
 // shortWord holds the words of two letters that can follow a hyphen.
-var shortWord = wordSet("in up on to by at be do go it me no so us we as is he or an am if ox my")
+var shortWord = wordSet("in up on of to by at be do go it me no so us we as is he or an am if ox my")
 
 func wordSet(list string) map[string]bool {
 	out := map[string]bool{}
