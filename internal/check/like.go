@@ -179,7 +179,20 @@ func alike(a, b []byte) bool {
 		return false
 	}
 	limit := len(long) / 4
-	return limit > 0 && len(long)-len(short) <= limit && distance(a, b, limit) <= limit
+	return limit > 0 && len(long)-len(short) <= limit && (distance(a, b, limit) <= limit || exchanged(a, b))
+}
+
+// exchanged tells whether two neighbouring cells of a stand in the other order in
+// b, the commonest slip of the hand.
+func exchanged(a, b []byte) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	i := 0
+	for i < len(a) && a[i] == b[i] {
+		i++
+	}
+	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && bytes.Equal(a[i+2:], b[i+2:])
 }
 
 // distance is how many cells must be changed, added or taken away to make b of
@@ -227,7 +240,7 @@ func (k *likeness) spelt(ws [][]byte, before int) bool {
 		if k.budget -= len(line); k.budget < 0 {
 			return false
 		}
-		if distance(line, l.text, limit) <= limit {
+		if distance(line, l.text, limit) <= limit || exchanged(line, l.text) {
 			return true
 		}
 	}
@@ -292,7 +305,7 @@ func (g *group) twin(text []byte, own int) bool {
 		if len(short) >= 4 && len(long) >= len(short) && long[:len(short)] == short {
 			return true
 		}
-		if len(long)-len(short) <= limit && distance([]byte(o), []byte(k), limit) <= limit {
+		if len(long)-len(short) <= limit && distance([]byte(o), []byte(k), limit) <= limit || len(k) >= 4 && exchanged([]byte(o), []byte(k)) {
 			return true
 		}
 	}

@@ -155,7 +155,7 @@ func (hb *headbook) countPlain(v *Volume, edges []edgeLine) {
 // where heads are written so.
 func (v *Volume) plainHead(e *edgeLine, hb *headbook) bool {
 	r := &hb.running
-	return e.middle && r.plain >= 3 && r.plain > 4*r.caps && r.capital[e.norm] && string(v.spanOf(e)) == e.norm
+	return e.middle && r.plain >= 3 && r.plain > 4*r.caps && r.capital[e.norm] && string(v.spanOf(e)) == e.norm && strings.IndexByte(e.norm, ',') < 0
 }
 
 // titleHead decides about the running head on pages where it lacks its like:
