@@ -21,7 +21,7 @@ var levels = [][]string{
 	{"internal/book", "internal/layout", "internal/ride"},
 	{"internal/write"},
 	{"internal/account", "internal/structure"},
-	{"internal/assemble", "internal/write/brf", "internal/write/ebraille", "internal/check"},
+	{"internal/assemble", "internal/write/brf", "internal/write/ebraille", "internal/check", "internal/finders"},
 	{"internal/convert", "internal/write/text", "internal/write/html", "internal/write/pef"},
 	{"internal/demo"},
 	{"internal/cli"},
@@ -39,7 +39,7 @@ var only = map[string][]string{
 // a conversion touches no disk, clock, network or random source.
 var (
 	inMemory = []string{"internal/cell", "internal/english", "internal/layout", "internal/structure", "internal/book", "internal/account", "internal/assemble", "internal/write", "internal/write/brf", "internal/write/text", "internal/write/html", "internal/write/pef",
-		"internal/write/ebraille", "internal/convert"}
+		"internal/write/ebraille", "internal/finders", "internal/ride", "internal/convert"}
 	outside = []string{"os", "os/exec", "time", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "path/filepath", "io/ioutil"}
 )
 

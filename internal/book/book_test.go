@@ -62,3 +62,15 @@ func TestKindsHaveNames(t *testing.T) {
 		seen[k.String()] = true
 	}
 }
+
+// TestInsert: links and marks go on pointing at their blocks.
+func TestInsert(t *testing.T) {
+	b := NewBook(nil)
+	b.Blocks = make([]Block, 4)
+	b.Links = []Link{{Block: 0, Target: 2}, {Block: 3, Target: 1}}
+	b.Turns = []PageMark{{Block: 1}, {Block: 2}}
+	b.Insert(2, make([]Block, 3))
+	if len(b.Blocks) != 7 || b.Links[0] != (Link{Block: 0, Target: 5}) || b.Links[1] != (Link{Block: 6, Target: 1}) || b.Turns[0].Block != 1 || b.Turns[1].Block != 5 {
+		t.Errorf("%d blocks, links %v, turns %v", len(b.Blocks), b.Links, b.Turns)
+	}
+}

@@ -1,6 +1,10 @@
 package book
 
-import "continuo/internal/cell"
+import (
+	"slices"
+
+	"continuo/internal/cell"
+)
 
 // Part is the part of the book that a block belongs to.
 type Part uint8
@@ -68,4 +72,29 @@ type PageMark struct {
 	Block, Piece int32
 	From, To     int32
 	Label        cell.Label
+}
+
+// Keep says that cells From up to To of a block, as AppendPiece sets them, stay
+// on one line of the edition where they fit one.
+type Keep struct {
+	Block, From, To int32
+}
+
+// Insert puts blocks before block at; links and marks go on pointing at what
+// they pointed at.
+func (b *Book) Insert(at int, blocks []Block) {
+	b.Blocks = slices.Insert(b.Blocks, at, blocks...)
+	n, from := int32(len(blocks)), int32(at)
+	move := func(i *int32) {
+		if *i >= from {
+			*i += n
+		}
+	}
+	for i := range b.Links {
+		move(&b.Links[i].Block)
+		move(&b.Links[i].Target)
+	}
+	for i := range b.Turns {
+		move(&b.Turns[i].Block)
+	}
 }

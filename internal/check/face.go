@@ -36,6 +36,7 @@ var classes = map[string]string{
 	"prelims":          " move add ",
 	"duplicate":        " out ",
 	"number-cut":       " out-cells swap swap-cells add ",
+	"way":              " add ",
 }
 
 func allowed(class, op string) bool {
@@ -89,6 +90,7 @@ func (v *verifier) checkFaces() {
 	}
 	f.checkSwaps()
 	f.checkTools()
+	f.checkWay()
 	f.checkDuplicates()
 }
 

@@ -221,6 +221,9 @@ func (o outputs) oursToo(hint string) error {
 		if _, err := os.Lstat(p); err != nil {
 			continue
 		}
+		if finderFile(p) {
+			continue // a list that can be made again any time
+		}
 		sum, err := fileSum(p)
 		if err != nil || known[filepath.Base(p)] == "" {
 			return refuse(hint, "%s exists and the report beside it does not name it", source.Quote(p))

@@ -166,6 +166,7 @@ type jsonMake struct {
 	LeftOut  map[string]int64 `json:"left_out"` // cells, by class of reason
 	Headings []jsonHeading    `json:"headings"`
 	Displays []jsonBoth       `json:"displays"`
+	Finders  []jsonFound      `json:"finders"` // empty when not asked for
 	Findings []jsonFinding    `json:"findings"`
 	Skipped  []jsonSkipped    `json:"passed_over"`
 }
@@ -182,7 +183,7 @@ func makeJSON(m *made) jsonMake {
 		list = append(list, jsonFormat{s.f.name, s.path})
 	}
 	return jsonMake{outcome(m.result.Findings), m.out.edition, m.out.account, m.out.report, list, append([]string{}, m.stale...), byLabel(figures(m.result.Stats)),
-		m.result.Stats.LeftBy, jsonHeadings(m.headings), ridesJSON(m.rides), jsonFindings(m.result.Findings, m.variant()), jsonSkippedList(m.skipped)}
+		m.result.Stats.LeftBy, jsonHeadings(m.headings), ridesJSON(m.rides), foundJSON(m.result.Finders), jsonFindings(m.result.Findings, m.variant()), jsonSkippedList(m.skipped)}
 }
 
 // byLabel keys figures by their labels, with underscores for blanks.

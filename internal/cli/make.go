@@ -19,7 +19,7 @@ import (
 type makeFlags struct {
 	output, blank, markers, rejoin, profile string
 	width                                   int
-	asJSON, force                           bool
+	asJSON, force, finders                  bool
 	formats                                 []string
 	title                                   titleFlags
 	paper                                   paperFlags
@@ -81,6 +81,7 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
 		complete(cmd, x.flag, x.values...)
 	}
 	flags.StringVar(&f.profile, "profile", "", "`FILE` house settings, or the name of settings that come with the program: uk, north-america")
+	flags.BoolVar(&f.finders, "finders", false, "write FILE.finders.html and FILE.finders.txt too: search strings that land on headings, print pages, notes and headwords")
 	flags.BoolVar(&f.asJSON, "json", false, "print one JSON object instead of lines")
 	flags.BoolVar(&f.force, "force", false, "write over files that this program did not make; sources are never written over")
 	flags.StringSliceVar(&f.formats, "format", nil, "`LIST` formats, with commas or given several times: brf, text, html, pef, ebraille; brf is always written; without it brf alone")
@@ -130,6 +131,7 @@ func (f *makeFlags) options(widthSet bool) (convert.Options, error) {
 	}
 	opt.Blank, opt.EndMarkers, opt.Rejoin = f.blank, f.markers, f.rejoin
 	err := useProfile(&opt, f.profile)
+	opt.Finders = f.finders || opt.Profile.Finders
 	return opt, err
 }
 
@@ -207,6 +209,9 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	for _, f := range x.formats {
 		m.out.more = append(m.out.more, f.beside(m.out.edition))
 	}
+	if opt.Finders {
+		m.out.more = append(m.out.more, finderNames(m.out.edition)...)
+	}
 	if err := m.out.allow(args, files, force); err != nil {
 		return nil, err
 	}
@@ -226,6 +231,9 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 		return nil, err
 	}
 	if err := m.writeFormats(x); err != nil {
+		return nil, err
+	}
+	if err := m.writeFinders(); err != nil {
 		return nil, err
 	}
 	m.rides = rides(m.result)

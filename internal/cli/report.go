@@ -84,6 +84,11 @@ func (m *made) text() []byte {
 	for _, f := range leftOut(m.result.Stats) {
 		line("%s: %d", f.label, f.value)
 	}
+	if m.result.Finders != nil {
+		for _, s := range finderLines(m.result.Finders) {
+			line("%s", s)
+		}
+	}
 	for _, r := range rideLines(m.rides) {
 		line("%s", r)
 	}

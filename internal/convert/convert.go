@@ -12,6 +12,7 @@ import (
 	"continuo/internal/book"
 	"continuo/internal/diag"
 	"continuo/internal/english"
+	"continuo/internal/finders"
 	"continuo/internal/layout"
 	"continuo/internal/profile"
 	"continuo/internal/source"
@@ -31,6 +32,7 @@ type Options struct {
 	Profile    profile.Profile
 	Words      english.Words // structure words, English and those of the profile
 	Name       string        // the edition's file name, for the account
+	Finders    bool          // compute search strings, see Result.Finders
 }
 
 // Defaults are the settings that apply when nothing is asked for.
@@ -47,6 +49,7 @@ type Result struct {
 	Book             *book.Book      // the edition's blocks, for other formats and finders
 	Variant          english.Variant // the code that the tool's own words are written in
 	Starts           []int           // 1-based line of the edition on which each block begins; as long as Book.Blocks
+	Finders          *finders.List   // proved search strings; nil when they were not asked for
 }
 
 // Stats are the figures of a conversion. Marks are cells that are not blank.
@@ -91,21 +94,22 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	}
 	det := survey.Titles[0].Detection
 	r := assemble.Make(t, det, assemble.Options{Profile: o.Profile, DropMarkers: o.EndMarkers == "drop", Rejoin: o.Rejoin})
-	ledger := account.NewLedger(r.Book)
-	w := o.Width
-	if w < 0 {
-		w = r.Book.Width
+	x := &setting{b: r.Book, o: o, r: r, det: det, width: o.Width, upper: upper(t.Volumes)}
+	if x.width < 0 {
+		x.width = r.Book.Width
 	}
-	out := brf.Write(r.Book, brf.Options{Width: w, NoBlank: o.Blank == "none", Upper: upper(t.Volumes)}, ledger)
+	x.set()
+	x.find()
+	out, ledger := x.out, x.ledger
 	acc, err := ledger.Finish(account.Edition{Name: o.Name, Data: out.Data, Lines: out.Lines, Marks: out.Marks, Splits: out.Splits,
-		Tool: "continuo " + Version, Settings: settings(o, w)})
+		Tool: "continuo " + Version, Settings: settings(o, x.width)})
 	if err != nil {
 		return nil, fmt.Errorf("internal fault, nothing was written: %w", err)
 	}
-	res := &Result{Edition: out.Data, Account: acc, Survey: survey, Book: r.Book, Variant: r.Variant, Starts: out.Starts}
+	res := &Result{Edition: out.Data, Account: acc, Survey: survey, Book: r.Book, Variant: r.Variant, Starts: out.Starts, Finders: x.list}
 	res.Findings = append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...)
 	res.Stats = stats(t.Volumes, out, ledger, r)
-	res.Stats.Width = w
+	res.Stats.Width = x.width
 	return res, nil
 }
 

@@ -29,6 +29,11 @@ type Profile struct {
 	Turns string `toml:"turns"`
 	// Paper is the page of formats with pages.
 	Paper Paper `toml:"paper"`
+	// Way says where a short page that tells how to find one's way stands:
+	// "none", "front" (after the title page) or "end".
+	Way string `toml:"finding_your_way"`
+	// Finders says whether files of search strings are written beside editions.
+	Finders bool `toml:"finders"`
 	// Words are the structure words of one more language; nil for none.
 	Words *Words `toml:"words"`
 }
@@ -40,8 +45,11 @@ const MaxIndent = 12
 
 // Default returns the settings that apply when no profile is given.
 func Default() Profile {
-	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source"}
+	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none"}
 }
+
+// wayPlaces are the values of Way.
+var wayPlaces = []string{"none", "front", "end"}
 
 // turnForms are the values of Turns.
 var turnForms = []string{"source", "inline", "row"}
@@ -67,6 +75,9 @@ func (p Profile) problems() []problem {
 	}
 	if !contains(turnForms, p.Turns) {
 		bad("turns", "must be one of %s, not %q", quoted(turnForms), p.Turns)
+	}
+	if !contains(wayPlaces, p.Way) {
+		bad("finding_your_way", "must be one of %s, not %q", quoted(wayPlaces), p.Way)
 	}
 	if key, why := p.Paper.Problem(); why != "" {
 		out = append(out, problem{"paper." + key, why})

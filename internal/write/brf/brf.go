@@ -10,11 +10,13 @@ import (
 
 // Options say how the text is set. Width is in cells, 0 for one line a
 // paragraph. NoBlank leaves out every blank line. Upper writes upper-case
-// letters.
+// letters. Keep are cells that stay on one line where they fit one, in the
+// order of the book: strings that readers search for.
 type Options struct {
 	Width   int
 	NoBlank bool
 	Upper   bool
+	Keep    []book.Keep
 }
 
 // Output is a finished edition. Splits are the 1-based lines that go on a word
@@ -34,19 +36,23 @@ type setter struct {
 	buf   []byte
 	ledge *account.Ledger
 	b     *book.Book
-	last  bool // the line before is blank, or there is none
+	last  bool        // the line before is blank, or there is none
+	keep  []book.Keep // of this block and those after it
 }
 
 // Write sets b and takes down every piece in ledger.
 func Write(b *book.Book, o Options, ledger *account.Ledger) Output {
-	s := &setter{o: o, ledge: ledger, b: b, last: true}
+	s := &setter{o: o, ledge: ledger, b: b, last: true, keep: o.Keep}
 	n := 0
 	for _, f := range b.Files {
 		n += len(f.Cells)
 	}
 	s.out.Data = make([]byte, 0, n+n/8)
 	for i := range b.Blocks {
-		s.block(&b.Blocks[i])
+		for len(s.keep) > 0 && int(s.keep[0].Block) < i {
+			s.keep = s.keep[1:]
+		}
+		s.block(i)
 	}
 	s.out.Marks = int64(cell.Marks(s.out.Data)) - int64(2*s.out.Lines)
 	if o.Upper {
@@ -63,7 +69,8 @@ func upper(d []byte) {
 	}
 }
 
-func (s *setter) block(bl *book.Block) {
+func (s *setter) block(n int) {
+	bl := &s.b.Blocks[n]
 	if bl.Blank.Want && !s.o.NoBlank && !s.last {
 		s.ledge.Blank(bl.Blank, bl.Moved)
 		s.line(nil)
@@ -75,10 +82,19 @@ func (s *setter) block(bl *book.Block) {
 		s.ledge.Piece(p, bl.Moved)
 		s.buf = s.b.AppendPiece(s.buf, bl, i)
 	}
-	s.wrap(int(bl.First), int(bl.Run))
+	s.wrap(int(bl.First), int(bl.Run), s.keeps(n))
 }
 
-func (s *setter) wrap(first, run int) {
+// keeps are the cells of block n that stay on one line.
+func (s *setter) keeps(n int) []book.Keep {
+	i := 0
+	for i < len(s.keep) && int(s.keep[i].Block) == n {
+		i++
+	}
+	return s.keep[:i]
+}
+
+func (s *setter) wrap(first, run int, keep []book.Keep) {
 	t := s.buf
 	if len(t) == 0 {
 		return
@@ -96,7 +112,10 @@ func (s *setter) wrap(first, run int) {
 			s.emit(indent, t)
 			return
 		}
-		end := breakAt(t, room)
+		end := breakAt(t, room, len(s.buf)-len(t), keep)
+		if end == 0 && len(keep) > 0 {
+			end = breakAt(t, room, 0, nil)
+		}
 		if end > 0 {
 			s.emit(indent, trimRight(t[:end]))
 			t = trimLeft(t[end:])
@@ -111,10 +130,11 @@ func (s *setter) wrap(first, run int) {
 }
 
 // breakAt returns the last blank of t at which the text before fits room, or
-// 0. A print page indicator stays with its number (`"3 #ab`).
-func breakAt(t []byte, room int) int {
+// 0. A print page indicator stays with its number (`"3 #ab`), and so does what
+// is kept; at is the place of t in its block.
+func breakAt(t []byte, room, at int, keep []book.Keep) int {
 	for i := min(room, len(t)-1); i > 0; i-- {
-		if t[i] != cell.Blank {
+		if t[i] != cell.Blank || kept(keep, at+i) {
 			continue
 		}
 		if i >= 2 && t[i-1] == '3' && t[i-2] == '"' && (i == 2 || t[i-3] == cell.Blank) && i+1 < len(t) {
@@ -123,6 +143,17 @@ func breakAt(t []byte, room int) int {
 		return i
 	}
 	return 0
+}
+
+// kept reports whether a cell of a block stands within cells that stay on one
+// line.
+func kept(keep []book.Keep, at int) bool {
+	for _, k := range keep {
+		if int(k.From) <= at && at < int(k.To) {
+			return true
+		}
+	}
+	return false
 }
 
 // splitAt finds where a word longer than the line may be cut: after a hyphen

@@ -137,3 +137,37 @@ func TestBlankLines(t *testing.T) {
 		}
 	}
 }
+
+// TestKeep: kept cells stay on one line where they fit one, at every width;
+// nothing is lost for it.
+func TestKeep(t *testing.T) {
+	in := `! old f]ry "3#ab cross$ ! riv] twice "3#ab a day & nobody 9 ! village`
+	f, err := source.Parse("v1.brf", []byte(in+"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := book.NewBook([]*source.File{f})
+	b.Blocks = []book.Block{{Kind: book.Para, First: 2, Pieces: []book.Piece{{To: int32(len(in))}}}}
+	var keep []book.Keep
+	for _, s := range []string{`"3#ab cross$`, `"3#ab a day`} {
+		i := strings.Index(in, s)
+		keep = append(keep, book.Keep{From: int32(i), To: int32(i + len(s))})
+	}
+	for width := 4; width < 60; width++ {
+		l := account.NewLedger(b)
+		out := brf.Write(b, brf.Options{Width: width, Keep: keep}, l)
+		if got, want := strings.Join(strings.Fields(string(out.Data)), ""), strings.ReplaceAll(in, " ", ""); got != want {
+			t.Fatalf("width %d: %q", width, got)
+		}
+		for _, k := range keep {
+			if s := in[k.From:k.To]; width >= len(s)+2 && !strings.Contains(string(out.Data), s) {
+				t.Errorf("width %d: %q is broken:\n%s", width, s, out.Data)
+			}
+		}
+		for _, line := range strings.Split(string(out.Data), "\r\n") {
+			if len(line) > width {
+				t.Errorf("width %d: line %q", width, line)
+			}
+		}
+	}
+}

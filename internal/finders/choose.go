@@ -1,0 +1,244 @@
+package finders
+
+import (
+	"bytes"
+	"sort"
+)
+
+// What strings cost: each word beyond the name, a blank after the last word
+// (easily typed, but it must be known). And what they may be: their cost, cells
+// in all, hits passed over, how far back a place may stand that is searched
+// first, in cells.
+const (
+	wordCost  = 2
+	blankCost = 1
+	maxCost   = 8 * wordCost
+	maxCells  = 40
+	maxTimes  = 4
+	maxReach  = 1 << 18
+)
+
+// candidate is a string and what it costs.
+type candidate struct {
+	span
+	cost int
+}
+
+// chooser chooses a string for every target.
+type chooser struct {
+	text    *text
+	targets []target
+	list    *List
+	need    []int32 // of each spot of each target, in order
+	first   []int   // index in need of a target's first spot
+	places  []int   // targets with a string of their own that others may be searched from
+}
+
+func (c *chooser) choose() {
+	var spans []span
+	for _, t := range c.targets {
+		c.first = append(c.first, len(spans))
+		for _, s := range t.spots {
+			spans = append(spans, span{s.from, min(s.to, s.from+maxCells)})
+		}
+	}
+	c.need = firsts(c.text.code, spans)
+	for i := range c.targets {
+		c.fromStart(i, c.patience(i))
+	}
+	for i, f := range c.list.Finders {
+		if f.Promised() && f.Class != Note && f.Class != Word {
+			c.places = append(c.places, i)
+		}
+	}
+	c.fromPlaces()
+}
+
+// patience is what a string from the start of the file may cost. Of a note or a
+// headword the reader knows the name only.
+func (c *chooser) patience(i int) int {
+	switch c.targets[i].Class {
+	case Note, Word:
+		return blankCost
+	}
+	return maxCost
+}
+
+// fromStart gives target i the cheapest string that is found first at it.
+func (c *chooser) fromStart(i, patience int) bool {
+	t := &c.targets[i]
+	best := candidate{cost: patience + 1}
+	for k, s := range t.spots {
+		need := c.need[c.first[i]+k]
+		for _, x := range c.candidates(s) {
+			if x.to-x.from < need {
+				continue
+			}
+			if x.cost < best.cost || x.cost == best.cost && best.to > 0 && x.to-x.from < best.to-best.from {
+				best = x
+			}
+			break // the next ones cost more
+		}
+	}
+	if best.to == 0 {
+		return false
+	}
+	f := &c.list.Finders[i]
+	f.Search, f.From, f.Times = cells(c.text.code[best.from:best.to]), Start, 1
+	return true
+}
+
+// candidates are the strings that may begin at a spot, the cheapest first:
+// whole words, the last one without the signs that may follow it, or with the
+// blank that does.
+func (c *chooser) candidates(s spot) []candidate {
+	var out []candidate
+	limit := min(s.to, s.from+maxCells)
+	add := func(to int32, cost int) {
+		if n := len(out); to-s.from >= s.least && to > s.from && to <= limit && (n == 0 || to > out[n-1].to) {
+			out = append(out, candidate{span{s.from, to}, cost})
+		}
+	}
+	cost := s.cost
+	for i := c.text.indent(s.from, s.to); i < limit && cost <= maxCost; {
+		end := i
+		for end < s.to && c.text.code[end] != 0 {
+			end++
+		}
+		if end-s.from >= s.least {
+			bare := end
+			for bare-1 > i && punctuation[c.text.code[bare-1]] {
+				bare--
+			}
+			add(max(bare, s.from+s.least), cost)
+			add(end, cost)
+			if end < s.to {
+				add(end+1, cost+blankCost)
+			}
+			cost += wordCost
+		}
+		for i = end; i < s.to && c.text.code[i] == 0; {
+			i++
+		}
+	}
+	return out
+}
+
+// punctuation is the cells that can follow a word and are no part of it.
+var punctuation = func() (t [256]bool) {
+	for _, c := range []byte("12346'80") {
+		t[codes[c]] = true
+	}
+	return t
+}()
+
+// fromPlaces gives the targets that have no string yet one that is searched
+// from an earlier place.
+func (c *chooser) fromPlaces() {
+	same := map[string]int{} // headwords: the last entry of a name
+	for i := range c.targets {
+		f := &c.list.Finders[i]
+		name := string(f.Name)
+		switch {
+		case f.Promised():
+		case len(c.targets[i].spots) == 0:
+			f.Why = "its mark goes over a line end"
+		case f.Class == Word && c.again(i, same, name):
+		case c.near(i, c.patience(i)):
+		case c.patience(i) < maxCost && (c.fromStart(i, maxCost) || c.near(i, maxCost)):
+		case f.Class != Word && c.again(i, same, name):
+		default:
+			f.Why = "its words stand earlier too, and no place before it helps"
+		}
+		same[name] = i
+	}
+}
+
+// again finds target i as the next hit of the string of an earlier target of
+// the same name.
+func (c *chooser) again(i int, same map[string]int, name string) bool {
+	k, ok := same[name]
+	if !ok {
+		return false
+	}
+	f, before := &c.list.Finders[i], &c.list.Finders[k]
+	if !before.Promised() || before.Times >= maxTimes {
+		return false
+	}
+	s := encode(before.Search)
+	from, at := c.hit(k), c.targets[i].at-int32(before.Blanks())
+	if int(at)+len(s) > len(c.text.code) || !bytes.Equal(c.text.code[at:int(at)+len(s)], s) || c.text.between(from+1, at, s) {
+		return false
+	}
+	f.Search, f.From, f.Times = before.Search, before.From, before.Times+1
+	return true
+}
+
+// hit is the offset at which the string of target i is found.
+func (c *chooser) hit(i int) int32 {
+	f, t := &c.list.Finders[i], &c.targets[i]
+	s := encode(f.Search)
+	for _, x := range t.spots {
+		if int(x.to-x.from) >= len(s) && bytes.Equal(c.text.code[x.from:int(x.from)+len(s)], s) {
+			return x.from
+		}
+	}
+	return t.at
+}
+
+// near gives target i a string that is found first from an earlier place: the
+// heading above it, the last heading, the last print page.
+func (c *chooser) near(i, patience int) bool {
+	t := &c.targets[i]
+	for _, k := range c.before(i) {
+		line := c.text.start[c.targets[k].Line-1]
+		if t.at-line > maxReach {
+			continue
+		}
+		best := candidate{cost: patience + 1}
+		for _, s := range t.spots {
+			for _, x := range c.candidates(s) {
+				if x.cost >= best.cost {
+					break
+				}
+				if !c.text.between(line, x.from, c.text.code[x.from:x.to]) {
+					best = x
+					break
+				}
+			}
+		}
+		if best.to > 0 {
+			f := &c.list.Finders[i]
+			f.Search, f.From, f.Times = cells(c.text.code[best.from:best.to]), k, 1
+			return true
+		}
+	}
+	return false
+}
+
+// before lists the places that target i may be searched from, best first.
+func (c *chooser) before(i int) []int {
+	var out []int
+	n := sort.SearchInts(c.places, i)
+	level := c.targets[i].Level
+	above, last, page := -1, -1, -1
+	for k := n - 1; k >= 0 && (above < 0 || last < 0 || page < 0) && n-k < 400; k-- {
+		switch x := &c.targets[c.places[k]]; {
+		case x.Class == Page:
+			page = max(page, c.places[k])
+		case level > 0 && x.Level > 0 && x.Level < level:
+			above, last = max(above, c.places[k]), max(last, c.places[k])
+		default:
+			last = max(last, c.places[k])
+			if level == 0 {
+				above = max(above, last)
+			}
+		}
+	}
+	for _, k := range []int{above, last, page} {
+		if k >= 0 && (len(out) == 0 || out[len(out)-1] != k) {
+			out = append(out, k)
+		}
+	}
+	return out
+}

@@ -1,0 +1,313 @@
+package finders
+
+import (
+	"bytes"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+	"continuo/internal/structure"
+)
+
+// target is a target with the places where its string may begin, best first.
+type target struct {
+	Target
+	at    int32 // offset in the text of its first cell
+	spots []spot
+}
+
+// spot is a place where a string may begin: offset from up to the end of its
+// line, least cells that it must have, and what it costs to use it.
+type spot struct {
+	span
+	least int32
+	cost  int
+}
+
+// laterLine is the cost of a string that begins on a later line of a heading.
+const laterLine = 2 * wordCost
+
+// gatherer walks the blocks of a book.
+type gatherer struct {
+	s       Source
+	text    *text
+	targets []target
+	title   []byte
+	part    Class // Notes or Index while their blocks go on, else Heading
+	level   uint8 // of that heading
+	letter  byte  // of the last entry of an index
+	marks   []book.PageMark
+	row     []byte
+}
+
+// gather finds the targets of an edition, in its order.
+func gather(s Source) *gatherer {
+	g := &gatherer{s: s, text: newText(s.Lines), part: Heading, marks: s.Book.Turns}
+	blocks := s.Book.Blocks
+	for i := 0; i < len(blocks); {
+		bl := &blocks[i]
+		g.pages(i)
+		if g.title == nil && bl.Kind == book.TitleLine {
+			g.title = g.words(i)
+		}
+		if bl.Kind == book.Heading || bl.Kind == book.Label && bl.Part == book.NotesPart {
+			i = g.heading(i)
+			continue
+		}
+		g.entry(i)
+		i++
+	}
+	return g
+}
+
+// lines are the lines of a block, from 0: from up to to.
+func (g *gatherer) lines(i int) (from, to int) {
+	from, to = g.s.Starts[i]-1, len(g.s.Lines)
+	if i+1 < len(g.s.Starts) {
+		to = g.s.Starts[i+1] - 1
+	}
+	return from, max(from, min(to, len(g.s.Lines)))
+}
+
+// words are the cells of a block, as they are set.
+func (g *gatherer) words(i int) []byte {
+	var out []byte
+	for k := range g.s.Book.Blocks[i].Pieces {
+		out = g.s.Book.AppendPiece(out, &g.s.Book.Blocks[i], k)
+	}
+	return out
+}
+
+// heading adds the heading whose first line is block i and returns the block
+// after it.
+func (g *gatherer) heading(i int) int {
+	blocks := g.s.Book.Blocks
+	to := i + 1
+	for to < len(blocks) && blocks[to].Kind == book.Heading && !blocks[to].Blank.Want && blocks[to].Level == blocks[i].Level && blocks[to].Part == blocks[i].Part {
+		g.pages(to)
+		to++
+	}
+	var name []byte
+	for k := i; k < to; k++ {
+		if k > i {
+			name = append(name, cell.Blank)
+		}
+		name = append(name, g.words(k)...)
+	}
+	class, ok := g.headingClass(i, name)
+	if !ok {
+		return to
+	}
+	t := target{Target: Target{Class: class, Block: i, Name: name, Level: blocks[i].Level}}
+	cost := 0
+	for k := i; k < to; k++ {
+		from, end := g.lines(k)
+		for n := from; n < end; n++ {
+			g.spot(&t, n, 0, cost)
+			cost = laterLine
+		}
+	}
+	g.add(t)
+	return to
+}
+
+// headingClass tells what a heading is; a heading within the contents list,
+// its own apart, is no target.
+func (g *gatherer) headingClass(i int, name []byte) (Class, bool) {
+	bl := &g.s.Book.Blocks[i]
+	p, known := g.s.Words.Lookup(g.words(i))
+	class := Heading
+	switch {
+	case known && p.ID == english.Contents:
+		class = Contents
+	case bl.Part == book.ContentsList:
+		return class, false
+	case known && (p.ID == english.Notes || p.ID == english.Footnotes || p.ID == english.Endnotes):
+		class = Notes
+	case known && p.ID == english.Index:
+		class = Index
+	case g.part == Index && letterOf(name) != 0:
+		class = Letter
+	}
+	if class == Letter {
+		g.letter = letterOf(name)
+		return class, true
+	}
+	if class == Notes || class == Index || bl.Level == 0 || bl.Level <= g.level {
+		g.part, g.level, g.letter = class, bl.Level, 0
+	}
+	if g.part != Notes && g.part != Index {
+		g.part = Heading
+	}
+	return class, true
+}
+
+// letterOf is the letter that a heading consists of, 0 for none.
+func letterOf(name []byte) byte {
+	w := bytes.TrimLeft(name, ",;.")
+	if len(w) == 1 && w[0] >= 'a' && w[0] <= 'z' {
+		return w[0]
+	}
+	return 0
+}
+
+// entry adds what block i is: a note, a headword, the first entry of a letter.
+func (g *gatherer) entry(i int) {
+	bl := &g.s.Book.Blocks[i]
+	switch {
+	case bl.Form == book.Note, g.part == Notes && bl.Form == book.Plain && bl.Kind != book.Turn && structure.NoteStart(g.words(i)):
+		g.begin(i, Note)
+	case bl.Form != book.Term && !(g.part == Index && (bl.Kind == book.Para || bl.Kind == book.Line)):
+	case g.part != Index:
+		g.begin(i, Word)
+	default:
+		g.indexEntry(i)
+	}
+}
+
+// indexEntry adds an entry of an index where it is the first of its letter.
+func (g *gatherer) indexEntry(i int) {
+	name := g.words(i)
+	first, _, _ := bytes.Cut(name, []byte{cell.Blank})
+	print := english.Read(bytes.Trim(first, "123486"), g.s.Variant)
+	for _, r := range print {
+		c := byte(r | 0x20)
+		if r > 'z' || c < 'a' || c > 'z' {
+			continue
+		}
+		if c != g.letter && g.s.Book.Blocks[i].First == 0 {
+			g.letter = c
+			g.begin(i, Letter)
+		}
+		return
+	}
+}
+
+// begin adds the target that block i begins: its first word is its name.
+func (g *gatherer) begin(i int, class Class) {
+	from, to := g.lines(i)
+	if from >= to {
+		return
+	}
+	name, _, _ := bytes.Cut(g.words(i), []byte{cell.Blank})
+	t := target{Target: Target{Class: class, Block: i, Name: name}}
+	g.spot(&t, from, int32(len(name)), 0)
+	g.add(t)
+}
+
+// spot adds the places where a string may begin on line n: at its first cell,
+// after two of its blanks, after all of them.
+func (g *gatherer) spot(t *target, n int, least int32, cost int) {
+	from, to := g.text.line(n)
+	at := g.text.indent(from, to)
+	if k := bytes.IndexByte(g.text.code[at:to], foreign); k >= 0 {
+		to = at + int32(k) // what is no cell cannot be searched for
+	}
+	if at == to {
+		return
+	}
+	if len(t.spots) == 0 {
+		t.Line, t.at = n+1, at
+	}
+	indents := []int32{0, 2, at - from}
+	for k, blanks := range indents {
+		if at-blanks < from || k == 2 && blanks <= 2 {
+			continue
+		}
+		t.spots = append(t.spots, spot{span{at - blanks, to}, blanks + least, cost})
+	}
+}
+
+func (g *gatherer) add(t target) {
+	if len(t.spots) > 0 {
+		g.targets = append(g.targets, t)
+	}
+}
+
+// pages adds the print pages that begin in block i.
+func (g *gatherer) pages(i int) {
+	from, to := g.lines(i)
+	if from >= to {
+		return
+	}
+	at, end := g.text.start[from], g.text.start[to]
+	for len(g.marks) > 0 && int(g.marks[0].Block) <= i {
+		m := g.marks[0]
+		g.marks = g.marks[1:]
+		if int(m.Block) < i {
+			continue
+		}
+		mark := pageMark(g.s.Book, m)
+		k := bytes.Index(g.text.code[at:end], encode(mark))
+		if k < 0 || len(mark) == 0 {
+			continue
+		}
+		at += int32(k)
+		g.page(i, at, mark, m.Label)
+		at += int32(len(mark))
+	}
+}
+
+// maxRow is how many cells of a row of dots 3-6 a string takes.
+const maxRow = 3
+
+// pageMark is the mark of a print page turn as it is set; of a long row, its
+// last cells and the number.
+func pageMark(b *book.Book, m book.PageMark) []byte {
+	t := b.Text(b.Blocks[m.Block].Pieces[m.Piece])
+	t = bytes.Join(bytes.Fields(t[m.From:min(int(m.To), len(t))]), []byte{cell.Blank})
+	row := len(t) - len(bytes.TrimLeft(t, "-"))
+	return t[max(0, row-maxRow):]
+}
+
+// page adds a print page whose mark stands at an offset.
+func (g *gatherer) page(block int, at int32, mark []byte, label cell.Label) {
+	n := g.lineOf(at)
+	_, to := g.text.line(n)
+	t := target{Target: Target{Class: Page, Block: block, Line: n + 1, Name: mark, Label: label}, at: at}
+	if at+int32(len(mark)) <= to {
+		t.spots = []spot{{span{at, to}, int32(len(mark)), 0}}
+	}
+	g.targets = append(g.targets, t)
+}
+
+// lineOf is the line that an offset stands on.
+func (g *gatherer) lineOf(at int32) int {
+	lo, hi := 0, len(g.text.start)-1
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; g.text.start[mid] <= at {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// TurnsOf finds the print page turns in the blocks of a book that was read
+// from an edition: turns of their own and indicators within lines.
+func TurnsOf(b *book.Book) []book.PageMark {
+	var out []book.PageMark
+	for i := range b.Blocks {
+		for k, p := range b.Blocks[i].Pieces {
+			t := b.Text(p)
+			m := book.PageMark{Block: int32(i), Piece: int32(k), To: int32(len(t))}
+			if b.Blocks[i].Kind == book.Turn {
+				lab, ok := cell.ParseLabel(bytes.TrimLeft(t, " -"))
+				if !ok {
+					lab, ok = layout.MarkLabel(bytes.TrimSpace(t))
+				}
+				if m.Label = lab; ok {
+					out = append(out, m)
+				}
+				continue
+			}
+			layout.Marks(t, func(from, to int, lab cell.Label) {
+				m.From, m.To, m.Label = int32(from), int32(to), lab
+				out = append(out, m)
+			})
+		}
+	}
+	return out
+}

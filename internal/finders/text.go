@@ -1,0 +1,94 @@
+package finders
+
+import (
+	"bytes"
+
+	"continuo/internal/cell"
+)
+
+// code is a cell as a number from 0 (the blank) to 63; foreign is a byte that
+// is no cell and matches nothing.
+const foreign = 255
+
+var codes = func() (t [256]byte) {
+	for i := range t {
+		t[i] = foreign
+		if c, ok := cell.Fold(byte(i)); ok {
+			if c >= 'a' {
+				c -= 0x20
+			}
+			t[i] = c - 0x20
+		}
+	}
+	return t
+}()
+
+// text is an edition as one run of codes, a line end read as one blank.
+type text struct {
+	code  []byte
+	start []int32 // of each line, and of the end
+}
+
+// newText reads the lines of an edition.
+func newText(lines [][]byte) *text {
+	n := 0
+	for _, l := range lines {
+		n += len(l) + 1
+	}
+	t := &text{code: make([]byte, 0, n), start: make([]int32, 0, len(lines)+1)}
+	for _, l := range lines {
+		t.start = append(t.start, int32(len(t.code)))
+		for _, c := range l {
+			t.code = append(t.code, codes[c])
+		}
+		t.code = append(t.code, 0)
+	}
+	t.start = append(t.start, int32(len(t.code)))
+	return t
+}
+
+// line returns the span of line i, from 0, without its end and the blanks
+// before it.
+func (t *text) line(i int) (from, to int32) {
+	from, to = t.start[i], t.start[i+1]-1
+	for to > from && t.code[to-1] == 0 {
+		to--
+	}
+	return from, to
+}
+
+// indent is the first cell of the span that is not blank.
+func (t *text) indent(from, to int32) int32 {
+	for from < to && t.code[from] == 0 {
+		from++
+	}
+	return from
+}
+
+// cells turns codes back into canonical cells.
+func cells(code []byte) []byte {
+	out := make([]byte, len(code))
+	for i, c := range code {
+		out[i] = c + 0x20
+		if out[i] >= 'A' && out[i] <= 'Z' {
+			out[i] += 0x20
+		}
+	}
+	return out
+}
+
+// encode turns canonical cells into codes.
+func encode(s []byte) []byte {
+	out := make([]byte, len(s))
+	for i, c := range s {
+		out[i] = codes[c]
+	}
+	return out
+}
+
+// between reports whether a string begins anywhere from offset from up to, not
+// including, offset to.
+func (t *text) between(from, to int32, s []byte) bool {
+	end := min(int(to)+len(s)-1, len(t.code))
+	return from < to && bytes.Contains(t.code[from:end], s)
+}

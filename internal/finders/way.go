@@ -1,0 +1,198 @@
+package finders
+
+import (
+	"bytes"
+	"slices"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/english"
+)
+
+// Saying is one paragraph of the page "finding your way": words in the book's
+// own code, with the cells to search for among them.
+type Saying struct {
+	Cells  []byte
+	Search []byte // the promised string that it names, nil when it names none
+}
+
+// wayTitle heads the page.
+const wayTitle = "Finding Your Way"
+
+// counts are the words for numbers of blanks.
+var counts = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+
+// Way is the page "finding your way": its heading, and what it says. It names
+// only strings that are promised. A string stands there without the blanks it
+// begins with, so that a search with them passes the page by; nothing on the
+// page steps in, for the same reason. The error tells what cannot be written
+// in the code of the book.
+func (l *List) Way(v english.Variant) (heading []byte, sayings []Saying, err error) {
+	w := wayWriter{v: v}
+	heading = w.words(wayTitle)
+	w.say("Search from the start of the book.", nil, "")
+	if f := l.first(Contents); f != nil {
+		w.say("Contents:", f, "")
+	}
+	for i := range l.Finders {
+		if f := &l.Finders[i]; f.example() && !bytes.Equal(f.Name, heading) {
+			w.say("A heading:", f, "", " and its first words, such as")
+			break
+		}
+	}
+	l.wayPages(&w)
+	if f := l.first(Notes); f != nil {
+		w.say("Notes:", f, "then for the number of the note.")
+	}
+	if f := l.first(Index); f != nil {
+		w.say("Index:", f, "")
+	}
+	l.wayWords(&w)
+	return heading, w.out, w.err
+}
+
+// wayExample is how many cells, blanks apart, the string of an example has at
+// least: an article alone would teach little.
+const wayExample = 4
+
+// example reports whether a heading's string shows how headings are found.
+func (f *Finder) example() bool {
+	return f.Class == Heading && f.Promised() && f.From == Start && f.Times == 1 && f.Blanks() > 0 && len(f.Search)-f.Blanks() >= wayExample
+}
+
+// first is the first promised finder of a class that is searched from the start.
+func (l *List) first(c Class) *Finder {
+	for i := range l.Finders {
+		if f := &l.Finders[i]; f.Class == c && f.Promised() && f.From == Start && f.Times == 1 {
+			return f
+		}
+	}
+	return nil
+}
+
+// wayPages tells how print pages are searched for: by what stands before every
+// number.
+func (l *List) wayPages(w *wayWriter) {
+	sign := l.common(Page, func(name []byte) []byte { return name[:len(name)-len(lastLabel(name))] })
+	switch bare := bytes.TrimRight(sign, " "); {
+	case len(bare) < 2:
+	case len(bare) < len(sign):
+		w.put("A print page:", bare, "then a blank and its number.")
+	default:
+		w.put("A print page:", bare, "and its number.")
+	}
+}
+
+// lastLabel is the number of a mark: what follows the indicator.
+func lastLabel(name []byte) []byte {
+	for i := range name {
+		if _, ok := cell.ParseLabel(name[i:]); ok && (name[i] != '3' || i > 1) {
+			return name[i:]
+		}
+	}
+	return nil
+}
+
+// wayWords tells how headwords are searched for: by the mark before each.
+func (l *List) wayWords(w *wayWriter) {
+	mark := l.common(Word, func(name []byte) []byte {
+		n := 0
+		for n < len(name) && n < 3 && (name[n] == ';' || name[n] == '_' || name[n] == '^' || name[n] == '.' || name[n] == '"' || name[n] == '@') {
+			n++
+		}
+		return name[:n]
+	})
+	if len(mark) >= 2 {
+		w.put("A headword:", mark, "and the word.")
+	}
+}
+
+// common is the beginning that the names of all targets of a class share, as
+// far as head goes.
+func (l *List) common(c Class, head func([]byte) []byte) []byte {
+	var out []byte
+	for i := range l.Finders {
+		f := &l.Finders[i]
+		if f.Class != c || !f.Promised() {
+			continue
+		}
+		h := head(f.Name)
+		if out == nil {
+			out = h
+		}
+		if !bytes.Equal(out, h) {
+			return nil
+		}
+	}
+	return out
+}
+
+// wayWriter writes sayings in a code.
+type wayWriter struct {
+	v   english.Variant
+	out []Saying
+	err error
+}
+
+func (w *wayWriter) words(print string) []byte {
+	if print == "" {
+		return nil
+	}
+	c, err := english.Write(print, w.v)
+	if err != nil && w.err == nil {
+		w.err = err
+	}
+	return c
+}
+
+// say names the string of a finder: how many blanks it begins with, then its
+// cells. more follows the number of blanks.
+func (w *wayWriter) say(before string, f *Finder, after string, more ...string) {
+	if f == nil {
+		w.out = append(w.out, Saying{Cells: w.words(before)})
+		return
+	}
+	if n := f.Blanks(); n > 0 && n < len(counts) {
+		before += " " + counts[n] + " blanks"
+		if len(more) == 0 {
+			before += " and"
+		}
+		for _, m := range more {
+			before += m
+		}
+	}
+	w.put(before, f.Search[f.Blanks():], after)
+	w.out[len(w.out)-1].Search = f.Search
+}
+
+// put adds a saying with cells in it that stand as they are.
+func (w *wayWriter) put(before string, raw []byte, after string) {
+	parts := [][]byte{w.words(before), bytes.TrimSpace(raw)}
+	if after != "" {
+		parts = append(parts, w.words(after))
+	}
+	w.out = append(w.out, Saying{Cells: bytes.Join(parts, []byte{cell.Blank})})
+}
+
+// Blocks makes blocks of the page. why is the reason for its cells, blank the
+// one for blank lines, indent the indent of headings.
+func Blocks(heading []byte, sayings []Saying, why, blank book.ReasonID, indent int) []book.Block {
+	piece := func(c []byte) []book.Piece { return []book.Piece{{Vol: -1, Tool: c, Reason: why}} }
+	out := []book.Block{{Kind: book.Heading, First: int16(indent), Run: int16(indent + 2), Part: book.Prelims, Level: 1,
+		Blank: book.Blank{Want: true, Reason: blank}, Pieces: piece(heading)}}
+	for _, s := range sayings {
+		out = append(out, book.Block{Kind: book.Para, Part: book.Prelims, Pieces: piece(s.Cells)})
+	}
+	return out
+}
+
+// Holds reports whether every string that a page names is promised by the list
+// as it stands there.
+func (l *List) Holds(sayings []Saying) bool {
+	for _, s := range sayings {
+		if s.Search != nil && !slices.ContainsFunc(l.Finders, func(f Finder) bool { return bytes.Equal(f.Search, s.Search) && f.From == Start && f.Times == 1 }) {
+			return false
+		}
+	}
+	return true
+}
