@@ -4,15 +4,10 @@
 package account
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
 	"fmt"
-	"strconv"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
-	"continuo/internal/source"
 )
 
 type op struct {
@@ -361,132 +356,6 @@ func (l *Ledger) balance() {
 	if got := t.Keep + t.Move + t.Swap + t.Out; got != want && l.err == nil {
 		l.fail("the parts add up to %d cells, the sources hold %d", got, want)
 	}
-}
-
-type header struct {
-	Account  int               `json:"account"`
-	Tool     string            `json:"tool"`
-	Edition  part              `json:"edition"`
-	Sources  []part            `json:"sources"`
-	Reasons  map[string]reason `json:"reasons"`
-	Settings map[string]any    `json:"settings"`
-}
-
-type part struct {
-	N        int    `json:"n,omitempty"`
-	Name     string `json:"name"`
-	Bytes    int64  `json:"bytes"`
-	SHA256   string `json:"sha256"`
-	Encoding string `json:"encoding,omitempty"`
-	Lines    int    `json:"lines"`
-	Marks    int64  `json:"marks"`
-	Control  *int64 `json:"control,omitempty"`
-}
-
-type reason struct {
-	Class      string  `json:"class"`
-	Why        string  `json:"why"`
-	Evidence   string  `json:"evidence"`
-	Confidence float64 `json:"confidence"`
-}
-
-func (l *Ledger) encode(e Edition) ([]byte, error) {
-	h := header{Account: 1, Tool: e.Tool, Settings: e.Settings, Reasons: map[string]reason{}}
-	sum := sha256.Sum256(e.Data)
-	h.Edition = part{Name: e.Name, Bytes: int64(len(e.Data)), SHA256: hex.EncodeToString(sum[:]), Lines: e.Lines, Marks: e.Marks}
-	for i, f := range l.b.Files {
-		h.Sources = append(h.Sources, sourcePart(i, f))
-	}
-	ops := l.doubles()
-	for _, o := range ops {
-		if o.reason != 0 {
-			r := l.b.Reasons[o.reason]
-			h.Reasons[id(o.reason)] = reason(r)
-		}
-	}
-	out, err := json.Marshal(h)
-	if err != nil {
-		return nil, err
-	}
-	out = append(out, '\n')
-	last := map[string]book.ReasonID{}
-	for _, o := range ops {
-		same := o.reason != 0 && last[o.name] == o.reason
-		last[o.name] = o.reason
-		out = o.append(out, same)
-	}
-	return l.seal(out, len(ops), e.Splits)
-}
-
-func sourcePart(i int, f *source.File) part {
-	control := f.Control
-	return part{N: i + 1, Name: f.Name, Bytes: f.Bytes, SHA256: f.SHA256, Encoding: string(f.Encoding), Lines: len(f.Lines), Marks: f.Marks, Control: &control}
-}
-
-func (l *Ledger) seal(out []byte, records int, splits []int) ([]byte, error) {
-	type tots struct {
-		Keep int64            `json:"keep"`
-		Move int64            `json:"move"`
-		Swap int64            `json:"swap"`
-		Out  map[string]int64 `json:"out"`
-		Add  int64            `json:"add"`
-	}
-	t := tots{Keep: l.tot.keep, Move: l.tot.move, Swap: l.tot.swap, Add: l.tot.add, Out: map[string]int64{}}
-	for r, n := range l.tot.out {
-		t.Out[id(r)] += n
-	}
-	if splits == nil {
-		splits = []int{}
-	}
-	sum := sha256.Sum256(out)
-	tail, err := json.Marshal(struct {
-		End     bool   `json:"end"`
-		Records int    `json:"records"`
-		Splits  []int  `json:"splits"`
-		Totals  tots   `json:"totals"`
-		SHA256  string `json:"sha256"`
-	}{true, records, splits, t, hex.EncodeToString(sum[:])})
-	if err != nil {
-		return nil, err
-	}
-	return append(append(out, tail...), '\n'), nil
-}
-
-func id(r book.ReasonID) string { return "r" + strconv.Itoa(int(r)) }
-
-// append writes a record; same leaves out the reason, which is that of the
-// last record of the name.
-func (o op) append(b []byte, same bool) []byte {
-	b = append(append(append(b, `["`...), o.name...), '"')
-	switch o.name {
-	case "at", "move":
-		b = strconv.AppendInt(append(b, ','), int64(o.vol)+1, 10)
-		b = strconv.AppendInt(append(b, ','), int64(o.line)+1, 10)
-	case "add", "blank", "join":
-	default:
-		b = strconv.AppendInt(append(b, ','), int64(o.n), 10)
-	}
-	if o.name == "cut" {
-		b = strconv.AppendInt(append(b, ','), int64(o.m), 10)
-	}
-	if o.text != nil {
-		b = appendString(append(b, ','), o.text)
-	}
-	if o.reason != 0 && !same {
-		b = append(append(append(b, `,"`...), id(o.reason)...), '"')
-	}
-	return append(b, "]\n"...)
-}
-
-func appendString(b, s []byte) []byte {
-	b = append(b, '"')
-	for _, c := range s {
-		if c == '"' || c == '\\' {
-			b = append(b, '\\')
-		}
-		b = append(b, c)
-	}
-	return append(b, '"')
 }
 
 // doubles folds "one line kept, one blank line left out" repeated three times

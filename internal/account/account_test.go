@@ -105,7 +105,7 @@ func TestTotals(t *testing.T) {
 	if got.ByClass["page-number"] != 6 || got.ByClass["filler"] != 0 {
 		t.Errorf("by class: %v", got.ByClass)
 	}
-	for _, r := range []string{`"page-number"`, `["swap",1,"f9,",`, `["add","no te",`, `["move",1,2,`, `["cut",9,4,`} {
+	for _, r := range []string{`"page-number"`, `["swap",1,"f9,",`, `["add","no te",`, `m1:2D`, `c9-4A`} {
 		if !strings.Contains(acc, r) {
 			t.Errorf("no %s in the account:\n%s", r, acc)
 		}

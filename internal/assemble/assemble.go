@@ -121,11 +121,11 @@ func (a *assembly) find(s diag.Severity, id string, v *structure.Volume, line in
 func (a *assembly) furniture() {
 	for i, v := range a.vols {
 		where := a.slotWords(v)
-		head := a.why("head", "page information line or running head", fmt.Sprintf("%s; %d of %d pages alike", where, v.Heads, len(v.Pages)), 0.98)
-		number := a.why("page-number", "page number alone on its line", where, 0.98)
-		cut := a.why("page-number", "page number on a line of text", where, 0.97)
-		filler := a.why("filler", "blank line without meaning", "fills a page or stands beside another", 0.95)
-		spacing := a.why("spacing", "blank line of double line spacing", "nearly all lines of the page are followed by one", 0.98)
+		head := a.why("head", "page head", fmt.Sprintf("%d of %d pages alike", v.Heads, len(v.Pages)), 0.98)
+		number := a.why("page-number", "page number alone", where, 0.98)
+		cut := a.why("page-number", "page number beside text", where, 0.97)
+		filler := a.why("filler", "blank without meaning", "fills a page or beside another", 0.95)
+		spacing := a.why("spacing", "double line spacing", "after nearly every line of its page", 0.98)
 		for k := range v.Lines {
 			l := &v.Lines[k]
 			switch l.Role {
@@ -161,15 +161,15 @@ func (a *assembly) slotWords(v *structure.Volume) string {
 	for s := layout.Slot(0); s < layout.NSlots; s++ {
 		switch v.Slots[s] {
 		case layout.BraillePage:
-			parts = append(parts, "braille page at "+s.String())
+			parts = append(parts, "braille page: "+s.String())
 		case layout.PrintPage:
-			parts = append(parts, "print page at "+s.String())
+			parts = append(parts, "print page: "+s.String())
 		}
 	}
 	if len(parts) == 0 {
 		return "no page numbers"
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, "; ")
 }
 
 // leave leaves a unit out. What was cut off its line goes with it.
@@ -247,8 +247,8 @@ func (a *assembly) lastVolume() int {
 }
 
 func (a *assembly) endLines(i int, v *structure.Volume) {
-	why := a.why("volume-end", "says that a volume ends", "wording, and the last lines of the file", 0.98)
-	marker := a.why("marker", "line that only framed an end-of-volume line", "stands beside it", 0.9)
+	why := a.why("volume-end", "volume ends", "wording, last lines of the file", 0.98)
+	marker := a.why("marker", "framed an end-of-volume line", "beside it", 0.9)
 	last := i == a.lastVolume()
 	ended := false
 	for k := v.End[0]; k < v.End[1]; k++ {
@@ -302,8 +302,8 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 		titles[layout.Normal(ref.Units[k].Text)] = true
 	}
 	head := ref.TitleLines()
-	why := a.why("title-repeat", "title again at the start of a later volume's text", "the same words on the first title page", 0.97)
-	marker := a.why("marker", "line under the repeated title", "stands under it", 0.9)
+	why := a.why("title-repeat", "title again before a later volume's text", "same words on the first title page", 0.97)
+	marker := a.why("marker", "line under a repeated title", "under it", 0.9)
 	k := 0
 	for k < len(v.Units) && a.fates[i][k] != asText {
 		k++
@@ -348,9 +348,9 @@ func (a *assembly) startFlow() {
 	st.RowTurns = rows > marks || (rows == marks && right > 0)
 	f := structure.NewFlow(a.b, a.vols, st)
 	f.Join = a.join.join
-	f.Why.Turn = a.why("turn", "print page turn in its short form", "row of dots 3-6", 0.99)
-	f.Why.TurnHead = a.why("turn", "print page turn known only from the number on the braille page", "print page number changes there", 0.8)
-	f.Why.Blank = a.why("filler", "blank line set by the tool", "before a heading or after the title page", 1)
+	f.Why.Turn = a.why("turn", "turn in its short form", "row of dots 3-6", 0.99)
+	f.Why.TurnHead = a.why("turn", "turn known from page numbers", "the print page changes there", 0.8)
+	f.Why.Blank = a.why("filler", "blank set by the tool", "before a heading or after the title page", 1)
 	a.flow = f
 }
 
@@ -361,7 +361,7 @@ func (a *assembly) lay() {
 	first := a.first()
 	a.layTitle(first)
 	n := len(a.b.Blocks)
-	prelims := a.why("prelims", "preliminary matter that only a later volume has", "stands before the text of its volume", 0.8)
+	prelims := a.why("prelims", "only a later volume has it", "before the text of its volume", 0.8)
 	for i := 0; i < first; i++ {
 		a.flowRange(i, 0, a.bodyUnit(a.vols[i]), asText, 0)
 	}
@@ -406,7 +406,7 @@ func (a *assembly) layFront(first, from, to int) {
 		a.flowRange(first, from, to, asText, 0)
 		return
 	}
-	moved := a.why("prelims", "special symbols that only a later volume has", "stand in the same list of that volume", 0.9)
+	moved := a.why("prelims", "symbols only a later volume has", "same list of that volume", 0.9)
 	a.flowRange(first, from, end, asText, 0)
 	for i := range a.vols {
 		at := len(a.b.Blocks)
@@ -473,7 +473,7 @@ func (a *assembly) flowBody(first int) {
 // layNotes puts the notes of the volumes before the last after the text, each
 // group under its own heading and with the name of the part it belongs to.
 func (a *assembly) layNotes() {
-	why := a.why("notes", "notes of a volume, gathered after the text", "stand at the end of the volume under a heading of notes", 0.9)
+	why := a.why("notes", "notes gathered after the text", "end of the volume, under a heading of notes", 0.9)
 	last, groups := a.lastVolume(), 0
 	for i := range a.vols {
 		groups += min(1, count(a.fates[i], asNotes))

@@ -287,7 +287,7 @@ func guideFrom(t []byte, num int) int {
 
 // addRegion adds the lines of one contents list.
 func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
-	words := a.why("contents", "contents line that says only a volume or a kind of page", "wording, in a contents list", 0.95)
+	words := a.why("contents", "names only a volume or kind of page", "wording, in a contents list", 0.95)
 	marker := a.why("marker", "line under a contents list", "the lists are one", 0.9)
 	seen := map[string]bool{}
 	for _, l := range a.list.lines {
@@ -390,8 +390,8 @@ func (p *place) printCells() []byte {
 // keepOneHeading leaves out every contents heading but the first, and the
 // entries that stand in an earlier list already.
 func (a *assembly) keepOneHeading() {
-	again := a.why("contents", "contents heading of a later list or page", "the book has one list", 0.97)
-	rep := a.why("repeat", "contents entry that an earlier list has", "the same words there", 0.95)
+	again := a.why("contents", "contents heading again", "the book has one list", 0.97)
+	rep := a.why("repeat", "entry of an earlier list", "same words there", 0.95)
 	kept := a.list.lines[:0]
 	heading := false
 	for _, l := range a.list.lines {
@@ -426,7 +426,7 @@ func named(kept []listLine, l *listLine) bool {
 // dropGeneral leaves out a general contents list whose entries stand in the
 // volumes' own lists or as headings; what does not is kept.
 func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region) {
-	why := a.why("contents", "general contents: says which volume holds what", "the volumes' own lists have the entries", 0.93)
+	why := a.why("contents", "which volume holds what", "the volumes' lists have the entries", 0.93)
 	have := map[string]bool{}
 	for _, l := range a.list.lines {
 		have[l.norm] = true
@@ -499,10 +499,10 @@ func (a *assembly) listStart(first int) int {
 // layList writes the one contents list in place of unit at of the first
 // volume.
 func (a *assembly) layList(first, at int) {
-	gone := a.why("contents-number", "guide dots and number of a braille page", "braille pages no longer exist", 0.9)
-	dots := a.why("contents-number", "guide dots of a contents entry", "they only fill a line", 0.97)
-	moved := a.why("contents-order", "line of a contents list that stands elsewhere", "the book has one list", 0.97)
-	page := a.why("contents-number", "print page on which the heading stands", "the heading was found in the text", 0.9)
+	gone := a.why("contents-number", "guide dots, braille page", "these pages are gone", 0.9)
+	dots := a.why("contents-number", "guide dots", "only fill a line", 0.97)
+	moved := a.why("contents-order", "entry moved to the one list", "the book has one list", 0.97)
+	page := a.why("contents-number", "print page of the heading", "found in the text", 0.9)
 	var end []listLine
 	n := 0
 	lay := func(l listLine) {

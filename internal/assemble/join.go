@@ -160,7 +160,7 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	case d.DropHyphen && j.a.o.Rejoin != "always" && j.dividesNone():
 		return shut(j.a.why("rejoin", "hyphen at a line end stays", "hardly a line of the book ends in one: it divides no words", 0.9))
 	case d.DropHyphen && !bytes.Equal(d.Cells, d.Plain) && clean(d.Cells) != nil:
-		return structure.Seam{Whole: d.Cells, WholeWhy: j.a.why("rewritten", "word divided at a line end, written anew in the book's code", d.Reason, conf)}
+		return structure.Seam{Whole: d.Cells, WholeWhy: j.a.why("rewritten", "divided word written anew", d.Reason, conf)}
 	case d.DropHyphen:
 		return j.drop(d.Reason, conf)
 	case j.a.o.Rejoin == "always" && d.Confidence < 0.9:
@@ -178,8 +178,8 @@ func (j *joiner) dividesNone() bool { return j.full >= 400 && j.divided*300 < j.
 
 // drop joins without the hyphen.
 func (j *joiner) drop(evidence string, conf float64) structure.Seam {
-	return structure.Seam{Drop: 1, DropWhy: j.a.why("rejoin", "hyphen that divided a word at a line end", evidence, conf),
-		Join: j.a.why("rejoin", "word divided at a line end", evidence, conf)}
+	return structure.Seam{Drop: 1, DropWhy: j.a.why("rejoin", "hyphen that divided a word", evidence, conf),
+		Join: j.a.why("rejoin", "divided word", evidence, conf)}
 }
 
 // hanging reports whether the next word is one that follows a hanging hyphen

@@ -88,10 +88,10 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 	if last < 0 {
 		return
 	}
-	title := a.why("title-repeat", "title page of a later volume", "the same words on the first title page", 0.98)
-	rep := a.why("repeat", "preliminary matter that repeats an earlier volume's", "the same words there", 0.97)
-	state := a.why("volume-statement", "says which volume this is or which pages it holds", "wording, on the title page", 0.98)
-	marker := a.why("marker", "line that framed repeated matter", "stands beside it", 0.9)
+	title := a.why("title-repeat", "title page again", "same words on the first title page", 0.98)
+	rep := a.why("repeat", "repeats an earlier volume", "same words there", 0.97)
+	state := a.why("volume-statement", "names volume or pages", "wording, title page", 0.98)
+	marker := a.why("marker", "framed repeated matter", "beside it", 0.9)
 	for k := 0; k < len(v.Units) && v.Units[k].Page <= last; {
 		end := a.blockEnd(v, k, last)
 		again := true

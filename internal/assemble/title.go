@@ -14,8 +14,8 @@ func (a *assembly) titlePage() {
 	i := a.first()
 	v := a.vols[i]
 	st := a.statementUnits(v)
-	gone := a.why("volume-statement", "says which volume this is or which pages it holds", "wording, on the title page", 0.98)
-	marker := a.why("marker", "line that only framed the volume statement", "stands beside it", 0.9)
+	gone := a.why("volume-statement", "names volume or pages", "wording, title page", 0.98)
+	marker := a.why("marker", "framed the volume statement", "beside it", 0.9)
 	a.stateUnit = -1
 	for k := v.Title[0]; k < v.Title[1]; k++ {
 		if a.fates[i][k] != asText {
@@ -44,7 +44,7 @@ func (a *assembly) titlePage() {
 func (a *assembly) layTitle(i int) {
 	v := a.vols[i]
 	at := len(a.b.Blocks)
-	state := a.why("statement", "edition statement in place of the volume statement", "names the number of volumes", 0.98)
+	state := a.why("statement", "edition statement in its place", "named the number of volumes", 0.98)
 	for k := v.Title[0]; k < v.Title[1]; k++ {
 		if a.fates[i][k] != asTitle {
 			continue
@@ -62,7 +62,7 @@ func (a *assembly) layTitle(i int) {
 	if i == 0 {
 		return
 	}
-	moved := a.why("prelims", "title page that only a later volume has", "the first volume has none", 0.8)
+	moved := a.why("prelims", "only a later volume has a title page", "the first has none", 0.8)
 	for k := at; k < len(a.b.Blocks); k++ {
 		a.b.Blocks[k].Moved = moved
 	}

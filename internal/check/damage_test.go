@@ -241,7 +241,7 @@ func TestResealedDamage(t *testing.T) {
 		{"the sources stand in another order", "", sea, func(t *testing.T, x *triple) { slices.Reverse(x.sources) }},
 		{"an unknown field", "unknown field", sea, func(t *testing.T, x *triple) { x.edit = func(h, _ map[string]any) { h["more"] = 1 } }},
 		{"a field in capitals", "unknown field", sea, func(t *testing.T, x *triple) { x.edit = func(h, _ map[string]any) { h["Account"] = 1 } }},
-		{"another version", "version 2", sea, func(t *testing.T, x *triple) { x.edit = func(h, _ map[string]any) { h["account"] = 2 } }},
+		{"another version", "version 3", sea, func(t *testing.T, x *triple) { x.edit = func(h, _ map[string]any) { h["account"] = 3 } }},
 		{"confidence above one", "confidence", sea, func(t *testing.T, x *triple) {
 			x.edit = func(h, _ map[string]any) { h["reasons"].(map[string]any)["h"].(map[string]any)["confidence"] = 1.5 }
 		}},

@@ -68,8 +68,10 @@ func TestEveryRecord(t *testing.T) {
 				if same(walk(by, x.files(t)), walk(good.records, x.files(t))) {
 					continue // another way to say the same
 				}
-				if x.verify(t).OK {
-					t.Errorf("%s, record %d %s %s: not noticed", good.name, i+1, good.records[i], name)
+				for _, x.packed = range []bool{false, true} {
+					if x.verify(t).OK {
+						t.Errorf("%s, record %d %s %s, packed %v: not noticed", good.name, i+1, good.records[i], name, x.packed)
+					}
 				}
 			}
 		}

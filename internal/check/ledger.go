@@ -7,6 +7,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+
+	"continuo/internal/source"
 )
 
 // partOf is the edition or one source in the first line of an account.
@@ -26,6 +28,31 @@ type reason struct {
 	Why        string  `json:"why"`
 	Evidence   string  `json:"evidence"`
 	Confidence float64 `json:"confidence"`
+}
+
+// UnmarshalJSON reads a reason as an array of class, why, evidence and
+// confidence, or (version 1) as an object with these fields.
+func (r *reason) UnmarshalJSON(data []byte) error {
+	type fields reason
+	if len(data) == 0 || data[0] != '[' {
+		d := json.NewDecoder(bytes.NewReader(data))
+		d.DisallowUnknownFields()
+		return d.Decode((*fields)(r))
+	}
+	var parts []json.RawMessage
+	if err := json.Unmarshal(data, &parts); err != nil {
+		return err
+	}
+	into := []any{&r.Class, &r.Why, &r.Evidence, &r.Confidence}
+	if len(parts) != len(into) {
+		return fmt.Errorf("a reason has %d parts, not %d", len(parts), len(into))
+	}
+	for i, p := range parts {
+		if err := json.Unmarshal(p, into[i]); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 type firstLine struct {
@@ -88,8 +115,8 @@ func readLedger(data []byte) (*ledger, *fault) {
 	if err := strict(data[:first], &l.head); err != nil {
 		return nil, faultf(1, "the first line is not as it should be: %v", err)
 	}
-	if l.head.Account != 1 {
-		return nil, faultf(1, "version %d of the account is not known; this program reads version 1", l.head.Account)
+	if l.head.Account != 1 && l.head.Account != 2 {
+		return nil, faultf(1, "version %d of the account is not known; this program reads versions 1 and 2", l.head.Account)
 	}
 	if err := strict(data[last+1:len(data)-1], &l.tail); err != nil || !l.tail.End {
 		return nil, faultf(n+2, "the account is cut off or its last line is not as it should be: %v", err)
@@ -98,7 +125,7 @@ func readLedger(data []byte) (*ledger, *fault) {
 	if hex.EncodeToString(h[:]) != l.tail.SHA256 {
 		return nil, faultf(n+2, "the account was changed: its bytes do not have the sha256 that its last line says")
 	}
-	if l.tail.Records != n {
+	if l.head.Account == 1 && l.tail.Records != n {
 		return nil, faultf(n+2, "the account has %d records, its last line says %d", n, l.tail.Records)
 	}
 	return l, l.readHead()
@@ -108,7 +135,16 @@ func (l *ledger) readHead() *fault {
 	if len(l.head.Sources) == 0 {
 		return faultf(1, "the account names no source")
 	}
-	for i, s := range l.head.Sources {
+	for i := range l.head.Sources {
+		s := &l.head.Sources[i]
+		if l.head.Account == 2 {
+			if s.N == 0 {
+				s.N = i + 1
+			}
+			if s.Encoding == "" {
+				s.Encoding = string(source.ASCII)
+			}
+		}
 		if s.N != i+1 {
 			return faultf(1, "source number %d stands at place %d", s.N, i+1)
 		}
@@ -277,6 +313,77 @@ func (l *ledger) readRecord(line []byte) (record, error) {
 		l.last[rec.op] = rec.reason
 	}
 	return rec, s.err
+}
+
+// packedOps are the letters of packed records, with the name of each.
+var packedOps = map[byte]string{
+	'k': "keep", 'd': "double", 'o': "out", 'p': "keep-cells", 'x': "out-cells", 'c': "cut", 'b': "blank", 'j': "join", '@': "at", 'm': "move",
+}
+
+// readPacked reads the next of the packed records: a letter, its numbers and
+// the reason in capital letters. A count of 1 is left off.
+func (l *ledger) readPacked(s *scanner) (record, error) {
+	rec := record{reason: -1, n: 1}
+	op, ok := packedOps[s.byte()]
+	if !ok {
+		s.fail()
+		return rec, s.err
+	}
+	switch rec.op = op; op {
+	case "at", "move":
+		rec.src = s.number() - 1
+		s.lit(':')
+		rec.line = s.number() - 1
+	case "cut":
+		rec.n = s.number()
+		s.lit('-')
+		rec.m = s.number()
+	case "blank", "join":
+	default:
+		if s.digit() {
+			rec.n = s.number()
+		}
+	}
+	id := s.capitals()
+	form := forms[op]
+	switch last, known := l.last[op]; {
+	case s.err != nil:
+	case form[len(form)-1] != 'r':
+		if id != "" {
+			return rec, fmt.Errorf("%q has no reason, yet %q stands there", op, id)
+		}
+	case id == "" && known:
+		rec.reason = last
+	default:
+		if rec.reason, ok = l.reasonOf[id]; !ok {
+			return rec, fmt.Errorf("unknown reason %q", id)
+		}
+		l.last[op] = rec.reason
+	}
+	return rec, s.err
+}
+
+// byte takes the next byte, 0 at the end.
+func (s *scanner) byte() byte {
+	if len(s.rest) == 0 {
+		return 0
+	}
+	c := s.rest[0]
+	s.rest = s.rest[1:]
+	return c
+}
+
+func (s *scanner) digit() bool { return len(s.rest) > 0 && s.rest[0] >= '0' && s.rest[0] <= '9' }
+
+// capitals takes capital letters.
+func (s *scanner) capitals() string {
+	i := 0
+	for i < len(s.rest) && s.rest[i] >= 'A' && s.rest[i] <= 'Z' {
+		i++
+	}
+	t := s.rest[:i]
+	s.rest = s.rest[i:]
+	return string(t)
 }
 
 // scanner reads the parts of a record. Blanks between them are not allowed.

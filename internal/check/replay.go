@@ -101,20 +101,46 @@ func newReplay(v *verifier) *replay {
 func (r *replay) run() bool {
 	r.loadSplits()
 	rest := r.acc.records
+	records := 0
 	for r.rec = 2; len(rest) > 0; r.rec++ {
 		n := bytes.IndexByte(rest, '\n')
-		rec, err := r.acc.readRecord(rest[:n])
-		if err == nil {
-			err = r.step(rec)
-		}
+		done, err := r.accountLine(rest[:n])
+		records += done
 		if err != nil {
 			r.v.add(Problem{Account: r.rec, What: err.Error() + "; the rest of the account was not checked"})
 			return false
 		}
 		rest = rest[n+1:]
 	}
+	if records != r.acc.tail.Records {
+		r.v.add(Problem{Account: r.rec, What: fmt.Sprintf("the account has %d records, its last line says %d", records, r.acc.tail.Records)})
+	}
 	r.finish()
 	return true
+}
+
+// accountLine replays one line of the account: one record as an array, or many
+// packed in a string. It returns how many were done.
+func (r *replay) accountLine(line []byte) (int, error) {
+	if r.acc.head.Account == 1 || len(line) < 3 || line[0] != '"' || line[len(line)-1] != '"' {
+		rec, err := r.acc.readRecord(line)
+		if err == nil {
+			err = r.step(rec)
+		}
+		return 1, err
+	}
+	s := scanner{rest: line[1 : len(line)-1]}
+	n := 0
+	for ; len(s.rest) > 0; n++ {
+		rec, err := r.acc.readPacked(&s)
+		if err == nil {
+			err = r.step(rec)
+		}
+		if err != nil {
+			return n, err
+		}
+	}
+	return n, nil
 }
 
 func (r *replay) loadSplits() {

@@ -110,7 +110,7 @@ func accountHead(path string) (accountStart, error) {
 	}
 	defer f.Close()
 	line, err := bufio.NewReaderSize(f, 1<<16).ReadBytes('\n')
-	if err != nil || json.Unmarshal(bytes.TrimSpace(line), &head) != nil || head.Account != 1 {
+	if err != nil || json.Unmarshal(bytes.TrimSpace(line), &head) != nil || head.Account < 1 || head.Account > 2 {
 		return head, errNoAccount
 	}
 	return head, nil
