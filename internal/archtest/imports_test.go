@@ -15,7 +15,7 @@ import (
 // packages of levels below its own. A new package must be given its place here
 // and in docs/architecture.md.
 var levels = [][]string{
-	{"internal/cell", "internal/diag", "internal/atomicfile", "internal/tomlpos"},
+	{"internal/cell", "internal/diag", "internal/atomicfile", "internal/tomlpos", "internal/ebrl"},
 	{"internal/catalogue"},
 	{"internal/source", "internal/english", "internal/louis", "internal/profile", "internal/meta"},
 	{"internal/book", "internal/layout", "internal/ride"},
@@ -31,6 +31,7 @@ var levels = [][]string{
 // only lists packages that may import these of the project and no others.
 var only = map[string][]string{
 	"internal/cell":    {},
+	"internal/ebrl":    {},
 	"internal/english": {"internal/cell"},
 	"internal/check":   {"internal/cell", "internal/source"},
 }

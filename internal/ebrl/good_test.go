@@ -131,7 +131,7 @@ ul, ol { list-style-type: none; }
 </ul>
 <table>
 <thead>
-<tr><th scope="col" abbr="⠙">⠙⠁⠽</th><th scope="col">⠓⠊⠣</th></tr>
+<tr><th scope="col"><abbr title="⠙⠁">⠙⠁⠽</abbr></th><th scope="col">⠓⠊⠣</th></tr>
 </thead>
 <tbody>
 <tr><td>⠍⠕⠝</td><td>⠼⠃</td></tr>

@@ -171,7 +171,8 @@ var mutants = []struct {
 	{"document without a language", two, ` lang="en-Brai-GB" xml:lang="en-Brai-GB"`, "", "X5"},
 	{"text in print", two, "⠛⠕⠬ ⠳⠞", "going out", "X2"},
 	{"text in Braille ASCII", one, "⠁⠙⠁ ⠋⠢⠝⠊⠍⠕⠗⠑", ",ada ,f5nimore", "X2"},
-	{"short heading in print", one, `abbr="⠙"`, `abbr="d"`, "X2"},
+	{"title of a short form in print", one, `title="⠙⠁"`, `title="day"`, "X2"},
+	{"short heading in print", one, `<th scope="col"><abbr`, `<th scope="col" abbr="d"><abbr`, "X2"},
 	// Style sheets.
 	{"property of EPUB's own", css, "margin: 0;", "-epub-hyphens: none;", "X7"},
 	{"direction", css, "margin: 0;", "direction: rtl;", "X7"},
