@@ -15,13 +15,17 @@ import (
 func checkCommand(c console) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use:   "check FILE SOURCE...",
-		Short: "prove that an edition lost nothing of its sources",
+		Use:   "check FILE [SOURCE...]",
+		Short: "prove that an edition lost nothing of its sources; check the rules of eBraille",
 		Long: `FILE is an edition; its account is looked for beside it as FILE.account.jsonl. SOURCE is a volume file, a folder or a zip.
-A second reader, which shares no code with make, reads edition, account and sources again and adds them up to the last cell. Exit code 0 only when all of it is proved.`,
-		Example: "continuo check mybook-continuous.brf mybook/\ncontinuo check --json out.brf mybook-1.brf mybook-2.brf",
-		Args:    atLeast(2, "an edition and at least one SOURCE"),
+A second reader, which shares no code with make, reads edition, account and sources again and adds them up to the last cell. Exit code 0 only when all of it is proved.
+With an eBraille publication alone, a .ebrl file or a folder, its rules are checked: everything that eBraille 1.0 demands, with file and line. Exit code 0 only when none is broken.`,
+		Example: "continuo check mybook-continuous.brf mybook/\ncontinuo check --json out.brf mybook-1.brf mybook-2.brf\ncontinuo check mybook.ebrl\n  the rules of eBraille",
+		Args:    checkArgs,
 		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return checkPublication(c, args[0], asJSON)
+			}
 			return checkEdition(c, args[0], args[1:], asJSON)
 		},
 	}

@@ -1,6 +1,9 @@
 package ebrl
 
-import "sort"
+import (
+	"sort"
+	"strings"
+)
 
 // Rule is one requirement. Must says that the standard demands it (MUST, MUST
 // NOT) and does not only recommend it. Section names the standard and its
@@ -22,8 +25,10 @@ func Rules() []Rule {
 	return out
 }
 
-// rules by id. EBR is eBraille 1.0, EPUB is EPUB 3.3, A11Y is EPUB
-// Accessibility 1.1.
+// standards are the short names used below, in full.
+var standards = strings.NewReplacer("EBR ", "eBraille 1.0, section ", "EPUB ", "EPUB 3.3, ", "A11Y ", "EPUB Accessibility 1.1, ")
+
+// rules by id.
 var rules = func() map[string]Rule {
 	out := map[string]Rule{}
 	for _, r := range []Rule{
@@ -50,7 +55,7 @@ var rules = func() map[string]Rule {
 		{"P5", true, "EBR 5.4; EPUB manifest and item elements", "every item of the manifest has its own id and href, a type, and is there"},
 		{"P5-all", false, "EPUB manifest element", "every file of the publication is in the manifest"},
 		{"P6", true, "EBR 5.5, 6.1; EPUB itemref element", "the spine has XHTML documents of the manifest, each once, that can be reached"},
-		{"P7", true, "EPUB publication resources, RSC-011, RSC-012 of its checker", "internal links point at documents of the spine and at ids in them"},
+		{"P7", true, "EPUB publication resources and hyperlinks", "internal links point at documents of the spine and at ids in them"},
 		// Metadata.
 		{"M-title", true, "EBR 5.3.3", "at least one dc:title"},
 		{"M-creator", true, "EBR 5.3.3", "at least one dc:creator"},
@@ -91,6 +96,7 @@ var rules = func() map[string]Rule {
 		{"X10", true, "EBR 6.3.3", "no media queries for braille"},
 		{"X10-other", false, "EBR 6.3.3", "no media queries for screen or grid"},
 	} {
+		r.Section = standards.Replace(r.Section)
 		out[r.ID] = r
 	}
 	return out
