@@ -4,8 +4,8 @@
 // list, and XHTML files in Unicode braille, split by chapter.
 //
 // Every cell of the book's words stands in the publication once and in order.
-// A blank between words is U+0020, further blanks of a run are U+2800 (3 of
-// docs/architecture.md, "eBraille"). The publication adds no text of its own.
+// A blank between words is U+0020, further blanks of a run are U+2800. The
+// publication adds no text of its own.
 //
 // Element names, roles and classes follow EPUB 3.3, DPUB-ARIA 1.1 and the draft
 // note eBraille Tagging Best Practices (17 October 2024).
@@ -38,12 +38,11 @@ type File struct {
 }
 
 // Edition is a finished publication. Files are in the order in which they are
-// packed, mimetype first. Foreign counts the places that hold no braille cell;
-// they are kept as characters, or as \xNN where they are none.
+// packed, mimetype first. Foreign counts the bytes that are no braille cell.
 type Edition struct {
-	Files                                    []File
-	Chapters, Headings, Pages, Notes, Linked int
-	Foreign                                  int
+	Files                             []File
+	Chapters, Headings, Pages, Linked int
+	Foreign                           int
 }
 
 // UnknownBlock is the error of a block that this writer cannot put into words
@@ -93,7 +92,7 @@ func Write(b *book.Book, m Metadata, o Options) (*Edition, error) {
 	for i := range w.files {
 		w.ed.Files = append(w.ed.Files, File{folder + w.files[i].name, w.files[i].page(m.Languages[0])})
 	}
-	w.ed.Chapters, w.ed.Pages, w.ed.Foreign = len(w.files), len(w.pages), w.odd.foreign
+	w.ed.Chapters, w.ed.Pages = len(w.files), len(w.pages)
 	return w.ed, nil
 }
 
@@ -116,7 +115,6 @@ type writer struct {
 	heads  []head
 	headAt map[int]int // by first block: index into heads
 	title  int         // first block of the title page, or -1
-	odd    oddities
 
 	cells  []byte // text of one block, reused
 	starts []int

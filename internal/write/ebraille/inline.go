@@ -130,56 +130,34 @@ func (w *writer) between(dst, cells []byte, spans []span, from, to int, pre bool
 		if s.from < from || s.to > to {
 			continue
 		}
-		dst = appendCells(dst, cells[from:s.from], pre, &w.odd)
+		dst = appendCells(dst, cells[from:s.from], pre, &w.ed.Foreign)
 		dst = append(dst, s.open...)
-		dst = appendCells(dst, cells[s.from:s.to], pre, &w.odd)
+		dst = appendCells(dst, cells[s.from:s.to], pre, &w.ed.Foreign)
 		dst = append(dst, s.close...)
 		from = s.to
 	}
-	return appendCells(dst, cells[from:to], pre, &w.odd)
+	return appendCells(dst, cells[from:to], pre, &w.ed.Foreign)
 }
 
 // appendCells appends cells as Unicode braille. A blank is U+0020, in a run all
-// but the last are U+2800; with pre all of them are. Characters that are no
-// cells stay themselves, escaped for XML; bytes that are no characters are
-// written as \xNN.
-func appendCells(dst, cells []byte, pre bool, odd *oddities) []byte {
-	for i := 0; i < len(cells); {
-		c := cells[i]
-		if u := &cellUTF8[c]; u[0] != 0 {
-			if c == cell.Blank && !pre && (i+1 == len(cells) || cells[i+1] != cell.Blank) {
-				dst = append(dst, ' ')
-			} else {
-				dst = append(dst, u[0], u[1], u[2])
-			}
-			i++
-			continue
-		}
-
-		r, n := utf8.DecodeRune(cells[i:])
-		odd.count(r)
+// but the last are U+2800; with pre all of them are. A byte that is no cell is
+// the cell of all eight dots, as in the other formats, and is counted.
+func appendCells(dst, cells []byte, pre bool, foreign *int) []byte {
+	for i, c := range cells {
+		u := &cellUTF8[c]
 		switch {
-		case r == utf8.RuneError || r < 0xA0 || r >= 0xFFFE:
-			dst = fmt.Appendf(dst, `\x%02X`, c)
-			n = 1
+		case u[0] == 0:
+			dst = append(dst, "\u28FF"...)
+			if foreign != nil {
+				*foreign++
+			}
+		case c == cell.Blank && !pre && (i+1 == len(cells) || cells[i+1] != cell.Blank):
+			dst = append(dst, ' ')
 		default:
-			dst = append(dst, cells[i:i+n]...)
+			dst = append(dst, u[0], u[1], u[2])
 		}
-		i += n
 	}
 	return dst
-}
-
-// oddities counts what stands in the text and is no six-dot cell.
-type oddities struct{ foreign, eightDot int }
-
-func (o *oddities) count(r rune) {
-	if o == nil {
-		return
-	}
-	if o.foreign++; r > 0x283F && r <= 0x28FF {
-		o.eightDot++
-	}
 }
 
 // plain is cells as the text of an attribute or of the contents.

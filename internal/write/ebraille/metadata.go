@@ -101,7 +101,7 @@ func (w *writer) complete(m Metadata) (Metadata, error) {
 	m.clean()
 	if m.CellType == "" {
 		m.CellType = "6"
-		if w.odd.eightDot > 0 {
+		if w.ed.Foreign > 0 {
 			m.CellType = "6, 8"
 		}
 	}

@@ -367,7 +367,7 @@ func (w *writer) turn(dst []byte, it item) []byte {
 	if m := w.marks[i]; len(m) == 1 && m[0].page >= 0 && m[0].from == 0 && m[0].to == len(bytes.TrimRight(w.set(i), " ")) {
 		dst = append(append(dst, "<div"...), pageAttributes(w.pages[m[0].page])...)
 		dst = append(dst, '>')
-		dst = appendCells(dst, w.cells[:m[0].to], false, &w.odd)
+		dst = appendCells(dst, w.cells[:m[0].to], false, &w.ed.Foreign)
 		return append(dst, "</div>\n"...)
 	}
 	return w.element(dst, "p", "page-turn", it, false)
