@@ -29,6 +29,8 @@ type Result struct {
 	Variant  english.Variant
 	Headings int
 	Turns    int
+	Entries  int    // dictionary entries
+	Mark     string // cells before the headword of each, "" if none
 }
 
 // fate of a unit in the edition.
@@ -59,6 +61,8 @@ type assembly struct {
 	join      *joiner
 	list      contentsList
 	heads     map[string][]place // headings of the text by their words
+	entryMark string             // see entries
+	nEntries  int
 }
 
 // Make assembles the volumes of a title, in reading order.
@@ -89,6 +93,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.ends()
 	a.startFlow()
 	a.lay()
+	a.entries()
 	a.widths()
 	return a.result()
 }
@@ -646,7 +651,7 @@ func (a *assembly) widths() {
 }
 
 func (a *assembly) result() *Result {
-	r := &Result{Book: a.b, Findings: a.findings, Variant: a.variant}
+	r := &Result{Book: a.b, Findings: a.findings, Variant: a.variant, Entries: a.nEntries, Mark: a.entryMark}
 	a.b.Turns = turnMarks(a.b, func(vol, line int32) bool { return len(a.vols[vol].Inline[line]) > 0 })
 	r.Turns = len(a.b.Turns)
 	for i := range a.b.Blocks {

@@ -35,6 +35,7 @@ var classes = map[string]string{
 	"contents-order":   " move add ",
 	"prelims":          " move add ",
 	"duplicate":        " out ",
+	"entry-mark":       " add ",
 	"number-cut":       " out-cells swap swap-cells add ",
 	"way":              " add ",
 }
@@ -68,6 +69,7 @@ type faces struct {
 	fronts   [][]int32          // per source: those numbers of front matter, in order
 	contents [][]int32          // per source: those numbers of contents
 	volumes  [][]int32          // per source: lines (not numbers) where a statement or end of a volume stands
+	guides   map[[2]int]bool    // heads that are guide words, see guideHead
 	base     []int              // per source: the place of its first line, in reading order
 }
 
@@ -374,7 +376,7 @@ func (f *faces) wrongHead(l left) string {
 		return ""
 	}
 	firstPage := file.FormFeed && page[1] == 0 && len(labels) == 0
-	if !firstPage && f.group("head").twin(rest, 1) || f.titles.found(rest, everywhere) {
+	if !firstPage && f.group("head").twin(rest, 1) || f.titles.found(rest, everywhere) || f.guideHead(l) {
 		return ""
 	}
 	return "it has no page number of its own and is like no other head and no kept line"

@@ -186,6 +186,8 @@ func (f *faces) isStatement(text []byte) bool {
 
 // checkTools looks at what the tool wrote between the lines of the sources.
 func (f *faces) checkTools() {
+	var marks []tool
+	defer func() { f.onlyMarks(marks) }()
 	for _, t := range f.v.r.tools {
 		class := f.v.acc.reasons[t.reason].Class
 		why := ""
@@ -208,6 +210,9 @@ func (f *faces) checkTools() {
 			if !onlyNumbers(t.cells) {
 				why = "it is not a page label"
 			}
+		case "entry-mark":
+			marks = append(marks, t)
+			why = f.wrongMark(t, marks[0])
 		}
 		if why != "" {
 			f.v.add(Problem{Edition: t.edition, Account: t.account, What: fmt.Sprintf("written by the tool as %q, but %s: %q", class, why, clip(t.cells))})

@@ -54,6 +54,7 @@ type tool struct {
 	cells     []byte
 	reason    int
 	src, line int
+	from      int // cell of that text's first
 	edition   int
 	account   int
 }
@@ -422,7 +423,7 @@ func (r *replay) addTool(rec record) error {
 	}
 	r.added += int64(cell.Marks(rec.cells))
 	r.emit(rec.cells, piece{src: -1, tool: true, class: r.acc.reasons[rec.reason].Class})
-	r.tools = append(r.tools, tool{rec.cells, rec.reason, r.s, r.line, r.ed.line + 1, r.rec})
+	r.tools = append(r.tools, tool{cells: rec.cells, reason: rec.reason, src: r.s, line: r.line, edition: r.ed.line + 1, account: r.rec})
 	return nil
 }
 
@@ -486,7 +487,7 @@ type piece struct {
 func (r *replay) emit(text []byte, p piece) {
 	if p.src >= 0 {
 		for ; r.settled < len(r.tools); r.settled++ {
-			r.tools[r.settled].src, r.tools[r.settled].line = p.src, p.line
+			r.tools[r.settled].src, r.tools[r.settled].line, r.tools[r.settled].from = p.src, p.line, p.from
 		}
 	}
 	i := cell.Indent(text)

@@ -63,6 +63,9 @@ func (m *seam) meet(r *replay, text []byte, p piece) bool {
 	if joined && !m.plausible(r, text, p) {
 		r.problem("nothing explains why %q and %q are joined", clip(m.tail), clip(text))
 	}
+	if !joined && m.last.tool && m.last.class == "entry-mark" {
+		r.problem("the mark %q is not joined to the headword %q", clip(m.tail), clip(text))
+	}
 	if m.hyphen && !joined && !(p.tool && !p.swap) {
 		r.v.at(m.at.src, m.at.line, "the hyphen or sign at the line end is left out, yet the next text is not joined to it")
 	}
@@ -82,6 +85,8 @@ func (m *seam) plausible(r *replay, text []byte, p piece) bool {
 	switch {
 	case m.hyphen, m.swap, p.swap:
 		return true
+	case m.last.tool && m.last.class == "entry-mark":
+		return !p.tool
 	case m.lastCell == '-' || m.lastCell == '/', text[0] == '-' || text[0] == '/' || bytes.HasPrefix(text, []byte(",-")) || bytes.HasPrefix(text, []byte("_/")):
 		return true
 	case m.last.tool && m.last.class == "turn" || p.tool && p.class == "turn":

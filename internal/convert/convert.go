@@ -62,6 +62,8 @@ type Stats struct {
 	LeftBy                    map[string]int64
 	Turns, Headings           int
 	BlankBefore, BlankAfter   int
+	Entries                   int    // dictionary entries
+	EntryMark                 string // cells before the headword of each, "" if none
 }
 
 // ManyTitles is the error of a source that holds more than one title.
@@ -101,6 +103,9 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	x.set()
 	x.find()
 	out, ledger := x.out, x.ledger
+	if r.Mark != "" && !assemble.MarkedOnly(out.Data, r.Mark, r.Entries) {
+		return nil, fmt.Errorf("internal fault, nothing was written: the mark %q of headwords stands elsewhere in the edition too", r.Mark)
+	}
 	acc, err := ledger.Finish(account.Edition{Name: o.Name, Data: out.Data, Lines: out.Lines, Marks: out.Marks, Splits: out.Splits,
 		Tool: "continuo " + Version, Settings: settings(o, x.width)})
 	if err != nil {
@@ -182,7 +187,7 @@ func foreign(vols []*structure.Volume) []diag.Finding {
 }
 
 func stats(vols []*structure.Volume, out brf.Output, l *account.Ledger, r *assemble.Result) Stats {
-	s := Stats{Volumes: len(vols), EditionLines: out.Lines, BlankAfter: out.Blanks, Turns: r.Turns, Headings: r.Headings}
+	s := Stats{Volumes: len(vols), EditionLines: out.Lines, BlankAfter: out.Blanks, Turns: r.Turns, Headings: r.Headings, Entries: r.Entries, EntryMark: r.Mark}
 	for _, v := range vols {
 		s.BraillePages += len(v.Pages)
 		s.SourceLines += len(v.Lines)

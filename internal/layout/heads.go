@@ -95,8 +95,8 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 		e := &edges[i]
 		if e.top && e.number {
 			numbered++
-			v.headed = v.headed || e.norm != "" && e.like >= 2 && e.centred
-			if e.norm == "" || e.like >= 2 || (e.centred && hb.likeHeading(e.norm, true)) {
+			v.headed = v.headed || e.norm != "" && e.like >= 2 && e.centred || v.guides[e.line]
+			if e.norm == "" || v.guides[e.line] || e.like >= 2 || (e.centred && hb.likeHeading(e.norm, true)) {
 				headlike++
 			}
 		}
@@ -106,7 +106,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm):
-		case !e.top && (e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
+		case !e.top && (v.guides[e.line] || e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
 		case e.top && !e.number && e.like >= 2:
 			v.bareHeads++
@@ -604,7 +604,11 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 		v.Pages[e.page].Head = v.Pages[e.page].Head || e.top
 		return
 	}
-	if sure := v.headSure(e, hb, numbered); sure > 0 {
+	sure := v.headSure(e, hb, numbered)
+	if v.guides[e.line] {
+		sure = max(sure, 0.95)
+	}
+	if sure > 0 {
 		l.Role, l.Sure, l.Text = Head, sure, e.text
 		v.Pages[e.page].Head = v.Pages[e.page].Head || e.top
 		v.Heads++
@@ -626,6 +630,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	}
 	if sure, title := v.titleHead(e, hb); sure > 0 || title {
 		return sure
+	}
+	if v.guides != nil && !v.guides[e.line] && !e.top && !e.number && e.like < 2 && !hb.running.title.form(e.norm) {
+		return 0 // a runover of an entry: definitions repeat, and stand in the middle by chance
 	}
 	known := (e.centred || e.like >= 3) && hb.likeHeading(e.norm, e.number)
 	pages := len(v.Pages)

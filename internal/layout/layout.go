@@ -110,11 +110,13 @@ type Volume struct {
 	Inline    map[int32][]cell.Label // print page turns within lines of text
 	Oddities  []Oddity
 
-	level     [24]bool // indents at which text stands that is not centred
-	headed    bool     // heads that are alike stand beside numbers on line 1
-	numbered  int      // pages with a number on line 1
-	footHeads int      // last lines of pages that are alike and centred
-	bareHeads int      // first lines of pages that are alike, centred and without a number
+	level     [24]bool       // indents at which text stands that is not centred
+	headed    bool           // heads that are alike stand beside numbers on line 1
+	numbered  int            // pages with a number on line 1
+	footHeads int            // last lines of pages that are alike and centred
+	guides    map[int32]bool // lines that are guide words, see findGuides
+	noGuides  int            // edge lines that could be and are none
+	bareHeads int            // first lines of pages that are alike, centred and without a number
 }
 
 // Oddity is a place that does not fit the layout.
@@ -156,7 +158,9 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		vols[i].settle(finds[i])
 		edges[i] = vols[i].edgeLines(finds[i])
 		vols[i].countLike(edges[i])
+		vols[i].findGuides(edges[i])
 	})
+	believeGuides(vols)
 	for i, v := range vols {
 		heads.addHeadings(v, edges[i])
 		heads.addRunning(v, edges[i])
@@ -349,6 +353,14 @@ func (v *Volume) textWidth() {
 		return
 	}
 	v.TextWidth = widest(&ends, n)
+	if longer := 0; v.TextWidth > v.Width { // one line longer than the paper is no text width
+		for _, k := range ends[v.Width+1:] {
+			longer += k
+		}
+		if longer <= 1+n/200 {
+			v.TextWidth = v.Width
+		}
+	}
 }
 
 func lastToken(t []byte) int {

@@ -577,7 +577,7 @@ func (n *numbers) lone(v *Volume) {
 	}
 	for i := range n.cands {
 		c := &n.cands[i]
-		if n.taken[i] != Nothing {
+		if n.taken[i] != Nothing || v.letterAlone(c) {
 			continue
 		}
 		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && c.tok.To-c.tok.From > 1 || n.pairs(c.slot, partner) >= 3) {

@@ -79,6 +79,9 @@ func Parse(name string, text []byte) (Profile, error) {
 		return Profile{}, &Error{name, tomlpos.Of(lines, bad[0].key), bad[0].key + ": " + bad[0].why}
 	}
 	p.StatementCells = canonical(p.StatementCells)
+	if p.EntryMark != NoMark {
+		p.EntryMark = canonical(p.EntryMark)
+	}
 	return p, nil
 }
 

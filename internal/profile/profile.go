@@ -34,6 +34,9 @@ type Profile struct {
 	Way string `toml:"finding_your_way"`
 	// Finders says whether files of search strings are written beside editions.
 	Finders bool `toml:"finders"`
+	// EntryMark is the mark before the headwords of dictionary entries, in
+	// Braille ASCII, or NoMark.
+	EntryMark string `toml:"entry_mark"`
 	// Words are the structure words of one more language; nil for none.
 	Words *Words `toml:"words"`
 }
@@ -45,7 +48,7 @@ const MaxIndent = 12
 
 // Default returns the settings that apply when no profile is given.
 func Default() Profile {
-	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none"}
+	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0]}
 }
 
 // wayPlaces are the values of Way.
@@ -81,6 +84,9 @@ func (p Profile) problems() []problem {
 	}
 	if key, why := p.Paper.Problem(); why != "" {
 		out = append(out, problem{"paper." + key, why})
+	}
+	if why := badMark(p.EntryMark); why != "" {
+		bad("entry_mark", "%s", why)
 	}
 	if p.Words != nil {
 		out = append(out, p.Words.problems()...)

@@ -102,3 +102,29 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// TestEntryMark: the mark before headwords is two or three cells without a
+// letter or a blank, or none.
+func TestEntryMark(t *testing.T) {
+	for _, c := range []struct {
+		text, want, bad string
+	}{
+		{"", ";;", ""},
+		{"entry_mark = \"^^\"\n", "^^", ""},
+		{"entry_mark = \"`;\"\n", "@;", ""},
+		{"entry_mark = \"none\"\n", NoMark, ""},
+		{"entry_mark = \";\"\n", "", "two or three cells"},
+		{"entry_mark = \";;;;\"\n", "", "two or three cells"},
+		{"entry_mark = \";x\"\n", "", "no letter"},
+		{"entry_mark = \"; \"\n", "", "no blank"},
+		{"entry_mark = \";é\"\n", "", "not a cell"},
+	} {
+		p, err := Parse("house.toml", []byte(c.text))
+		switch {
+		case c.bad == "" && (err != nil || p.EntryMark != c.want):
+			t.Errorf("%q: mark %q, error %v; want %q", c.text, p.EntryMark, err, c.want)
+		case c.bad != "" && (err == nil || !strings.Contains(err.Error(), c.bad)):
+			t.Errorf("%q: error %v, want one with %q", c.text, err, c.bad)
+		}
+	}
+}

@@ -41,6 +41,7 @@ type Flow struct {
 	units     []*Unit
 	form      book.Form // of the run at hand
 	gap       []gap
+	hang      hangHabit
 	last      cell.Label // last print page written
 	lastSet   bool
 }
@@ -224,7 +225,9 @@ func (f *Flow) judge(a, b int) model {
 	case over == 0:
 		return lines
 	}
-	return closer(known, bad, f.units[a].Indent() > base)
+	first := f.units[a].Indent() > base
+	tie := !first && known[0] > 0 && known[1] > 0 && ratio(bad[0], known[0]) <= 0.15 && ratio(bad[1], known[1]) <= 0.15
+	return f.settle(a, b, closer(known, bad, first), tie)
 }
 
 // closer tells prose from hanging text by how often a line that would go on

@@ -292,6 +292,9 @@ func (p *press) headText(pg *page, room int) string {
 			s = p.say(strings.ToUpper(p.b.TitleName))
 		}
 	}
+	if g := p.guideWords(pg, room); g != "" {
+		return g
+	}
 	w := strings.Fields(s)
 	if p.l.HeadForm == "short" && len(w) > 3 {
 		w = w[:3]

@@ -90,6 +90,8 @@ type Layout struct {
 	LateNote     bool // a transcriber's note that only a later volume has
 
 	File FileForm
+
+	Dict *DictForm // how dictionary entries are set; nil in other books
 }
 
 // Draw draws a layout.

@@ -228,7 +228,7 @@ func spaced(line, s string) string {
 func (p *press) split(t Tok, room int, must bool) (a, b string, alt []string) {
 	lastRow := p.cur.at+p.step() >= p.cur.last
 	for _, k := range ownBreaks(t.Cells, p.l.Code.System) {
-		if k <= room && !(lastRow && p.l.Cut == "page") {
+		if k <= room && !(lastRow && p.l.Cut == "page") && p.l.Dict == nil {
 			a, b = t.Cells[:k], t.Cells[k:]
 		}
 	}

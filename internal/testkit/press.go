@@ -160,7 +160,7 @@ func (p *press) run() {
 	p.openVolume(1)
 	for i := range p.b.Body {
 		e := &p.b.Body[i]
-		if p.due() && l.Cut != "page" && (l.Cut == "paragraph" && e.Kind == Para || e.Kind == Heading && e.Level == 0) {
+		if p.due() && l.Cut != "page" && (l.Cut == "paragraph" && (e.Kind == Para || e.Kind == Entry) || e.Kind == Heading && e.Level == 0) {
 			p.closeVolume()
 			p.openVolume(p.vol + 1)
 		}
@@ -175,6 +175,8 @@ func (p *press) run() {
 			p.scene(i)
 		case Table:
 			p.table(e)
+		case Entry:
+			p.entry(e)
 		case Index:
 			for _, line := range e.Lines {
 				p.flow(line, 0, 2, 'l')

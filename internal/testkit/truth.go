@@ -49,6 +49,7 @@ type Truth struct {
 	EntryPage map[string][]string // words of a contents entry to the print page of its chapter, as known on paper
 	Heads     []Head              // the headings of the text, in order
 	Optional  map[string]bool     // turn labels that may be shown anywhere
+	Terms     []WantTerm          // headwords of dictionary entries, in order
 	Foreign   int
 	Pages     int
 	Volumes   int

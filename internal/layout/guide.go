@@ -1,0 +1,143 @@
+package layout
+
+import (
+	"bytes"
+	"strings"
+
+	"continuo/internal/cell"
+)
+
+// This file finds guide words: heads of dictionaries that name the first entry
+// of the page, or the first and the last. They change on every page, so that no
+// likeness between pages tells them; what tells them is the page under them.
+
+// findGuides notes the edge lines that may be guide words: centred, and their
+// words begin the entries at the margin of the page.
+func (v *Volume) findGuides(edges []edgeLine) {
+	v.guides = map[int32]bool{}
+	last := [2][]byte{} // the last line at the margin of the page before
+	for i := range edges {
+		e := &edges[i]
+		first, end := v.guideMargins(e)
+		if i == 0 || edges[i-1].page != e.page { // the head's own line is the first
+			if last[0], last[1] = last[1], end; i > 0 && edges[i-1].page+1 != e.page {
+				last[0] = nil
+			}
+		}
+		if !e.middle || e.norm == "" || oneCell(e.norm) {
+			continue
+		}
+		switch {
+		case v.guideWords(e, first, end, last[0]):
+			v.guides[e.line] = true
+		case e.like >= 3 || first[1] == nil || !e.number && int(e.text.To-e.text.From) > v.Width*2/3:
+			// the title, a page without entries, text that fills its line
+		default:
+			v.noGuides++
+		}
+	}
+}
+
+// guideMargins are the first two lines that begin at the margin of an edge line's
+// page, and the last; the edge line itself does not count.
+func (v *Volume) guideMargins(e *edgeLine) (first [2][]byte, last []byte) {
+	pg, n := &v.Pages[e.page], 0
+	for i := pg.First; i < pg.Last; i++ {
+		l := &v.Lines[i]
+		if i == e.line || l.Role != Text || l.Text.From > l.Left.To || l.Text.From > 0 && l.Left.To == 0 {
+			continue
+		}
+		t := v.TextOf(i)
+		if _, ok := cell.ParseLabel(t[:firstTokenEnd(t, 0)]); ok {
+			continue
+		}
+		if n < 2 {
+			first[n] = t
+		}
+		n++
+		last = t
+	}
+	return first, last
+}
+
+// guideWords reports whether an edge line names the first entry of its page
+// (or the one that goes on there), and the last where it names two.
+func (v *Volume) guideWords(e *edgeLine, first [2][]byte, end, before []byte) bool {
+	begins := func(g []byte, lines ...[]byte) bool {
+		for _, l := range lines {
+			if beginsWith(l, g) {
+				return true
+			}
+		}
+		return false
+	}
+	t := v.spanOf(e)
+	if p, ok := v.Words.Lookup(t); ok && p.N > 0 {
+		return false // "chapter 8"
+	}
+	for _, g := range guideParts(t) {
+		if begins(g[0], first[0], first[1], before) && (g[1] == nil || begins(g[1], end)) {
+			return true
+		}
+	}
+	return false
+}
+
+// guideParts lists the ways to read a head as one guide word or two: parted by
+// a hyphen, a dash of any code or three blanks.
+func guideParts(t []byte) [][2][]byte {
+	out := [][2][]byte{{t, nil}}
+	for i := 1; i+1 < len(t); i++ {
+		switch {
+		case t[i] == '-':
+			a, z := bytes.TrimRight(t[:i], " -"), bytes.TrimLeft(t[i:], " -")
+			if n := len(a); n > 1 && a[n-1] == ',' { // dots 6-36
+				a = bytes.TrimRight(a[:n-1], " ")
+			}
+			out = append(out, [2][]byte{a, z})
+		case t[i] == cell.Blank && t[i-1] != cell.Blank && bytes.HasPrefix(t[i:], []byte("   ")):
+			out = append(out, [2][]byte{t[:i], bytes.TrimLeft(t[i:], " ")})
+		}
+	}
+	return out
+}
+
+// beginsWith reports whether a line begins with the words of a guide, two cells
+// or more, without regard to capitals and type.
+func beginsWith(line, guide []byte) bool {
+	l, g := strings.TrimLeft(Normal(line), "._^@"), strings.TrimLeft(Normal(guide), "._^@")
+	if len(g) < 2 || !strings.HasPrefix(l, g) {
+		return len(g) >= 4 && len(l) >= len(g) && Alike(l[:len(g)], g) // a slip
+	}
+	rest := l[len(g):]
+	return rest == "" || rest[0] < 'a' || rest[0] > 'z'
+}
+
+// believeGuides keeps the guide words found when there are enough of them over
+// all volumes: on five pages, and two thirds of the lines that could be heads.
+// Then they are heads, for the entries themselves stand on the page.
+func believeGuides(vols []*Volume) {
+	found, others := 0, 0
+	for _, v := range vols {
+		found += len(v.guides)
+		others += v.noGuides
+	}
+	if found >= 5 && found >= 2*others {
+		return
+	}
+	for _, v := range vols {
+		v.guides = nil
+	}
+}
+
+// letterAlone reports whether a number is one letter that stands alone in the
+// middle of its line: over the entries of a dictionary that begin with it, not a
+// roman number outside every sequence. Low numbers may be those of preliminary
+// pages at the front of a volume.
+func (v *Volume) letterAlone(c *cand) bool {
+	t := bytes.Trim(v.Raw(c.line), " ;,1247")
+	if !c.alone || !c.label.Roman || len(t) != 1 || c.tok.From < 3 || int(c.tok.To) > v.Width-3 {
+		return false
+	}
+	return c.label.Value > 10 || v.PageOf[c.line] >= 12
+}

@@ -1,0 +1,62 @@
+package layout_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"continuo/internal/cell"
+	"continuo/internal/layout"
+	"continuo/internal/source"
+)
+
+// dictionaryPages sets pages of entries under heads that are made of the first
+// and the last headword of each page (guide words: BANA Braille Formats 2016,
+// section 21, from memory).
+func dictionaryPages(t *testing.T, pages int, head func(first, last string) string) *layout.Volume {
+	t.Helper()
+	var b strings.Builder
+	n := 0
+	word := func() string { n++; return "w" + string(rune('a'+n/25%26)) + string(rune('a'+n%25)) + "ld" }
+	for p := range pages {
+		var lines []string
+		var words []string
+		for range 11 {
+			w := word()
+			words = append(words, w)
+			lines = append(lines, w+"1 a t+ t is us$ on a boat or", "  n>r ! sea & _h no o!r use")
+		}
+		h, num := head(words[0], words[10]), string(cell.Number(p+1))
+		at := (36 - len(h)) / 2
+		line := strings.Repeat(" ", at) + h
+		fmt.Fprintf(&b, "%s%s%s\n%s\n\f", line, strings.Repeat(" ", 38-len(num)-len(line)), num, strings.Join(lines, "\n"))
+	}
+	f, err := source.Parse("v1.brf", []byte(b.String()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return layout.Survey([]*source.File{f})[0]
+}
+
+func TestGuideWordsAreHeads(t *testing.T) {
+	for name, c := range map[string]struct {
+		head func(a, z string) string
+		want int
+	}{
+		"both, hyphen":        {func(a, z string) string { return a + "-" + z }, 12},
+		"both, spaced hyphen": {func(a, z string) string { return a + " - " + z }, 12},
+		"both, UEB dash":      {func(a, z string) string { return a + " ,- " + z }, 12},
+		"both, wide apart":    {func(a, z string) string { return a + "     " + z }, 12},
+		"first only":          {func(a, _ string) string { return "," + a }, 12},
+		"other words":         {func(a, z string) string { return z + " x" + a }, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if v := dictionaryPages(t, 12, c.head); v.Heads != c.want {
+				t.Errorf("%d heads, want %d", v.Heads, c.want)
+			}
+		})
+	}
+	if v := dictionaryPages(t, 4, func(a, z string) string { return a + "-" + z }); v.Heads != 0 {
+		t.Errorf("four pages are believed: %d heads", v.Heads)
+	}
+}
