@@ -102,24 +102,9 @@ func foreign(files []*source.File) []diag.Finding {
 	return out
 }
 
-// printDoubt is a finding when a file looks like print: its commas and full
-// stops stand at the ends of words, where braille has none of these cells. (In
-// Nemeth Code a comma can stand so; that is why the file is read all the same.)
+// printDoubt is a finding when a file looks like print.
 func printDoubt(f *source.File) []diag.Finding {
-	ends, starts := 0, 0
-	for i := 1; i+1 < len(f.Cells); i++ {
-		if b := f.Cells[i]; b != ',' && b != '.' {
-			continue
-		}
-		before, after := f.Cells[i-1] != ' ', f.Cells[i+1] != ' '
-		switch {
-		case before && !after:
-			ends++
-		case !before && after:
-			starts++
-		}
-	}
-	if f.Encoding != source.ASCII || ends < 3 || ends <= 4*starts {
+	if !source.LooksPrint(f) {
 		return nil
 	}
 	return []diag.Finding{{ID: "print", Severity: diag.Stop, Place: diag.Place{File: f.Name}, Text: "this looks like print, not braille"}}

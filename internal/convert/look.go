@@ -44,6 +44,7 @@ type VolumeSurvey struct {
 	BodyPage               int // 1-based page of the file on which the text begins
 	ContentsLists, Notes   int
 	EndLine                bool
+	Evidence               Evidence
 }
 
 // Look surveys files without making anything.
@@ -86,6 +87,7 @@ func volumeSurvey(v *structure.Volume) VolumeSurvey {
 		OddOnly: v.OddOnly, Turns: v.Marks + v.Rows, BodyPage: int(v.BodyPage) + 1, ContentsLists: len(v.Contents),
 		Notes: v.Notes[1] - v.Notes[0], EndLine: v.End[1] > v.End[0] || v.EndTail.To > 0}
 	s.BraillePage, s.PrintPage = where(v, layout.BraillePage), where(v, layout.PrintPage)
+	s.Evidence = evidence(v)
 	if v.Heads > 0 {
 		s.Head = fmt.Sprintf("running head on %d of %d pages", v.Heads, len(v.Pages))
 	}

@@ -39,6 +39,8 @@ type Profile struct {
 	EntryMark string `toml:"entry_mark"`
 	// Words are the structure words of one more language; nil for none.
 	Words *Words `toml:"words"`
+	// Files is how the house stores its volumes; nil for DefaultFiles.
+	Files *Files `toml:"files"`
 }
 
 // MaxIndent is the largest heading indent, in cells: more would leave no room
@@ -90,6 +92,9 @@ func (p Profile) problems() []problem {
 	}
 	if p.Words != nil {
 		out = append(out, p.Words.problems()...)
+	}
+	if p.Files != nil {
+		out = append(out, p.Files.problems()...)
 	}
 	return out
 }

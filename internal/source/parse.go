@@ -134,7 +134,21 @@ func (r *reader) decode(raw []byte) error {
 		r.unicode = true
 		r.fromUTF16(body, enc == UTF16BE)
 	}
+	f.Final = final(r.text)
 	return r.refuse()
+}
+
+func final(text []byte) Final {
+	if len(text) == 0 {
+		return FinalCell
+	}
+	switch text[len(text)-1] {
+	case '\f':
+		return FinalFeed
+	case '\n', '\r':
+		return FinalLine
+	}
+	return FinalCell
 }
 
 // magics are starts of files that hold printable text but no braille.
@@ -188,7 +202,8 @@ func (r *reader) split() error {
 		return a.Line < b.Line || a.Line == b.Line && a.Col < b.Col
 	})
 	f.CRLF = r.crlf > r.loneEnds
-	f.Upper = r.letters>>32 > r.letters&(1<<32-1)
+	f.Letters = [2]int64{int64(r.letters >> 32), int64(r.letters & (1<<32 - 1))}
+	f.Upper = f.Letters[0] > f.Letters[1]
 	f.FormFeed = len(f.Pages) > 1
 	return nil
 }

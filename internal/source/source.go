@@ -47,11 +47,13 @@ type File struct {
 	Upper    bool // most letters of Braille ASCII are upper-case
 	CRLF     bool // most line ends are CR LF
 	FormFeed bool // the file has form feeds between its pages
+	Final    Final
 	Cells    []byte
 	Lines    []Line
 	Pages    []Page
 	Foreign  []Foreign // at most MaxForeign of them
 	NForeign int       // all of them
+	Letters  [2]int64  // upper-case and lower-case letters of Braille ASCII
 	Marks    int64     // cells that are not blank, foreign bytes included
 	Control  int64     // bytes that are no part of a line
 	About    []About   // Dublin Core elements that the file carries, of PEF
@@ -67,3 +69,12 @@ func (f *File) Text(i int) []byte { l := f.Lines[i]; return f.Cells[l.Start:l.En
 // characters and double quotes escaped, and the backslashes of Windows paths as
 // people write them.
 func Quote(name string) string { return strings.ReplaceAll(strconv.Quote(name), `\\`, `\`) }
+
+// Final is what the last sign of a file is, padding left aside.
+type Final byte
+
+const (
+	FinalCell Final = iota // a cell: the last line has no end
+	FinalLine              // a line end
+	FinalFeed              // a form feed
+)

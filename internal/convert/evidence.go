@@ -1,0 +1,122 @@
+package convert
+
+import (
+	"bytes"
+
+	"continuo/internal/cell"
+	"continuo/internal/source"
+	"continuo/internal/structure"
+)
+
+// Evidence is what a volume shows of being whole. Page numbers are those of
+// the pages of its text, 0 when they show none.
+type Evidence struct {
+	First, Last           int   // braille pages
+	PrintFirst, PrintLast int   // print pages, arabic
+	Gaps                  []int // pages of the file, from 1, whose number is further on than they are
+	Open                  bool  // the last line of text ends in the middle of a sentence
+	Full                  bool  // that line stands as low on its page as the last lines of other pages do
+	Final                 source.Final
+}
+
+// evidence reads it off a volume.
+func evidence(v *structure.Volume) Evidence {
+	e := Evidence{Final: v.File.Final}
+	e.braille(v)
+	e.print(v)
+	for i := len(v.Units) - 1; i >= 0; i-- {
+		if u := &v.Units[i]; !u.Rule && !(i >= v.End[0] && i < v.End[1]) {
+			e.Full = full(v, u)
+			t := u.Text
+			if v.EndTail.To > 0 && u.Line == v.EndLine {
+				t = bytes.TrimRight(t[:max(0, min(len(t), int(v.EndTail.From-u.From)))], " ")
+			}
+			e.Open = !EndsSentence(t)
+			break
+		}
+	}
+	return e
+}
+
+// braille reads the numbers of the text's pages; a page without one counts on.
+func (e *Evidence) braille(v *structure.Volume) {
+	at, prev := -1, 0
+	for p := int(v.BodyPage); p < len(v.Pages); p++ {
+		b := v.Pages[p].Braille
+		if b == nil || b.Roman || b.Bare || b.Last > b.Value || letters(b.Prefix) {
+			continue
+		}
+		if e.First == 0 {
+			e.First = b.Value
+		}
+		if at >= 0 && b.Value-prev > p-at {
+			e.Gaps = append(e.Gaps, p+1)
+		}
+		at, prev, e.Last = p, b.Value, b.Value
+	}
+}
+
+// full reports whether a line of text stands as low on its page as text
+// commonly ends.
+func full(v *structure.Volume, last *structure.Unit) bool {
+	low := map[int32]int32{} // page to its lowest line of text
+	for i := range v.Units {
+		if u := &v.Units[i]; u.Page >= v.BodyPage && u.Page < last.Page {
+			low[u.Page] = max(low[u.Page], u.Line-v.Pages[u.Page].First)
+		}
+	}
+	count := map[int32]int{}
+	for _, n := range low {
+		count[n]++
+	}
+	at := last.Line - v.Pages[last.Page].First
+	below := 0
+	for n, c := range count {
+		if n > at {
+			below += c
+		}
+	}
+	return 2*below <= len(low)
+}
+
+// letters reports whether a prefix says more than the volume.
+func letters(prefix string) bool { return prefix != "" && !(prefix[0] >= '0' && prefix[0] <= '9') }
+
+func (e *Evidence) print(v *structure.Volume) {
+	see := func(l *cell.Label) {
+		if l == nil || l.Roman || l.Bare {
+			return
+		}
+		if e.PrintFirst == 0 {
+			e.PrintFirst = l.Value
+		}
+		e.PrintLast = max(e.PrintLast, l.Value, l.Last)
+	}
+	for i := range v.Units {
+		if v.Units[i].Page < v.BodyPage {
+			continue
+		}
+		for k := range v.Units[i].Turns {
+			see(&v.Units[i].Turns[k].Label)
+		}
+	}
+	for p := int(v.BodyPage); p < len(v.Pages); p++ {
+		see(v.Pages[p].Print)
+	}
+}
+
+// EndsSentence reports whether cells end as a sentence, a heading in capitals
+// or a rule may end: in full stop, question mark, exclamation mark, colon,
+// closing quotation mark or bracket (the same cells in UEB, SEB and EBAE but
+// for brackets), or with a word in such marks.
+func EndsSentence(t []byte) bool {
+	t = bytes.TrimRight(t, " ")
+	if len(t) == 0 {
+		return false
+	}
+	switch t[len(t)-1] {
+	case '4', '8', '6', '3', '0', '7', '\'', '>', '=':
+		return true
+	}
+	return false
+}

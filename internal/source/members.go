@@ -1,0 +1,109 @@
+package source
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"sort"
+)
+
+// Member is one file on disk that belongs to a title. Name is what messages and
+// accounts call it; "" stands for the base name.
+type Member struct{ Path, Name string }
+
+// OpenMembers reads files that stand in a folder, as Open reads those of a
+// folder: what has an ending of braille must be readable, what holds print is
+// passed over. A member that is a zip is opened. The files come in the natural
+// order of their names.
+func OpenMembers(list []Member) (files []*File, skipped []Skipped, err error) {
+	o := &opener{seen: map[string]bool{}}
+	for _, m := range list {
+		o.one(m)
+	}
+	files = o.parseAll()
+	if err := errors.Join(o.errs...); err != nil {
+		return nil, o.skipped, err
+	}
+	if len(files) == 0 {
+		return nil, o.skipped, errors.New("no braille file")
+	}
+	sort.SliceStable(files, func(i, j int) bool { return Natural(files[i].Name, files[j].Name) })
+	return files, o.skipped, nil
+}
+
+func (o *opener) one(m Member) {
+	name := m.Name
+	if name == "" {
+		name = filepath.Base(m.Path)
+	}
+	info, err := os.Stat(m.Path)
+	_, wanted := class(filepath.Base(m.Path))
+	switch {
+	case err != nil:
+		o.fail(m.Path, "%s", plain(err))
+	case !info.Mode().IsRegular():
+		o.fail(m.Path, "not a file")
+	case isZip(m.Path):
+		o.zip(m.Path)
+	default:
+		o.file(m.Path, name, info.Size(), wanted)
+	}
+}
+
+// Kind is what the name of a file in a folder says of it.
+type Kind int
+
+const (
+	Other   Kind = iota // no part of a title
+	Braille             // a braille file by its ending
+	Maybe               // may hold braille: .txt, or no ending that tells
+	Zip                 // a zip
+)
+
+// KindOf tells by the name alone what a file in a folder is, and for Other why.
+func KindOf(name string) (Kind, string) {
+	why, wanted := class(name)
+	switch {
+	case why != "":
+		return Other, why
+	case isZip(name):
+		return Zip, ""
+	case wanted:
+		return Braille, ""
+	}
+	return Maybe, ""
+}
+
+// LooksPrint reports whether a file that was read as Braille ASCII looks like
+// print: its commas and full stops stand at the ends of words, where braille
+// has none of these cells. (In Nemeth Code a comma can stand so; that is why
+// such a file is read all the same.)
+func LooksPrint(f *File) bool {
+	ends, starts := 0, 0
+	for i := 1; i+1 < len(f.Cells); i++ {
+		if b := f.Cells[i]; b != ',' && b != '.' {
+			continue
+		}
+		before, after := f.Cells[i-1] != ' ', f.Cells[i+1] != ' '
+		switch {
+		case before && !after:
+			ends++
+		case !before && after:
+			starts++
+		}
+	}
+	return f.Encoding == ASCII && ends >= 3 && ends > 4*starts
+}
+
+// StrayCase counts the letters of a Braille ASCII file that are in the other
+// case than all the others, when these are few: at most one in 400, in files of
+// 2,000 letters and more. A file is written in one case, or in two by habit; a
+// few such letters are what damage to single bits leaves behind.
+func StrayCase(f *File) int64 {
+	up, low := f.Letters[0], f.Letters[1]
+	few := min(up, low)
+	if up+low < 2000 || few*400 > up+low {
+		return 0
+	}
+	return few
+}

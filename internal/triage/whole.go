@@ -1,0 +1,255 @@
+package triage
+
+import (
+	"fmt"
+	"path"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"continuo/internal/catalogue"
+	"continuo/internal/cell"
+	"continuo/internal/convert"
+	"continuo/internal/english"
+	"continuo/internal/source"
+)
+
+func look(kind, format string, a ...any) sign {
+	return sign{kind, catalogue.Look, weightOf(kind, catalogue.Look), fmt.Sprintf(format, a...)}
+}
+
+// whole looks for what is missing between and at the ends of volumes.
+func whole(in Input) []sign {
+	if in.Result.Survey == nil || len(in.Result.Survey.Titles) == 0 {
+		return nil
+	}
+	t := &in.Result.Survey.Titles[0]
+	vols := distinct(t.Volumes, in.Files)
+	var out []sign
+	out = append(out, names(vols)...)
+	out = append(out, between(vols)...)
+	out = append(out, inside(vols)...)
+	out = append(out, ends(vols)...)
+	out = append(out, codes(t)...)
+	return out
+}
+
+// distinct leaves out files that repeat another one.
+func distinct(vols []convert.VolumeSurvey, files []*source.File) []convert.VolumeSurvey {
+	sum := map[string]string{}
+	for _, f := range files {
+		sum[f.Name] = f.SHA256
+	}
+	seen := map[string]bool{}
+	var out []convert.VolumeSurvey
+	for _, v := range vols {
+		if s := sum[v.File]; s == "" || !seen[s] {
+			seen[s] = true
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+var lastToken = regexp.MustCompile(`(?i)^(.*?)([0-9]{1,3}|(?:^|[ _.-])(?:[ivx]{1,6}|[a-z]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)|[a-z])$`)
+
+var numberWords = strings.Fields("one two three four five six seven eight nine ten eleven twelve")
+
+// fileNumbers reads the numbers of volumes off file names that are alike but
+// for their last part: digits, a roman number, a word, or a letter. nil when
+// the names tell no numbers. Preliminary volumes have none, 0.
+func fileNumbers(vols []convert.VolumeSurvey) []int {
+	var parts []string
+	stem := "\x00"
+	for _, v := range vols {
+		base := path.Base(strings.ReplaceAll(v.File, `\`, "/"))
+		m := lastToken.FindStringSubmatch(strings.TrimSuffix(base, path.Ext(base)))
+		switch s := ""; {
+		case v.Prelim && (m == nil || stem == "\x00" || strings.ToLower(m[1]) != stem):
+			parts = append(parts, "")
+			continue
+		case m == nil:
+			return nil
+		default:
+			if s = strings.ToLower(strings.TrimRight(m[1], " _.-")); stem != "\x00" && s != stem {
+				return nil
+			}
+			stem = s
+			parts = append(parts, strings.ToLower(strings.Trim(m[2], " _.-")))
+		}
+	}
+	for _, read := range []func(string) int{digits, roman, word, letter} {
+		if list := readAll(parts, read); list != nil {
+			return list
+		}
+	}
+	return nil
+}
+
+// readAll reads all parts in one way, nil when one cannot be read or the
+// numbers are too far apart to count volumes.
+func readAll(parts []string, read func(string) int) []int {
+	out, seen, top := make([]int, len(parts)), map[int]bool{}, 0
+	for i, p := range parts {
+		if p == "" {
+			continue
+		}
+		n := read(p)
+		if n == 0 || seen[n] {
+			return nil
+		}
+		seen[n], out[i], top = true, n, max(top, n)
+	}
+	if top > 2*len(parts)+3 {
+		return nil
+	}
+	return out
+}
+
+func digits(s string) int { n, _ := strconv.Atoi(s); return n }
+
+func roman(s string) int {
+	for n := 1; n <= 40; n++ {
+		if string(cell.Roman(n)) == s {
+			return n
+		}
+	}
+	return 0
+}
+
+func word(s string) int { return slices.Index(numberWords, s) + 1 }
+
+func letter(s string) int {
+	if len(s) == 1 && s[0] >= 'a' && s[0] <= 'z' {
+		return int(s[0]-'a') + 1
+	}
+	return 0
+}
+
+// names compares the numbers in file names: each number up to the highest must
+// be there, and they must be those of the volume statements.
+func names(vols []convert.VolumeSurvey) []sign {
+	have := fileNumbers(vols)
+	if len(vols) < 2 || have == nil {
+		return nil
+	}
+	there, top := map[int]bool{}, 0
+	var out []sign
+	for i, n := range have {
+		there[n], top = true, max(top, n)
+		if v := &vols[i]; n > 0 && v.Number > 0 && n != v.Number && len(out) == 0 {
+			out = append(out, look("file-number-disagrees", "%s says that it is volume %d; the statements are followed", v.File, v.Number))
+		}
+	}
+	var gone []string
+	for n := 1; n < top; n++ {
+		if !there[n] {
+			gone = append(gone, fmt.Sprint(n))
+		}
+	}
+	if len(gone) > 0 {
+		out = append(out, look("file-number-missing", "the file names count to %d, and %s is not there", top, strings.Join(gone, ", ")))
+	}
+	return out
+}
+
+// between compares the pages at the end of a volume with those at the start of
+// the next one.
+func between(vols []convert.VolumeSurvey) []sign {
+	var out []sign
+	runs := 0 // volumes whose braille pages go on from the one before
+	for i := 1; i < len(vols); i++ {
+		if a, b := vols[i-1].Evidence, vols[i].Evidence; a.Last > 0 && b.First == a.Last+1 {
+			runs++
+		}
+	}
+	for i := 1; i < len(vols); i++ {
+		va, vb := &vols[i-1], &vols[i]
+		a, b := va.Evidence, vb.Evidence
+		if va.Prelim {
+			continue
+		}
+		if a.PrintLast > 0 && b.PrintFirst > a.PrintLast+2 {
+			out = append(out, look("print-pages-missing", "%s ends on print page %d, and %s begins on print page %d", va.File, a.PrintLast, vb.File, b.PrintFirst))
+		}
+		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Last+2 {
+			out = append(out, look("braille-pages-missing", "%s ends on braille page %d, and %s begins on braille page %d", va.File, a.Last, vb.File, b.First))
+		}
+		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > 1 && b.First < a.Last {
+			out = append(out, look("braille-pages-back", "%s ends on braille page %d, and %s begins on braille page %d", va.File, a.Last, vb.File, b.First))
+		}
+	}
+	return out
+}
+
+func inside(vols []convert.VolumeSurvey) []sign {
+	var out []sign
+	for i := range vols {
+		if g := vols[i].Evidence.Gaps; len(g) > 0 {
+			out = append(out, look("page-missing", "%s page %d: the braille page numbers are further on than the pages; %s in the file", vols[i].File, g[0], counted(len(g), "such place")))
+		}
+	}
+	return out
+}
+
+// ends compares how volumes end.
+func ends(vols []convert.VolumeSurvey) []sign {
+	var out []sign
+	n := len(vols)
+	lines, finals := 0, map[source.Final]int{}
+	for i := range vols {
+		if vols[i].EndLine && i < n-1 {
+			lines++
+		}
+		finals[vols[i].Evidence.Final]++
+	}
+	for i := range vols {
+		v := &vols[i]
+		if i < n-1 && lines > 0 && !v.EndLine && !v.Prelim {
+			out = append(out, look("end-line-missing", "%s has no line that says that it ends, as other volumes have", v.File))
+		}
+		switch e := v.Evidence; {
+		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && !e.Full:
+			out = append(out, look("cut-off", "%s ends in the middle of a line, the other files do not: it may be cut off", v.File))
+		case n > 1 && e.Final != source.FinalFeed && finals[source.FinalFeed] == n-1:
+			out = append(out, look("cut-off", "%s does not end with the end of a page, as the other files do: it may be cut off", v.File))
+		}
+	}
+	if last := &vols[n-1]; last.Evidence.Open && last.Evidence.Full && !last.EndLine {
+		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence at the foot of a page", last.File))
+	}
+	return out
+}
+
+// codes asks whether the cells read as English braille.
+func codes(t *convert.TitleSurvey) []sign {
+	d := t.Detection
+	if d.Code == english.UnknownCode && !d.Older && d.Evidence.Words > 2000 && d.Contracted {
+		return []sign{look("code-unknown", "the code cannot be told, in %d words", d.Evidence.Words)}
+	}
+	return nil
+}
+
+// files looks at the bytes of the files themselves.
+func files(list []*source.File) []sign {
+	var out []sign
+	for _, f := range list {
+		if n := source.StrayCase(f); n > 0 {
+			out = append(out, look("stray-case", "%s: %s in the other case than all the rest: bytes may be damaged", f.Name, counted(int(n), "letter")))
+		}
+		if source.LooksPrint(f) {
+			out = append(out, sign{"print", catalogue.Stop, weightOf("print", catalogue.Stop), f.Name + " looks like print, not braille"})
+		}
+	}
+	return out
+}
+
+// others are signs of what stands beside the title.
+func others(in Input) []sign {
+	var out []sign
+	if in.Beside != "" {
+		out = append(out, look("foreign-beside", "%s in the same folder seems to be of another title", in.Beside))
+	}
+	return out
+}
