@@ -100,6 +100,9 @@ func (e *Evidence) print(v *structure.Volume) {
 			see(&v.Units[i].Turns[k].Label)
 		}
 	}
+	for i := range v.Tail {
+		see(&v.Tail[i].Label)
+	}
 	for p := int(v.BodyPage); p < len(v.Pages); p++ {
 		see(v.Pages[p].Print)
 	}

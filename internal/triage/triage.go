@@ -166,6 +166,9 @@ func minor(f diag.Finding) bool {
 	switch f.ID {
 	case "order-disagrees":
 		return true
+	case "number-out-of-sequence": // not in that of the text, but in the count of the file's pages
+		w := strings.Fields(f.Cells)
+		return len(w) > 0 && (counts(w[0], f.Place.Page) || counts(w[len(w)-1], f.Place.Page))
 	case "new-preliminary-matter":
 		w := strings.Fields(f.Cells)
 		return len(w) > 0 && !label(w[0]) && !label(w[len(w)-1])
@@ -176,6 +179,12 @@ func minor(f diag.Finding) bool {
 func label(tok string) bool {
 	l, ok := cell.ParseLabel([]byte(tok))
 	return ok && !l.Bare
+}
+
+// counts reports whether a page label is the number of a page in its file.
+func counts(tok string, page int) bool {
+	l, ok := cell.ParseLabel([]byte(tok))
+	return ok && !l.Bare && l.Value == page && l.Last == page
 }
 
 // findings makes one sign of all findings of a kind. Notes ask for nothing.
