@@ -32,6 +32,7 @@ func whole(in Input) []sign {
 	out = append(out, inside(vols)...)
 	out = append(out, ends(vols)...)
 	out = append(out, codes(t)...)
+	out = append(out, contents(in.Result.Book)...)
 	return out
 }
 
