@@ -20,15 +20,28 @@ type Found struct {
 // Plan gives every title that was found its key, the one it has already or a
 // new one, and returns the keys by location. A new key is its name in small
 // letters, digits and hyphens; when another title has that, a short hash of the
-// location is added.
+// location is added. A set of files that was divided (Split) keeps the key that
+// it had.
 func (c *Catalogue) Plan(ctx context.Context, found []Found) (map[string]string, error) {
 	keys := map[string]string{}
 	err := c.write(ctx, func(tx *sql.Tx) error {
-		taken, err := c.keys(ctx, tx, keys)
+		taken, err := c.keys(ctx, tx, keys, "SELECT key, location FROM titles")
 		if err != nil {
 			return err
 		}
+		groups := map[string]string{}
+		inGroups, err := c.keys(ctx, tx, groups, "SELECT key, location FROM groups")
+		if err != nil {
+			return err
+		}
+		for k := range inGroups {
+			taken[k] = true
+		}
 		for _, f := range found {
+			if k := groups[f.Location]; k != "" {
+				keys[f.Location] = k
+				continue
+			}
 			if err := c.plan(ctx, tx, f, keys, taken); err != nil {
 				return err
 			}
@@ -39,9 +52,9 @@ func (c *Catalogue) Plan(ctx context.Context, found []Found) (map[string]string,
 }
 
 // keys reads the keys that there are.
-func (c *Catalogue) keys(ctx context.Context, tx *sql.Tx, byLocation map[string]string) (taken map[string]bool, err error) {
+func (c *Catalogue) keys(ctx context.Context, tx *sql.Tx, byLocation map[string]string, query string) (taken map[string]bool, err error) {
 	taken = map[string]bool{}
-	rows, err := tx.QueryContext(ctx, "SELECT key, location FROM titles")
+	rows, err := tx.QueryContext(ctx, query)
 	if err != nil {
 		return nil, err
 	}
@@ -370,7 +383,7 @@ func (c *Catalogue) End(ctx context.Context, r Run) error {
 
 // Known is what a run needs of a title to tell whether it changed.
 type Known struct {
-	Key, Location, Fingerprint, Content, Fault string
+	Key, Location, Sidecar, Fingerprint, Content, Fault string
 	State                                      State
 	Gone                                       bool
 	Editions                                   []Edition
@@ -381,9 +394,9 @@ type Known struct {
 func (c *Catalogue) Known(ctx context.Context) (titles map[string]*Known, files map[string]File, err error) {
 	titles, files = map[string]*Known{}, map[string]File{}
 	byID := map[int64]*Known{}
-	err = c.each(ctx, "SELECT id, key, location, fingerprint, content, fault, state, gone FROM titles", nil, func(r *sql.Rows) error {
+	err = c.each(ctx, "SELECT id, key, location, sidecar, fingerprint, content, fault, state, gone FROM titles", nil, func(r *sql.Rows) error {
 		k, id := &Known{Pending: map[string]string{}}, int64(0)
-		err := r.Scan(&id, &k.Key, &k.Location, &k.Fingerprint, &k.Content, &k.Fault, &k.State, &k.Gone)
+		err := r.Scan(&id, &k.Key, &k.Location, &k.Sidecar, &k.Fingerprint, &k.Content, &k.Fault, &k.State, &k.Gone)
 		titles[k.Location], byID[id] = k, k
 		return err
 	})

@@ -8,9 +8,12 @@
 package layout
 
 import (
+	"fmt"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
+	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -222,11 +225,26 @@ func inOrder(vols []*Volume, files []*source.File) []*Volume {
 // does for one volume must not depend on another.
 func Each(n int, f func(int)) {
 	var g errgroup.Group
+	var mu sync.Mutex
+	var fault any
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i := range n {
-		g.Go(func() error { f(i); return nil })
+		g.Go(func() error {
+			defer func() {
+				if r := recover(); r != nil {
+					mu.Lock()
+					defer mu.Unlock()
+					fault = fmt.Sprintf("%v\n%s", r, debug.Stack())
+				}
+			}()
+			f(i)
+			return nil
+		})
 	}
 	_ = g.Wait() // no f fails
+	if fault != nil {
+		panic(fault) // where the caller can recover
+	}
 }
 
 func newVolume(f *source.File) *Volume {

@@ -295,8 +295,13 @@ func (o *opener) parseAll() []*File {
 		sem <- struct{}{}
 		go func() {
 			defer wg.Done()
+			defer func() {
+				if r := recover(); r != nil {
+					errs[i] = fmt.Errorf("%s: internal fault: %v", Quote(o.jobs[i].shown), r)
+				}
+				<-sem
+			}()
 			files[i], errs[i] = o.jobs[i].parse()
-			<-sem
 		}()
 	}
 	wg.Wait()

@@ -29,13 +29,14 @@ import (
 
 // Input is what is known of one title after a run over it.
 type Input struct {
-	Files   []*source.File
-	Skipped []source.Skipped
-	Result  *convert.Result // nil when there is no edition
-	Err     error           // why there is none
-	Proof   *check.Report   // nil: the proof was not asked for
-	Beside  string          // a file of another title in the title's folder, "" none
-	Shared  bool            // found by title pages among the files of other titles
+	Files    []*source.File
+	Skipped  []source.Skipped
+	Result   *convert.Result // nil when there is no edition
+	Err      error           // why there is none
+	Proof    *check.Report   // nil: the proof was not asked for
+	Beside   string          // a file of another title in the title's folder, "" none
+	Doubt    string          // why it is not sure that all volumes were found, "" nothing
+	Settings string          // what is wrong in the title's own settings, "" nothing
 }
 
 // Verdict is the outcome.

@@ -252,5 +252,11 @@ func others(in Input) []sign {
 	if in.Beside != "" {
 		out = append(out, look("foreign-beside", "%s in the same folder seems to be of another title", in.Beside))
 	}
+	if in.Doubt != "" {
+		out = append(out, look("volumes-unsure", "%s", in.Doubt))
+	}
+	if in.Settings != "" {
+		out = append(out, look("settings", "%s", in.Settings))
+	}
 	return out
 }

@@ -1,0 +1,61 @@
+package batch
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+
+	"github.com/gofrs/flock"
+)
+
+// LockName is the file in a catalogue's folder that a run holds. The lock ends
+// with the program that holds it, however that ends.
+const LockName = "catalogue.lock"
+
+// ErrLocked is the error of a catalogue that another run works on.
+var ErrLocked = errors.New("another run is working on this catalogue")
+
+// Lock takes the lock of a catalogue's folder, or fails at once.
+func Lock(folder string) (*flock.Flock, error) {
+	l := flock.New(filepath.Join(folder, LockName))
+	ok, err := l.TryLock()
+	if err != nil {
+		return nil, fmt.Errorf("%q: %s", l.Path(), cause(err))
+	}
+	if !ok {
+		return nil, ErrLocked
+	}
+	return l, nil
+}
+
+// temporary is the form of the names that internal/atomicfile writes under.
+var temporary = regexp.MustCompile(`^\..+\.[0-9]+-[0-9]+\.tmp$`)
+
+// sweep removes what a run that was killed left half written in the folders of
+// editions. Only names of our own form go, and only while the lock is held.
+func sweep(folder string) error {
+	titles, err := os.ReadDir(filepath.Join(folder, Editions))
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	for _, t := range titles {
+		dir := filepath.Join(folder, Editions, t.Name())
+		files, err := os.ReadDir(dir)
+		if err != nil {
+			continue // no folder
+		}
+		for _, f := range files {
+			if temporary.MatchString(f.Name()) {
+				if err := os.Remove(filepath.Join(dir, f.Name())); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
