@@ -384,10 +384,10 @@ func (c *Catalogue) End(ctx context.Context, r Run) error {
 // Known is what a run needs of a title to tell whether it changed.
 type Known struct {
 	Key, Location, Sidecar, Fingerprint, Content, Fault string
-	State                                      State
-	Gone                                       bool
-	Editions                                   []Edition
-	Pending                                    map[string]string // path to sha256 of files that were about to be written
+	State                                               State
+	Gone                                                bool
+	Editions                                            []Edition
+	Pending                                             map[string]string // path to sha256 of files that were about to be written
 }
 
 // Known reads all titles with their editions, by location, and all files.

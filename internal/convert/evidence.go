@@ -4,6 +4,7 @@ import (
 	"bytes"
 
 	"continuo/internal/cell"
+	"continuo/internal/english"
 	"continuo/internal/source"
 	"continuo/internal/structure"
 )
@@ -31,7 +32,8 @@ func evidence(v *structure.Volume) Evidence {
 			if v.EndTail.To > 0 && u.Line == v.EndLine {
 				t = bytes.TrimRight(t[:max(0, min(len(t), int(v.EndTail.From-u.From)))], " ")
 			}
-			e.Open = !EndsSentence(t)
+			p, ends := v.Words.Lookup(t)
+			e.Open = !EndsSentence(t) && !(ends && p.ID == english.EndOfBook)
 			break
 		}
 	}
