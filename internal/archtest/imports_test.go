@@ -23,6 +23,8 @@ var levels = [][]string{
 	{"internal/account", "internal/structure"},
 	{"internal/assemble", "internal/write/brf", "internal/write/ebraille", "internal/check", "internal/finders"},
 	{"internal/convert", "internal/write/text", "internal/write/html", "internal/write/pef"},
+	{"internal/triage"},
+	{"internal/batch"},
 	{"internal/demo"},
 	{"internal/cli"},
 	{"cmd/continuo"},
