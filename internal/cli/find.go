@@ -32,15 +32,15 @@ func findCommand(c console) *cobra.Command {
 		Long: `FILE is an edition, or any braille text without pages. For each place in it that a reader may look for, the shortest string is told that the search command of a display finds there first, in print and in cells. Each string was searched for in FILE; where none lands, it says so.
 Writes FILE.finders.html, for people who help, and FILE.finders.txt, with the cells in Unicode braille. With the sources of an edition named too, the places come from the work that made it; without them they are read from FILE.
 make --finders writes the same files beside a new edition.`,
-		Example:           "continuo find mybook-continuous.brf\ncontinuo find mybook-continuous.brf mybook/\ncontinuo find --json mybook-continuous.brf",
-		Args:              atLeast(1, "a FILE"),
-		ValidArgsFunction: completeFiles,
+		Example: "continuo find mybook-continuous.brf\ncontinuo find mybook-continuous.brf mybook/\ncontinuo find --json mybook-continuous.brf",
+		Args:    atLeast(1, "a FILE"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return findIn(c, args[0], args[1:], f)
 		},
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&f.profile, "profile", "", "`FILE` house settings with which the edition was made, or the name of settings that come with the program")
+	completeOrFile(cmd, "profile", profile.Names()...)
 	flags.BoolVar(&f.asJSON, "json", false, "print one JSON object instead of lines, and write no files")
 	flags.BoolVar(&f.force, "force", false, "write over files that this program did not make")
 	return cmd
@@ -228,6 +228,7 @@ type jsonFinder struct {
 	Cells  string `json:"cells"`
 	Print  string `json:"print"`
 	Search string `json:"search,omitempty"`
+	Plain  string `json:"search_without_blanks,omitempty"`
 	First  *int   `json:"search_first,omitempty"`
 	Hit    int    `json:"hit,omitempty"`
 	Why    string `json:"why_none,omitempty"`
@@ -263,7 +264,7 @@ func findJSON(path string, list *finders.List) jsonFind {
 	out := jsonFind{"done", path, []jsonFinder{}}
 	for i := range list.Finders {
 		f := &list.Finders[i]
-		j := jsonFinder{Kind: f.Class.String(), Line: f.Line, Cells: string(f.Name), Print: list.Print(f), Search: string(list.Cells(f.Search)), Hit: f.Times, Why: f.Why}
+		j := jsonFinder{Kind: f.Class.String(), Line: f.Line, Cells: string(f.Name), Print: list.Print(f), Search: string(list.Cells(f.Search)), Plain: string(list.Cells(f.Plain)), Hit: f.Times, Why: f.Why}
 		if f.From != finders.Start {
 			j.First = &f.From
 		}

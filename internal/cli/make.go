@@ -159,7 +159,8 @@ func (m *made) variant() english.Variant {
 	return m.result.Survey.Titles[0].Detection.Best()
 }
 
-// readBack reads author line and headings from the finished edition.
+// readBack reads author line and headings from the finished edition, and rides
+// through it.
 func (m *made) readBack(words english.Words) error {
 	f, err := source.Parse(m.out.edition, m.result.Edition)
 	if err != nil {
@@ -170,6 +171,7 @@ func (m *made) readBack(words english.Words) error {
 	for i := range m.headings {
 		m.headings[i].page = 0
 	}
+	m.rides = rides(m.result, f)
 	return nil
 }
 
@@ -236,7 +238,6 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	if err := m.writeFinders(); err != nil {
 		return nil, err
 	}
-	m.rides = rides(m.result)
 	m.report = m.text()
 	set.Add(m.reports()...)
 	if err := set.Commit(); err != nil {

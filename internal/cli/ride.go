@@ -11,6 +11,7 @@ import (
 	"continuo/internal/book"
 	"continuo/internal/convert"
 	"continuo/internal/english"
+	"continuo/internal/layout"
 	"continuo/internal/ride"
 	"continuo/internal/source"
 )
@@ -42,7 +43,6 @@ The reader opens the text and pans forward to its end. A line begins in the firs
 			}
 			return rideFiles(c, args, f.cells, f.hard, f.asJSON)
 		},
-		ValidArgsFunction: completeFiles,
 	}
 	flags := cmd.Flags()
 	flags.IntSliceVar(&f.cells, "cells", displays, "`N` cells of the display; several with commas between; without it 14,20,32,40")
@@ -145,43 +145,52 @@ type ridden struct {
 	paper, edition, long ride.Result
 }
 
-// rides plays sources and edition on the displays of a report.
-func rides(r *convert.Result) []ridden {
-	f, err := source.Parse("edition", r.Edition)
-	if err != nil || len(r.Starts) != len(r.Book.Blocks) {
-		return nil
-	}
+// rides plays sources and edition on the displays of a report. f is the edition
+// read back.
+func rides(r *convert.Result, f *source.File) []ridden {
 	paper, edition := volumesOf(r.Book.Files), [][][]byte{ride.Lines(f)}
 	long := [][][]byte{oneLineEach(edition[0], r.Starts)}
 	was, is := bothPlaces(r)
-	var out []ridden
-	for _, n := range displays {
-		d := ride.Display{Cells: n}
-		out = append(out, ridden{n, ride.Play(paper, d, was...), ride.Play(edition, d, is...), ride.Play(long, d)})
-	}
+	out := make([]ridden, len(displays))
+	layout.Each(len(displays), func(i int) {
+		d := ride.Display{Cells: displays[i]}
+		out[i] = ridden{d.Cells, ride.Play(paper, d, was...), ride.Play(edition, d, is...), ride.Play(long, d)}
+	})
 	return out
 }
 
 // oneLineEach joins the lines of each block, as --width 0 sets them. starts has
 // the first line of each block, from 1; blank lines stand between blocks.
 func oneLineEach(lines [][]byte, starts []int) [][]byte {
-	out := make([][]byte, 0, len(starts)+len(starts)/4)
-	next := 0
-	for i := range lines {
-		if len(lines[i]) == 0 {
-			out = append(out, nil)
-			continue
+	size := 0
+	for _, l := range lines {
+		size += len(l) + 1
+	}
+	all, out := make([]byte, 0, size), make([][]byte, 0, len(starts)+len(starts)/4)
+	next, from := 0, 0
+	end := func() {
+		if len(all) > from {
+			out = append(out, all[from:])
 		}
+		from = len(all)
+	}
+	for i, l := range lines {
 		first := false
 		for next < len(starts) && starts[next] <= i+1 {
 			next, first = next+1, true
 		}
-		if n := len(out); !first && n > 0 {
-			out[n-1] = append(append(slices.Clip(out[n-1]), ' '), bytes.TrimLeft(lines[i], " ")...)
-			continue
+		switch {
+		case len(l) == 0:
+			end()
+			out = append(out, nil)
+		case first || len(all) == from:
+			end()
+			all = append(all, l...)
+		default:
+			all = append(append(all, ' '), bytes.TrimLeft(l, " ")...)
 		}
-		out = append(out, lines[i])
 	}
+	end()
 	return out
 }
 

@@ -10,7 +10,7 @@ import (
 	"continuo/internal/demo"
 )
 
-// Damaged files never make read or look panic, whatever the flags; and what
+// Damaged files never make read, look, ride or find panic, whatever the flags; and what
 // read prints is the same each time.
 func TestReadDamaged(t *testing.T) {
 	raw, err := demo.Titles[2].Volume("WEATHERv01.BRF")
@@ -44,5 +44,11 @@ func TestReadDamaged(t *testing.T) {
 			}
 		}
 		Run([]string{"look", path}, &bytes.Buffer{}, &bytes.Buffer{})
+		Run([]string{"ride", path}, &bytes.Buffer{}, &bytes.Buffer{})
+		edition := bytes.ReplaceAll(file, []byte("\f"), nil)
+		if err := os.WriteFile(path, edition, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		Run([]string{"find", "--json", path}, &bytes.Buffer{}, &bytes.Buffer{})
 	}
 }

@@ -10,7 +10,16 @@ import (
 
 // BenchmarkMake converts a title of the demo, or the files of the folder
 // CONTINUO_BENCH_DIR, from memory.
-func BenchmarkMake(b *testing.B) {
+func BenchmarkMake(b *testing.B) { benchMake(b, Defaults()) }
+
+// BenchmarkMakeFinders converts the same titles and computes their finders.
+func BenchmarkMakeFinders(b *testing.B) {
+	o := Defaults()
+	o.Finders = true
+	benchMake(b, o)
+}
+
+func benchMake(b *testing.B, o Options) {
 	names, _ := filepath.Glob("../demo/data/bell/*.brf")
 	if dir := os.Getenv("CONTINUO_BENCH_DIR"); dir != "" {
 		names, _ = filepath.Glob(filepath.Join(dir, "*"))
@@ -33,7 +42,7 @@ func BenchmarkMake(b *testing.B) {
 	}
 	b.SetBytes(size)
 	for b.Loop() {
-		if _, err := Make(files, Defaults()); err != nil {
+		if _, err := Make(files, o); err != nil {
 			b.Fatal(err)
 		}
 	}

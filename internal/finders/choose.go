@@ -18,6 +18,10 @@ const (
 	maxReach  = 1 << 18
 )
 
+// searchBudget and the size of the edition bound what is searched for strings
+// from earlier places, in cells: a book of nothing but one heading ends too.
+const searchBudget = 1 << 27
+
 // candidate is a string and what it costs.
 type candidate struct {
 	span
@@ -31,6 +35,7 @@ type chooser struct {
 	list    *List
 	need    []int32 // of each spot of each target, in order
 	first   []int   // index in need of a target's first spot
+	budget  int64   // cells that may still be searched for strings from earlier places
 	places  []int   // targets with a string of their own that others may be searched from
 }
 
@@ -85,7 +90,27 @@ func (c *chooser) fromStart(i, patience int) bool {
 	}
 	f := &c.list.Finders[i]
 	f.Search, f.From, f.Times = cells(c.text.code[best.from:best.to]), Start, 1
+	if f.Blanks() > 0 {
+		f.Plain = c.plain(i)
+	}
 	return true
+}
+
+// plain is the shortest string without blanks at its start that is found first
+// at target i, for displays that take such blanks off what is typed; nil when
+// there is none.
+func (c *chooser) plain(i int) []byte {
+	for k, s := range c.targets[i].spots {
+		if c.text.code[s.from] == 0 {
+			continue
+		}
+		for _, x := range c.candidates(s) {
+			if x.to-x.from >= c.need[c.first[i]+k] {
+				return cells(c.text.code[x.from:x.to])
+			}
+		}
+	}
+	return nil
 }
 
 // candidates are the strings that may begin at a spot, the cheapest first:
@@ -135,7 +160,8 @@ var punctuation = func() (t [256]bool) {
 // fromPlaces gives the targets that have no string yet one that is searched
 // from an earlier place.
 func (c *chooser) fromPlaces() {
-	same := map[string]int{} // headwords: the last entry of a name
+	same := map[string]int{} // the last target of a name
+	c.budget = searchBudget + 16*int64(len(c.text.code))
 	for i := range c.targets {
 		f := &c.list.Finders[i]
 		name := string(f.Name)
@@ -147,6 +173,8 @@ func (c *chooser) fromPlaces() {
 		case c.near(i, c.patience(i)):
 		case c.patience(i) < maxCost && (c.fromStart(i, maxCost) || c.near(i, maxCost)):
 		case f.Class != Word && c.again(i, same, name):
+		case c.budget < 0:
+			f.Why = "too many places of the book have the same words"
 		default:
 			f.Why = "its words stand earlier too, and no place before it helps"
 		}
@@ -192,19 +220,13 @@ func (c *chooser) near(i, patience int) bool {
 	t := &c.targets[i]
 	for _, k := range c.before(i) {
 		line := c.text.start[c.targets[k].Line-1]
-		if t.at-line > maxReach {
+		if t.at-line > maxReach || c.budget < 0 {
 			continue
 		}
 		best := candidate{cost: patience + 1}
 		for _, s := range t.spots {
-			for _, x := range c.candidates(s) {
-				if x.cost >= best.cost {
-					break
-				}
-				if !c.text.between(line, x.from, c.text.code[x.from:x.to]) {
-					best = x
-					break
-				}
+			if x, ok := c.after(line, s, best.cost); ok {
+				best = x
 			}
 		}
 		if best.to > 0 {
@@ -214,6 +236,23 @@ func (c *chooser) near(i, patience int) bool {
 		}
 	}
 	return false
+}
+
+// after is the cheapest string at a spot that is found first from offset from
+// and costs less than most.
+func (c *chooser) after(from int32, s spot, most int) (candidate, bool) {
+	list := c.candidates(s)
+	if len(list) == 0 {
+		return candidate{}, false
+	}
+	c.budget -= int64(s.from - from)
+	need := c.text.shared(from, list[0].span, s.to) + 1
+	for _, x := range list {
+		if x.cost < most && x.to-x.from >= need {
+			return x, true
+		}
+	}
+	return candidate{}, false
 }
 
 // before lists the places that target i may be searched from, best first.

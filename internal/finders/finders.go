@@ -69,6 +69,7 @@ type Finder struct {
 	Search []byte // canonical cells, blanks at its start included; nil when not promised
 	From   int    // Start, or the index of the finder that is searched first
 	Times  int    // which hit it is, counted from there: 1 the first
+	Plain  []byte // of a string with blanks at its start: another one without, found the same way; nil where there is none
 	Why    string // why nothing is promised
 }
 
@@ -84,6 +85,7 @@ type List struct {
 	Title   []byte          // first title line, cells
 	Variant english.Variant // the code that the book is read with
 	Upper   bool            // the edition has upper-case letters
+	mark    []byte          // before every headword, nil for none
 	byBlock map[int]int
 }
 
@@ -106,6 +108,7 @@ func Make(s Source) *List {
 	}
 	c := chooser{text: g.text, targets: g.targets, list: l}
 	c.choose()
+	l.mark = l.finderMark()
 	return l
 }
 

@@ -60,6 +60,19 @@ func (n *naive) lands(i int) string {
 	return ""
 }
 
+// plain says what is wrong with the string without blanks.
+func (n *naive) plain(f *finders.Finder) string {
+	s := n.list.Cells(f.Plain)
+	at, flat := bytes.Index(n.edition, s), bytes.Index(n.flat, s)
+	if at < 0 || flat < 0 || s[0] == ' ' {
+		return fmt.Sprintf("%q is not found", s)
+	}
+	if line := 1 + bytes.Count(n.edition[:at], []byte("\r\n")); line != n.flatLine(flat) || line < f.Line || line > f.Line+9 {
+		return fmt.Sprintf("%q is found on line %d", s, line)
+	}
+	return ""
+}
+
 // hit is where a finder is found in both readings.
 func (n *naive) hit(i int) (at, flat int) {
 	if h, ok := n.hits[i]; ok {
@@ -123,6 +136,11 @@ func judge(edition []byte, list *finders.List, sum map[finders.Class]*score) []s
 		s.promised++
 		if w := n.lands(i); w != "" {
 			wrong = append(wrong, fmt.Sprintf("%v on line %d: %s", f.Class, f.Line, w))
+		}
+		if f.Plain != nil {
+			if w := n.plain(f); w != "" {
+				wrong = append(wrong, fmt.Sprintf("%v on line %d, without blanks: %s", f.Class, f.Line, w))
+			}
 		}
 	}
 	return wrong

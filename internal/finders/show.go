@@ -27,6 +27,7 @@ type Row struct {
 	Blanks int
 	First  *Row // to be searched first
 	Times  int
+	Plain  string // Braille ASCII of a string without blanks at its start
 	Why    string // nothing is promised
 }
 
@@ -75,6 +76,7 @@ func (l *List) row(i int, first bool) *Row {
 	if f.Promised() {
 		r.Blanks = f.Blanks()
 		r.Search, r.ASCII = cell.Unicode(f.Search), string(l.Cells(f.Search[r.Blanks:]))
+		r.Plain = string(l.Cells(f.Plain))
 	}
 	if first && f.From != Start {
 		r.First = l.row(f.From, false)
@@ -87,7 +89,11 @@ func (l *List) Print(f *Finder) string {
 	if f.Class == Page {
 		return "page " + labelText(f.Label)
 	}
-	return strings.Join(strings.Fields(english.Read(f.Name, l.Variant)), " ")
+	name := f.Name
+	if f.Class == Word {
+		name = bytes.TrimPrefix(name, l.mark) // it would be read as an indicator
+	}
+	return strings.Join(strings.Fields(english.Read(name, l.Variant)), " ")
 }
 
 // labelText is a page label as people write it: iv, 12a, 3-4.
@@ -111,11 +117,23 @@ func (r *Row) How() string {
 	if r.Blanks > 0 {
 		out = append(out, strings.TrimPrefix(blanksWord(r.Blanks), " with "))
 	}
+	if strings.HasSuffix(r.ASCII, " ") {
+		out = append(out, blankAfter)
+	}
+	if plain := strings.TrimSuffix(r.Plain, " "); plain != "" {
+		if plain != r.Plain {
+			plain += " with " + blankAfter
+		}
+		out = append(out, "or without blanks before it "+plain)
+	}
 	if r.Times > 1 {
 		out = append(out, fmt.Sprintf("hit %d: search again", r.Times))
 	}
 	return strings.Join(out, "; ")
 }
+
+// blankAfter is said of a string that ends in a blank.
+const blankAfter = "1 blank after it"
 
 func blanksWord(n int) string {
 	switch n {
@@ -176,7 +194,7 @@ func (r *Row) text() string {
 	if h := r.How(); h != "" {
 		out += "; " + h
 	}
-	return out + "; in Braille ASCII " + r.ASCII
+	return out + "; in Braille ASCII " + strings.TrimSuffix(r.ASCII, " ")
 }
 
 //go:embed finders.html

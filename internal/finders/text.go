@@ -92,3 +92,23 @@ func (t *text) between(from, to int32, s []byte) bool {
 	end := min(int(to)+len(s)-1, len(t.code))
 	return from < to && bytes.Contains(t.code[from:end], s)
 }
+
+// shared is the most cells in which the text at an offset from from on, and
+// before x, agrees with the text at x, up to offset to; where nothing agrees
+// with all of x it is less than x has.
+func (t *text) shared(from int32, x span, to int32) int32 {
+	s, most := t.code[x.from:x.to], int32(len(t.code[x.from:x.to])-1)
+	for from < x.from {
+		k := bytes.Index(t.code[from:min(int(x.from)+len(s)-1, len(t.code))], s)
+		if k < 0 {
+			break
+		}
+		at := from + int32(k)
+		n := int32(len(s))
+		for x.from+n < to && t.code[at+n] == t.code[x.from+n] {
+			n++
+		}
+		most, from = max(most, n), at+1
+	}
+	return most
+}

@@ -75,7 +75,7 @@ func (l *List) first(c Class) *Finder {
 func (l *List) wayPages(w *wayWriter) {
 	sign := l.common(Page, func(name []byte) []byte { return name[:len(name)-len(lastLabel(name))] })
 	switch bare := bytes.TrimRight(sign, " "); {
-	case len(bare) < 2:
+	case len(bare) < 2, l.otherwise(Page):
 	case len(bare) < len(sign):
 		w.put("A print page:", bare, "then a blank and its number.")
 	default:
@@ -95,36 +95,65 @@ func lastLabel(name []byte) []byte {
 
 // wayWords tells how headwords are searched for: by the mark before each.
 func (l *List) wayWords(w *wayWriter) {
+	if len(l.mark) > 0 && !l.otherwise(Word) {
+		w.put("A headword:", l.mark, "and the word.")
+	}
+}
+
+// finderMark is the mark that stands before every headword: two cells or more
+// that are no letters; nil when there is none.
+func (l *List) finderMark() []byte {
 	mark := l.common(Word, func(name []byte) []byte {
 		n := 0
-		for n < len(name) && n < 3 && (name[n] == ';' || name[n] == '_' || name[n] == '^' || name[n] == '.' || name[n] == '"' || name[n] == '@') {
+		for n < len(name) && n < maxMark && bytes.IndexByte([]byte(";_^.\"@,"), name[n]) >= 0 {
 			n++
 		}
 		return name[:n]
 	})
-	if len(mark) >= 2 {
-		w.put("A headword:", mark, "and the word.")
+	if len(mark) < 2 {
+		return nil
 	}
+	return mark
 }
+
+// maxMark is how many cells the mark before a headword has at most.
+const maxMark = 3
 
 // common is the beginning that the names of all targets of a class share, as
 // far as head goes.
 func (l *List) common(c Class, head func([]byte) []byte) []byte {
 	var out []byte
+	first := true
 	for i := range l.Finders {
-		f := &l.Finders[i]
-		if f.Class != c || !f.Promised() {
+		if l.Finders[i].Class != c {
 			continue
 		}
-		h := head(f.Name)
-		if out == nil {
-			out = h
+		h := head(l.Finders[i].Name)
+		if first {
+			out, first = h, false
 		}
-		if !bytes.Equal(out, h) {
-			return nil
+		n := 0
+		for n < len(out) && n < len(h) && out[n] == h[n] {
+			n++
 		}
+		out = out[:n]
 	}
 	return out
+}
+
+// otherwise reports whether more than one target in a hundred of a class is
+// found otherwise than by its name from the start.
+func (l *List) otherwise(c Class) bool {
+	n, others := 0, 0
+	for i := range l.Finders {
+		if f := &l.Finders[i]; f.Class == c {
+			n++
+			if !bytes.Equal(f.Search, f.Name) || f.From != Start {
+				others++
+			}
+		}
+	}
+	return others*100 > n
 }
 
 // wayWriter writes sayings in a code.

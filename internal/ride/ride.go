@@ -88,19 +88,34 @@ type player struct {
 
 // play shows one line.
 func (p *player) play(t []byte) {
+	wanted := p.wanted()
 	if len(t) == 0 {
-		p.reach(0, true)
+		if wanted {
+			p.reach(0, true)
+		}
 		p.r.Windows++
 		p.r.Blank++
 		return
 	}
-	at := 0
-	for at < len(t) {
+	for at := 0; at < len(t); {
 		end, next := p.cut(t, at)
-		p.reach(end, next >= len(t))
+		if wanted {
+			p.reach(end, next >= len(t))
+		}
 		p.window(t[at:end], end < len(t) && t[end] != cell.Blank)
 		at = next
 	}
+}
+
+// wanted reports whether a place that was not reached yet stands on this line
+// or before it.
+func (p *player) wanted() bool {
+	for n, x := range p.places {
+		if p.r.To[n] < 0 && (x.Volume < p.volume || x.Volume == p.volume && x.Line <= p.line) {
+			return true
+		}
+	}
+	return false
 }
 
 // cut is where the window that begins at cell at ends, and where the next one
@@ -112,15 +127,18 @@ func (p *player) cut(t []byte, at int) (end, next int) {
 	if p.d.Hard {
 		return end, end
 	}
-	i := bytes.LastIndexByte(t[at:end+1], cell.Blank)
-	if i <= 0 || len(bytes.TrimLeft(t[at:at+i], " ")) == 0 { // a word as long as the display
+	last := end
+	for last > at && t[last] != cell.Blank {
+		last--
+	}
+	if last == at || t[at] == cell.Blank && few(t[at:last]) == 0 { // a word as long as the display
 		return end, end
 	}
-	next = at + i
+	next = last
 	for t[next] == cell.Blank {
 		next++
 	}
-	return at + i, next
+	return last, next
 }
 
 // window counts one window; cut says that its last word goes on.
