@@ -4,7 +4,10 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"slices"
 	"sort"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,9 +21,10 @@ func checkCommand(c console) *cobra.Command {
 		Use:   "check FILE [SOURCE...]",
 		Short: "prove that an edition lost nothing of its sources; check the rules of eBraille",
 		Long: `FILE is an edition; its account is looked for beside it as FILE.account.jsonl. SOURCE is a volume file, a folder or a zip.
+FILE may be a file of another format too (.txt, .html, .pef, .ebrl): the edition in Braille ASCII beside it is proved, and then that the file holds the same words, cell for cell.
 A second reader, which shares no code with make, reads edition, account and sources again and adds them up to the last cell. Exit code 0 only when all of it is proved.
 With an eBraille publication alone, a .ebrl file or a folder, its rules are checked: everything that eBraille 1.0 demands, with file and line. Exit code 0 only when none is broken.`,
-		Example: "continuo check mybook-continuous.brf mybook/\ncontinuo check --json out.brf mybook-1.brf mybook-2.brf\ncontinuo check mybook.ebrl\n  the rules of eBraille",
+		Example: "continuo check mybook-continuous.brf mybook/\ncontinuo check mybook-continuous.html mybook/\ncontinuo check --json out.brf mybook-1.brf mybook-2.brf\ncontinuo check mybook.ebrl\n  the rules of eBraille",
 		Args:    checkArgs,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 {
@@ -36,19 +40,68 @@ With an eBraille publication alone, a .ebrl file or a folder, its rules are chec
 func checkEdition(c console, edition string, sources []string, asJSON bool) error {
 	work := c.begin("reading edition, account and sources")
 	defer work.end()
+	file := ""
+	if isFormat(edition) {
+		file, edition = edition, editionOf(edition)
+	}
 	out, rep, err := verify(edition, sources)
 	if err != nil {
 		return err
 	}
-	if asJSON {
-		err = c.json(jsonCheck{proved(rep), out.edition, out.account, rep})
-	} else {
-		c.proof(rep)
+	var same *check.FormatReport
+	if file != "" {
+		if same, err = sameWords(file, out); err != nil {
+			return err
+		}
 	}
-	if err == nil && !rep.OK {
+	if asJSON {
+		err = c.json(jsonCheck{proved(rep, same), out.edition, out.account, file, same, rep})
+	} else {
+		c.proof(rep, file, same)
+	}
+	if err == nil && proved(rep, same) != "proved" {
 		return &fault{code: Failed, what: "the edition is not proved", hint: "make it again with continuo make, or see what was changed"}
 	}
 	return err
+}
+
+// isFormat tells whether a file is one of another format than Braille ASCII: by
+// its ending, and because no account stands beside it.
+func isFormat(path string) bool {
+	if !slices.Contains(check.Formats, strings.ToLower(filepath.Ext(path))) {
+		return false
+	}
+	_, err := os.Stat(path + check.AccountSuffix)
+	return err != nil
+}
+
+// editionOf is the edition in Braille ASCII that a file of another format
+// stands beside.
+func editionOf(path string) string { return strings.TrimSuffix(path, filepath.Ext(path)) + ".brf" }
+
+// sameWords compares a file of another format with its edition.
+func sameWords(file string, out outputs) (*check.FormatReport, error) {
+	data, err := readFile(file, "no such file")
+	if err != nil {
+		return nil, err
+	}
+	book, err := os.ReadFile(out.edition)
+	if err != nil {
+		return nil, err
+	}
+	account, err := os.ReadFile(out.account)
+	if err != nil {
+		return nil, err
+	}
+	splits, err := check.Splits(account)
+	if err != nil {
+		splits = nil // the proof of the edition tells what is wrong with it
+	}
+	rep, err := check.Format(filepath.Base(file), data, book, splits)
+	if err != nil {
+		return nil, refuse("make it again with continuo make --format", "%s", err)
+	}
+	return &rep, nil
 }
 
 // verify reads everything from disk and checks it.
@@ -77,19 +130,33 @@ func readFile(path, missing string) ([]byte, error) {
 	return data, err
 }
 
-func proved(rep check.Report) string {
-	if rep.OK {
+// proved is the outcome in a word; same may be nil.
+func proved(rep check.Report, same *check.FormatReport) string {
+	if rep.OK && (same == nil || same.OK) {
 		return "proved"
 	}
 	return "not proved"
 }
 
-// proof prints the outcome of a check.
-func (c console) proof(rep check.Report) {
-	if rep.OK {
+// proof prints the outcome of a check, and of the file of another format if
+// there is one.
+func (c console) proof(rep check.Report, file string, same *check.FormatReport) {
+	problems := rep.Problems
+	if same != nil {
+		rep.NProblems += same.NProblems
+		problems = append(slices.Clone(problems), same.Problems...)
+	}
+	if proved(rep, same) == "proved" {
 		c.say("proved: every cell of %s is in the edition or accounted for", count(rep.Figures.Files, "source"))
 	} else {
 		c.say("not proved: %s", count(rep.NProblems, "problem"))
+	}
+	switch {
+	case same == nil:
+	case same.OK:
+		c.say("same words, cell for cell: %s, %s", file, count(same.Words, "word"))
+	default:
+		c.say("not the same words: %s", file)
 	}
 	f := rep.Figures
 	c.say("braille pages read: %d", f.Pages)
@@ -103,10 +170,10 @@ func (c console) proof(rep check.Report) {
 	}
 	c.say("written by the tool: %d", f.Add)
 	c.say("lines in the edition: %d", f.Printed)
-	for i, p := range rep.Problems {
+	for i, p := range problems {
 		c.say("problem %d: %s", i+1, oneLine(p.String()))
 	}
-	if n := rep.NProblems - len(rep.Problems); n > 0 {
+	if n := rep.NProblems - len(problems); n > 0 {
 		c.say("problems not shown: %d", n)
 	}
 }

@@ -66,7 +66,7 @@ func TestFindingLines(t *testing.T) {
 func TestProof(t *testing.T) {
 	var out bytes.Buffer
 	c := console{&out, &out}
-	c.proof(check.Report{NProblems: 3, Problems: []check.Problem{{Source: "v1.brf", Page: 2, Line: 1, What: "gone"}}})
+	c.proof(check.Report{NProblems: 3, Problems: []check.Problem{{Source: "v1.brf", Page: 2, Line: 1, What: "gone"}}}, "", nil)
 	for _, want := range []string{"not proved: 3 problems\n", "problem 1: \"v1.brf\" page 2 line 1: gone\n", "problems not shown: 2\n"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("%q is not in\n%s", want, out.String())

@@ -124,7 +124,7 @@ func demoTitle(c console, dir string, t demo.Title) (string, error) {
 		c.say("%s: %d", f.label, f.value)
 	}
 	if !rep.OK {
-		c.proof(rep)
+		c.proof(rep, "", nil)
 		return "", refuse("please report this", "the edition of %q is not proved", t.Name)
 	}
 	c.say("check: proved, every cell of the paper volumes is in the edition or accounted for")

@@ -196,8 +196,10 @@ func byLabel(list []figure) map[string]int64 {
 }
 
 type jsonCheck struct {
-	Outcome string `json:"outcome"` // "proved" or "not proved"
-	Edition string `json:"edition"`
-	Account string `json:"account"`
+	Outcome string              `json:"outcome"` // "proved" or "not proved"
+	Edition string              `json:"edition"`
+	Account string              `json:"account"`
+	File    string              `json:"file,omitempty"` // of another format, and how it compares
+	Same    *check.FormatReport `json:"same_words,omitempty"`
 	check.Report
 }

@@ -1,0 +1,292 @@
+package source
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/xml"
+	"fmt"
+	"slices"
+	"strings"
+
+	"continuo/internal/cell"
+)
+
+// XHTML is the encoding of braille that is read from XHTML: an eBraille
+// publication, or a page to read by eye that this program wrote.
+const XHTML Encoding = "xhtml"
+
+// Piece is one block of an XHTML text, in order: a paragraph, a heading, an item
+// of a list, a row of a table or a line of preformatted text.
+type Piece struct {
+	Text  string // Unicode braille; blanks as U+0020 but for blanks that were asked for
+	Level int    // of a heading 1 to 6, else 0
+	Line  bool   // a line of preformatted text, or one that a line break ends
+	Verse bool   // a line of verse
+	Item  bool   // an item of a list, a term or its meaning
+	New   bool   // begins after a gap: the first of a paragraph, list or section
+	Part  string // the section it stands in: title page, contents, notes... as its role says; "" for the text
+	Turn  bool   // a print page turn on its own
+}
+
+// pageReader gathers the pieces of XHTML texts.
+type pageReader struct {
+	xmlWalk
+	only  bool // only what stands in elements of class "cells" inside main
+	stack []pageElement
+	out   []Piece
+	text  []byte // of the open piece
+	gap   bool
+	label []byte // text inside an open page break
+	size  int
+}
+
+// pageElement is an open element and what it means for what it holds.
+type pageElement struct {
+	name            string
+	skip            bool // what is inside is not read
+	pre, item       bool
+	verse           bool
+	level           int
+	part            string
+	cells, inMain   bool
+	pageBreak       bool
+	breakFallback   string // number of a page break without text
+	labelStartsText int    // where the text of a page break begins
+}
+
+// blocks are the elements that end a piece; the others are inside a line.
+var blocks = map[string]bool{}
+
+func init() {
+	for _, n := range strings.Fields("html body main section article aside header footer nav div p h1 h2 h3 h4 h5 h6 ul ol li dl dt dd table thead tbody tfoot tr caption pre blockquote figure figcaption address hr br form fieldset details summary hgroup") {
+		blocks[n] = true
+	}
+}
+
+// skipped are elements whose text is no text of the book.
+var skippedElements = map[string]bool{"head": true, "script": true, "style": true, "template": true, "noscript": true}
+
+func attr(t xml.StartElement, name string) string {
+	for _, a := range t.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+func hasWord(list, word string) bool { return slices.Contains(strings.Fields(list), word) }
+
+// parts are the roles that say which part of a book a section is.
+var parts = map[string]string{"doc-toc": "contents", "doc-endnotes": "notes", "doc-glossary": "back", "doc-index": "back", "doc-bibliography": "back", "doc-appendix": "back",
+	"doc-preface": "front", "doc-foreword": "front", "doc-dedication": "front", "doc-acknowledgments": "front", "titlepage": "title"}
+
+func (r *pageReader) read() error {
+	for {
+		tok, err := r.next()
+		if err != nil {
+			return err
+		}
+		switch t := tok.(type) {
+		case nil:
+			r.flush()
+			return nil
+		case xml.StartElement:
+			r.start(t)
+		case xml.EndElement:
+			r.end()
+		case xml.CharData:
+			r.chars(t)
+		}
+		if r.size > MaxXML {
+			return r.errAt("more than %d bytes of text", MaxXML)
+		}
+	}
+}
+
+func (r *pageReader) start(t xml.StartElement) {
+	el := pageElement{name: t.Name.Local}
+	if n := len(r.stack); n > 0 {
+		up := r.stack[n-1]
+		el.skip, el.pre, el.item, el.verse, el.level, el.part, el.cells, el.inMain = up.skip, up.pre, up.item, up.verse, up.level, up.part, up.cells, up.inMain
+	}
+	class, role, kind := attr(t, "class"), attr(t, "role"), attr(t, "type")
+	_, hidden := hiddenAttr(t)
+	el.skip = el.skip || skippedElements[el.name] || hidden
+	el.inMain = el.inMain || el.name == "main"
+	el.cells = el.cells || hasWord(class, "cells")
+	if hasWord(class, "print") && r.only {
+		el.skip = true
+	}
+	el.pre = el.pre || el.name == "pre"
+	el.verse = el.verse || hasWord(class, "poetry")
+	if p := parts[role]; p != "" {
+		el.part = p
+	}
+	if hasWord(kind, "titlepage") {
+		el.part = "title"
+	}
+	if blocks[el.name] {
+		r.flush()
+	}
+	switch el.name {
+	case "li", "dt", "dd", "tr":
+		el.item = true
+	case "h1", "h2", "h3", "h4", "h5", "h6":
+		el.level = int(el.name[1] - '0')
+		r.gap = true
+	case "p", "ul", "ol", "dl", "pre", "section", "table", "hr", "blockquote":
+		r.gap = true
+	case "td", "th":
+		r.blank()
+	}
+	if hasWord(role, "doc-pagebreak") || hasWord(kind, "pagebreak") {
+		el.pageBreak, el.breakFallback, el.labelStartsText = true, attr(t, "aria-label"), len(r.text)
+	}
+	r.stack = append(r.stack, el)
+}
+
+func hiddenAttr(t xml.StartElement) (string, bool) {
+	for _, a := range t.Attr {
+		if a.Name.Local == "hidden" {
+			return a.Value, true
+		}
+	}
+	return "", false
+}
+
+func (r *pageReader) end() {
+	n := len(r.stack) - 1
+	el := r.stack[n]
+	if el.pageBreak && !el.skip {
+		r.pageBreak(el)
+	}
+	if blocks[el.name] {
+		r.flush()
+	}
+	r.stack = r.stack[:n]
+}
+
+// pageBreak gives a print page turn the form that braille has for one within
+// text, dot 5, dots 2-5 and the number (common practice), where the file holds
+// the number alone or in a label.
+func (r *pageReader) pageBreak(el pageElement) {
+	text := bytes.TrimSpace(r.text[min(el.labelStartsText, len(r.text)):])
+	if len(text) == 0 {
+		text = []byte(strings.Join(strings.Fields(strings.ReplaceAll(el.breakFallback, "\u2800", " ")), " "))
+	}
+	r.text = r.text[:min(el.labelStartsText, len(r.text))]
+	if len(text) == 0 || r.only && !el.cells {
+		return
+	}
+	if cells := toCells(text); !r.only && len(cells) > 0 && !bytes.HasPrefix(cells, []byte(`"3`)) && !bytes.HasPrefix(cells, []byte("---")) {
+		if _, ok := cell.ParseLabel(cells); ok {
+			r.blank()
+			r.text = append(r.text, "⠐⠒"...)
+		}
+	}
+	r.text = append(r.text, text...)
+}
+
+// toCells is Unicode braille as cells; other characters are left out.
+func toCells(text []byte) []byte {
+	var out []byte
+	for _, c := range string(text) {
+		if b, ok := cell.FromRune(c); ok {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// blank parts two words.
+func (r *pageReader) blank() {
+	if n := len(r.text); n > 0 && r.text[n-1] != ' ' {
+		r.text = append(r.text, ' ')
+	}
+}
+
+func (r *pageReader) chars(t []byte) {
+	n := len(r.stack)
+	if n == 0 || r.stack[n-1].skip || r.only && !(r.stack[n-1].cells && r.stack[n-1].inMain) {
+		return
+	}
+	r.size += len(t)
+	el := &r.stack[n-1]
+	for _, c := range string(t) {
+		switch {
+		case c == 0xAD: // soft hyphen
+		case el.pre && c == '\n':
+			r.flush()
+		case c == ' ' || c == '\t' || c == '\n' || c == '\r' || c == '\f':
+			if el.pre {
+				r.text = append(r.text, ' ')
+			} else {
+				r.blank()
+			}
+		case c == 0xA0:
+			r.text = append(r.text, "\u2800"...)
+		default:
+			r.text = append(r.text, string(c)...)
+		}
+	}
+}
+
+// flush ends the open piece.
+func (r *pageReader) flush() {
+	n := len(r.stack)
+	text := bytes.TrimRight(r.text, " ")
+	r.text = r.text[:0]
+	if n == 0 || len(bytes.Trim(text, " \u2800")) == 0 {
+		return
+	}
+	el := r.stack[n-1]
+	r.out = append(r.out, Piece{Text: string(text), Level: el.level, Line: el.pre, Verse: el.verse, Item: el.item, New: r.gap, Part: el.part, Turn: el.name == "div" && el.pageBreak})
+	r.gap = false
+}
+
+// pieces reads one XHTML text.
+func pieces(raw []byte, only bool) ([]Piece, error) {
+	text, err := xmlText(raw)
+	if err != nil {
+		return nil, err
+	}
+	if len(text) > MaxXML {
+		return nil, fmt.Errorf("too large: %d bytes, the limit for XML is %d", len(text), MaxXML)
+	}
+	r := &pageReader{xmlWalk: xmlWalk{d: newXML(text)}, only: only}
+	if err := r.read(); err != nil {
+		return nil, err
+	}
+	return r.out, nil
+}
+
+// ParsePage reads the braille of a page to read by eye that this program wrote:
+// what stands in elements of class "cells" inside main, one line a block or, of
+// preformatted text, a line.
+func ParsePage(name string, raw []byte) (*File, error) {
+	list, err := pieces(raw, true)
+	if err != nil {
+		return nil, fmt.Errorf("%s: not a readable page: %w", Quote(name), err)
+	}
+	if len(list) == 0 {
+		return nil, fmt.Errorf("%s: not a page of this program: it holds no braille marked as such", Quote(name))
+	}
+	var text []byte
+	for _, p := range list {
+		text = append(append(text, p.Text...), '\n')
+	}
+	return fileOf(name, text, raw)
+}
+
+// fileOf makes a File of Unicode braille that was taken out of raw.
+func fileOf(name string, text, raw []byte) (*File, error) {
+	f, err := Parse(name, text)
+	if err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(raw)
+	f.Encoding, f.Bytes, f.Control, f.SHA256 = XHTML, int64(len(raw)), 0, hex.EncodeToString(sum[:])
+	return f, nil
+}
