@@ -32,6 +32,12 @@ func turnMarks(b *book.Book, inline func(vol, line int32) bool) []book.PageMark 
 	return out
 }
 
+// Turns finds the print page turns in a book that is not assembled from
+// surveyed volumes: every indicator within its lines is one.
+func Turns(b *book.Book) []book.PageMark {
+	return turnMarks(b, func(int32, int32) bool { return true })
+}
+
 // wholeMark reads a whole text as a turn: its label is what follows the
 // indicator or the row of dots 3-6. A row without a label is no mark.
 func wholeMark(out []book.PageMark, at book.PageMark, t []byte) []book.PageMark {

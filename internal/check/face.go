@@ -27,6 +27,7 @@ var classes = map[string]string{
 	"marker":           " out out-cells ",
 	"rule":             " swap swap-cells ",
 	"rejoin":           " out-cells ",
+	"split":            "",
 	"continuation":     " out-cells ",
 	"rewritten":        " out-cells swap-cells ",
 	"turn":             " swap swap-cells add ",

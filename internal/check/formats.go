@@ -21,7 +21,7 @@ type FormatReport struct {
 }
 
 // Formats are the endings of the formats that can be compared.
-var Formats = []string{".txt", ".html", ".pef"}
+var Formats = []string{".txt", ".html", ".pef", ".ebrl"}
 
 // Splits are the lines of the edition that go on a word of the line before, as
 // its account names them.
@@ -82,7 +82,7 @@ func formatFiles(name string, data []byte) ([]*source.File, error) {
 	case ".html":
 		f, err := source.ParsePage(name, data)
 		return []*source.File{f}, err
-	case ".pef", ".txt":
+	case ".pef", ".txt", ".ebrl":
 		return source.ParseAll(name, data)
 	}
 	return nil, fmt.Errorf("%s: the endings that can be compared are %s", source.Quote(name), strings.Join(Formats, ", "))

@@ -89,12 +89,35 @@ func (m *seam) plausible(r *replay, text []byte, p piece) bool {
 		return !p.tool
 	case m.lastCell == '-' || m.lastCell == '/', text[0] == '-' || text[0] == '/' || bytes.HasPrefix(text, []byte(",-")) || bytes.HasPrefix(text, []byte("_/")):
 		return true
+	case r.acc.reasons[m.joining].Class == "split":
+		return r.tooLong(m.last, p)
 	case m.last.tool && m.last.class == "turn" || p.tool && p.class == "turn":
 		return true
 	case m.last.src == p.src && m.last.line == p.line && !p.tool && !m.last.tool:
 		return m.cutAny || m.last.to == p.from
 	}
 	return m.cutAny && r.numberCutJustNow()
+}
+
+// tooLong tells whether one word fills a source line to its end and goes on in
+// the next, and would not have fitted on any line of that source whole.
+func (r *replay) tooLong(a, b piece) bool {
+	if a.src < 0 || a.src != b.src || b.line != a.line+1 || a.tool || b.tool {
+		return false
+	}
+	f := r.src[a.src]
+	first, second := f.Text(a.line), f.Text(b.line)
+	indent := cell.Indent(first)
+	word := first[indent:]
+	if a.to != len(first) || b.from > cell.Indent(second) || bytes.IndexByte(word, cell.Blank) >= 0 {
+		return false
+	}
+	longest := 0
+	for i := range f.Lines {
+		longest = max(longest, len(f.Text(i)))
+	}
+	rest, _ := cutToken(second)
+	return indent+len(word)+len(rest) > longest
 }
 
 // numberCutJustNow tells whether the last cut restored a number.

@@ -22,6 +22,7 @@ func checkCommand(c console) *cobra.Command {
 		Short: "prove that an edition lost nothing of its sources; check the rules of eBraille",
 		Long: `FILE is an edition; its account is looked for beside it as FILE.account.jsonl. SOURCE is a volume file, a folder or a zip.
 FILE may be a file of another format too (.txt, .html, .pef, .ebrl): the edition in Braille ASCII beside it is proved, and then that the file holds the same words, cell for cell.
+An edition that was made again from an edition is proved against that one; where its own volumes are named too, that one is proved against them.
 A second reader, which shares no code with make, reads edition, account and sources again and adds them up to the last cell. Exit code 0 only when all of it is proved.
 With an eBraille publication alone, a .ebrl file or a folder, its rules are checked: everything that eBraille 1.0 demands, with file and line. Exit code 0 only when none is broken.`,
 		Example: "continuo check mybook-continuous.brf mybook/\ncontinuo check mybook-continuous.html mybook/\ncontinuo check --json out.brf mybook-1.brf mybook-2.brf\ncontinuo check mybook.ebrl\n  the rules of eBraille",
@@ -119,7 +120,8 @@ func verify(edition string, sources []string) (outputs, check.Report, error) {
 	if err != nil {
 		return out, check.Report{}, err
 	}
-	return out, check.Verify(book, account, files), nil
+	rep, err := chained(book, account, filepath.Dir(edition), files, 0)
+	return out, rep, err
 }
 
 func readFile(path, missing string) ([]byte, error) {

@@ -146,7 +146,8 @@ type extra struct {
 	title   meta.Title
 	from    string // metadata file, "" for none
 	paper   profile.Paper
-	noBlank bool // no blank lines, as in the edition
+	noBlank bool     // no blank lines, as in the edition
+	fixed   []string // flags that were given and that only volumes can take
 }
 
 // sibling is one file of another format.

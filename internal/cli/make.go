@@ -39,6 +39,7 @@ func makeCommand(c console) *cobra.Command {
 		Short: "one continuous book from the paper volumes of one title",
 		Long: `SOURCE is a volume file, a folder of volume files or a zip, all of one title.
 Writes the edition and beside it FILE.account.jsonl, the fate of every cell, and FILE.report.txt, what a person should know. The sources are never touched.
+SOURCE may be an edition with its account beside it, or an eBraille publication: it is made again, to another width or other formats, without the volumes.
 Files of other formats stand beside the edition, which is always written in Braille ASCII too: its account proves them all.
 A qualified proofreader decides where a slip can hurt: medicine doses, exams, legal text.`,
 		Example: `continuo make mybook/
@@ -49,6 +50,8 @@ continuo make mybook.zip --width 0
 continuo make mybook/ --rejoin never
   every hyphen at a line end stays
 continuo make mybook/ --profile north-america
+continuo make mybook-continuous.brf --width 20 -o mybook-20.brf
+  makes an edition again, without the volumes
 continuo make mybook/ --format text,html
   writes mybook-continuous.txt and mybook-continuous.html too
 continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creator "Ann Lee"
@@ -68,6 +71,11 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
 			}
 			if x.paper, err = f.paper.over(opt.Profile.Paper); err != nil {
 				return err
+			}
+			for _, name := range []string{"end-markers", "rejoin", "profile"} {
+				if cmd.Flags().Changed(name) {
+					x.fixed = append(x.fixed, name)
+				}
 			}
 			x.noBlank = opt.Blank == "none"
 			return makeOne(c, args, f, opt, x)
@@ -220,7 +228,7 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	m.stale = m.out.stale()
 	opt.Name = filepath.Base(m.out.edition)
 	stage(fmt.Sprintf("making one book of %s, %s", count(len(files), "file"), count(braillePages(files), "page")))
-	if m.result, err = convert.Make(files, opt); err != nil {
+	if m.result, err = convertFiles(files, opt, x.fixed); err != nil {
 		return nil, explain(err)
 	}
 	for _, f := range files {

@@ -37,6 +37,9 @@ func defaultName(files []*source.File, args []string) string {
 	if name = cleanName(name); name == "" {
 		name = "book"
 	}
+	if strings.HasSuffix(name, "-continuous") || strings.HasSuffix(name, "-again") { // an edition made again
+		return strings.TrimSuffix(name, "-again") + "-again.brf"
+	}
 	return name + "-continuous.brf"
 }
 

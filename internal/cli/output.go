@@ -96,7 +96,14 @@ type accountStart struct {
 	Edition struct {
 		SHA256 string `json:"sha256"`
 	} `json:"edition"`
+	Sources  []accountPart              `json:"sources"`
 	Settings map[string]json.RawMessage `json:"settings"`
+}
+
+// accountPart is a source as an account names it.
+type accountPart struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
 }
 
 var errNoAccount = errors.New("not an account of this program")
@@ -111,6 +118,16 @@ func accountHead(path string) (accountStart, error) {
 	defer f.Close()
 	line, err := bufio.NewReaderSize(f, 1<<16).ReadBytes('\n')
 	if err != nil || json.Unmarshal(bytes.TrimSpace(line), &head) != nil || head.Account < 1 || head.Account > 2 {
+		return head, errNoAccount
+	}
+	return head, nil
+}
+
+// parseHead reads the first line of an account in memory.
+func parseHead(account []byte) (accountStart, error) {
+	var head accountStart
+	line, _, _ := bytes.Cut(account, []byte{'\n'})
+	if json.Unmarshal(line, &head) != nil || head.Account < 1 || head.Account > 2 {
 		return head, errNoAccount
 	}
 	return head, nil

@@ -29,6 +29,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"code":   exitCode,
 			"before": before,
+			"change": change,
 		},
 	})
 }
@@ -79,4 +80,16 @@ func before(ts *testscript.TestScript, neg bool, args []string) {
 	if a < 0 || b < 0 || (a < b) == neg {
 		ts.Fatalf("%q at %d, %q at %d", args[1], a, args[2], b)
 	}
+}
+
+// change puts one text in place of the first of another in a file: change FILE A B.
+func change(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("use: change FILE A B")
+	}
+	text := ts.ReadFile(args[0])
+	if !strings.Contains(text, args[1]) {
+		ts.Fatalf("%s does not hold %q", args[0], args[1])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, args[1], args[2], 1)), 0o666))
 }

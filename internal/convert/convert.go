@@ -4,6 +4,7 @@
 package convert
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
@@ -102,20 +103,45 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	}
 	x.set()
 	x.find()
-	out, ledger := x.out, x.ledger
-	if r.Mark != "" && !assemble.MarkedOnly(out.Data, r.Mark, r.Entries) {
+	if r.Mark != "" && !assemble.MarkedOnly(x.out.Data, r.Mark, r.Entries) {
 		return nil, fmt.Errorf("internal fault, nothing was written: the mark %q of headwords stands elsewhere in the edition too", r.Mark)
 	}
-	acc, err := ledger.Finish(account.Edition{Name: o.Name, Data: out.Data, Lines: out.Lines, Marks: out.Marks, Splits: out.Splits,
-		Tool: "continuo " + Version, Settings: settings(o, x.width)})
+	res, err := x.finish(survey.Titles[0].Title, nil)
+	if err != nil {
+		return nil, err
+	}
+	res.Survey = survey
+	res.Findings = append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...)
+	countVolumes(&res.Stats, t.Volumes)
+	return res, nil
+}
+
+// finish closes the account of a book that is set. from is what the account
+// says of the account of an edition that was converted again.
+func (x *setting) finish(title string, from map[string]any) (*Result, error) {
+	set := settings(x.o, x.width)
+	set["outline"] = outlineOf(x.b, x.out.Starts, title, x.shape())
+	if from != nil {
+		set["from"] = from
+	}
+	acc, err := x.ledger.Finish(account.Edition{Name: x.o.Name, Data: x.out.Data, Lines: x.out.Lines, Marks: x.out.Marks, Splits: x.out.Splits,
+		Tool: "continuo " + Version, Settings: set})
 	if err != nil {
 		return nil, fmt.Errorf("internal fault, nothing was written: %w", err)
 	}
-	res := &Result{Edition: out.Data, Account: acc, Survey: survey, Book: r.Book, Variant: r.Variant, Starts: out.Starts, Finders: x.list}
-	res.Findings = append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...)
-	res.Stats = stats(t.Volumes, out, ledger, r)
+	res := &Result{Edition: x.out.Data, Account: acc, Book: x.b, Variant: x.r.Variant, Starts: x.out.Starts, Finders: x.list}
+	res.Stats = stats(x.r, x.out, x.ledger)
 	res.Stats.Width = x.width
 	return res, nil
+}
+
+// shape is the finished edition as its outline is read with.
+func (x *setting) shape() shapeOf {
+	s := shapeOf{width: x.width, noBlank: x.o.Blank == "none"}
+	for _, l := range bytes.Split(bytes.TrimSuffix(x.out.Data, []byte("\r\n")), []byte("\r\n")) {
+		s.lines = append(s.lines, bytes.TrimRight(l, " "))
+	}
+	return s
 }
 
 func settings(o Options, width int) map[string]any {
@@ -161,13 +187,35 @@ func detect(vols []*structure.Volume) english.Detection {
 // upper reports whether the edition is written in upper-case letters, as most
 // of its sources are.
 func upper(vols []*structure.Volume) bool {
-	n := 0
+	var files []*source.File
 	for _, v := range vols {
-		if v.File.Upper || v.File.Encoding != source.ASCII {
+		files = append(files, v.File)
+	}
+	return upperFiles(files)
+}
+
+func upperFiles(files []*source.File) bool {
+	n := 0
+	for _, f := range files {
+		if f.Upper || f.Encoding != source.ASCII {
 			n++
 		}
 	}
-	return 2*n > len(vols)
+	return 2*n > len(files)
+}
+
+// foreignFiles are the findings of bytes that are no cells, by the files' own
+// pages.
+func foreignFiles(files []*source.File) []diag.Finding {
+	var out []diag.Finding
+	for _, f := range files {
+		for _, x := range f.Foreign {
+			page, line := f.Place(x.Line)
+			out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: diag.Place{File: f.Name, Page: page, Line: line},
+				Text: x.What + " is no braille cell; it is kept as it is", Cells: string(f.Text(x.Line))})
+		}
+	}
+	return out
 }
 
 func foreign(vols []*structure.Volume) []diag.Finding {
@@ -186,14 +234,15 @@ func foreign(vols []*structure.Volume) []diag.Finding {
 	return out
 }
 
-func stats(vols []*structure.Volume, out brf.Output, l *account.Ledger, r *assemble.Result) Stats {
-	s := Stats{Volumes: len(vols), EditionLines: out.Lines, BlankAfter: out.Blanks, Turns: r.Turns, Headings: r.Headings, Entries: r.Entries, EntryMark: r.Mark}
-	for _, v := range vols {
-		s.BraillePages += len(v.Pages)
-		s.SourceLines += len(v.Lines)
-		s.Marks += v.File.Marks
-		for i := range v.Lines {
-			if v.Lines[i].Role == layout.Empty || v.Lines[i].Role == layout.Spacing {
+// stats are the figures of a book; those of its files as the files divide them.
+func stats(r *assemble.Result, out brf.Output, l *account.Ledger) Stats {
+	s := Stats{Volumes: len(r.Book.Files), EditionLines: out.Lines, BlankAfter: out.Blanks, Turns: r.Turns, Headings: r.Headings, Entries: r.Entries, EntryMark: r.Mark}
+	for _, f := range r.Book.Files {
+		s.BraillePages += len(f.Pages)
+		s.SourceLines += len(f.Lines)
+		s.Marks += f.Marks
+		for i := range f.Lines {
+			if len(f.Text(i)) == 0 {
 				s.BlankBefore++
 			}
 		}
@@ -201,4 +250,17 @@ func stats(vols []*structure.Volume, out brf.Output, l *account.Ledger, r *assem
 	t := l.Totals()
 	s.Kept, s.Moved, s.Swapped, s.Left, s.Written, s.LeftBy = t.Keep, t.Move, t.Swap, t.Out, t.Add, t.ByClass
 	return s
+}
+
+// countVolumes counts pages and blank lines as the survey has them.
+func countVolumes(s *Stats, vols []*structure.Volume) {
+	s.BraillePages, s.BlankBefore = 0, 0
+	for _, v := range vols {
+		s.BraillePages += len(v.Pages)
+		for i := range v.Lines {
+			if v.Lines[i].Role == layout.Empty || v.Lines[i].Role == layout.Spacing {
+				s.BlankBefore++
+			}
+		}
+	}
 }

@@ -52,6 +52,10 @@ func Look(files []*source.File, o Options) (*Survey, error) {
 	if len(files) == 0 {
 		return nil, fmt.Errorf("no volumes")
 	}
+	if len(files) == 1 && files[0].Pieces != nil {
+		b, title := fromPieces(files[0], o.Profile.HeadingIndent)
+		return surveyAgain(files[0], title, detectAgain(b)), nil
+	}
 	_, s := prepare(files, o.Words)
 	return s, nil
 }

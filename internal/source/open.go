@@ -76,7 +76,8 @@ type opener struct {
 	errs    []error
 }
 
-// job is one file to parse. load returns its bytes.
+// job is one file to parse. load returns its bytes; it is nil for a folder that
+// is a publication.
 type job struct {
 	name, path string
 	shown      string // as a person can find it: with the name inside a zip
@@ -96,6 +97,8 @@ func (o *opener) argument(p string) {
 	switch {
 	case err != nil:
 		o.fail(p, "%s", plain(err))
+	case info.IsDir() && isPublication(p):
+		o.publication(p, filepath.Base(p))
 	case info.IsDir():
 		o.folder(p, "", 0)
 	case !info.Mode().IsRegular():
@@ -130,6 +133,11 @@ func (o *opener) file(p, name string, size int64, wanted bool) {
 		return
 	}
 	o.jobs = append(o.jobs, job{name, p, p, wanted, func() ([]byte, error) { return readFile(p) }})
+}
+
+// publication takes an unpackaged eBraille publication as one file.
+func (o *opener) publication(dir, name string) {
+	o.jobs = append(o.jobs, job{name, dir, dir, true, nil})
 }
 
 // room tells whether one more file of this size can be read.
@@ -225,6 +233,8 @@ func (o *opener) folder(dir, at string, depth int) {
 			o.skip(p, "hidden")
 		case here:
 			o.skip(p, "a folder beside braille files is not read")
+		case isPublication(p):
+			o.publication(p, path.Join(at, name))
 		case depth == maxDepth:
 			o.skip(p, "too deep inside other folders")
 		default:
@@ -272,7 +282,7 @@ func class(name string) (why string, braille bool) {
 		return "written by or for this program", false
 	}
 	switch ext := path.Ext(low); ext {
-	case ".brf", ".brl", ".bra", ".utf8", ".pef":
+	case ".brf", ".brl", ".bra", ".utf8", ".pef", ".ebrl":
 		return "", true
 	case ".txt", "", ".zip":
 		return "", false
@@ -326,12 +336,20 @@ type notBraille struct{ why string }
 func (n notBraille) Error() string { return n.why }
 
 func (j job) parse() ([]*File, error) {
+	if j.load == nil {
+		f, err := ParseEBrailleFolder(j.name, j.path)
+		if err != nil {
+			return nil, err
+		}
+		f.Path = j.path
+		return []*File{f}, nil
+	}
 	raw, err := j.load()
 	if err != nil {
 		return nil, err
 	}
 	switch {
-	case j.wanted:
+	case j.wanted, looksEBraille(raw):
 	case looksPrint(raw):
 		return nil, notBraille{"it holds print, not braille"}
 	case shortPrint(raw):

@@ -30,7 +30,8 @@ const (
 type About struct{ Name, Value string }
 
 // ParseAll reads one file that may hold several volumes: the volumes of a PEF
-// file, each as a File of its own, and everything else as Parse does.
+// file, each as a File of its own, an eBraille publication as ParseEBraille
+// does, and everything else as Parse does.
 //
 // Of a PEF file a row is a line and a page a page. Line spacing (rowgap) is
 // layout and makes no blank lines, but where a row asks for at least one line
@@ -40,6 +41,13 @@ type About struct{ Name, Value string }
 // file has several volumes, that of the file's bytes, one zero byte and the
 // number of the volume in digits.
 func ParseAll(name string, raw []byte) ([]*File, error) {
+	if looksEBraille(raw) {
+		f, err := ParseEBraille(name, raw)
+		if err != nil {
+			return nil, err
+		}
+		return []*File{f}, nil
+	}
 	if !looksPEF(raw) {
 		f, err := Parse(name, raw)
 		if err != nil {
@@ -162,6 +170,7 @@ type pefReader struct {
 
 type pefElement struct {
 	name string
+	dc   bool // of Dublin Core
 	space
 }
 
@@ -236,8 +245,8 @@ func (r *pefReader) start(t xml.StartElement) error {
 		el.space = r.stack[n-1].space
 	}
 	if t.Name.Space == dcSpace {
-		el.name = "dc:" + el.name
-		r.about = append(r.about, About{Name: el.name[3:]})
+		el.dc = true
+		r.about = append(r.about, About{Name: el.name})
 	}
 	for _, a := range t.Attr {
 		switch a.Name.Local {
@@ -332,7 +341,7 @@ func (r *pefReader) chars(t xml.CharData) error {
 		}
 		return nil
 	}
-	if n > 0 && strings.HasPrefix(r.stack[n-1].name, "dc:") {
+	if n > 0 && r.stack[n-1].dc {
 		r.about[len(r.about)-1].Value += string(t)
 		return nil
 	}

@@ -56,7 +56,8 @@ type File struct {
 	Letters  [2]int64  // upper-case and lower-case letters of Braille ASCII
 	Marks    int64     // cells that are not blank, foreign bytes included
 	Control  int64     // bytes that are no part of a line
-	About    []About   // Dublin Core elements that the file carries, of PEF
+	About    []About   // Dublin Core elements that the file carries, of PEF and eBraille
+	Pieces   []Piece   // of eBraille: what each line is, as many as Lines
 }
 
 // MaxForeign is how many places of foreign bytes are kept a file.

@@ -172,7 +172,7 @@ func (r *pageReader) end() {
 // text, dot 5, dots 2-5 and the number (common practice), where the file holds
 // the number alone or in a label.
 func (r *pageReader) pageBreak(el pageElement) {
-	text := bytes.TrimSpace(r.text[min(el.labelStartsText, len(r.text)):])
+	text := bytes.Clone(bytes.TrimSpace(r.text[min(el.labelStartsText, len(r.text)):]))
 	if len(text) == 0 {
 		text = []byte(strings.Join(strings.Fields(strings.ReplaceAll(el.breakFallback, "\u2800", " ")), " "))
 	}

@@ -1,0 +1,261 @@
+package convert
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+
+	"continuo/internal/account"
+	"continuo/internal/assemble"
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/english"
+	"continuo/internal/source"
+)
+
+// Edition is an edition that is converted again: the file, and the account
+// beside it. Of an eBraille publication there may be no account.
+type Edition struct {
+	File        *source.File
+	Account     []byte
+	AccountName string // base name of the account's file
+}
+
+// Again converts an edition again, to another width, without the volumes. The
+// account of the new edition is about the old one, and names the old one's
+// account. Profile, end markers and hyphens stay as the old edition has them.
+func Again(e Edition, o Options) (*Result, error) {
+	var b *book.Book
+	var title string
+	var err error
+	if e.File.Pieces != nil {
+		b, title = fromPieces(e.File, o.Profile.HeadingIndent)
+	} else if b, title, err = fromEdition(e); err != nil {
+		return nil, fmt.Errorf("%s: %w", source.Quote(e.File.Name), err)
+	}
+	det := detectAgain(b)
+	files := []*source.File{e.File}
+	r := &assemble.Result{Book: b, Variant: det.Best(), Headings: headingsOf(b), Turns: len(b.Turns)}
+	x := &setting{b: b, o: o, r: r, det: det, width: o.Width, upper: upperFiles(files)}
+	if x.width < 0 {
+		x.width = b.Width
+	}
+	x.set()
+	x.find()
+	res, err := x.finish(title, chain(e))
+	if err != nil {
+		return nil, err
+	}
+	res.Survey = surveyAgain(e.File, title, det)
+	res.Findings = append(foreignFiles(files), r.Findings...)
+	return res, nil
+}
+
+// chain is what the new account says of the old one.
+func chain(e Edition) map[string]any {
+	if e.Account == nil {
+		return nil
+	}
+	sum := sha256.Sum256(e.Account)
+	return map[string]any{"account": e.AccountName, "sha256": hex.EncodeToString(sum[:])}
+}
+
+// fromEdition makes the book of an edition in Braille ASCII from the outline in
+// its account.
+func fromEdition(e Edition) (*book.Book, string, error) {
+	head, err := account.Read(e.Account)
+	if err != nil {
+		return nil, "", err
+	}
+	if head.Edition.SHA256 != e.File.SHA256 {
+		return nil, "", fmt.Errorf("it was changed after it was made: its account is of other bytes")
+	}
+	o, err := readOutline(head.Settings)
+	if err != nil {
+		return nil, "", err
+	}
+	b := book.NewBook([]*source.File{e.File})
+	if err := json.Unmarshal(head.Settings["width"], &b.Width); err != nil {
+		return nil, "", fmt.Errorf("the account does not say how wide the edition is")
+	}
+	if err := laid(b, o, head.Splits, string(head.Settings["blank-lines"]) == `"none"`); err != nil {
+		return nil, "", err
+	}
+	return b, o.Title, o.marks(b)
+}
+
+// laid gives every block its lines.
+func laid(b *book.Book, o *outline, splits []int, noBlank bool) error {
+	f := b.Files[0]
+	split := map[int]bool{}
+	for _, n := range splits {
+		split[n-1] = true
+	}
+	filler := b.Why(book.Reason{Class: "filler", Why: "blank line of the edition before", Evidence: "stands where its outline has one", Confidence: 1})
+	again := b.Why(book.Reason{Class: "filler", Why: "blank line that the text means", Evidence: "outline of the edition before", Confidence: 1})
+	join := b.Why(book.Reason{Class: "split", Why: "word that was longer than a line of the edition before", Evidence: "its account names the line", Confidence: 1})
+	for i := range f.Lines {
+		if len(f.Text(i)) == 0 {
+			b.Out[0][i] = filler
+		}
+	}
+	shape := shapeOf{width: b.Width, noBlank: noBlank}
+	for i := range f.Lines {
+		shape.lines = append(shape.lines, f.Text(i))
+	}
+	blocks, starts, err := o.blocks(shape)
+	if err != nil {
+		return err
+	}
+	b.Blocks = blocks
+	if n := len(starts); n > 0 && (starts[n-1] > len(f.Lines) || marksBefore(f, starts[0])) {
+		return errText
+	}
+	starts = append(starts, len(f.Lines))
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if bl.Blank.Want {
+			if n := starts[i] - 1; n >= 0 && n < len(f.Lines) && len(f.Text(n)) == 0 {
+				bl.Blank.Line = int32(n)
+			} else {
+				bl.Blank.Reason = again
+			}
+		}
+		for k := starts[i]; k < starts[i+1]; k++ {
+			text := f.Text(k)
+			if len(text) == 0 {
+				continue
+			}
+			p := book.Piece{Line: int32(k), From: int32(cell.Indent(text)), To: int32(len(text))}
+			if split[k] && len(bl.Pieces) > 0 {
+				p.Join = join
+			}
+			bl.Pieces = append(bl.Pieces, p)
+		}
+	}
+	return nil
+}
+
+func marksBefore(f *source.File, n int) bool {
+	for i := 0; i < n; i++ {
+		if len(f.Text(i)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// fromPieces makes the book of an eBraille publication.
+func fromPieces(f *source.File, indent int) (*book.Book, string) {
+	b := book.NewBook([]*source.File{f})
+	blank := b.Why(book.Reason{Class: "filler", Why: "blank line set by the tool", Evidence: "before a heading, a stanza or a list", Confidence: 1})
+	title := ""
+	for i := range f.Lines {
+		text := f.Text(i)
+		if len(text) == 0 {
+			continue
+		}
+		p := &f.Pieces[i]
+		bl := blockOf(p, indent)
+		if isRule(text) && bl.Kind != book.Heading {
+			bl.Kind, bl.Form, bl.First, bl.Run = book.Rule, book.Plain, int16(indent), int16(indent)
+		}
+		if n := len(b.Blocks); n > 0 {
+			last := &b.Blocks[n-1]
+			bl.Blank.Want = p.New && (bl.Kind == book.Heading || bl.Kind != last.Kind && last.Kind != book.Heading || bl.Form == book.Verse || bl.Part != last.Part)
+			bl.Blank.Want = bl.Blank.Want || last.Kind == book.TitleLine && bl.Kind != book.TitleLine
+			bl.Blank.Reason = blank
+			switch {
+			case bl.Kind == book.Turn, bl.Kind == book.Rule:
+				bl.Blank.Want = false
+			case last.Kind == book.Turn && bl.Kind == book.Heading: // the turn stays with what follows it
+				last.Blank.Want, last.Blank.Reason, bl.Blank.Want = n > 1, blank, false
+			}
+		}
+		from := cell.Indent(text)
+		if bl.Form == book.Fixed {
+			bl.First, bl.Run = int16(from), int16(from)
+		}
+		if title == "" && (bl.Kind == book.TitleLine || bl.Kind == book.Heading) {
+			title = string(text[from:])
+		}
+		bl.Pieces = []book.Piece{{Line: int32(i), From: int32(from), To: int32(len(text))}}
+		b.Blocks = append(b.Blocks, bl)
+		b.Width = defaultWidth
+	}
+	b.Turns = assemble.Turns(b)
+	return b, title
+}
+
+// defaultWidth is the width of an edition from a source that has none: the
+// displays most in use have 40 cells (common practice).
+const defaultWidth = 40
+
+var partOf = map[string]book.Part{"contents": book.ContentsList, "notes": book.NotesPart, "back": book.BackMatter, "front": book.Prelims, "title": book.TitlePage}
+
+// blockOf is what a piece of a publication is in a book, with the indents that
+// the other editions have for it.
+func blockOf(p *source.Piece, indent int) book.Block {
+	bl := book.Block{Kind: book.Para, First: 2, Part: partOf[p.Part], Level: uint8(p.Level)}
+	switch {
+	case bl.Part == book.TitlePage:
+		bl.Kind, bl.First, bl.Run = book.TitleLine, 0, 2
+	case p.Level > 0:
+		bl.Kind, bl.First, bl.Run = book.Heading, int16(indent), int16(indent)
+	case p.Turn:
+		bl.Kind, bl.First = book.Turn, 0
+	case p.Verse:
+		bl.Kind, bl.Form, bl.First, bl.Run = book.Line, book.Verse, 0, 2
+	case p.Line:
+		bl.Kind, bl.Form, bl.First = book.Line, book.Fixed, 0
+	case p.Item && bl.Part == book.ContentsList:
+		bl.Kind, bl.First, bl.Run = book.Entry, 0, 4
+	case p.Item:
+		bl.Kind, bl.Form, bl.First, bl.Run = book.Line, book.ListItem, 0, 2
+	}
+	return bl
+}
+
+// isRule tells whether a line is one cell repeated, as separators are, with or
+// without dot 5 before it.
+func isRule(t []byte) bool {
+	t = bytes.TrimPrefix(bytes.TrimLeft(t, " "), []byte{'"'})
+	return len(t) >= 4 && len(bytes.TrimLeft(t, string(t[:1]))) == 0
+}
+
+func headingsOf(b *book.Book) int {
+	n := 0
+	for i := range b.Blocks {
+		if b.Blocks[i].Kind == book.Heading {
+			n++
+		}
+	}
+	return n
+}
+
+// detectAgain tells the code from the paragraphs of a book.
+func detectAgain(b *book.Book) english.Detection {
+	var lines [][]byte
+	n := 0
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if bl.Kind != book.Para && bl.Kind != book.Line || n > maxDetect {
+			continue
+		}
+		for _, p := range bl.Pieces {
+			lines = append(lines, b.Text(p))
+			n += len(b.Text(p))
+		}
+	}
+	return english.Detect(lines)
+}
+
+func surveyAgain(f *source.File, title string, det english.Detection) *Survey {
+	v := VolumeSurvey{File: f.Name, Encoding: string(f.Encoding), Pages: len(f.Pages), Height: len(f.Lines)}
+	for i := range f.Lines {
+		v.Width = max(v.Width, len(f.Text(i)))
+	}
+	return &Survey{Titles: []TitleSurvey{{Title: title, Volumes: []VolumeSurvey{v}, Code: det.Best(), Detection: det}}}
+}
