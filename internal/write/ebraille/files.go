@@ -7,11 +7,12 @@ import (
 	"continuo/internal/cell"
 )
 
-// Sizes of a content file in cells. A chapter of known level always has a file
-// of its own; a heading of unknown level begins a file when the one before it
-// is of a sane size; no file goes far beyond the largest size, even inside a
-// chapter.
+// Sizes of a content file in cells. A chapter, a heading of the highest known
+// level, begins a file unless the one before it is very short; a heading of
+// unknown level begins one when the file before it is of a sane size; no file
+// goes far beyond the largest size, even inside a chapter.
 const (
+	shortSize   = 1_000
 	saneSize    = 6_000
 	largestSize = 120_000
 )
@@ -60,7 +61,7 @@ func (w *writer) cutsAt(k, size int) bool {
 	if w.b.Blocks[h.block].Level == 0 {
 		return size >= saneSize
 	}
-	return size > 0 && (h.depth == 1 || size >= largestSize/4)
+	return h.depth == 1 && size >= shortSize || size >= largestSize/4
 }
 
 // beforeTurns is the group from which turns stand right before group i.

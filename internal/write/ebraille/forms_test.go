@@ -181,6 +181,12 @@ func TestShapes(t *testing.T) {
 <p>d</p>
 </section>
 `},
+		{"the same where only the indent tells", []string{"para a", `turn {--#c}`, "para:0-0 b", "turn ---", "+para:0-0 d"}, `<section>
+<p>a <span id="page-3" role="doc-pagebreak" epub:type="pagebreak" aria-label="#c">--#c</span> b</p>
+<p class="page-turn">---</p>
+<p class="left-aligned">d</p>
+</section>
+`},
 		{"turns between paragraphs, one without a number", []string{"para a", `turn {-----#c}`, "turn -----", "para d"}, `<section>
 <p>a</p>
 <div id="page-3" role="doc-pagebreak" epub:type="pagebreak" aria-label="#c">-----#c</div>

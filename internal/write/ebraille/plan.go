@@ -109,20 +109,38 @@ func (w *writer) items() []item {
 	for i := 0; i < len(bl); {
 		j := i + 1
 		if bl[i].Kind != book.Turn {
-			for k := j; k < len(bl) && (bl[k].Kind == book.Turn || bl[k].Cont); k++ {
-				if bl[k].Kind == book.Turn {
-					continue
+			for k := j; k < len(bl) && (bl[k].Kind == book.Turn || goesOnBlock(bl, i, j, k)); k++ {
+				if bl[k].Kind != book.Turn {
+					j = k + 1
 				}
-				if bl[k].Kind != bl[i].Kind || bl[k].Form != bl[i].Form {
-					break
-				}
-				j = k + 1
 			}
 		}
 		out = append(out, item{from: i, to: j})
 		i = j
 	}
 	return out
+}
+
+// goesOnBlock says whether block k goes on the element that began with block i
+// and has the blocks up to j. Besides what the book says of itself, a paragraph
+// goes on after a turn where it begins like a runover and no blank line stands
+// between: a new one would step in as the one before the turn does.
+func goesOnBlock(bl []book.Block, i, j, k int) bool {
+	if bl[k].Kind != bl[i].Kind || bl[k].Form != bl[i].Form || bl[k].Part != bl[i].Part {
+		return false
+	}
+	if bl[k].Cont {
+		return true
+	}
+	if k == j || bl[k].Kind != book.Para || bl[k].Form != book.Plain || bl[i].First <= bl[i].Run {
+		return false
+	}
+	for n := j; n <= k; n++ {
+		if bl[n].Blank.Want {
+			return false
+		}
+	}
+	return bl[k].First == bl[i].Run && bl[k].Run == bl[i].Run
 }
 
 // main is the block that an item is named after: the first that is no turn.
