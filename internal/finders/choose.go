@@ -137,10 +137,12 @@ func (c *chooser) candidates(s spot) []candidate {
 			}
 			add(max(bare, s.from+s.least), cost)
 			add(end, cost)
-			if end < s.to {
+			if end < s.to && end >= s.known {
 				add(end+1, cost+blankCost)
 			}
-			cost += wordCost
+			if end >= s.known {
+				cost += wordCost
+			}
 		}
 		for i = end; i < s.to && c.text.code[i] == 0; {
 			i++
@@ -220,7 +222,7 @@ func (c *chooser) near(i, patience int) bool {
 	t := &c.targets[i]
 	for _, k := range c.before(i) {
 		line := c.text.start[c.targets[k].Line-1]
-		if t.at-line > maxReach || c.budget < 0 {
+		if c.targets[k].at >= t.at || t.at-line > maxReach || c.budget < 0 {
 			continue
 		}
 		best := candidate{cost: patience + 1}

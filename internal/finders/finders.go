@@ -108,7 +108,7 @@ func Make(s Source) *List {
 	}
 	c := chooser{text: g.text, targets: g.targets, list: l}
 	c.choose()
-	l.mark = l.finderMark()
+	l.mark = l.finderMark(s.Book)
 	return l
 }
 

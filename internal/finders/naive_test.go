@@ -41,7 +41,7 @@ func (n *naive) lands(i int) string {
 	case len(bytes.TrimSpace(s)) == 0 || bytes.ContainsAny(s, "\r\n"):
 		return fmt.Sprintf("%q is no search string", s)
 	case at < 0 || flat < 0:
-		return fmt.Sprintf("%q is not found", s)
+		return fmt.Sprintf("%q is not found (%+v)", s, f)
 	}
 	line, other := 1+bytes.Count(n.edition[:at], []byte("\r\n")), n.flatLine(flat)
 	if line != other {

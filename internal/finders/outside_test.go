@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"regexp"
 	"strings"
 	"testing"
 
 	"continuo/internal/account"
 	"continuo/internal/book"
+	"continuo/internal/check"
 	"continuo/internal/convert"
 	"continuo/internal/english"
 	"continuo/internal/finders"
@@ -60,24 +62,11 @@ func TestPressedTitles(t *testing.T) {
 		missing(t, err)
 		title, err := testkit.Press(b)
 		missing(t, err)
-		var files []*source.File
-		for _, f := range title.Files {
-			s, err := source.Parse(f.Name, f.Raw)
-			if err != nil {
-				t.Fatal(err)
-			}
-			files = append(files, s)
-		}
 		for _, width := range []int{-1, 0, 20} {
-			o := convert.Defaults()
-			o.Finders, o.Width = true, width
-			o.Profile.Way = []string{"none", "front", "end"}[(int(seed)+width+1)%3]
-			res, err := convert.Make(files, o)
-			if err != nil {
-				t.Fatal(err)
-			}
+			way := []string{"none", "front", "end"}[(int(seed)+width+1)%3]
+			res := makeTitle(t, title, width, way)
 			for _, w := range judge(res.Edition, res.Finders, sum) {
-				t.Errorf("title %d, width %d, way %s: %s", seed, width, o.Profile.Way, w)
+				t.Errorf("title %d, width %d, way %s: %s", seed, width, way, w)
 			}
 			for i := range res.Finders.Finders {
 				if f := &res.Finders.Finders[i]; !f.Promised() {
@@ -90,6 +79,81 @@ func TestPressedTitles(t *testing.T) {
 		}
 	}
 	bars(t, sum, finders.Heading, finders.Page, finders.Contents)
+}
+
+// pageSigns are print page turns before the first word of a line.
+var pageSigns = regexp.MustCompile(`^("3 ?[#;]?[a-j,;]+ )+`)
+
+// TestDictionaries: of dictionaries pressed from an open one (WordNet, Debian's
+// dict-wn) every headword's finder lands on its entry and none on a mention.
+func TestDictionaries(t *testing.T) {
+	terms, err := testkit.Terms()
+	missing(t, err)
+	sum := map[finders.Class]*score{}
+	for seed := uint64(1); seed <= 4; seed++ {
+		b, err := testkit.NewDictionary(testkit.DrawDictionary(seed), terms, false)
+		missing(t, err)
+		title, err := testkit.Press(b)
+		missing(t, err)
+		res := makeTitle(t, title, -1, []string{"none", "front"}[seed%2])
+		for _, w := range judge(res.Edition, res.Finders, sum) {
+			t.Errorf("dictionary %d: %s", seed, w)
+		}
+		lines := strings.Split(strings.ToLower(string(res.Edition)), "\r\n")
+		words := 0
+		for i := range res.Finders.Finders {
+			f := &res.Finders.Finders[i]
+			if f.Class != finders.Word {
+				continue
+			}
+			words++
+			if l := pageSigns.ReplaceAllString(strings.TrimSpace(lines[f.Line-1]), ""); !strings.HasPrefix(l, res.Stats.EntryMark) {
+				t.Errorf("dictionary %d: headword %q on line %d stands at no mark: %q", seed, f.Name, f.Line, l)
+			}
+			if !f.Promised() {
+				t.Logf("dictionary %d: %q: %s", seed, f.Name, f.Why)
+			}
+		}
+		if words*share < len(title.Truth.Terms)*(share-1) || words > len(title.Truth.Terms)*101/100 {
+			t.Errorf("dictionary %d: %d headwords, the truth has %d", seed, words, len(title.Truth.Terms))
+		}
+	}
+	bars(t, sum, finders.Word, finders.Heading, finders.Page)
+}
+
+// makeTitle makes an edition with finders, and proves it where it holds a page
+// of the tool's own.
+func makeTitle(t *testing.T, title *testkit.Title, width int, way string) *convert.Result {
+	t.Helper()
+	var files []*source.File
+	for _, f := range title.Files {
+		s, err := source.Parse(f.Name, f.Raw)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, s)
+	}
+	o := convert.Defaults()
+	o.Finders, o.Width, o.Profile.Way = true, width, way
+	res, err := convert.Make(files, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if way == "none" || width >= 0 {
+		return res
+	}
+	for _, f := range res.Findings {
+		if f.ID == "way-not-written" {
+			t.Errorf("no page that tells the way: %s", f.Text)
+		}
+	}
+	if rep := check.Verify(res.Edition, res.Account, files); !rep.OK {
+		o.Profile.Way = "none"
+		if plain, err := convert.Make(files, o); err == nil && check.Verify(plain.Edition, plain.Account, files).OK {
+			t.Errorf("not proved with the page that tells the way: %v", rep.Problems[0])
+		}
+	}
+	return res
 }
 
 // setBook sets blocks, each one line of a source, and computes their finders.
@@ -239,7 +303,7 @@ func dictionary(t testing.TB, most int) (blocks []book.Block, lines []string) {
 		}
 		for n := range senses {
 			at := func(k int) string { return words[(i+k*7919)%len(words)] }
-			lines = append(lines, fmt.Sprintf(";;%s #%c n4 %s %s1 %s %s4", words[i], 'a'+n, at(1), at(2), at(3), at(4)))
+			lines = append(lines, fmt.Sprintf(";;%s %s %s%s %s %s4", words[i], at(n+1), at(2), "1"[:n], at(3), at(4)))
 			blocks = append(blocks, book.Block{Kind: book.Line, Run: 2, Form: book.Term})
 		}
 	}
@@ -266,6 +330,7 @@ func TestDictionary(t *testing.T) {
 		if f.Times == 2 {
 			again++
 		}
+
 		if f.Promised() && f.From == finders.Start && f.Times == 1 && !strings.HasPrefix(string(f.Search), ";;") {
 			t.Errorf("%q would be found at a mention", f.Search)
 		}

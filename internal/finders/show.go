@@ -59,7 +59,7 @@ func (l *List) Groups(short bool) []Group {
 		}
 		for i := range l.Finders {
 			f := &l.Finders[i]
-			if f.Class != c || rule && f.From == Start && f.Times == 1 && bytes.Equal(f.Search, f.Name) {
+			if f.Class != c || rule && f.byName() {
 				continue
 			}
 			g.Rows = append(g.Rows, *l.row(i, true))

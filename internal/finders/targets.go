@@ -2,6 +2,8 @@ package finders
 
 import (
 	"bytes"
+	"cmp"
+	"slices"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
@@ -22,6 +24,7 @@ type target struct {
 type spot struct {
 	span
 	least int32
+	known int32 // offset up to which words cost nothing: the reader knows them
 	cost  int
 }
 
@@ -38,12 +41,13 @@ type gatherer struct {
 	level   uint8 // of that heading
 	letter  byte  // of the last entry of an index
 	marks   []book.PageMark
-	row     []byte
+	sep     byte // what parts headwords from their meaning
 }
 
 // gather finds the targets of an edition, in its order.
 func gather(s Source) *gatherer {
 	g := &gatherer{s: s, text: newText(s.Lines), part: Heading, marks: s.Book.Turns}
+	g.sep = g.separator()
 	blocks := s.Book.Blocks
 	for i := 0; i < len(blocks); {
 		bl := &blocks[i]
@@ -58,6 +62,8 @@ func gather(s Source) *gatherer {
 		g.entry(i)
 		i++
 	}
+	// a print page that begins within an entry was added before the entry
+	slices.SortStableFunc(g.targets, func(a, b target) int { return cmp.Compare(a.at, b.at) })
 	return g
 }
 
@@ -184,16 +190,117 @@ func (g *gatherer) indexEntry(i int) {
 	}
 }
 
-// begin adds the target that block i begins: its first word is its name.
+// begin adds the target that block i begins, after print page turns at its
+// start: its first word is its name, of a headword all its words.
 func (g *gatherer) begin(i int, class Class) {
 	from, to := g.lines(i)
-	if from >= to {
+	words := g.words(i)
+	skip := structure.SkipTurns(words)
+	if from >= to || skip >= len(words) {
 		return
 	}
-	name, _, _ := bytes.Cut(g.words(i), []byte{cell.Blank})
-	t := target{Target: Target{Class: class, Block: i, Name: name}}
-	g.spot(&t, from, int32(len(name)), 0)
+	words = words[skip:]
+	least := firstWord(words)
+	known := least
+	if class == Word {
+		known = headwordEnd(words, g.sep)
+	}
+	t := target{Target: Target{Class: class, Block: i, Name: words[:known]}}
+	if skip == 0 {
+		g.spot(&t, from, int32(least), 0)
+	} else if at := bytes.Index(g.text.code[g.text.start[from]:g.text.start[to]], encode(words[:least])); at >= 0 {
+		g.within(&t, g.text.start[from]+int32(at), int32(least))
+	}
+	for k := range t.spots {
+		t.spots[k].known = t.at + int32(known)
+	}
 	g.add(t)
+}
+
+func firstWord(words []byte) int {
+	if k := bytes.IndexByte(words, cell.Blank); k > 0 {
+		return k
+	}
+	return len(words)
+}
+
+// maxHeadword is how many words a headword has at most; usual is how many of a
+// hundred entries of a book part it from what it means in the same way.
+const (
+	maxHeadword = 6
+	usual       = 75
+)
+
+// headwordEnd is the end of the headword that an entry begins with: up to the
+// sign that parts it from what it means, with a number that tells it from
+// others of its name. sep is that sign in this book, dots 3-6 for a dash; 0
+// where none is usual: then it is the first word, and a number after it.
+func headwordEnd(words []byte, sep byte) int {
+	fields := cell.Fields(words)
+	end := firstWord(words)
+	for n, f := range fields[:min(len(fields), maxHeadword+1)] {
+		if n > 0 && words[f[0]] == '#' && (sep != 0 || n == 1) {
+			return f[1]
+		}
+		if parts(words[f[0]:f[1]]) != sep || sep == 0 {
+			continue
+		}
+		if sep == '-' && n > 0 {
+			return fields[n-1][1]
+		}
+		return max(f[1]-1, 1)
+	}
+	return end
+}
+
+// parts is the sign by which a word parts a headword from its meaning: a dash
+// on its own, or a comma, colon or full stop at its end; 0 for none.
+func parts(w []byte) byte {
+	switch c := w[len(w)-1]; {
+	case len(bytes.Trim(w, "-")) == 0:
+		return '-'
+	case len(w) > 1 && (c == '1' || c == '3' || c == '4'):
+		return c
+	}
+	return 0
+}
+
+// separator is the sign that usually parts a headword from its meaning.
+func (g *gatherer) separator() byte {
+	n, times := 0, map[byte]int{}
+	for i := range g.s.Book.Blocks {
+		if g.s.Book.Blocks[i].Form != book.Term {
+			continue
+		}
+		n++
+		words := g.words(i)
+		fields := cell.Fields(words)
+		for _, f := range fields[:min(max(len(fields)-1, 0), maxHeadword)] { // something is said after it
+			if c := parts(words[f[0]:f[1]]); c != 0 {
+				times[c]++
+				break
+			}
+		}
+	}
+	for _, c := range []byte("134-") {
+		if times[c]*100 > n*usual {
+			return c
+		}
+	}
+	return 0
+}
+
+// within adds the place of a string at an offset within a line.
+func (g *gatherer) within(t *target, at, least int32) {
+	n := g.lineOf(at)
+	_, to := g.text.line(n)
+	t.Line, t.at = n+1, at
+	if k := bytes.IndexByte(g.text.code[at:to], foreign); k >= 0 {
+		to = at + int32(k)
+	}
+	if at+least <= to {
+		t.spots = append(t.spots, spot{span: span{at, to}, least: least})
+	}
 }
 
 // spot adds the places where a string may begin on line n: at its first cell,
@@ -215,7 +322,7 @@ func (g *gatherer) spot(t *target, n int, least int32, cost int) {
 		if at-blanks < from || k == 2 && blanks <= 2 {
 			continue
 		}
-		t.spots = append(t.spots, spot{span{at - blanks, to}, blanks + least, cost})
+		t.spots = append(t.spots, spot{span: span{at - blanks, to}, least: blanks + least, cost: cost})
 	}
 }
 
@@ -267,7 +374,7 @@ func (g *gatherer) page(block int, at int32, mark []byte, label cell.Label) {
 	_, to := g.text.line(n)
 	t := target{Target: Target{Class: Page, Block: block, Line: n + 1, Name: mark, Label: label}, at: at}
 	if at+int32(len(mark)) <= to {
-		t.spots = []spot{{span{at, to}, int32(len(mark)), 0}}
+		t.spots = []spot{{span: span{at, to}, least: int32(len(mark))}}
 	}
 	g.targets = append(g.targets, t)
 }

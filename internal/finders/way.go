@@ -102,7 +102,12 @@ func (l *List) wayWords(w *wayWriter) {
 
 // finderMark is the mark that stands before every headword: two cells or more
 // that are no letters; nil when there is none.
-func (l *List) finderMark() []byte {
+func (l *List) finderMark(b *book.Book) []byte {
+	for _, r := range b.Reasons {
+		if r.Class == markClass {
+			return writtenFor(b, r)
+		}
+	}
 	mark := l.common(Word, func(name []byte) []byte {
 		n := 0
 		for n < len(name) && n < maxMark && bytes.IndexByte([]byte(";_^.\"@,"), name[n]) >= 0 {
@@ -114,6 +119,21 @@ func (l *List) finderMark() []byte {
 		return nil
 	}
 	return mark
+}
+
+// markClass is the class of the reason for marks before headwords.
+const markClass = "entry-mark"
+
+// writtenFor is what the tool wrote first for a reason.
+func writtenFor(b *book.Book, r book.Reason) []byte {
+	for i := range b.Blocks {
+		for _, p := range b.Blocks[i].Pieces {
+			if p.Vol < 0 && b.Reasons[p.Reason] == r {
+				return p.Tool
+			}
+		}
+	}
+	return nil
 }
 
 // maxMark is how many cells the mark before a headword has at most.
@@ -141,6 +161,12 @@ func (l *List) common(c Class, head func([]byte) []byte) []byte {
 	return out
 }
 
+// byName reports whether a target is found from the start by its name, or by
+// the beginning of it.
+func (f *Finder) byName() bool {
+	return f.Promised() && bytes.HasPrefix(f.Name, f.Search) && f.From == Start && f.Times == 1
+}
+
 // otherwise reports whether more than one target in a hundred of a class is
 // found otherwise than by its name from the start.
 func (l *List) otherwise(c Class) bool {
@@ -148,7 +174,7 @@ func (l *List) otherwise(c Class) bool {
 	for i := range l.Finders {
 		if f := &l.Finders[i]; f.Class == c {
 			n++
-			if !bytes.Equal(f.Search, f.Name) || f.From != Start {
+			if !f.byName() {
 				others++
 			}
 		}

@@ -29,9 +29,10 @@ func missing(t *testing.T, err error) {
 // blank lines go; lines of 32 leave a window half empty.
 const (
 	titles       = 16
-	meanSaved    = 25 // one line a paragraph, no blank lines, in the mean
-	leastSaved   = 10 // the same, each title
-	defaultSaved = 5  // the settings of make, each title
+	meanSaved    = 25  // one line a paragraph, no blank lines, in the mean
+	leastSaved   = 10  // the same, each title
+	defaultSaved = 5   // the settings of make, each title
+	roomAtMost   = 112 // windows of a hundred that hold cells without a gap, cut in mid-word: no setting needs fewer
 )
 
 // TestNovels rides on 20 cells through pressed titles of open texts (the six
@@ -53,6 +54,9 @@ func TestNovels(t *testing.T) {
 		long := rideEdition(t, vols, o, title)
 		if long.Blank != 0 {
 			t.Errorf("title %d: %d blank windows", seed, long.Blank)
+		}
+		if floor := rideCells(t, vols, o); long.Moves()*100 > floor*roomAtMost {
+			t.Errorf("title %d: %d moves; cells without a gap would take %d", seed, long.Moves(), floor)
 		}
 		saved, byDefault := 100-100*long.Moves()/paper.Moves(), 100-100*plain.Moves()/paper.Moves()
 		if saved < leastSaved || byDefault < defaultSaved {
@@ -89,6 +93,21 @@ func press(t *testing.T, seed uint64, texts []testkit.Text) ([]*source.File, str
 		files = append(files, s)
 	}
 	return files, strings.Join(title.Truth.Title, " "), true
+}
+
+// rideCells is how many moves the cells of an edition take when every window
+// is full to its last cell.
+func rideCells(t *testing.T, files []*source.File, o convert.Options) int {
+	t.Helper()
+	res, err := convert.Make(files, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := source.Parse("edition", res.Edition)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ride.Play([][][]byte{ride.Lines(f)}, ride.Display{Cells: 20, Hard: true}).Moves()
 }
 
 func rows(files []*source.File) [][][]byte {
