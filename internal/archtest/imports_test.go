@@ -17,8 +17,9 @@ import (
 var levels = [][]string{
 	{"internal/cell", "internal/diag", "internal/atomicfile", "internal/tomlpos", "internal/ebrl"},
 	{"internal/catalogue"},
-	{"internal/source", "internal/english", "internal/louis", "internal/profile", "internal/meta"},
-	{"internal/book", "internal/layout", "internal/ride"},
+	{"internal/source", "internal/english", "internal/louis", "internal/meta"},
+	{"internal/decide"},
+	{"internal/profile", "internal/book", "internal/layout", "internal/ride", "internal/decidefile"},
 	{"internal/write"},
 	{"internal/account", "internal/structure"},
 	{"internal/assemble", "internal/write/brf", "internal/write/ebraille", "internal/check", "internal/finders"},
@@ -42,7 +43,7 @@ var only = map[string][]string{
 // a conversion touches no disk, clock, network or random source.
 var (
 	inMemory = []string{"internal/cell", "internal/english", "internal/layout", "internal/structure", "internal/book", "internal/account", "internal/assemble", "internal/write", "internal/write/brf", "internal/write/text", "internal/write/html", "internal/write/pef",
-		"internal/write/ebraille", "internal/finders", "internal/ride", "internal/convert"}
+		"internal/write/ebraille", "internal/finders", "internal/ride", "internal/convert", "internal/decide"}
 	outside = []string{"os", "os/exec", "time", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "path/filepath", "io/ioutil"}
 )
 

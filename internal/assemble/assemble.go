@@ -7,6 +7,7 @@ import (
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
+	"continuo/internal/decide"
 	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -18,8 +19,9 @@ import (
 // Options are the settings of one conversion that shape the book itself.
 type Options struct {
 	Profile     profile.Profile
-	DropMarkers bool   // leave out end markers
-	Rejoin      string // hyphens at line ends: "always", "evidence" or "never" drop them
+	DropMarkers bool            // leave out end markers
+	Rejoin      string          // hyphens at line ends: "always", "evidence" or "never" drop them
+	Decided     *decide.Decided // what people decided; nil for nothing
 }
 
 // Result is a book and what was noticed while making it.
@@ -55,7 +57,6 @@ type assembly struct {
 	read      english.Variant // what the book is read with
 	fates     [][]fate
 	findings  []diag.Finding
-	hyphens   int
 	stateUnit int // unit of the title page that the edition statement replaces, -1 if none
 	flow      *structure.Flow
 	join      *joiner
@@ -87,12 +88,14 @@ func Make(t Title, det english.Detection, o Options) *Result {
 			a.leaveAll(i)
 		}
 	}
+	a.personal()
 	a.titlePage()
 	a.repeats()
 	a.contents()
 	a.ends()
 	a.startFlow()
 	a.lay()
+	a.correct()
 	a.entries()
 	a.widths()
 	return a.result()
@@ -147,7 +150,7 @@ func (a *assembly) furniture() {
 			}
 		}
 		for _, o := range v.Oddities {
-			a.find(diag.Look, o.ID, v, o.Line, "%s", o.Text)
+			a.oddity(i, o)
 		}
 	}
 }
@@ -177,12 +180,18 @@ func (a *assembly) slotWords(v *structure.Volume) string {
 	return strings.Join(parts, "; ")
 }
 
-// leave leaves a unit out. What was cut off its line goes with it.
-func (a *assembly) leave(vol, unit int, why book.ReasonID) {
+// leave leaves a unit out, unless a person wants it kept. What was cut off its
+// line goes with it.
+func (a *assembly) leave(vol, unit int, why book.ReasonID) bool {
 	u := &a.vols[vol].Units[unit]
+	if a.wanted(vol, unit) {
+		a.keepWanted(vol, unit)
+		return false
+	}
 	a.fates[vol][unit] = out
 	a.b.Out[vol][u.Line] = why
 	delete(a.b.Cuts[vol], u.Line)
+	return true
 }
 
 func (a *assembly) leaveAll(vol int) {
@@ -318,6 +327,9 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 		u := &v.Units[k]
 		same := u.Centred && (titles[layout.Normal(u.Text)] || alikeAny(head, layout.Normal(u.Text)))
 		switch {
+		case same && !u.Rule && !titles[layout.Normal(u.Text)] && !exactly(head, layout.Normal(u.Text)):
+			a.leaveAsked(i, k, why, "it is like the title, but not the same")
+			hit = true
 		case same && !u.Rule:
 			a.leave(i, k, why)
 			hit = true
@@ -328,6 +340,15 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 			return
 		}
 	}
+}
+
+func exactly(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
 }
 
 func alikeAny(list []string, s string) bool {
@@ -353,6 +374,7 @@ func (a *assembly) startFlow() {
 	st.RowTurns = rows > marks || (rows == marks && right > 0)
 	f := structure.NewFlow(a.b, a.vols, st)
 	f.Join = a.join.join
+	f.Break = a.breaks
 	f.Why.Turn = a.why("turn", "turn in its short form", "row of dots 3-6", 0.99)
 	f.Why.TurnHead = a.why("turn", "turn known from page numbers", "the print page changes there", 0.8)
 	f.Why.Blank = a.why("filler", "blank set by the tool", "before a heading or after the title page", 1)

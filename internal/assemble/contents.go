@@ -5,6 +5,7 @@ import (
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
+	"continuo/internal/decide"
 	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -454,17 +455,33 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region) {
 			k++
 			units = append(units, k)
 		default:
-			a.list.lines = append(a.list.lines, listLine{vol: i, units: units, kind: book.Entry, norm: n, general: true})
-			for _, n := range units {
-				a.fates[i][n] = asList
-			}
-			a.find(diag.Look, "general-contents", v, u.Line, "a line of the general contents that no list of a volume has; it is kept")
+			a.generalLine(i, v, units, n)
 			continue
 		}
 		for _, n := range units {
 			a.leave(i, n, why)
 		}
 	}
+}
+
+// generalLine keeps an entry of the general contents that is told nowhere else,
+// unless a house rule leaves it out.
+func (a *assembly) generalLine(i int, v *structure.Volume, units []int, norm string) {
+	u := &v.Units[units[0]]
+	q := a.o.Decided.AskLine("general-contents", v.File, int(u.Line), len(units), decide.Question{Severity: diag.Look, Usual: keepIt, Alike: norm,
+		Evidence: "no list of a volume has it, and no heading"})
+	q.Kind.ID = "general-contents"
+	a.findAsked(diag.Look, q, v, u.Line, "a line of the general contents that no list of a volume has; it is kept")
+	if q.Choice() == leaveOut {
+		for _, k := range units {
+			a.leaveDecided(i, k, q.By())
+		}
+		return
+	}
+	for _, k := range units {
+		a.fates[i][k] = asList
+	}
+	a.list.lines = append(a.list.lines, listLine{vol: i, units: units, kind: book.Entry, norm: norm, general: true})
 }
 
 // within reports whether the words are part of an entry or an entry of them.

@@ -153,6 +153,9 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	case len(next) > 2 && next[0] == '_' && next[1] == '/':
 		return j.drop("a solidus follows", 0.85)
 	}
+	if s, ok := j.decided(first, next); ok {
+		return s
+	}
 	<-j.counted
 	d := j.words.Join(first, next, j.a.read)
 	conf := float64(int(d.Confidence*20+0.5)) / 20
@@ -166,7 +169,9 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	case j.a.o.Rejoin == "always" && d.Confidence < 0.9:
 		return j.drop("as asked for", conf)
 	case d.Confidence < 0.75:
-		j.a.hyphens++
+		if q := j.askHyphen(first, next, d.Reason); q.Settled() {
+			return j.asDecided(q)
+		}
 	}
 	return shut(j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf))
 }

@@ -8,6 +8,7 @@ import (
 	"sort"
 	"strings"
 
+	"continuo/internal/decide"
 	"continuo/internal/diag"
 	"continuo/internal/layout"
 	"continuo/internal/source"
@@ -18,11 +19,15 @@ import (
 type Title struct {
 	Volumes  []*structure.Volume
 	Findings []diag.Finding
+	decided  *decide.Decided
 }
 
 // Titles groups volumes by title and puts each group in order. The order in
 // which they are given does not matter.
-func Titles(vols []*structure.Volume) []Title {
+func Titles(vols []*structure.Volume) []Title { return TitlesDecided(vols, nil) }
+
+// TitlesDecided is Titles with what people decided about order and extent.
+func TitlesDecided(vols []*structure.Volume, d *decide.Decided) []Title {
 	vols = byName(vols)
 	var groups [][]*structure.Volume
 next:
@@ -37,7 +42,7 @@ next:
 	}
 	out := make([]Title, len(groups))
 	for i, g := range groups {
-		out[i] = order(g)
+		out[i] = order(g, d)
 	}
 	return out
 }
@@ -93,8 +98,8 @@ func titleOn(title []string, v *structure.Volume) bool {
 
 // order sorts the volumes of one title. The volume statements decide when all
 // are there and differ; otherwise the file names in natural order do.
-func order(vols []*structure.Volume) Title {
-	t := Title{}
+func order(vols []*structure.Volume, d *decide.Decided) Title {
+	t := Title{decided: d}
 	byName := append([]*structure.Volume(nil), vols...)
 	sort.SliceStable(byName, func(i, j int) bool {
 		a, b := byName[i], byName[j]
@@ -115,13 +120,7 @@ func order(vols []*structure.Volume) Title {
 			}
 			return a.Number < b.Number
 		})
-		t.Volumes = append(byNumber, repeats(t.Volumes)...)
-		for i := range byName {
-			if byName[i] != byNumber[i] {
-				t.find(diag.Look, "order-disagrees", byName[i], "the file names and the volume statements give different orders; the statements are followed: volume %d is %s", byNumber[i].Number, byNumber[i].File.Name)
-				break
-			}
-		}
+		t.Volumes = append(t.chooseOrder(byName, byNumber), repeats(t.Volumes)...)
 	}
 	t.missing()
 	t.running()
@@ -147,8 +146,99 @@ func repeats(vols []*structure.Volume) (out []*structure.Volume) {
 	return out
 }
 
-func (t *Title) find(s diag.Severity, id string, v *structure.Volume, format string, args ...any) {
-	t.Findings = append(t.Findings, diag.Finding{ID: id, Severity: s, Place: diag.Place{File: v.File.Name}, Text: fmt.Sprintf(format, args...)})
+// chooseOrder is the order of the volume statements, unless a person wants that
+// of the file names.
+func (t *Title) chooseOrder(byName, byNumber []*structure.Volume) []*structure.Volume {
+	for i := range byName {
+		if byName[i] == byNumber[i] {
+			continue
+		}
+		var names, numbers []string
+		for k := range byName {
+			names, numbers = append(names, byName[k].File.Name), append(numbers, fmt.Sprint(byName[k].Number))
+		}
+		severity := diag.Look
+		if !numbered(byName) {
+			severity = diag.Note // names without numbers say nothing of the order
+		}
+		q := t.ask(severity, "order-disagrees", byName[i], "statements", numbers, "the file names and the volume statements give different orders; the statements are followed: volume %d is %s; in the order of their names the volumes are %s, and say that they are %s",
+			byNumber[i].Number, byNumber[i].File.Name, strings.Join(names, ", "), strings.Join(numbers, ", "))
+		if q.Choice() == "names" {
+			return byName
+		}
+		break
+	}
+	return byNumber
+}
+
+// numbered reports whether the names of the volumes number them: all differ in
+// digits only, and these are 1, 2, 3 and so on.
+func numbered(byName []*structure.Volume) bool {
+	var rest string
+	for i, v := range byName {
+		n, r := digitsIn(v.File.Name, byName)
+		if i > 0 && r != rest || n != i+1 {
+			return false
+		}
+		rest = r
+	}
+	return true
+}
+
+// digitsIn is the last number in a name and what stands around it.
+func digitsIn(name string, all []*structure.Volume) (int, string) {
+	end := strings.LastIndexAny(name, "0123456789") + 1
+	if dot := strings.LastIndexByte(name, '.'); dot > 0 && dot < end && strings.ContainsAny(name[:dot], "0123456789") {
+		if same := name[dot:]; allEnd(all, same) { // an ending with digits, the same for all
+			end = strings.LastIndexAny(name[:dot], "0123456789") + 1
+		}
+	}
+	from := end
+	for from > 0 && name[from-1] >= '0' && name[from-1] <= '9' {
+		from--
+	}
+	n := 0
+	for _, c := range name[from:end] {
+		if n = n*10 + int(c-'0'); n > 1000 {
+			break
+		}
+	}
+	return n, strings.ToLower(name[:from] + "#" + name[end:])
+}
+
+func allEnd(vols []*structure.Volume, ending string) bool {
+	for _, v := range vols {
+		if !strings.HasSuffix(v.File.Name, ending) {
+			return false
+		}
+	}
+	return true
+}
+
+// ask tells of something about the title that a person can decide on. parts are
+// what it is about: the answer holds as long as they are the same.
+func (t *Title) ask(s diag.Severity, id string, v *structure.Volume, usual string, parts []string, format string, args ...any) decide.Question {
+	f := diag.Finding{ID: id, Severity: s, Place: diag.Place{File: v.File.Name}, Text: fmt.Sprintf(format, args...)}
+	q := decide.Question{Severity: s, Place: f.Place, Evidence: f.Text, Usual: usual}
+	k, _ := decide.Find(id)
+	q.Kind = k
+	q.ID = decide.TitleID(id, append(t.words(), parts...)...)
+	if t.decided != nil {
+		q = t.decided.Ask(q)
+		f = q.Settle(f)
+	}
+	t.Findings = append(t.Findings, f)
+	return q
+}
+
+// words are the words of the title itself, of the first volume that has them.
+func (t *Title) words() []string {
+	for _, v := range t.Volumes {
+		if v.TitleHead > 0 {
+			return v.TitleLines()
+		}
+	}
+	return nil
 }
 
 func stated(vols []*structure.Volume) bool {
@@ -167,7 +257,7 @@ func (t *Title) dropRepeats() {
 	for _, v := range t.Volumes {
 		if o := seen[v.File.SHA256]; o != nil {
 			v.RepeatOf = o
-			t.find(diag.Look, "volume-repeated", v, "holds the same as %s and is left out", o.File.Name)
+			t.ask(diag.Look, "volume-repeated", v, "go-on", []string{v.File.SHA256}, "holds the same as %s and is left out", o.File.Name)
 			continue
 		}
 		seen[v.File.SHA256] = v
@@ -199,14 +289,14 @@ func (t *Title) missing() {
 			top = max(top, v.Number)
 		}
 		if v.Of > 0 && of > 0 && v.Of != of {
-			t.find(diag.Look, "extent-disagrees", v, "says that there are %d volumes, an earlier one says %d", v.Of, of)
+			t.ask(diag.Look, "extent-disagrees", v, "go-on", []string{fmt.Sprint(v.Of), fmt.Sprint(of)}, "says that there are %d volumes, an earlier one says %d", v.Of, of)
 		}
 		of = max(of, v.Of)
 		last = v
 	}
 	if len(have) == 0 {
 		if of > len(t.Volumes) {
-			t.find(diag.Stop, "volume-missing", last, "the title has %d volumes, only %d are here", of, len(t.Volumes))
+			t.ask(diag.Stop, "volume-missing", last, "go-on", []string{fmt.Sprint(of), fmt.Sprint(len(t.Volumes))}, "the title has %d volumes, only %d are here", of, len(t.Volumes))
 		}
 		return
 	}
@@ -223,7 +313,7 @@ func (t *Title) missing() {
 		}
 	}
 	if len(gone) > unnumbered {
-		t.find(diag.Stop, "volume-missing", last, "volume %s of %d is missing", strings.Join(gone, ", "), max(of, top))
+		t.ask(diag.Stop, "volume-missing", last, "go-on", append([]string{fmt.Sprint(max(of, top))}, gone...), "volume %s of %d is missing", strings.Join(gone, ", "), max(of, top))
 	}
 }
 
@@ -236,7 +326,7 @@ func (t *Title) running() {
 		}
 		first, last := printRange(v)
 		if prev != nil && first >= 0 && prevLast >= 0 && first < prevLast-1 {
-			t.find(diag.Look, "print-pages-disagree", v, "begins on print page %d, but %s before it ends on print page %d", first, prev.File.Name, prevLast)
+			t.ask(diag.Look, "print-pages-disagree", v, "go-on", []string{fmt.Sprint(first), fmt.Sprint(prevLast)}, "begins on print page %d, but %s before it ends on print page %d", first, prev.File.Name, prevLast)
 		}
 		if last >= 0 {
 			prev, prevLast = v, last

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"continuo/internal/cell"
-	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/layout"
 	"continuo/internal/structure"
@@ -20,11 +19,11 @@ func (a *assembly) repeats() {
 			continue
 		}
 		if i <= first {
-			ref.add(v, a.bodyUnit(v))
+			ref.add(v, a.bodyUnit(v), a.decidedOut(i))
 			continue
 		}
 		a.repeatsOf(i, v, ref)
-		ref.add(v, a.frontEnd(i))
+		ref.add(v, a.frontEnd(i), a.decidedOut(i))
 	}
 }
 
@@ -41,7 +40,7 @@ func newReference() *reference {
 	return r
 }
 
-func (r *reference) add(v *structure.Volume, to int) {
+func (r *reference) add(v *structure.Volume, to int, gone func(unit int) bool) {
 	list := map[int]bool{}
 	for _, c := range v.Contents {
 		for k := c.From; k < c.To; k++ {
@@ -49,6 +48,9 @@ func (r *reference) add(v *structure.Volume, to int) {
 		}
 	}
 	for k := 0; k < to; k++ {
+		if gone(k) {
+			continue
+		}
 		to := &r.words
 		if list[k] { // its entries are the headings of the text
 			to = &r.lists
@@ -100,7 +102,7 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 		}
 		for ; k < end; k++ {
 			switch {
-			case what[k] == contents:
+			case what[k] == contents, a.fates[i][k] == out: // or left out by a person
 			case what[k] == statement:
 				a.leave(i, k, state)
 			case what[k] == rule:
@@ -116,16 +118,7 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 			}
 		}
 	}
-	a.tellNew(i, v)
-}
-
-func (a *assembly) tellNew(i int, v *structure.Volume) {
-	for k := range v.Units {
-		if f := a.fates[i][k]; f == asPrelim || f == asSymbol {
-			a.find(diag.Look, "new-preliminary-matter", v, v.Units[k].Line, "preliminary matter that the first volume does not have; it is kept, with the preliminary matter of the book")
-			return
-		}
-	}
+	a.askNew(i, v)
 }
 
 // explain compares the units of a volume with the reference.

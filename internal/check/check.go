@@ -76,8 +76,13 @@ type Report struct {
 }
 
 // Verify checks edition and account against the sources, given in any order.
-func Verify(edition, account []byte, sources []*source.File) Report {
+// people are the files of decisions and house rules that the edition was made
+// with: what people changed is proved against them, and against nothing else.
+func Verify(edition, account []byte, sources []*source.File, people ...[]byte) Report {
 	v := &verifier{}
+	for _, text := range people {
+		v.readPeople(text)
+	}
 	v.rep.Figures.Out = map[string]int64{}
 	v.run(edition, account, sources)
 	v.rep.OK = v.rep.NProblems == 0
@@ -91,6 +96,7 @@ type verifier struct {
 	src []*source.File // in the order of the account
 	ed  *edition
 	r   *replay
+	ppl people
 }
 
 func (v *verifier) run(edition, account []byte, sources []*source.File) {

@@ -39,6 +39,8 @@ var classes = map[string]string{
 	"entry-mark":       " add ",
 	"number-cut":       " out-cells swap swap-cells add ",
 	"way":              " add ",
+	"decision":         " out out-cells ",
+	"correction":       " out out-cells swap swap-cells ",
 }
 
 func allowed(class, op string) bool {
@@ -92,6 +94,7 @@ func (v *verifier) checkFaces() {
 		}
 	}
 	f.checkSwaps()
+	f.checkCorrections()
 	f.checkTools()
 	f.checkWay()
 	f.checkDuplicates()
@@ -148,7 +151,7 @@ func (f *faces) take(l left) {
 	}
 	at := [2]int{l.src, l.line}
 	switch {
-	case l.whole, l.class == "rejoin", l.class == "rewritten", l.class == "continuation", l.class == "page-number", l.class == "number-cut":
+	case l.whole, l.class == "correction", l.class == "rejoin", l.class == "rewritten", l.class == "continuation", l.class == "page-number", l.class == "number-cut":
 	case l.class == "contents-number":
 		f.isEntry[at] = true
 		fallthrough
@@ -250,6 +253,7 @@ func (f *faces) readKept() {
 	slices.SortFunc(parts, func(a, b span) int {
 		return cmp.Or(cmp.Compare(a.src, b.src), cmp.Compare(a.line, b.line), cmp.Compare(a.from, b.from))
 	})
+	mended := f.mendedLines()
 	for s, lines := range r.fate {
 		short := usualWidth(r.src[s]) * 7 / 10
 		for i, x := range lines {
@@ -258,6 +262,9 @@ func (f *faces) readKept() {
 			case kept, moved, swapped:
 				f.addKept(text, at, f.front[s][i], short, looksEntry(text))
 			case parted:
+				if mended[[2]int{s, i}] {
+					f.addKept(text, at, f.front[s][i], short, f.isEntry[[2]int{s, i}])
+				}
 				for len(parts) > 0 && parts[0].src == s && parts[0].line == i {
 					f.addKept(text[parts[0].from:parts[0].to], at, f.front[s][i], short, f.isEntry[[2]int{s, i}])
 					parts = parts[1:]
@@ -331,7 +338,9 @@ func (f *faces) wrong(l left) string {
 		return f.wrongSign(l, "-")
 	case "continuation":
 		return f.wrongSign(l, `"`)
-	case "duplicate", "rewritten":
+	case "decision":
+		return f.wrongDecision(l)
+	case "duplicate", "rewritten", "correction":
 		return "" // judged for the whole source, or with the word that replaces it
 	}
 	return "nothing is known of this class"

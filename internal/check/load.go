@@ -16,8 +16,9 @@ const maxEdition = 1 << 30
 
 // Files reads an edition, the account beside it and the sources from disk and
 // checks them. An error means that one of them could not be read at all;
-// skipped are files in the sources that were passed over.
-func Files(edition string, sources []string) (rep Report, skipped []source.Skipped, err error) {
+// skipped are files in the sources that were passed over. people are the files
+// of decisions and house rules.
+func Files(edition string, sources []string, people ...string) (rep Report, skipped []source.Skipped, err error) {
 	ed, err := read(edition)
 	if err != nil {
 		return rep, nil, err
@@ -30,7 +31,15 @@ func Files(edition string, sources []string) (rep Report, skipped []source.Skipp
 	if err != nil {
 		return rep, skipped, err
 	}
-	return Verify(ed, acc, files), skipped, nil
+	var texts [][]byte
+	for _, p := range people {
+		text, err := read(p)
+		if err != nil {
+			return rep, skipped, err
+		}
+		texts = append(texts, text)
+	}
+	return Verify(ed, acc, files, texts...), skipped, nil
 }
 
 func read(path string) ([]byte, error) {

@@ -12,11 +12,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"continuo/internal/check"
+	"continuo/internal/decidefile"
+	"continuo/internal/profile"
 	"continuo/internal/source"
 )
 
 func checkCommand(c console) *cobra.Command {
 	var asJSON bool
+	var decisions, house string
 	cmd := &cobra.Command{
 		Use:   "check FILE [SOURCE...]",
 		Short: "prove that an edition lost nothing of its sources; check the rules of eBraille",
@@ -31,21 +34,47 @@ With an eBraille publication alone, a .ebrl file or a folder, its rules are chec
 			if len(args) == 1 {
 				return checkPublication(c, args[0], asJSON)
 			}
-			return checkEdition(c, args[0], args[1:], asJSON)
+			return checkEdition(c, args[0], args[1:], proofs{decisions, house}, asJSON)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object instead of lines")
+	addDecisions(cmd, &decisions)
+	cmd.Flags().StringVar(&house, "profile", "", "`FILE` house settings that the edition was made with, for its house rules")
+	completeOrFile(cmd, "profile", profile.Names()...)
 	return cmd
 }
 
-func checkEdition(c console, edition string, sources []string, asJSON bool) error {
+// proofs are the files that say what people decided.
+type proofs struct{ decisions, house string }
+
+// texts reads them; a file of decisions that was not named may be missing.
+func (p proofs) texts(files []*source.File, args []string) ([][]byte, error) {
+	var out [][]byte
+	path := decisionsPath(p.decisions, files, args)
+	text, _, err := decidefile.Read(path)
+	if err != nil {
+		return nil, refuse("", "%s", err)
+	}
+	if text != nil {
+		out = append(out, text)
+	}
+	if p.house != "" && !slices.Contains(profile.Names(), p.house) {
+		if text, err = readFile(p.house, "no such profile"); err != nil {
+			return nil, err
+		}
+		out = append(out, text)
+	}
+	return out, nil
+}
+
+func checkEdition(c console, edition string, sources []string, p proofs, asJSON bool) error {
 	work := c.begin("reading edition, account and sources")
 	defer work.end()
 	file := ""
 	if isFormat(edition) {
 		file, edition = edition, editionOf(edition)
 	}
-	out, rep, err := verify(edition, sources)
+	out, rep, err := verify(edition, sources, p)
 	if err != nil {
 		return err
 	}
@@ -106,7 +135,7 @@ func sameWords(file string, out outputs) (*check.FormatReport, error) {
 }
 
 // verify reads everything from disk and checks it.
-func verify(edition string, sources []string) (outputs, check.Report, error) {
+func verify(edition string, sources []string, p proofs) (outputs, check.Report, error) {
 	out := outputsFor(edition)
 	book, err := readFile(edition, "no such edition")
 	if err != nil {
@@ -120,7 +149,11 @@ func verify(edition string, sources []string) (outputs, check.Report, error) {
 	if err != nil {
 		return out, check.Report{}, err
 	}
-	rep, err := chained(book, account, filepath.Dir(edition), files, 0)
+	people, err := p.texts(files, sources)
+	if err != nil {
+		return out, check.Report{}, err
+	}
+	rep, err := chained(book, account, filepath.Dir(edition), files, people, 0)
 	return out, rep, err
 }
 

@@ -110,7 +110,7 @@ func demoTitle(c console, dir string, t demo.Title) (string, error) {
 		return "", err
 	}
 	work.next("checking " + t.Name)
-	_, rep, err := verify(edition, []string{paper})
+	_, rep, err := verify(edition, []string{paper}, proofs{})
 	if err != nil {
 		return "", err
 	}

@@ -142,12 +142,13 @@ func asEdition(o string, list []format) string {
 // extra is what make writes besides the edition in Braille ASCII, its account
 // and its report.
 type extra struct {
-	formats []format
-	title   meta.Title
-	from    string // metadata file, "" for none
-	paper   profile.Paper
-	noBlank bool     // no blank lines, as in the edition
-	fixed   []string // flags that were given and that only volumes can take
+	formats   []format
+	title     meta.Title
+	from      string // metadata file, "" for none
+	paper     profile.Paper
+	noBlank   bool     // no blank lines, as in the edition
+	fixed     []string // flags that were given and that only volumes can take
+	decisions string   // named file of decisions, "" for the one beside the title
 }
 
 // sibling is one file of another format.

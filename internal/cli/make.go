@@ -18,6 +18,7 @@ import (
 // makeFlags are the flags of make as they were given.
 type makeFlags struct {
 	output, blank, markers, rejoin, profile string
+	decisions                               string
 	width                                   int
 	asJSON, force, finders                  bool
 	formats                                 []string
@@ -78,6 +79,7 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
 				}
 			}
 			x.noBlank = opt.Blank == "none"
+			x.decisions = f.decisions
 			return makeOne(c, args, f, opt, x)
 		},
 	}
@@ -94,6 +96,7 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
 	flags.BoolVar(&f.force, "force", false, "write over files that this program did not make; sources are never written over")
 	flags.StringSliceVar(&f.formats, "format", nil, "`LIST` formats, with commas or given several times: brf, text, html, pef, ebraille; brf is always written; without it brf alone")
 	f.paper.add(cmd)
+	addDecisions(cmd, &f.decisions)
 	f.title.add(cmd)
 	complete(cmd, "width", "0\tone line a paragraph")
 	complete(cmd, "format", formatValues()...)
@@ -145,18 +148,19 @@ func (f *makeFlags) options(widthSet bool) (convert.Options, error) {
 
 // made is one finished edition.
 type made struct {
-	files    []*source.File
-	skipped  []source.Skipped
-	out      outputs
-	siblings []sibling
-	stale    []string // files of other formats that an earlier run wrote and this one does not
-	extra    extra
-	words    english.Words
-	result   *convert.Result
-	author   string    // author line of the edition, in cells
-	headings []heading // of the edition; they have no page
-	rides    []ridden  // sources and edition on displays
-	report   []byte
+	files     []*source.File
+	skipped   []source.Skipped
+	out       outputs
+	siblings  []sibling
+	stale     []string // files of other formats that an earlier run wrote and this one does not
+	extra     extra
+	words     english.Words
+	result    *convert.Result
+	author    string    // author line of the edition, in cells
+	headings  []heading // of the edition; they have no page
+	rides     []ridden  // sources and edition on displays
+	report    []byte
+	decisions string // the file of decisions, "" when there is none
 }
 
 // variant is the braille code that the edition is read with.
@@ -226,6 +230,9 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 		return nil, err
 	}
 	m.stale = m.out.stale()
+	if m.decisions, opt.Decisions, err = decisionsOf(x.decisions, files, args); err != nil {
+		return nil, err
+	}
 	opt.Name = filepath.Base(m.out.edition)
 	stage(fmt.Sprintf("making one book of %s, %s", count(len(files), "file"), count(braillePages(files), "page")))
 	if m.result, err = convertFiles(files, opt, x.fixed); err != nil {
@@ -301,6 +308,9 @@ func (m *made) print(c console) {
 	}
 	for _, f := range figures(m.result.Stats) {
 		c.say("%s: %d", f.label, f.value)
+	}
+	for _, line := range m.decisionLines() {
+		c.say("%s", line)
 	}
 	for _, line := range findingLines(m.result.Findings, m.variant()) {
 		c.say("%s", line)

@@ -92,6 +92,9 @@ func (m *made) text() []byte {
 	for _, r := range rideLines(m.rides) {
 		line("%s", r)
 	}
+	for _, d := range m.decisionLines() {
+		line("%s", d)
+	}
 	line("places that want a person's eye: %d", wanting(list))
 	line("notes: %d", len(list)-wanting(list))
 	for _, f := range findingLines(list, m.variant()) {

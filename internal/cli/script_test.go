@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -30,6 +31,9 @@ func TestScripts(t *testing.T) {
 			"code":   exitCode,
 			"before": before,
 			"change": change,
+			"undo":   undo,
+			"always": always,
+			"keepit": keepIt,
 		},
 	})
 }
@@ -68,6 +72,37 @@ func exitCode(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// undo takes the first answer about a title back: undo SOURCE.
+func undo(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("use: undo SOURCE")
+	}
+	id := regexp.MustCompile(`(line|hyphen|break|title)-[0-9a-f-]+`).FindString(ts.ReadFile(args[0] + "/title.decisions.toml"))
+	exitCode(ts, false, []string{"3", "continuo", "decide", args[0], "--undo", id})
+}
+
+// firstID is the id of the first question about a title.
+func firstID(ts *testscript.TestScript, source string) string {
+	exitCode(ts, false, []string{"3", "continuo", "decide", source, "--list"})
+	return regexp.MustCompile(`(line|hyphen|break|title)-[0-9a-f-]+`).FindString(ts.ReadFile("stdout"))
+}
+
+// always makes an answer to the first question a house rule: always CODE SOURCE
+// CHOICE FLAGS...
+func always(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 3 {
+		ts.Fatalf("use: always CODE SOURCE CHOICE FLAGS...")
+	}
+	id := firstID(ts, args[1])
+	exitCode(ts, false, append([]string{args[0], "continuo", "decide", args[1], "--who", "Ann", "--always", id + "=" + args[2]}, args[3:]...))
+}
+
+// keepIt answers the first question about a title: keepit SOURCE.
+func keepIt(ts *testscript.TestScript, neg bool, args []string) {
+	id := firstID(ts, args[0])
+	exitCode(ts, false, []string{"0", "continuo", "decide", args[0], "--who", "Ben", "--answer", id + "=keep"})
 }
 
 // before wants one text to come before another in a file: before FILE A B.

@@ -44,7 +44,7 @@ func Again(e Edition, o Options) (*Result, error) {
 	}
 	x.set()
 	x.find()
-	res, err := x.finish(title, chain(e))
+	res, err := x.finish(title, chain(e), nil)
 	if err != nil {
 		return nil, err
 	}

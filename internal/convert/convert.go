@@ -11,6 +11,7 @@ import (
 	"continuo/internal/account"
 	"continuo/internal/assemble"
 	"continuo/internal/book"
+	"continuo/internal/decide"
 	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/finders"
@@ -34,6 +35,7 @@ type Options struct {
 	Words      english.Words // structure words, English and those of the profile
 	Name       string        // the edition's file name, for the account
 	Finders    bool          // compute search strings, see Result.Finders
+	Decisions  *decide.File  // what people decided about the title; nil for nothing
 }
 
 // Defaults are the settings that apply when nothing is asked for.
@@ -45,6 +47,8 @@ func Defaults() Options {
 type Result struct {
 	Edition, Account []byte
 	Findings         []diag.Finding
+	Questions        []decide.Question // every doubtful place that a person can decide on
+	Corrected        []decide.Applied  // what became of the corrections
 	Survey           *Survey
 	Stats            Stats
 	Book             *book.Book      // the edition's blocks, for other formats and finders
@@ -84,7 +88,8 @@ func (e *ManyTitles) Error() string {
 
 // Make converts the volumes of one title, given in any order.
 func Make(files []*source.File, o Options) (*Result, error) {
-	titles, survey := prepare(files, o.Words)
+	decided := decide.Resolve(o.Decisions, o.Profile.Rules, files)
+	titles, survey := prepare(files, o.Words, decided)
 	switch {
 	case len(titles) == 0:
 		return nil, fmt.Errorf("no volumes")
@@ -96,7 +101,7 @@ func Make(files []*source.File, o Options) (*Result, error) {
 		return nil, fmt.Errorf("%s and %s both say that they are volume %d, and differ", x.File.Name, y.File.Name, x.Number)
 	}
 	det := survey.Titles[0].Detection
-	r := assemble.Make(t, det, assemble.Options{Profile: o.Profile, DropMarkers: o.EndMarkers == "drop", Rejoin: o.Rejoin})
+	r := assemble.Make(t, det, assemble.Options{Profile: o.Profile, DropMarkers: o.EndMarkers == "drop", Rejoin: o.Rejoin, Decided: decided})
 	x := &setting{b: r.Book, o: o, r: r, det: det, width: o.Width, upper: upper(t.Volumes)}
 	if x.width < 0 {
 		x.width = r.Book.Width
@@ -106,20 +111,21 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	if r.Mark != "" && !assemble.MarkedOnly(x.out.Data, r.Mark, r.Entries) {
 		return nil, fmt.Errorf("internal fault, nothing was written: the mark %q of headwords stands elsewhere in the edition too", r.Mark)
 	}
-	res, err := x.finish(survey.Titles[0].Title, nil)
+	res, err := x.finish(survey.Titles[0].Title, nil, decided)
 	if err != nil {
 		return nil, err
 	}
 	res.Survey = survey
-	res.Findings = append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...)
+	res.Findings = append(append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...), decided.Lost()...)
+	res.Questions, res.Corrected = decided.Questions, decided.Corrected()
 	countVolumes(&res.Stats, t.Volumes)
 	return res, nil
 }
 
 // finish closes the account of a book that is set. from is what the account
 // says of the account of an edition that was converted again.
-func (x *setting) finish(title string, from map[string]any) (*Result, error) {
-	set := settings(x.o, x.width)
+func (x *setting) finish(title string, from map[string]any, d *decide.Decided) (*Result, error) {
+	set := settings(x.o, x.width, d)
 	set["outline"] = outlineOf(x.b, x.out.Starts, title, x.shape())
 	if from != nil {
 		set["from"] = from
@@ -144,16 +150,23 @@ func (x *setting) shape() shapeOf {
 	return s
 }
 
-func settings(o Options, width int) map[string]any {
-	return map[string]any{"width": width, "blank-lines": o.Blank, "end-markers": o.EndMarkers, "rejoin": o.Rejoin, "profile": o.Profile.Name}
+func settings(o Options, width int, d *decide.Decided) map[string]any {
+	s := map[string]any{"width": width, "blank-lines": o.Blank, "end-markers": o.EndMarkers, "rejoin": o.Rejoin, "profile": o.Profile.Name}
+	if list := d.Applied(); len(list) > 0 {
+		s["decided"] = list
+	}
+	return s
 }
 
 // prepare surveys the files and groups them by title.
-func prepare(files []*source.File, words english.Words) ([]assemble.Title, *Survey) {
+func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]assemble.Title, *Survey) {
 	vols := layout.SurveyWith(files, words)
+	if d != nil {
+		assemble.DecideLines(vols, d)
+	}
 	read := make([]*structure.Volume, len(vols))
 	layout.Each(len(vols), func(i int) { read[i] = structure.Read(vols[i], i) })
-	titles := assemble.Titles(read)
+	titles := assemble.TitlesDecided(read, d)
 	return titles, survey(titles)
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"continuo/internal/assemble"
 	"continuo/internal/cell"
+	"continuo/internal/decide"
 	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -56,7 +57,7 @@ func Look(files []*source.File, o Options) (*Survey, error) {
 		b, title := fromPieces(files[0], o.Profile.HeadingIndent)
 		return surveyAgain(files[0], title, detectAgain(b)), nil
 	}
-	_, s := prepare(files, o.Words)
+	_, s := prepare(files, o.Words, decide.Resolve(o.Decisions, o.Profile.Rules, files))
 	return s, nil
 }
 

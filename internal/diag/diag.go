@@ -43,4 +43,5 @@ type Finding struct {
 	Place    Place
 	Text     string
 	Cells    string
+	Question string // id of the question that a person can answer about it; "" none
 }

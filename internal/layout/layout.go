@@ -136,6 +136,20 @@ func (v *Volume) TextOf(i int32) []byte {
 	return v.File.Cells[l.Start+s.From : l.Start+s.To]
 }
 
+// KeepWhole makes line i text, with the numbers on it, whatever it was taken
+// for: a person wants it kept.
+func (v *Volume) KeepWhole(i int32) {
+	l := &v.Lines[i]
+	raw := v.Raw(i)
+	if len(raw) == 0 {
+		return
+	}
+	if l.Role == Head {
+		v.Heads--
+	}
+	*l = Line{Role: Text, Sure: 1, Text: Span{int32(cell.Indent(raw)), int32(len(raw))}}
+}
+
 // Raw returns the whole text of line i.
 func (v *Volume) Raw(i int32) []byte { return v.File.Text(int(i)) }
 

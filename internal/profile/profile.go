@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"continuo/internal/cell"
+	"continuo/internal/decide"
 )
 
 // Profile is one house's settings. The zero value is not valid; start from
@@ -41,6 +42,8 @@ type Profile struct {
 	Words *Words `toml:"words"`
 	// Files is how the house stores its volumes; nil for DefaultFiles.
 	Files *Files `toml:"files"`
+	// Rules are house rules: what people decided for all places that are alike.
+	Rules []decide.Rule `toml:"rule"`
 }
 
 // MaxIndent is the largest heading indent, in cells: more would leave no room
@@ -89,6 +92,11 @@ func (p Profile) problems() []problem {
 	}
 	if why := badMark(p.EntryMark); why != "" {
 		bad("entry_mark", "%s", why)
+	}
+	for i, r := range p.Rules {
+		if why := r.Fault(); why != "" {
+			bad(fmt.Sprintf("rule[%d]", i), "%s", why)
+		}
 	}
 	if p.Words != nil {
 		out = append(out, p.Words.problems()...)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -38,7 +39,7 @@ func TestParse(t *testing.T) {
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			got, err := Parse("x.toml", []byte(c.text))
-			if err != nil || got != c.want {
+			if err != nil || !reflect.DeepEqual(got, c.want) {
 				t.Errorf("got %+v, %v; want %+v", got, err, c.want)
 			}
 		})

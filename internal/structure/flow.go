@@ -34,6 +34,8 @@ type Flow struct {
 	Book  *book.Book
 	Style Style
 	Join  Joiner
+	Prev  *Unit                                       // while Join decides: the unit whose last word it is given
+	Break func(prev, next *Unit, on, prose bool) bool // has the last word on whether next goes on the paragraph of prev; nil: none
 	Why   struct{ Turn, TurnHead, Blank book.ReasonID }
 	Vols  []*Volume
 
@@ -273,7 +275,7 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 	}
 	for i := a; i < b; {
 		j, runIndent := i+1, -1
-		for j < b && f.goesOn(m, base, i, j, runIndent) {
+		for j < b && f.continues(m, base, i, j, runIndent) {
 			runIndent = f.units[j].Indent()
 			j++
 		}
@@ -330,6 +332,15 @@ func marginNumber(u *Unit) bool {
 	}
 	_, ok := cell.ParseLabel(u.Text[n:])
 	return ok
+}
+
+// continues is goesOn with the last word of Break.
+func (f *Flow) continues(m model, base, s, j, run int) bool {
+	on := f.goesOn(m, base, s, j, run)
+	if f.Break != nil {
+		on = f.Break(f.units[j-1], f.units[j], on, m != lines)
+	}
+	return on
 }
 
 // goesOn reports whether unit j goes on the block that unit s began and whose
@@ -524,6 +535,7 @@ func (f *Flow) joined(bl *book.Block, k int, p book.Piece) book.Piece {
 		return p
 	}
 	first, next := lastWord(prev.Text), firstWord(u.Text)
+	f.Prev = prev
 	s := f.Join(first, next)
 	q := &bl.Pieces[n-1]
 	if s.Whole != nil && int(q.To-q.From) >= len(first) {

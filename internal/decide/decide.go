@@ -1,0 +1,229 @@
+// Package decide holds what people decide about a title: answers to questions
+// about doubtful places, and corrections of misprints. They stand in a small
+// TOML file beside the title, title.decisions.toml, and are applied at every
+// run.
+//
+// A place is known by the cells around it, never by a line number or a file's
+// name alone, so that an answer outlives another run, a newer program, a volume
+// that is supplied again and a file that is renamed. When a place cannot be
+// found, or stands there twice, its answer is not applied and this is told.
+package decide
+
+import (
+	"fmt"
+
+	"continuo/internal/diag"
+)
+
+// About is what a question decides on. It is the first part of an id.
+type About string
+
+const (
+	Line   About = "line"   // whether a line stays in the edition
+	Hyphen About = "hyphen" // whether a hyphen at a line end stays
+	Break  About = "break"  // whether a paragraph begins at a line
+	Title  About = "title"  // something about the title as a whole
+)
+
+// Choice is one answer that a question can have. Name is what is written in
+// files and typed; Words says it for people.
+type Choice struct{ Name, Words string }
+
+// Kind is a kind of question, named as the finding that raises it.
+type Kind struct {
+	ID      string
+	About   About
+	Ask     string // the question in plain words
+	Choices []Choice
+	Rule    bool // can be raised to a house rule
+}
+
+var (
+	keepOrLeave = []Choice{{"keep", "keep it in the edition"}, {"leave-out", "leave it out"}}
+	goOnOrWait  = []Choice{{"go-on", "go on with what is here"}, {"wait", "wait; the edition is not to be passed on yet"}}
+)
+
+// Wait is the choice that keeps a title from being passed on.
+const Wait = "wait"
+
+// kinds are the questions in the order in which they are told.
+var kinds = []Kind{
+	{"volume-missing", Title, "a volume is missing: go on without it?", goOnOrWait, false},
+	{"order-disagrees", Title, "which order of the volumes is right?", []Choice{{"statements", "the order that the volumes themselves state"}, {"names", "the order of the file names"}}, true},
+	{"volume-repeated", Title, "two files hold the same: go on?", goOnOrWait, false},
+	{"extent-disagrees", Title, "the volumes disagree on how many there are: go on?", goOnOrWait, false},
+	{"print-pages-disagree", Title, "the print pages of two volumes do not follow each other: go on?", goOnOrWait, false},
+	{"head-or-heading", Line, "is this line text, or a page head to be left out?", keepOrLeave, true},
+	{"head-in-doubt", Line, "is this line a page head to be left out, or text?", keepOrLeave, true},
+	{"number-out-of-sequence", Line, "is this number text, or a page number to be left out?", keepOrLeave, false},
+	{"repeat-in-doubt", Line, "does this line only repeat the title or an earlier volume?", keepOrLeave, true},
+	{"new-preliminary-matter", Line, "does this preliminary matter of a later volume belong in the book?", keepOrLeave, true},
+	{"general-contents", Line, "does this line of the general contents belong in the book?", keepOrLeave, true},
+	{"paragraph-in-doubt", Break, "does a new paragraph begin here?", []Choice{{"new-paragraph", "yes, a new paragraph begins"}, {"goes-on", "no, the text goes on"}}, false},
+	{"hyphen-in-doubt", Hyphen, "does this hyphen at a line end belong to the word?", []Choice{{"keep", "it belongs to the word: keep it"}, {"take-out", "it only divides the word: take it out"}}, true},
+}
+
+// information are findings that are only told: there is nothing to choose. A
+// new finding of the program belongs here or to kinds; a test holds this.
+var information = map[string]string{
+	"no-cell":               "a byte that is no braille cell; a correction mends it",
+	"print":                 "the file looks like print; supply another",
+	"statement-not-written": "the wording of the profile cannot be written in the book's code",
+	"entries":               "how many dictionary entries there are",
+	"entry-order":           "an entry of a dictionary out of the order of its letters",
+	"entry-mark":            "no mark before headwords could be chosen",
+	"way-not-written":       "the page that tells the way cannot be written in the book's code",
+	"decision-lost":         "a decision whose place is no longer there; take it back, or answer again",
+	"correction-refused":    "a correction whose old cells are no longer there once; take it back, or give it again",
+}
+
+// Kinds returns every kind of question, in the order in which they are told.
+func Kinds() []Kind { return append([]Kind(nil), kinds...) }
+
+// Find returns the kind of a finding, false when it has no answer.
+func Find(id string) (Kind, bool) {
+	for _, k := range kinds {
+		if k.ID == id {
+			return k, true
+		}
+	}
+	return Kind{}, false
+}
+
+// Information says what a finding without an answer is, "" when it has one or
+// is not known.
+func Information(id string) string { return information[id] }
+
+// Has reports whether a choice is one of the kind's.
+func (k Kind) Has(choice string) bool {
+	for _, c := range k.Choices {
+		if c.Name == choice {
+			return true
+		}
+	}
+	return false
+}
+
+// Names lists the choices by name.
+func (k Kind) Names() []string {
+	var out []string
+	for _, c := range k.Choices {
+		out = append(out, c.Name)
+	}
+	return out
+}
+
+// Shown is one line of the sources as a question shows it.
+type Shown struct {
+	Cells string
+	Here  bool // the question is about this line
+}
+
+// Question is one doubtful place. Usual is what happens without an answer.
+type Question struct {
+	ID       string
+	Kind     Kind
+	Severity diag.Severity
+	Place    diag.Place
+	Evidence string   // in words
+	Lines    []Shown  // the place with the lines round it
+	Cells    []string // the lines that the answer is about; of a hyphen both words
+	Usual    string
+	Alike    string  // what places have in common that a house rule covers; "" none
+	Answer   *Answer // nil: not answered
+	ByRule   *Rule   // not nil: answered by a house rule
+}
+
+// Choice is what holds for a question: the answer, or what is usual.
+func (q *Question) Choice() string {
+	switch {
+	case q.Answer != nil:
+		return q.Answer.Choice
+	case q.ByRule != nil:
+		return q.ByRule.Choice
+	}
+	return q.Usual
+}
+
+// Settled reports whether a person has answered, here or by a house rule.
+func (q *Question) Settled() bool { return q.Answer != nil || q.ByRule != nil }
+
+// Open reports whether a question still wants an answer: nobody has answered
+// or the answer is to wait.
+func (q *Question) Open() bool { return !q.Settled() || q.Choice() == Wait }
+
+// By says in words who decided, "" when nobody has.
+func (q *Question) By() string {
+	switch {
+	case q.Answer != nil:
+		return by("decided by a person", q.Answer.Who, q.Answer.Why)
+	case q.ByRule != nil:
+		return by("decided by a person, for all files like this", q.ByRule.Who, q.ByRule.Why)
+	}
+	return ""
+}
+
+func by(words, who, why string) string {
+	if who != "" {
+		words += ": " + who
+	}
+	if why != "" {
+		words += " (" + why + ")"
+	}
+	return words
+}
+
+// Settle returns a finding as it stands after the answer: a note that says who
+// decided, or, when the answer is to wait, a reason to stop.
+func (q *Question) Settle(f diag.Finding) diag.Finding {
+	f.Question = q.ID
+	switch {
+	case !q.Settled():
+	case q.Choice() == Wait:
+		f.Severity = diag.Stop
+		f.Text += "; " + q.By() + ": " + q.Choice()
+	default:
+		f.Severity = diag.Note
+		f.Text += "; " + q.By() + ": " + q.Choice()
+	}
+	return f
+}
+
+// Rule is a house rule: the answer for all places of a kind that are alike.
+type Rule struct {
+	Kind   string `toml:"kind"`
+	Alike  string `toml:"alike"` // cells; empty for kinds about a title as a whole
+	Choice string `toml:"choice"`
+	Who    string `toml:"who,omitempty"`
+	Why    string `toml:"why,omitempty"`
+}
+
+// Fault says what is wrong with a rule, "" when nothing is.
+func (r Rule) Fault() string {
+	k, ok := Find(r.Kind)
+	switch {
+	case !ok:
+		return fmt.Sprintf("there is no kind of question %q", r.Kind)
+	case !k.Rule:
+		return fmt.Sprintf("%q is about one place; there is no house rule for it", r.Kind)
+	case !k.Has(r.Choice):
+		return fmt.Sprintf("the choices for %q are %s, not %q", r.Kind, oneOf(k.Names()), r.Choice)
+	case k.About != Title && r.Alike == "":
+		return fmt.Sprintf("a rule for %q needs the cells that places have in common", r.Kind)
+	}
+	return ""
+}
+
+func oneOf(names []string) string {
+	out := ""
+	for i, n := range names {
+		switch {
+		case i > 0 && i == len(names)-1:
+			out += " or "
+		case i > 0:
+			out += ", "
+		}
+		out += n
+	}
+	return out
+}
