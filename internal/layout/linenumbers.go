@@ -125,3 +125,46 @@ func (m *margin) goesOn(line int32, value, step int) bool {
 func (m *margin) has(k int, line int32, value int) bool {
 	return k >= 0 && k < len(m.value) && m.value[k] == value && abs(int(m.line[k]-line)) <= 60
 }
+
+// dropHigh takes out the candidates at the end of a page that stop short of the
+// row on which the numbers at the foot of the volume's pages stand, share their
+// line with text and count no pages with another near them: a contents entry
+// on a page that is not full ends in such a number.
+func (n *numbers) dropHigh(v *Volume) {
+	row := func(c *cand) int32 { return c.line - v.Pages[c.page].First }
+	count := map[int32]int{}
+	all := 0
+	var low int32
+	for i := range n.cands {
+		if c := &n.cands[i]; c.slot >= BottomLeft {
+			count[row(c)]++
+			all++
+		}
+	}
+	for r, k := range count {
+		if k > count[low] || k == count[low] && r > low {
+			low = r
+		}
+	}
+	if count[low] < 3 || count[low]*5 < all*3 {
+		return
+	}
+	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
+		return c.slot >= BottomLeft && !c.alone && row(&c) < low-2 && !n.countsNear(&c)
+	})
+}
+
+// countsNear reports whether another candidate of the slot, on one of the four
+// pages before or after, is as far from the number of its page.
+func (n *numbers) countsNear(c *cand) bool {
+	for i := range n.cands {
+		d := &n.cands[i]
+		if d.slot != c.slot || d.page == c.page || abs(int(d.page-c.page)) > 4 || d.label.Roman != c.label.Roman || d.label.Prefix != c.label.Prefix {
+			continue
+		}
+		if d.label.Value-int(d.page) == c.label.Value-int(c.page) {
+			return true
+		}
+	}
+	return false
+}
