@@ -561,13 +561,13 @@ func (n *numbers) joinBraille(v *Volume) {
 // but numbers stand on its line, or what stands there is the head of other
 // numbered pages: it is a misprint of the number, not text.
 func (n *numbers) lone(v *Volume) {
-	heads := map[string]int{}
+	heads := [2]map[string]int{{}, {}} // at the top of pages, and at the foot
 	for i, use := range n.taken {
 		if use == Nothing {
 			continue
 		}
 		if rest := n.rest(v, &n.cands[i]); rest != "" {
-			heads[rest]++
+			heads[n.cands[i].slot/BottomLeft][rest]++
 		}
 	}
 	partner := map[int32]Use{}
@@ -585,7 +585,7 @@ func (n *numbers) lone(v *Volume) {
 			n.taken[i] = BraillePage + PrintPage - use // two numbers and nothing else
 			continue
 		}
-		switch headed := headsLike(heads, n.rest(v, c)); {
+		switch headed := headsLike(heads[c.slot/BottomLeft], n.rest(v, c)); {
 		case n.prelim(v, c, headed), n.transcribers(c):
 			n.taken[i] = BraillePage
 			continue
