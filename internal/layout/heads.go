@@ -397,7 +397,7 @@ func (v *Volume) levels() (level [24]bool) {
 		}
 	}
 	for k := range level {
-		level[k] = k <= 8 && out[k] >= 3 && out[k] >= 2*in[k]
+		level[k] = k <= 8 && (out[k] >= 3 && out[k] >= 2*in[k] || out[k] >= 8 && 3*out[k] >= in[k])
 	}
 	return level
 }
