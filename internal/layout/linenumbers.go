@@ -105,9 +105,15 @@ func (m *margin) step() int {
 }
 
 // goesOn reports whether a number on a line goes on the count of the numbers
-// near it: of one on each side, or of two on one side.
+// near it, by the step of the margin, by five or by ten.
 func (m *margin) goesOn(line int32, value, step int) bool {
-	if step == 0 {
+	return step > 0 && m.counts(line, value, step) || m.counts(line, value, 5) || m.counts(line, value, 10)
+}
+
+// counts reports whether a number follows one number and comes before another,
+// or follows two or comes before two, each a step apart.
+func (m *margin) counts(line int32, value, step int) bool {
+	if value%5 != 0 && step%5 == 0 {
 		return false
 	}
 	k, _ := slices.BinarySearch(m.line, line)
