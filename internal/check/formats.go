@@ -82,7 +82,10 @@ func formatFiles(name string, data []byte) ([]*source.File, error) {
 	case ".html":
 		f, err := source.ParsePage(name, data)
 		return []*source.File{f}, err
-	case ".pef", ".txt", ".ebrl":
+	case ".ebrl":
+		f, err := source.ParseEBraille(name, data, true)
+		return []*source.File{f}, err
+	case ".pef", ".txt":
 		return source.ParseAll(name, data)
 	}
 	return nil, fmt.Errorf("%s: the endings that can be compared are %s", source.Quote(name), strings.Join(Formats, ", "))
@@ -193,7 +196,7 @@ func (w *otherWords) next() (tok []byte, last, ok bool) {
 // in the file may go on in its next line.
 func (w *otherWords) match(want []byte) ([]byte, bool) {
 	tok, last, ok := w.next()
-	for ok && last && len(tok) < len(want) && sameCells(tok, want[:min(unit(tok), len(want))]) {
+	for ok && last && unit(tok) < len(want) && sameCells(tok, want[:unit(tok)]) {
 		more, l, there := w.next()
 		if !there {
 			break

@@ -28,6 +28,7 @@ type publication struct {
 	name  string
 	fsys  fs.FS
 	total int64
+	asIs  bool
 	sum   interface{ Write([]byte) (int, error) }
 }
 
@@ -35,9 +36,9 @@ type publication struct {
 // content is braille). Its text is that of the documents of the spine, in
 // order: one line a block, what each line is in Pieces. Print page turns get
 // the form that braille has for them within text (dot 5, dots 2-5, number)
-// where the file has the number alone. Publications that break rules of the
+// where the file has the number alone, but not with asIs. Publications that break rules of the
 // standard are read as far as they can be.
-func ParseEBraille(name string, raw []byte) (*File, error) {
+func ParseEBraille(name string, raw []byte, asIs bool) (*File, error) {
 	fail := func(err error) (*File, error) {
 		return nil, fmt.Errorf("%s: not a readable eBraille publication: %w", Quote(name), err)
 	}
@@ -56,7 +57,7 @@ func ParseEBraille(name string, raw []byte) (*File, error) {
 			return fail(fmt.Errorf("%s is packed more tightly than any book: %d bytes in %d", Quote(e.Name), e.UncompressedSize64, e.CompressedSize64))
 		}
 	}
-	p := &publication{name: name, fsys: z, sum: sha256.New()}
+	p := &publication{name: name, fsys: z, sum: sha256.New(), asIs: asIs}
 	f, err := p.read()
 	if err != nil {
 		return fail(err)
@@ -140,7 +141,7 @@ func (p *publication) read() (*File, error) {
 		if err != nil {
 			return nil, err
 		}
-		list, err := pieces(doc, false)
+		list, err := pieces(doc, false, p.asIs)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", Quote(name), err)
 		}

@@ -108,7 +108,7 @@ func linesOfPublication(f *File) string {
 
 func TestEBraille(t *testing.T) {
 	files := publicationFiles()
-	f, err := ParseEBraille("sea.ebrl", pack(t, files))
+	f, err := ParseEBraille("sea.ebrl", pack(t, files), false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -130,7 +130,7 @@ func TestEBraille(t *testing.T) {
 		}
 	}
 	delete(files, "META-INF/container.xml") // allowed in a folder, and not missed in a package
-	if f, err := ParseEBraille("sea.ebrl", pack(t, files)); err != nil || linesOfPublication(f) != publicationLines {
+	if f, err := ParseEBraille("sea.ebrl", pack(t, files), false); err != nil || linesOfPublication(f) != publicationLines {
 		t.Errorf("without a container: %v", err)
 	}
 }
@@ -164,7 +164,7 @@ func TestBadEBraille(t *testing.T) {
 	} {
 		files := publicationFiles()
 		c.change(files)
-		_, err := ParseEBraille("sea.ebrl", pack(t, files))
+		_, err := ParseEBraille("sea.ebrl", pack(t, files), false)
 		if c.want == "" { // an entity that is declared and not used does no harm
 			if err != nil {
 				t.Errorf("%s: %v", c.name, err)
@@ -175,7 +175,7 @@ func TestBadEBraille(t *testing.T) {
 			t.Errorf("%s: %v, want %q", c.name, err, c.want)
 		}
 	}
-	if _, err := ParseEBraille("x.ebrl", []byte("PK\x03\x04 cut off")); err == nil {
+	if _, err := ParseEBraille("x.ebrl", []byte("PK\x03\x04 cut off"), false); err == nil {
 		t.Error("a damaged zip was read")
 	}
 }
@@ -220,7 +220,7 @@ func FuzzXHTML(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		for _, only := range []bool{false, true} {
-			list, err := pieces(raw, only)
+			list, err := pieces(raw, only, only)
 			if err != nil {
 				continue
 			}

@@ -42,7 +42,7 @@ type About struct{ Name, Value string }
 // number of the volume in digits.
 func ParseAll(name string, raw []byte) ([]*File, error) {
 	if looksEBraille(raw) {
-		f, err := ParseEBraille(name, raw)
+		f, err := ParseEBraille(name, raw, false)
 		if err != nil {
 			return nil, err
 		}

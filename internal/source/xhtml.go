@@ -33,6 +33,7 @@ type Piece struct {
 type pageReader struct {
 	xmlWalk
 	only  bool // only what stands in elements of class "cells" inside main
+	asIs  bool // print page turns are their text, nothing put before it
 	stack []pageElement
 	out   []Piece
 	text  []byte // of the open piece
@@ -170,23 +171,26 @@ func (r *pageReader) end() {
 
 // pageBreak gives a print page turn the form that braille has for one within
 // text, dot 5, dots 2-5 and the number (common practice), where the file holds
-// the number alone or in a label.
+// the number alone or in a label. Read as it is, a turn is its own text.
 func (r *pageReader) pageBreak(el pageElement) {
-	text := bytes.Clone(bytes.TrimSpace(r.text[min(el.labelStartsText, len(r.text)):]))
+	at := min(el.labelStartsText, len(r.text))
+	text := bytes.TrimSpace(r.text[at:])
 	if len(text) == 0 {
 		text = []byte(strings.Join(strings.Fields(strings.ReplaceAll(el.breakFallback, "\u2800", " ")), " "))
-	}
-	r.text = r.text[:min(el.labelStartsText, len(r.text))]
-	if len(text) == 0 || r.only && !el.cells {
+	} else if r.asIs {
 		return
 	}
-	if cells := toCells(text); !r.only && len(cells) > 0 && !bytes.HasPrefix(cells, []byte(`"3`)) && !bytes.HasPrefix(cells, []byte("---")) {
-		if _, ok := cell.ParseLabel(cells); ok {
-			r.blank()
-			r.text = append(r.text, "⠐⠒"...)
-		}
+	if len(text) == 0 || r.asIs && r.only {
+		return
 	}
-	r.text = append(r.text, text...)
+	text = bytes.Clone(text)
+	if l, ok := cell.ParseLabel(toCells(text)); ok && !l.Bare && !r.asIs {
+		r.text = r.text[:at]
+		r.blank()
+		r.text = append(append(r.text, "⠐⠒"...), text...)
+	} else if len(bytes.TrimSpace(r.text[at:])) == 0 {
+		r.text = append(r.text, text...)
+	}
 }
 
 // toCells is Unicode braille as cells; other characters are left out.
@@ -247,7 +251,7 @@ func (r *pageReader) flush() {
 }
 
 // pieces reads one XHTML text.
-func pieces(raw []byte, only bool) ([]Piece, error) {
+func pieces(raw []byte, only, asIs bool) ([]Piece, error) {
 	text, err := xmlText(raw)
 	if err != nil {
 		return nil, err
@@ -255,7 +259,7 @@ func pieces(raw []byte, only bool) ([]Piece, error) {
 	if len(text) > MaxXML {
 		return nil, fmt.Errorf("too large: %d bytes, the limit for XML is %d", len(text), MaxXML)
 	}
-	r := &pageReader{xmlWalk: xmlWalk{d: newXML(text)}, only: only}
+	r := &pageReader{xmlWalk: xmlWalk{d: newXML(text)}, only: only, asIs: asIs}
 	if err := r.read(); err != nil {
 		return nil, err
 	}
@@ -266,7 +270,7 @@ func pieces(raw []byte, only bool) ([]Piece, error) {
 // what stands in elements of class "cells" inside main, one line a block or, of
 // preformatted text, a line.
 func ParsePage(name string, raw []byte) (*File, error) {
-	list, err := pieces(raw, true)
+	list, err := pieces(raw, true, true)
 	if err != nil {
 		return nil, fmt.Errorf("%s: not a readable page: %w", Quote(name), err)
 	}

@@ -5,6 +5,8 @@
 package write
 
 import (
+	"fmt"
+
 	"continuo/internal/book"
 	"continuo/internal/english"
 	"continuo/internal/meta"
@@ -31,4 +33,21 @@ func (e *Edition) Language() string {
 		return "en-Brai"
 	}
 	return meta.Brai(e.Meta.Language)
+}
+
+// Known is an error for the first block of a kind, form or part that the
+// writers were not written for.
+func Known(b *book.Book) error {
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		switch {
+		case bl.Kind > book.Label:
+			return fmt.Errorf("block %d: the kind %d is not known", i+1, bl.Kind)
+		case bl.Form > book.Exercise:
+			return fmt.Errorf("block %d: the form %d is not known", i+1, bl.Form)
+		case bl.Part > book.BackMatter:
+			return fmt.Errorf("block %d: the part %d is not known", i+1, bl.Part)
+		}
+	}
+	return nil
 }

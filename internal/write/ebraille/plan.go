@@ -169,7 +169,7 @@ func (w *writer) groups() []group {
 			if len(turns) > 0 {
 				it.from = turns[0].from
 			}
-			out[n-1].add(it, bl.Form == book.NoteMore)
+			out[n-1].add(it, bl.Form == book.NoteMore && (s == shapeNote || s == shapeNotes))
 		} else {
 			out = append(append(out, turnGroups(turns, bl.Part)...), group{s, bl.Part, []item{it}})
 		}

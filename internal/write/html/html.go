@@ -22,29 +22,14 @@ import (
 // does not know.
 func Write(e *write.Edition) ([]byte, error) {
 	w := &writer{e: e, b: e.Book, marks: write.MarksOf(e.Book), reader: english.NewReader(e.Variant), braille: e.Language(), used: map[[2]int16]bool{}}
-	for i := range e.Book.Blocks {
-		if err := known(&e.Book.Blocks[i]); err != nil {
-			return nil, fmt.Errorf("block %d: %w", i+1, err)
-		}
+	if err := write.Known(e.Book); err != nil {
+		return nil, err
 	}
 	w.print = strings.Replace(w.braille, "-Brai", "", 1)
 	w.anchors()
 	w.group()
 	w.body()
 	return w.page(), nil
-}
-
-// known is an error for what this writer was not written for.
-func known(bl *book.Block) error {
-	switch {
-	case bl.Kind > book.Label:
-		return fmt.Errorf("the kind %d is not known", bl.Kind)
-	case bl.Form > book.Exercise:
-		return fmt.Errorf("the form %d is not known", bl.Form)
-	case bl.Part > book.BackMatter:
-		return fmt.Errorf("the part %d is not known", bl.Part)
-	}
-	return nil
 }
 
 // element is one element of the page: blocks from up to to.

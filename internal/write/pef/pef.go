@@ -29,10 +29,8 @@ type Options struct {
 
 // Write writes the edition.
 func Write(e *write.Edition, o Options) ([]byte, error) {
-	for i := range e.Book.Blocks {
-		if e.Book.Blocks[i].Kind > book.Label {
-			return nil, fmt.Errorf("block %d: the kind %d is not known", i+1, e.Book.Blocks[i].Kind)
-		}
+	if err := write.Known(e.Book); err != nil {
+		return nil, err
 	}
 	if key, why := o.Problem(); why != "" {
 		return nil, fmt.Errorf("%s: %s", key, why)

@@ -13,6 +13,9 @@ import (
 
 // Write writes the edition. A byte that is no braille cell becomes U+28FF.
 func Write(e *write.Edition) ([]byte, error) {
+	if err := write.Known(e.Book); err != nil {
+		return nil, err
+	}
 	out := make([]byte, 0, 3*len(e.Data))
 	fold := cell.FoldTable()
 	for data := e.Data; len(data) > 0; {
