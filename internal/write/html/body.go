@@ -259,7 +259,7 @@ func seenLink(runs []write.Run, link int) bool {
 // link writes one run, as a link where it is one.
 func (w *writer) link(runs []write.Run, i int, hard bool) {
 	r := runs[i]
-	if r.Link < 0 || r.Mark >= 0 { // what is inside a page turn is no link
+	if r.Link < 0 || r.Mark >= 0 || cell.Marks(r.Cells) == 0 { // what is inside a page turn is no link
 		w.cells(r.Cells, hard)
 		return
 	}
