@@ -106,6 +106,7 @@ func (c *checker) readDocument(file string) *node {
 	}
 	if !root.html("html") {
 		c.add("X1", file, root.line, "its root is not html in the namespace of XHTML")
+		d.unread = true
 		return nil
 	}
 	v := &visitor{c: c, file: file, d: d, spine: file != entryPage}
@@ -436,6 +437,9 @@ func (v *visitor) attributes(n *node) {
 		if a.Name == (xml.Name{Local: a.Name.Local}) && obsolete[a.Name.Local] {
 			v.add("X1", n, "%s is no attribute of <%s>", a.Name.Local, n.name)
 		}
+	}
+	if hidden, ok := n.attr("hidden"); ok && hidden != "" && hidden != "hidden" && hidden != "until-found" {
+		v.add("X1", n, "hidden cannot be %q", hidden)
 	}
 	if n.html("img") {
 		if _, ok := n.attr("src"); !ok {

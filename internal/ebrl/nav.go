@@ -23,7 +23,11 @@ func (c *checker) checkEntryPage() {
 		if !n.html("nav") {
 			return true
 		}
-		for kind := range strings.FieldsSeq(kindOf(n)) {
+		kinds := strings.Fields(kindOf(n))
+		if len(kinds) == 0 {
+			kinds = []string{""}
+		}
+		for _, kind := range kinds {
 			counts[kind]++
 			c.nav(n, kind, counts[kind])
 		}
@@ -88,6 +92,9 @@ func (c *checker) nav(n *node, kind string, nth int) {
 		c.navList(n, "N8", kind, false)
 		c.landmarks(n)
 	default:
+		if kids := n.elements(); len(kids) == 0 || !isHeading(kids[0].name) {
+			c.add("N3", entryPage, n.line, "a nav of type %q does not begin with a heading", kind)
+		}
 		c.navList(n, "N3", kind, true)
 	}
 }

@@ -67,6 +67,11 @@ func (c *checker) packageRoot(root *node) {
 	var parts []string
 	for _, n := range root.elements() {
 		parts = append(parts, n.name)
+		if allowed := partsOf[n.name]; allowed != nil {
+			c.parts(n, allowed)
+		} else if n.space == nsOPF {
+			c.add("P1", opf, n.line, "package cannot hold %s", n.name)
+		}
 		for _, m := range n.elements() {
 			found = found || n.name == "metadata" && m.space == nsDC && m.name == "identifier" && id != "" && m.value("id") == id
 		}
@@ -84,12 +89,45 @@ func (c *checker) packageRoot(root *node) {
 	}
 }
 
+// partsOf says what the parts of a package document may hold, besides elements
+// of Dublin Core in metadata.
+var partsOf = map[string]map[string]bool{
+	"metadata": set("meta link"), "manifest": set("item"), "spine": set("itemref"),
+	"guide": {}, "bindings": {}, "tours": {}, "collection": {}, // told under P3
+}
+
+// dublinCore are the elements of Dublin Core that EPUB knows.
+var dublinCore = set("contributor coverage creator date description format identifier language publisher relation rights source subject title type")
+
+// parts checks what stands in a part of the package document.
+func (c *checker) parts(part *node, allowed map[string]bool) {
+	if len(allowed) == 0 {
+		return
+	}
+	for _, n := range part.kids {
+		switch {
+		case n.name == "" && strings.TrimSpace(n.text) != "":
+			c.add("P1", opf, n.line, "%s holds text", part.name)
+		case n.name == "" || n.space == nsOPF && allowed[n.name] || part.name == "metadata" && n.space == nsDC && dublinCore[n.name]:
+		case n.space == nsOPF || n.space == nsDC:
+			c.add("P1", opf, n.line, "%s cannot hold %s", part.name, n.name)
+		}
+	}
+}
+
 // properties of the package document that fix the layout (7).
 var fixedLayout = []string{"rendition:layout", "rendition:spread", "rendition:orientation", "rendition:viewport"}
 
 // legacy finds what eBraille leaves out of EPUB, in all of the package document.
 func (c *checker) legacy(root *node) {
+	ids := map[string]bool{}
 	root.walk(func(n *node) bool {
+		if id := n.value("id"); id != "" && n.name != "item" {
+			if ids[id] {
+				c.add("P1", opf, n.line, "the id %q stands twice", id)
+			}
+			ids[id] = true
+		}
 		switch n.name {
 		case "collection":
 			c.add("P3", opf, n.line, "has a collection")
@@ -193,6 +231,9 @@ func (c *checker) place(it *item, hrefs map[string]bool) {
 		return
 	}
 	c.pkg.nav = it
+	if it.media != xhtml {
+		c.add("P5", opf, it.line, "the entry page is of type %q, not %s", it.media, xhtml)
+	}
 	if it.path != entryPage {
 		c.add("C7", opf, it.line, "the property nav is on %q, not on index.html", it.path)
 	}
@@ -258,6 +299,9 @@ func (c *checker) metadata(m *node) {
 	for _, n := range m.elements() {
 		v := told{strings.TrimSpace(n.all()), n.line}
 		_, legacy := n.attr("name")
+		if n.name == "meta" && n.value("property") == "" && !legacy {
+			c.add("P1", opf, n.line, "a meta has no property")
+		}
 		if v.value == "" && n.name != "link" && !legacy {
 			c.add("P2", opf, n.line, "%s is empty", strings.TrimSpace(n.name+" "+n.value("property")))
 			continue

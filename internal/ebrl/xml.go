@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -210,10 +211,18 @@ func (r *reader) token(tok xml.Token, line int) bool {
 	return true
 }
 
+// declaration is the version that an XML declaration begins with (XML 1.0,
+// production 23).
+var declaration = regexp.MustCompile(`^\s*version\s*=\s*("1\.[0-9]+"|'1\.[0-9]+')(\s|$)`)
+
 // instruction looks at the XML declaration.
 func (r *reader) instruction(t xml.ProcInst, line int) bool {
 	if t.Target != "xml" {
 		return true
+	}
+	if !declaration.Match(t.Inst) {
+		r.c.add("C15", r.file, line, "is not well-formed: its XML declaration has no version")
+		return false
 	}
 	_, rest, ok := strings.Cut(string(t.Inst), "encoding=")
 	if !ok || rest == "" {
@@ -277,6 +286,10 @@ func (r *reader) names(n *node) bool {
 	for _, a := range n.attrs {
 		if a.Name.Space == "xmlns" || a.Name.Space == "" && a.Name.Local == "xmlns" {
 			r.declared[a.Value] = true
+			if a.Name.Space == "xmlns" && a.Value == "" {
+				r.c.add("C15", r.file, n.line, "is not well-formed: the prefix %q has an empty namespace", a.Name.Local)
+				return false
+			}
 		}
 		if seen[a.Name] {
 			r.c.add("C15", r.file, n.line, "is not well-formed: the attribute %q stands twice in <%s>", a.Name.Local, n.name)

@@ -304,9 +304,20 @@ func (c *checker) rootFiles(name string, root *node) {
 		c.add("C5", name, root.line, "its root is not container, version 1.0, in the namespace of OCF")
 	}
 	first := true
-	root.walk(func(n *node) bool {
+	lists := root.elements()
+	if len(lists) == 0 || lists[0].space != nsContainer || lists[0].name != "rootfiles" {
+		c.add("C5", name, root.line, "its root does not begin with rootfiles")
+		return
+	}
+	for _, n := range lists[1:] {
+		if n.space == nsContainer && n.name != "links" {
+			c.add("C5", name, n.line, "has %s after rootfiles", n.name)
+		}
+	}
+	for _, n := range lists[0].elements() {
 		if n.name != "rootfile" || n.space != nsContainer {
-			return true
+			c.add("C5", name, n.line, "has %s among its rootfiles", n.name)
+			continue
 		}
 		if first {
 			if n.value("full-path") != "package.opf" || n.value("media-type") != "application/oebps-package+xml" {
@@ -317,8 +328,7 @@ func (c *checker) rootFiles(name string, root *node) {
 			}
 		}
 		first = false
-		return true
-	})
+	}
 	if first {
 		c.add("C5", name, root.line, "names no rootfile")
 	}

@@ -89,6 +89,57 @@ func EPUBCheckTS(pack string) ([]EPUBMessage, error) {
 	return messages(exec.Command(bin, pack, "-q", "-j", out.Name()), out.Name())
 }
 
+// batch gives every file of a folder to epubcheck-ts in one process.
+const batch = `
+import {EpubCheck} from '@likecoin/epubcheck-ts';
+import fs from 'fs';
+const [dir, to] = process.argv.slice(1);
+const out = {};
+for (const name of fs.readdirSync(dir)) {
+  const r = await EpubCheck.validate(new Uint8Array(fs.readFileSync(dir + '/' + name)), {});
+  out[name] = r.messages.map(m => ({ID: m.id, Severity: m.severity, Text: m.message, Place: m.location ? m.location.path : ''}));
+}
+fs.writeFileSync(to, JSON.stringify(out));
+`
+
+// EPUBCheckTSAll runs epubcheck-ts on all packages in a folder and returns, by
+// their names, the errors without the known ones.
+func EPUBCheckTSAll(dir string) (map[string][]EPUBMessage, error) {
+	bin, err := npmProgram("epubcheck-ts")
+	if err != nil {
+		return nil, err
+	}
+	out, err := os.CreateTemp("", "epubcheck-ts*.json")
+	if err != nil {
+		return nil, err
+	}
+	out.Close()
+	defer os.Remove(out.Name())
+	cmd := exec.Command("node", "--input-type=module", "-e", batch, dir, out.Name())
+	cmd.Dir = filepath.Dir(filepath.Dir(filepath.Dir(bin))) // where npm installed it
+	if said, err := cmd.CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("epubcheck-ts: %v: %s", err, said)
+	}
+	raw, err := os.ReadFile(out.Name())
+	if err != nil {
+		return nil, err
+	}
+	var all map[string][]EPUBMessage
+	if err := json.Unmarshal(raw, &all); err != nil {
+		return nil, err
+	}
+	for name, list := range all {
+		errs := []EPUBMessage{}
+		for _, m := range list {
+			if (m.Severity == "error" || m.Severity == "fatal") && !m.known() {
+				errs = append(errs, m)
+			}
+		}
+		all[name] = errs
+	}
+	return all, nil
+}
+
 // messages runs a checker and reads its JSON; exit codes that tell of findings
 // are no errors.
 func messages(cmd *exec.Cmd, out string) ([]EPUBMessage, error) {
