@@ -3,6 +3,7 @@ package assemble
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"continuo/internal/book"
@@ -45,6 +46,7 @@ const (
 	asList        // part of the one contents list
 	asNotes       // gathered notes
 	asPrelim      // preliminary matter that only a later volume has
+	asFoot        // notes that stood within the text
 	asSymbol      // special symbols that only a later volume has
 )
 
@@ -61,6 +63,7 @@ type assembly struct {
 	flow      *structure.Flow
 	join      *joiner
 	list      contentsList
+	notes     notebook
 	heads     map[string][]place // headings of the text by their words
 	entryMark string             // see entries
 	nEntries  int
@@ -93,6 +96,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.repeats()
 	a.contents()
 	a.ends()
+	a.joinNotes()
 	a.startFlow()
 	a.lay()
 	a.correct()
@@ -377,6 +381,7 @@ func (a *assembly) startFlow() {
 	f.Break = a.breaks
 	f.Why.Turn = a.why("turn", "turn in its short form", "row of dots 3-6", 0.99)
 	f.Why.TurnHead = a.why("turn", "turn known from page numbers", "the print page changes there", 0.8)
+	f.Why.Note = a.why("notes", "note after its paragraph", "its mark and the reference's are the same", 0.9)
 	f.Why.Blank = a.why("filler", "blank set by the tool", "before a heading or after the title page", 1)
 	a.flow = f
 }
@@ -421,7 +426,10 @@ func (a *assembly) mark(at []int) {
 	}
 	a.outerMatter(at[4])
 	a.forms()
-	a.listLinks()
+	index := a.blockIndex()
+	a.listLinks(index)
+	a.noteLinks(index)
+	sort.SliceStable(a.b.Links, func(i, j int) bool { return a.b.Links[i].Block < a.b.Links[j].Block })
 	a.levels()
 }
 
@@ -505,7 +513,13 @@ func (a *assembly) layNotes() {
 	for i := range a.vols {
 		groups += min(1, count(a.fates[i], asNotes))
 	}
+	moved, label := a.footNotes()
+	label = label || groups > 1 && a.restarts()
+	if moved && groups == 0 {
+		a.notesHeading(why)
+	}
 	for i := range a.vols {
+		a.layFootNotes(i, label, why)
 		if count(a.fates[i], asNotes) == 0 {
 			continue
 		}
@@ -514,10 +528,26 @@ func (a *assembly) layNotes() {
 			moved = 0
 		}
 		a.flowFate(i, asNotes, moved)
-		if groups > 1 && a.restarts() {
+		if label {
 			a.labelGroup(i, at, why)
 		}
 	}
+}
+
+// footNotes reports whether notes from within the text go to the end, and
+// whether marks come again among all notes that stand there: then each group
+// needs the name of its chapter.
+func (a *assembly) footNotes() (moved, again bool) {
+	seen := map[structure.NoteMark]bool{}
+	for _, n := range a.notes.notes {
+		g := &a.notes.groups[n.group]
+		moved = moved || g.moved
+		if g.moved || g.Place == structure.AtVolume {
+			again = again || seen[n.mark]
+			seen[n.mark] = true
+		}
+	}
+	return moved, moved && again
 }
 
 func count(fates []fate, want fate) int {
@@ -563,14 +593,7 @@ func (a *assembly) labelGroup(i, at int, why book.ReasonID) {
 		if len(text) == 0 {
 			return
 		}
-		label := book.Block{Kind: book.Label, First: int16(a.o.Profile.HeadingIndent), Run: int16(a.o.Profile.HeadingIndent), Moved: a.b.Blocks[len(a.b.Blocks)-1].Moved,
-			Pieces: []book.Piece{{Vol: -1, Tool: text, Reason: why}}}
-		for at < len(a.b.Blocks) && (a.b.Blocks[at].Kind == book.Heading || a.b.Blocks[at].Kind == book.Rule) {
-			at++
-		}
-		a.b.Blocks = append(a.b.Blocks, book.Block{})
-		copy(a.b.Blocks[at+1:], a.b.Blocks[at:])
-		a.b.Blocks[at] = label
+		a.labelAt(at, text, why)
 		return
 	}
 }
@@ -612,7 +635,7 @@ func (a *assembly) handOnTurns() {
 		var pending []structure.PrintTurn
 		for k := range v.Units {
 			u := &v.Units[k]
-			if a.fates[i][k] == out {
+			if f := a.fates[i][k]; f == out || f == asFoot {
 				pending = append(pending, u.Turns...)
 				u.Turns = nil
 				continue

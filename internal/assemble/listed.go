@@ -338,8 +338,7 @@ func (a *assembly) markListed() {
 }
 
 // listLinks makes links of the joins, when the blocks of the book are laid.
-func (a *assembly) listLinks() {
-	at := a.blockIndex()
+func (a *assembly) listLinks(at map[[2]int32]int32) {
 	for k := range a.list.lines {
 		l := &a.list.lines[k]
 		if l.confidence == 0 || l.kind != book.Entry {
@@ -354,7 +353,6 @@ func (a *assembly) listLinks() {
 		to := int32(len(a.b.Text(a.b.Blocks[entry].Pieces[0])))
 		a.b.Links = append(a.b.Links, book.Link{Kind: book.ListRef, Block: entry, To: to, Target: target, Confidence: l.confidence})
 	}
-	sort.SliceStable(a.b.Links, func(i, j int) bool { return a.b.Links[i].Block < a.b.Links[j].Block })
 }
 
 // blockIndex maps volume and source line to the first block that holds cells of

@@ -53,6 +53,7 @@ const (
 	NoteRef  LinkKind = iota // a note reference, to its note
 	ListRef                  // an entry of the contents list, to its heading
 	CrossRef                 // a cross reference or index locator, to a heading or the block where a print page begins
+	NoteBack                 // the mark of a note, back to the block with its reference
 )
 
 // Link says that some cells of the edition point at a block. Block and Piece

@@ -37,6 +37,7 @@ type outcome struct {
 	proof    string // what the distrustful reader holds against it, or ""
 	sources  int    // bytes
 	account  int    // bytes
+	joins    joins  // of contents entries and headings
 	err      error
 	skipped  bool
 }
@@ -115,6 +116,7 @@ func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 	edition := whole(res.Edition, res.Account)
 	o.report = testkit.Compare(edition, title.Truth, book.Own()...)
 	o.proof = proof(title, res)
+	o.joins = listJoins(res, title.Truth, testkit.Places(res.Edition, title.Truth))
 	o.sources, o.account = sizes(title), len(res.Account)
 	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, lay.Width, lay.File.Damage == "long line", 1)...)
 	if !o.report.OK() {
@@ -306,6 +308,7 @@ type tally struct {
 	testkit.Report
 	titles, pages, failed, unproved int
 	sources, accounts               int
+	joins                           joins
 	odd                             int // titles not at the start, separators gone and the like
 }
 
@@ -322,6 +325,7 @@ func (a *tally) add(o outcome) {
 		return
 	}
 	a.sources += o.sources
+	a.joins.add(o.joins)
 	a.accounts += o.account
 	r := o.report
 	a.Lost += r.Lost
@@ -364,6 +368,9 @@ func judgeAll(t *testing.T, out []outcome) {
 		if o.proof != "" && a.unproved <= 12 {
 			t.Errorf("seed %d: the check does not prove the edition: %.400s", o.seed, o.proof)
 		}
+		for _, p := range o.joins.problems[:min(len(o.joins.problems), *problems)] {
+			t.Logf("seed %d: %s", o.seed, p)
+		}
 		if o.report != nil && (!o.report.OK() || *shapes && len(o.report.Shapes) > 0) {
 			t.Log(describe(o))
 		}
@@ -371,6 +378,7 @@ func judgeAll(t *testing.T, out []outcome) {
 	t.Logf("titles: %d, failed %d; braille pages: %d; words: %d, lost %d, doubled %d, out of order %d, unknown %d; furniture lines left: %d; turns: %d, wrong %d",
 		a.titles, a.failed, a.pages, a.Words, a.Lost, a.Doubled, a.Disorder, a.Extra, a.Furniture, a.WantTurns, a.Turns)
 	t.Logf("proof: %d of %d editions not proved by the check; accounts are %.1f %% of the sources' size", a.unproved, a.titles, 100*float64(a.accounts)/float64(max(a.sources, 1)))
+	t.Logf("contents entries: %d, joined right %d, wrong %d, of these with high confidence %d; headings: %d, wrong level %d", a.joins.want, a.joins.right, a.joins.wrong, a.joins.wrongSure, a.joins.heads, a.joins.levels)
 	t.Logf("shape: %d headings and paragraphs, %d do not begin as such; %d places inside paragraphs, %d cut off; %d words left divided at line ends", a.Starts, a.StartsWrong, a.Mids, a.MidsWrong, a.Divided)
 	if a.failed > 0 {
 		t.Log(correlate(out))
@@ -396,6 +404,9 @@ func holdBars(t *testing.T, a *tally) {
 	}
 	if a.accounts*5 >= a.sources {
 		t.Errorf("accounts take %d bytes, sources %d: must be under a fifth", a.accounts, a.sources)
+	}
+	if j := a.joins; j.right*1000 < j.want*995 || j.wrongSure > 0 || j.levels*100 > j.heads {
+		t.Errorf("contents entries: %d of %d joined right, %d wrongly with high confidence; levels of headings wrong: %d of %d: must be 99.5 %%, 0 and 1 %%", j.right, j.want, j.wrongSure, j.levels, j.heads)
 	}
 	if a.odd > 0 {
 		t.Errorf("titles not at the start, separators gone, notes out of place, lines too long: %d", a.odd)

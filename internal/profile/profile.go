@@ -38,6 +38,10 @@ type Profile struct {
 	// EntryMark is the mark before the headwords of dictionary entries, in
 	// Braille ASCII, or NoMark.
 	EntryMark string `toml:"entry_mark"`
+	// Notes says where notes that stand within the text go: "end" (after the
+	// text, where their mark finds them there, else after their paragraph) or
+	// "paragraph".
+	Notes string `toml:"notes"`
 	// Words are the structure words of one more language; nil for none.
 	Words *Words `toml:"words"`
 	// Files is how the house stores its volumes; nil for DefaultFiles.
@@ -53,7 +57,7 @@ const MaxIndent = 12
 
 // Default returns the settings that apply when no profile is given.
 func Default() Profile {
-	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0]}
+	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0], Notes: "end"}
 }
 
 // wayPlaces are the values of Way.
@@ -61,6 +65,9 @@ var wayPlaces = []string{"none", "front", "end"}
 
 // turnForms are the values of Turns.
 var turnForms = []string{"source", "inline", "row"}
+
+// notePlaces are the values of Notes.
+var notePlaces = []string{"end", "paragraph"}
 
 // problem is a value that cannot stand: the key it belongs to and why.
 type problem struct{ key, why string }
@@ -83,6 +90,9 @@ func (p Profile) problems() []problem {
 	}
 	if !contains(turnForms, p.Turns) {
 		bad("turns", "must be one of %s, not %q", quoted(turnForms), p.Turns)
+	}
+	if !contains(notePlaces, p.Notes) {
+		bad("notes", "must be one of %s, not %q", quoted(notePlaces), p.Notes)
 	}
 	if !contains(wayPlaces, p.Way) {
 		bad("finding_your_way", "must be one of %s, not %q", quoted(wayPlaces), p.Way)

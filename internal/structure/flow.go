@@ -36,7 +36,7 @@ type Flow struct {
 	Join  Joiner
 	Prev  *Unit                                       // while Join decides: the unit whose last word it is given
 	Break func(prev, next *Unit, on, prose bool) bool // has the last word on whether next goes on the paragraph of prev; nil: none
-	Why   struct{ Turn, TurnHead, Blank book.ReasonID }
+	Why   struct{ Turn, TurnHead, Blank, Note book.ReasonID }
 	Vols  []*Volume
 
 	tolerance []int // per volume: blanks that a full line may leave
@@ -280,6 +280,7 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 			j++
 		}
 		f.paragraph(i, j, runIndent, m, moved)
+		f.notesOf(i, j)
 		i = j
 	}
 }
@@ -644,6 +645,25 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 	}
 	bl.Pieces = []book.Piece{{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}}
 	f.Book.Blocks = append(f.Book.Blocks, bl)
+	f.notesOf(i, i+1)
+}
+
+// notesOf sets the notes that units i up to j refer to after the block that
+// they made.
+func (f *Flow) notesOf(i, j int) {
+	for k := i; k < j; k++ {
+		for _, note := range f.units[k].After {
+			units, gaps, form, at := f.units, f.gap, f.form, len(f.Book.Blocks)
+			f.gap = nil
+			f.Text(note, f.Why.Note)
+			f.units, f.gap, f.form = units, gaps, form
+			for b := at; b < len(f.Book.Blocks); b++ {
+				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
+					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}
+				}
+			}
+		}
+	}
 }
 
 // blank decides on the blank line before unit i: one that stands there in the

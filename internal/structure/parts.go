@@ -566,11 +566,41 @@ func (v *Volume) looksLikeNotes(from, to int) bool {
 		if NoteStart(u.Text) {
 			marks++
 			starts++
-		} else if u.Blanks > 0 {
+		} else if u.Blanks > 0 || i > from && !v.fullBefore(i) && EndsSentence(v.Units[i-1].Text) {
 			starts++
 		}
 	}
-	return marks >= 1 && marks*2 >= starts
+	return marks >= 1 && marks*2 >= starts && v.headsHoldNotes(from, to)
+}
+
+// headsHoldNotes reports whether notes begin after each heading among the units:
+// headings of chapters stand over their notes, which begin at the same cell as
+// those before, not over text.
+func (v *Volume) headsHoldNotes(from, to int) bool {
+	first := int32(-1)
+	for i := from; i < to && first < 0; i++ {
+		if u := &v.Units[i]; !u.Rule && !u.Centred && NoteStart(u.Text) {
+			first = u.From
+		}
+	}
+	headed := false
+	for i := from; i+1 < to; i++ {
+		refers := false
+		v.References(i, func(at, _ int, m NoteMark) { refers = refers || at > 0 && m.Number() })
+		if refers && headed { // notes do not refer to notes
+			return false
+		}
+		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) {
+			continue
+		}
+		for headed = true; i+1 < to && v.Units[i+1].Centred; {
+			i++
+		}
+		if n := i + 1; n < to && !v.Units[n].Rule && (!NoteStart(v.Units[n].Text) || v.Units[n].From != first) {
+			return false
+		}
+	}
+	return true
 }
 
 // NoteStart reports whether a text begins as a note does: with a number, an

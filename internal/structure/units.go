@@ -37,6 +37,7 @@ type Unit struct {
 	Filler    int  // blank lines at the end of the page before, when it is the first of a page
 	Avail     int  // last cell that text could have reached on this line, 0 unknown
 	Turns     []PrintTurn
+	After     [][]*Unit       // notes that are set after its paragraph
 	Phrase    *english.Phrase // an empty one when HasPhrase is false; not to be changed
 	Text      []byte
 }
@@ -66,6 +67,7 @@ type Volume struct {
 	Contents   []Region
 	BodyPage   int32       // page on which the text begins, as far as the volume itself tells
 	Notes      [2]int      // notes gathered at the end of the volume
+	Groups     []NoteGroup // notes that stand together: within the text, then at the end
 	End        [2]int      // lines that end the volume
 	EndTail    layout.Span // end-of-volume words on the last line of text
 	EndLine    int32
@@ -96,6 +98,7 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findBody()
 	sv.findEnd()
 	sv.findNotes()
+	sv.findGroups()
 	sv.findNumberEdge()
 	sv.findHabits()
 	return sv

@@ -12,6 +12,8 @@ import (
 type Tok struct {
 	Cells string
 	Half  [2]string
+	Note  int    // of a note that it refers to, or 0
+	Mark  string // of that note
 }
 
 // Elem is an element of the body in braille.
@@ -229,7 +231,12 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 	}
 	nWords := len(print)
 	if b.Lay.EndNotes {
-		print = append(print, noteTexts(texts, b.source, b.Dice)...)
+		for _, s := range noteTexts(texts, b.source, b.Dice) {
+			if b.Lay.NotePlace != "" { // a note ends as a sentence does
+				s = s[:len(s)-1] + "."
+			}
+			print = append(print, s)
+		}
 	}
 	cells, err := Translate(b.Lay.Code, print)
 	if err != nil {
@@ -250,7 +257,7 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 
 // elements makes the body of the translated lines, in the order of the units.
 func (b *Book) elements(units []Unit, cells [][]byte, halves map[string][2]string, notes [][]Tok) {
-	k := 0
+	k, inChapter := 0, 0
 	for i, u := range units {
 		e := Elem{Kind: u.Kind}
 		for _, line := range u.Lines {
@@ -269,7 +276,18 @@ func (b *Book) elements(units []Unit, cells [][]byte, halves map[string][2]strin
 		if u.Kind == Heading {
 			e.Short = joinToks(e.Lines[len(e.Lines)-1])
 		}
-		if u.Kind == Para && len(b.Notes) < len(notes) && b.Dice.Chance(6, "note", i) {
+		if u.Kind == Heading && e.Level == 0 {
+			inChapter = 0
+		}
+		if b.Lay.NotePlace != "" {
+			if u.Kind == Para && len(b.Notes) < len(notes) && b.Dice.Chance(9, "note", i) {
+				if w := b.marked(e.Lines[0], len(b.Notes)+1, inChapter+1, i); w != nil {
+					b.Notes = append(b.Notes, notes[len(b.Notes)])
+					inChapter++
+					e.Lines[0] = w
+				}
+			}
+		} else if u.Kind == Para && len(b.Notes) < len(notes) && b.Dice.Chance(6, "note", i) {
 			b.Notes = append(b.Notes, notes[len(b.Notes)])
 			e.Note = len(b.Notes)
 			b.mark(&e)

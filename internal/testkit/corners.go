@@ -171,6 +171,7 @@ func (p *press) finish() {
 		return
 	}
 	p.cur = nil
+	p.setFoot(pg)
 	if pg.kind == "text" && len(p.t.Body) == pg.startWord {
 		pg.shows = false
 	}

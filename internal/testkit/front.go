@@ -441,6 +441,16 @@ func (p *press) entryLines(text, num string) []string {
 // closeVolume sets what follows the text of a volume.
 func (p *press) closeVolume() {
 	if p.cur != nil {
+		p.setFoot(p.cur)
+	}
+	for _, where := range []string{"print", "chapter"} {
+		if p.cur != nil {
+			p.closing = true
+			p.flushNotes(where)
+			p.closing = false
+		}
+	}
+	if p.cur != nil {
 		p.cur.last = len(p.cur.rows)
 		if p.cur.rows[p.cur.last-1].full {
 			p.cur.last--
@@ -454,9 +464,10 @@ func (p *press) closeVolume() {
 	if last && p.l.TheEnd {
 		p.endOfBook()
 	}
-	if len(p.notes) > 0 {
+	if len(p.notes) > 0 && p.l.NotePlace == "" {
 		p.volumeNotes()
 	}
+	p.notesOfVolume()
 	if !last && p.l.EndLine != "none" {
 		p.endLine(p.say(endWords(p.l.EndWording, p.vol)), "end of volume")
 	}

@@ -89,6 +89,12 @@ type Layout struct {
 	Inserts      bool // paragraphs with years, long numbers and addresses
 	LateNote     bool // a transcriber's note that only a later volume has
 
+	// Notes of DrawNotes; see notes.go.
+	NotePlace string // "foot", "print", "after", "chapter", "volume"; "" as EndNotes and Footnotes say
+	NoteMark  string // "number" through the book, "chapter" anew in each chapter, "asterisk"
+	NoteRule  bool   // a line of dots 2-5 parts them from the text
+	NoteOut   bool   // cell 1, runover cell 3; else cell 3, runover cell 1
+
 	File FileForm
 
 	Dict *DictForm // how dictionary entries are set; nil in other books
@@ -270,6 +276,9 @@ func (l *Layout) Features() []string {
 		"statement=" + l.Statement, "contents=" + l.Contents, "endline=" + l.EndLine, "repeat=" + l.Repeat,
 		"cut=" + l.Cut, "heading=" + l.HeadingStyle, "break=" + l.BreakSign, "file=" + l.File.Breaks, "enc=" + l.File.Encoding,
 		"symbols=" + l.Symbols, fmt.Sprint("gap=", l.Gap),
+	}
+	if l.NotePlace != "" {
+		f = append(f, "notes="+l.NotePlace, "mark="+l.NoteMark, fmt.Sprint("noterule=", l.NoteRule), fmt.Sprint("notehang=", l.NoteOut))
 	}
 	if l.Style == "odd" {
 		f = append(f, "even="+l.EvenLine)

@@ -30,6 +30,7 @@ func (p *press) flow(toks []Tok, first, over int, kind byte) {
 func (s *setter) oneLine() {
 	p := s.p
 	p.room(1, false)
+	s.noteSoon()
 	s.holdTurn()
 	if s.rest == "" && p.turnDue() {
 		p.turnLine()
@@ -56,6 +57,7 @@ func (s *setter) oneLine() {
 		return
 	}
 	p.putAs("", s.how, s.withLineNo(blanks(indent)+s.line))
+	p.footNotes()
 }
 
 // takeRest begins the line with the rest of a divided word. A rest that is too

@@ -46,8 +46,10 @@ type page struct {
 	headRow   int // -1: none
 	num       string
 	headOn    bool
-	single    bool // in a double-spaced book
-	cont      int  // continuation letters
+	single    bool     // in a double-spaced book
+	cont      int      // continuation letters
+	foot      []string // notes at its foot
+	footEnd   int      // row after the last that text or a note may take
 }
 
 type mark struct {
@@ -97,6 +99,8 @@ type press struct {
 	opened    bool           // the first text page of the volume is begun
 	shown     []shown
 	listed    map[int]bool // elements that a contents list has
+	closing   bool         // the volume is being closed
+	due2      []pending    // notes referred to and not set yet
 }
 
 // Press sets a book and writes its files.
@@ -250,7 +254,7 @@ func (p *press) bareTitle() bool {
 
 // newPage ends the page and begins another.
 func (p *press) newPage(kind string) {
-	if kind == "text" && p.opened && p.due() && p.l.Cut == "page" {
+	if kind == "text" && p.opened && !p.closing && p.due() && p.l.Cut == "page" {
 		p.closeVolume()
 		p.openVolume(p.vol + 1)
 		return
@@ -287,6 +291,9 @@ func (p *press) newPage(kind string) {
 	if p.l.Double && pg.headRow == 0 && p.doubled() && p.d.Chance(50, "double top") {
 		pg.at++
 		pg.top = pg.at
+	}
+	if pg.footEnd = pg.last; pg.rows[pg.last-1].corner != "" {
+		pg.footEnd--
 	}
 	if kind == "text" && p.l.Cut == "page" && p.vol < p.l.Volumes && p.l.EndLine != "none" && p.l.EndLine != "share" {
 		if p.pos+p.perPage() >= p.target[p.vol-1] {

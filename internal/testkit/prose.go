@@ -9,6 +9,9 @@ import "strings"
 func (p *press) want(t Tok, start byte) int {
 	p.t.Body = append(p.t.Body, Want{Cells: t.Cells, Start: start})
 	p.pos++
+	if t.Note > 0 {
+		p.refer(t)
+	}
 	return len(p.t.Body) - 1
 }
 
@@ -42,6 +45,7 @@ func (p *press) turnLine() {
 		case "inline":
 			return
 		}
+		p.flushNotes("print")
 		if p.cur.at >= p.cur.last || !p.atTop() && p.rowsLeft() < 3 {
 			p.newPage(p.kind)
 			continue // the turn may have changed hands with the volume
@@ -93,6 +97,9 @@ func (p *press) ukMark(label string) string {
 
 func (p *press) heading(e *Elem, i int) {
 	l := p.l
+	if e.Level == 0 {
+		p.flushNotes("chapter")
+	}
 	p.room(1, false)
 	if e.Level == 0 {
 		p.beforeChapter()
@@ -217,6 +224,7 @@ func (p *press) para(e *Elem) {
 		kind = 'l'
 	}
 	p.flow(e.Lines[0], indent, over, kind)
+	p.flushNotes("after")
 	if p.l.Lists && p.listLeft == 0 && over == 2 {
 		p.blank()
 	}

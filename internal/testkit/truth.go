@@ -50,6 +50,7 @@ type Truth struct {
 	Heads     []Head              // the headings of the text, in order
 	Optional  map[string]bool     // turn labels that may be shown anywhere
 	Terms     []WantTerm          // headwords of dictionary entries, in order
+	WantNotes []WantNote
 	Foreign   int
 	Pages     int
 	Volumes   int

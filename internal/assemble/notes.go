@@ -1,0 +1,607 @@
+package assemble
+
+import (
+	"sort"
+
+	"continuo/internal/book"
+	"continuo/internal/diag"
+	"continuo/internal/english"
+	"continuo/internal/layout"
+	"continuo/internal/structure"
+)
+
+// This file joins notes to their references and decides where they go. Notes
+// within the text interrupt it on paper; they are moved only when every note
+// of their group is joined for sure. What is not joined stays and is told.
+
+// noteRef is a mark in the text that refers to a note.
+type noteRef struct {
+	vol, unit int
+	from, to  int32 // cells of the unit's text
+	mark      structure.NoteMark
+	chapter   int // number of the chapter it stands in, 0 before the first
+	note      int // index into notes, -1 none
+}
+
+// note is one note: it begins with unit, in group.
+type note struct {
+	vol, unit, end int
+	mark           structure.NoteMark
+	group          int
+	ref            int // index into references, -1 none
+	confidence     float64
+}
+
+// noteGroup is notes that stand together in a volume.
+type noteGroup struct {
+	structure.NoteGroup
+	vol     int
+	chapter int // of its last reference
+	notes   []int
+	moved   bool // goes to the end
+	after   bool // goes after its paragraphs
+}
+
+// notebook is the notes of a book and the references to them.
+type notebook struct {
+	refs   []noteRef
+	notes  []note
+	groups []noteGroup
+	heads  []place // first line of the heading of each chapter, from chapter 1 on
+}
+
+// joinNotes joins the notes of all volumes and decides their places.
+func (a *assembly) joinNotes() {
+	nb := &a.notes
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			continue
+		}
+		for _, g := range v.Groups {
+			if g = a.stillText(i, g); len(g.Starts) > 0 {
+				nb.groups = append(nb.groups, noteGroup{NoteGroup: g, vol: i})
+			}
+		}
+	}
+	if len(nb.groups) == 0 {
+		return
+	}
+	a.findReferences()
+	for g := range nb.groups {
+		a.addNotes(g)
+	}
+	for g := range nb.groups {
+		a.joinGroup(g)
+	}
+	a.rivals()
+	a.placeGroups()
+	a.tellNotes()
+}
+
+// rivals doubts the joins of notes within the text whose reference a note at
+// the end of the chapter or volume, itself without one, could claim as well.
+func (a *assembly) rivals() {
+	nb := &a.notes
+	for _, x := range nb.notes {
+		gr := &nb.groups[x.group]
+		if x.ref >= 0 || gr.Place == structure.AtFoot || gr.Place == structure.AfterPara {
+			continue
+		}
+		lo, hi := a.window(gr)
+		for r := lo; r < hi; r++ {
+			if n := nb.refs[r].note; n >= 0 && nb.refs[r].mark == x.mark && nb.notes[n].group != x.group {
+				nb.notes[n].confidence = min(nb.notes[n].confidence, 0.6)
+			}
+		}
+	}
+}
+
+// stillText leaves out of a group the notes whose lines have another fate
+// already.
+func (a *assembly) stillText(vol int, g structure.NoteGroup) structure.NoteGroup {
+	var starts []int
+	for _, k := range g.Starts {
+		if f := a.fates[vol][k]; f == asText || f == asNotes {
+			starts = append(starts, k)
+		}
+	}
+	g.Starts = starts
+	return g
+}
+
+// findReferences finds the references of the text, and the chapters.
+func (a *assembly) findReferences() {
+	nb := &a.notes
+	chapters := a.hasChapters()
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			continue
+		}
+		inNotes := noteUnits(v)
+		for k := a.bodyUnit(v); k < len(v.Units); k++ {
+			u := &v.Units[k]
+			if a.fates[i][k] != asText || u.Rule || inNotes[k] {
+				continue
+			}
+			if chapters == (u.HasPhrase && opensChapter(*u.Phrase)) && (u.Listed || chapters && u.Centred && v.Alone(k)) {
+				nb.heads = append(nb.heads, place{vol: i, unit: k})
+			}
+			v.References(k, func(from, to int, m structure.NoteMark) {
+				nb.refs = append(nb.refs, noteRef{i, k, int32(from), int32(to), m, len(nb.heads), -1})
+			})
+		}
+	}
+}
+
+// hasChapters reports whether structure words open the chapters of the book;
+// else the headings that its contents list names do.
+func (a *assembly) hasChapters() bool {
+	for i, v := range a.vols {
+		for k := range v.Units {
+			if u := &v.Units[k]; u.HasPhrase && opensChapter(*u.Phrase) && u.Centred && a.fates[i][k] == asText && u.Page >= v.BodyPage {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// opensChapter reports whether a structure word opens a chapter or a larger
+// part.
+func opensChapter(p english.Phrase) bool {
+	return structural(p) && p.ID != english.Section && p.ID != english.Scene
+}
+
+// noteUnits are the units of a volume that belong to notes.
+func noteUnits(v *structure.Volume) map[int]bool {
+	in := map[int]bool{}
+	for _, g := range v.Groups {
+		for k := g.From; k < g.To; k++ {
+			in[k] = true
+		}
+	}
+	return in
+}
+
+func (a *assembly) addNotes(g int) {
+	nb := &a.notes
+	gr := &nb.groups[g]
+	v := a.vols[gr.vol]
+	for n, k := range gr.Starts {
+		m, _, _, _ := structure.ReadMark(v.Units[k].Text)
+		end := gr.To
+		if n+1 < len(gr.Starts) {
+			end = gr.Starts[n+1]
+		}
+		gr.notes = append(gr.notes, len(nb.notes))
+		nb.notes = append(nb.notes, note{vol: gr.vol, unit: k, end: end, mark: m, group: g, ref: -1})
+	}
+}
+
+// joinGroup joins the notes of a group, in order, to references with their
+// marks that are not joined yet and stand where such notes refer from.
+func (a *assembly) joinGroup(g int) {
+	nb := &a.notes
+	gr := &nb.groups[g]
+	lo, hi := a.window(gr)
+	cands := make([][]candidate, len(gr.notes))
+	byMark := map[structure.NoteMark][]int{}
+	for r := lo; r < hi; r++ {
+		if nb.refs[r].note < 0 {
+			byMark[nb.refs[r].mark] = append(byMark[nb.refs[r].mark], r)
+		}
+	}
+	chapters := a.noteChapters(gr)
+	for n, id := range gr.notes {
+		for _, r := range byMark[nb.notes[id].mark] {
+			c := candidate{rank: r - lo, likes: 1, weight: 1}
+			if chapters[n] > 0 && nb.refs[r].chapter == chapters[n] {
+				c.page, c.weight = true, 1.5
+			}
+			cands[n] = append(cands[n], c)
+		}
+	}
+	chain := heaviest(cands, hi-lo)
+	joined := 0
+	for _, c := range chain {
+		joined += boolInt(c >= 0)
+	}
+	for n, id := range gr.notes {
+		if chain[n] < 0 {
+			continue
+		}
+		x := &nb.notes[id]
+		x.ref = lo + cands[n][chain[n]].rank
+		x.confidence = noteConfidence(inChain(cands, chain, n), joined, len(chain), x.mark.Number())
+		nb.refs[x.ref].note = id
+		gr.chapter = nb.refs[x.ref].chapter
+	}
+}
+
+// noteConfidence lowers the confidence of a join where many notes of its group
+// have none, and where signs that are used again and again are not all joined.
+func noteConfidence(c float64, joined, all int, number bool) float64 {
+	switch {
+	case joined*10 < all*6:
+		return min(c, 0.7)
+	case joined < all && !number:
+		return min(c, 0.75)
+	case joined < all:
+		return min(c, 0.93)
+	}
+	return c
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// window is the range of references that a group of notes can belong to: for
+// notes within the text those of the last pages before them, at most from the
+// group before; for those of a chapter or volume all of it.
+func (a *assembly) window(gr *noteGroup) (lo, hi int) {
+	refs := a.notes.refs
+	v := a.vols[gr.vol]
+	first := 0
+	if gr.Place == structure.AtFoot || gr.Place == structure.AfterPara {
+		back := int32(2)
+		if v.Units[gr.From].Rule {
+			back = 5
+		}
+		for first < gr.From && v.Units[first].Page+back < v.Units[gr.From].Page {
+			first++
+		}
+	}
+	vol := gr.vol
+	if gr.Place == structure.AtChapter {
+		vol, first = a.groupBefore(gr)
+	}
+	lo = sort.Search(len(refs), func(i int) bool { return !before(refs[i], vol, first) })
+	hi = sort.Search(len(refs), func(i int) bool { return !before(refs[i], gr.vol, gr.From) })
+	return min(lo, hi), hi
+}
+
+// groupBefore is where the notes of the chapter before end: the chapter may
+// have begun in an earlier volume.
+func (a *assembly) groupBefore(gr *noteGroup) (vol, unit int) {
+	for g := range a.notes.groups {
+		x := &a.notes.groups[g]
+		if x == gr {
+			break
+		}
+		if x.Place == structure.AtChapter || x.Place == structure.AtVolume {
+			vol, unit = x.vol, x.To
+		}
+	}
+	return vol, unit
+}
+
+func before(r noteRef, vol, unit int) bool {
+	return r.vol < vol || r.vol == vol && r.unit < unit
+}
+
+// noteChapters finds, for each note of a group, the chapter that a heading
+// among the notes names; 0 where none does.
+func (a *assembly) noteChapters(gr *noteGroup) []int {
+	out := make([]int, len(gr.notes))
+	if gr.Place != structure.AtVolume {
+		return out
+	}
+	v := a.vols[gr.vol]
+	now, n := 0, 0
+	for k := gr.From; k < gr.To && n < len(gr.notes); k++ {
+		if u := &v.Units[k]; u.Centred || u.HasPhrase {
+			if c := a.chapterNamed(u); c > 0 {
+				now = c
+			}
+		}
+		if k == a.notes.notes[gr.notes[n]].unit {
+			out[n] = now
+			n++
+		}
+	}
+	return out
+}
+
+// chapterNamed is the chapter whose heading has the words of a unit, 0 if none
+// or several have.
+func (a *assembly) chapterNamed(u *structure.Unit) int {
+	hit := 0
+	key := headingKey(layout.Normal(u.Text))
+	for c, h := range a.notes.heads {
+		if headingKey(layout.Normal(a.vols[h.vol].Units[h.unit].Text)) == key {
+			if hit > 0 {
+				return 0
+			}
+			hit = c + 1
+		}
+	}
+	return hit
+}
+
+// placeGroups decides for each group within the text whether it goes to the
+// end, goes after its paragraphs, or stays where it is.
+func (a *assembly) placeGroups() {
+	nb := &a.notes
+	marker := a.why("marker", "line that parted notes from the text", "the notes under it stand elsewhere", 0.95)
+	found := a.findable()
+	for g := range nb.groups {
+		gr := &nb.groups[g]
+		if gr.Place == structure.AtVolume || gr.Doubt || !a.allJoined(gr) {
+			continue
+		}
+		gr.moved = a.o.Profile.Notes == "end" && found[g] || gr.Place == structure.AtChapter
+		gr.after = !gr.moved
+		if gr.Place == structure.AtChapter {
+			a.moveUnits(gr)
+			continue
+		}
+		if u := &a.vols[gr.vol].Units[gr.From]; u.Rule {
+			a.leave(gr.vol, gr.From, marker)
+		}
+		a.moveUnits(gr)
+		a.closeGap(gr)
+		if gr.after {
+			a.setAfter(gr)
+		}
+	}
+}
+
+// allJoined reports whether every note of a group is joined for sure; of the
+// notes of a chapter nine in ten must be.
+func (a *assembly) allJoined(gr *noteGroup) bool {
+	good := 0
+	for _, id := range gr.notes {
+		good += boolInt(a.notes.notes[id].confidence >= sure)
+	}
+	if gr.Place == structure.AtChapter {
+		return good*10 >= len(gr.notes)*9
+	}
+	return good == len(gr.notes)
+}
+
+// findable reports, for each group, whether its notes can be told apart at the
+// end of the book: their numbers do not come again in their chapter.
+func (a *assembly) findable() []bool {
+	nb := &a.notes
+	type key struct {
+		chapter int
+		mark    structure.NoteMark
+	}
+	times := map[key]int{}
+	for _, n := range nb.notes {
+		if n.ref >= 0 {
+			times[key{nb.refs[n.ref].chapter, n.mark}]++
+		}
+	}
+	repeats, all := 0, 0
+	for _, n := range nb.notes {
+		if p := nb.groups[n.group].Place; n.ref >= 0 && (p == structure.AtFoot || p == structure.AfterPara) {
+			all++
+			repeats += boolInt(!n.mark.Number() && n.mark.Kind != 'a' || times[key{nb.refs[n.ref].chapter, n.mark}] > 1)
+		}
+	}
+	out := make([]bool, len(nb.groups))
+	for g := range out { // one way for the whole book
+		out[g] = repeats*10 <= all
+	}
+	return out
+}
+
+// moveUnits takes the units of a group out of the text.
+func (a *assembly) moveUnits(gr *noteGroup) {
+	for k := gr.From; k < gr.To; k++ {
+		if a.fates[gr.vol][k] == asText {
+			a.fates[gr.vol][k] = asFoot
+		}
+	}
+}
+
+// closeGap lets a sentence that the notes interrupted go on: the blank line
+// after them belongs to them.
+func (a *assembly) closeGap(gr *noteGroup) {
+	v := a.vols[gr.vol]
+	last, next := gr.From-1, gr.To
+	for last >= 0 && a.fates[gr.vol][last] != asText {
+		last--
+	}
+	for next < len(v.Units) && a.fates[gr.vol][next] != asText {
+		next++
+	}
+	if last < 0 || next >= len(v.Units) {
+		return
+	}
+	p, u := &v.Units[last], &v.Units[next]
+	if u.Blanks > 0 && u.From <= p.From && !u.Centred && !u.Rule && !p.Centred && !structure.EndsSentence(p.Text) {
+		u.Blanks = 0
+	}
+}
+
+// setAfter hands the notes of a group to the last units of their references'
+// lines: the flow sets them after that paragraph.
+func (a *assembly) setAfter(gr *noteGroup) {
+	v := a.vols[gr.vol]
+	for _, id := range gr.notes {
+		n := &a.notes.notes[id]
+		r := a.notes.refs[n.ref]
+		u := &a.vols[r.vol].Units[r.unit]
+		var lines []*structure.Unit
+		for k := n.unit; k < n.end; k++ {
+			if a.fates[gr.vol][k] == asFoot {
+				lines = append(lines, &v.Units[k])
+			}
+		}
+		u.After = append(u.After, lines)
+	}
+}
+
+// tellNotes reports notes and references that are not joined.
+func (a *assembly) tellNotes() {
+	nb := &a.notes
+	told := 0
+	for _, n := range nb.notes {
+		v := a.vols[n.vol]
+		if n.confidence >= sure {
+			continue
+		}
+		if told++; told <= 20 {
+			what := "no reference to this note was found"
+			if n.ref >= 0 {
+				what = "the reference to this note is not certain"
+			}
+			a.find(diag.Look, "note-not-joined", v, v.Units[n.unit].Line, "%s; the note is kept %s", what, nb.groups[n.group].Place)
+		}
+	}
+	if told > 20 {
+		a.find(diag.Look, "note-not-joined", a.vols[a.first()], -1, "%d more notes are not joined to a reference", told-20)
+	}
+	a.tellReferences()
+}
+
+// tellReferences reports references without a note, where the book's other
+// references look like them.
+func (a *assembly) tellReferences() {
+	nb := &a.notes
+	raised := map[byte]int{}
+	for _, r := range nb.refs {
+		if r.note >= 0 {
+			raised[r.mark.Kind]++
+		}
+	}
+	told := 0
+	for _, r := range nb.refs {
+		if r.note >= 0 || raised[r.mark.Kind] < 2 {
+			continue
+		}
+		if told++; told <= 20 {
+			v := a.vols[r.vol]
+			a.find(diag.Note, "reference-without-note", v, v.Units[r.unit].Line, "a mark like those of the notes, but no note was found for it")
+		}
+	}
+	if told > 20 {
+		a.find(diag.Note, "reference-without-note", a.vols[a.first()], -1, "%d more marks without a note", told-20)
+	}
+}
+
+// layFootNotes lays the notes of a volume's groups that go to the end, with
+// labels each chapter's under its name.
+func (a *assembly) layFootNotes(vol int, label bool, why book.ReasonID) {
+	chapter := -1
+	for g := range a.notes.groups {
+		gr := &a.notes.groups[g]
+		if gr.vol != vol || !gr.moved {
+			continue
+		}
+		at := len(a.b.Blocks)
+		a.flowNotes(gr, why)
+		if t := a.chapterText(gr.chapter); label && gr.chapter != chapter && len(t) > 0 && at < len(a.b.Blocks) {
+			a.labelAt(at, t, why)
+		}
+		chapter = gr.chapter
+	}
+}
+
+// flowNotes flows the notes of a group one by one, so that none runs into the
+// next.
+func (a *assembly) flowNotes(gr *noteGroup, why book.ReasonID) {
+	at := gr.From
+	for n := 0; n <= len(gr.notes); n++ {
+		end := gr.To
+		if n < len(gr.notes) {
+			end = a.notes.notes[gr.notes[n]].unit
+		}
+		from := len(a.b.Blocks)
+		a.flowRange(gr.vol, at, end, asFoot, why)
+		if n > 0 {
+			noBlank(a.b, from)
+		}
+		at = end
+	}
+}
+
+// noBlank takes away the blank line before block at, which follows another of
+// its kind.
+func noBlank(b *book.Book, at int) {
+	if at < len(b.Blocks) && at > 0 && b.Blocks[at].Blank.Reason != 0 {
+		b.Blocks[at].Blank = book.Blank{}
+	}
+}
+
+// labelAt writes a label before block at, or after it where it is a heading.
+func (a *assembly) labelAt(at int, text []byte, why book.ReasonID) {
+	in := int16(a.o.Profile.HeadingIndent)
+	for at < len(a.b.Blocks) && (a.b.Blocks[at].Kind == book.Heading || a.b.Blocks[at].Kind == book.Rule) {
+		at++
+	}
+	label := book.Block{Kind: book.Label, First: in, Run: in, Moved: a.b.Blocks[len(a.b.Blocks)-1].Moved, Pieces: []book.Piece{{Vol: -1, Tool: text, Reason: why}}}
+	a.b.Blocks = append(a.b.Blocks, book.Block{})
+	copy(a.b.Blocks[at+1:], a.b.Blocks[at:])
+	a.b.Blocks[at] = label
+	if at+1 < len(a.b.Blocks) {
+		a.b.Blocks[at].Blank, a.b.Blocks[at+1].Blank = a.b.Blocks[at+1].Blank, book.Blank{}
+	}
+}
+
+func (a *assembly) chapterText(chapter int) []byte {
+	if chapter == 0 || chapter > len(a.notes.heads) {
+		return nil
+	}
+	h := a.notes.heads[chapter-1]
+	return clean(a.vols[h.vol].Units[h.unit].Text)
+}
+
+// notesHeading writes the heading over the notes, in the book's own code,
+// where the sources have none.
+func (a *assembly) notesHeading(why book.ReasonID) {
+	v := a.variant
+	if v.Code == english.UnknownCode {
+		v.Code = english.UEB
+	}
+	t, err := english.Write("Notes", v)
+	if err != nil {
+		return
+	}
+	in := int16(a.o.Profile.HeadingIndent)
+	a.b.Blocks = append(a.b.Blocks, book.Block{Kind: book.Label, First: in, Run: in, Moved: why, Blank: book.Blank{Want: true, Reason: a.flow.Why.Blank},
+		Pieces: []book.Piece{{Vol: -1, Tool: t, Reason: why}}})
+}
+
+// noteLinks makes links of the joins, both ways, when the blocks are laid.
+func (a *assembly) noteLinks(at map[[2]int32]int32) {
+	for _, n := range a.notes.notes {
+		if n.ref < 0 {
+			continue
+		}
+		r := a.notes.refs[n.ref]
+		u, w := &a.vols[r.vol].Units[r.unit], &a.vols[n.vol].Units[n.unit]
+		from, ok := a.pieceAt(at, int32(r.vol), u.Line, u.From+r.from)
+		to, ok2 := a.pieceAt(at, int32(n.vol), w.Line, w.From)
+		if !ok || !ok2 {
+			continue
+		}
+		p := a.b.Blocks[from.Block].Pieces[from.Piece]
+		l := book.Link{Kind: book.NoteRef, Block: from.Block, Piece: from.Piece, From: u.From + r.from - p.From, To: min(u.From+r.to, p.To) - p.From, Target: to.Block, Confidence: n.confidence}
+		a.b.Links = append(a.b.Links, l)
+		_, mark, _, _ := structure.ReadMark(w.Text)
+		a.b.Links = append(a.b.Links, book.Link{Kind: book.NoteBack, Block: to.Block, Piece: to.Piece, To: int32(mark), Target: from.Block, Confidence: n.confidence})
+	}
+}
+
+// pieceAt is the piece that holds a cell of a source line.
+func (a *assembly) pieceAt(at map[[2]int32]int32, vol, line, c int32) (book.Link, bool) {
+	first, ok := at[[2]int32{vol, line}]
+	if !ok {
+		return book.Link{}, false
+	}
+	for b := first; int(b) < len(a.b.Blocks) && b < first+6; b++ {
+		for k, p := range a.b.Blocks[b].Pieces {
+			if p.Vol == vol && p.Line == line && p.Tool == nil && c >= p.From && c < p.To {
+				return book.Link{Block: b, Piece: int32(k)}, true
+			}
+		}
+	}
+	return book.Link{}, false
+}

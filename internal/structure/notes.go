@@ -1,0 +1,577 @@
+package structure
+
+import (
+	"bytes"
+
+	"continuo/internal/cell"
+	"continuo/internal/english"
+)
+
+// This file finds notes and the references to them. The marks: in UEB a raised
+// number or letter (dots 56, 35; only dots 35 after digits), an asterisk (dots
+// 5, 35), dagger and double dagger (Rules of Unified English Braille 2013, 3.3,
+// 6.5); before it an asterisk (dots 35, 35), a number of its own behind it or
+// not (English Braille American Edition, rule IV; common practice in SEB). A
+// number in brackets hard after a word is a mark in any code.
+
+// NoteMark is the mark of a note: Kind says what it looks like, N its number,
+// letter or how often the sign stands.
+type NoteMark struct {
+	Kind byte // 'n' number, 'a' letter, '*' asterisks, '+' daggers, '=' double daggers
+	N    int
+}
+
+// Number reports whether a mark is a number.
+func (m NoteMark) Number() bool { return m.Kind == 'n' }
+
+// signs are the signs of marks that are no numbers.
+var signs = []struct {
+	cells string
+	kind  byte
+}{{"\"9", '*'}, {"99", '*'}, {"@,?", '+'}, {"@,]", '='}}
+
+// readSigns reads one sign, once or oftener, at the start of t.
+func readSigns(t []byte) (m NoteMark, n int) {
+	for _, s := range signs {
+		for bytes.HasPrefix(t[n:], []byte(s.cells)) {
+			n += len(s.cells)
+			m.Kind, m.N = s.kind, m.N+1
+		}
+		if n > 0 {
+			return m, n
+		}
+	}
+	return m, 0
+}
+
+// digits reads a number sign and its digits at the start of t.
+func digits(t []byte) (v, n int) {
+	if len(t) < 2 || t[0] != '#' {
+		return 0, 0
+	}
+	for n = 1; n < len(t) && t[n] >= 'a' && t[n] <= 'j' && n < 5; n++ {
+		v = v*10 + int(t[n]-'a'+1)%10
+	}
+	if n == 1 || v == 0 {
+		return 0, 0
+	}
+	return v, n
+}
+
+// ReadMark reads the mark that a note begins with and returns how many cells it
+// takes. A bare number counts; strong says that the mark can hardly be
+// anything else.
+func ReadMark(t []byte) (m NoteMark, n int, strong, ok bool) {
+	open := 0
+	for _, b := range []string{".<", ",7"} { // the whole note in square brackets
+		if bytes.HasPrefix(t, []byte(b)) {
+			open = len(b)
+		}
+	}
+	w := firstWord(t[open:])
+	if m, n := readSigns(w); n > 0 {
+		if m.Kind == '*' && m.N == 1 {
+			if v, k := digits(w[n:]); k > 0 {
+				m, n = NoteMark{'n', v}, n+k
+			}
+		}
+		more := len(t) > open+n+1
+		return m, open + n, true, more && (m.Kind == 'n' || len(w) == n || startsWord(w[n:]))
+	}
+	for _, raised := range []string{";9", "9"} {
+		if !bytes.HasPrefix(w, []byte(raised)) {
+			continue
+		}
+		r := w[len(raised):]
+		if v, k := digits(r); k == len(r) && k > 0 {
+			return NoteMark{'n', v}, open + len(w), true, len(t) > open+len(w)
+		}
+		if raised == ";9" && len(r) == 1 && r[0] >= 'a' && r[0] <= 'z' {
+			return NoteMark{'a', int(r[0])}, open + len(w), true, len(t) > open+len(w)
+		}
+	}
+	v, k := bareNumber(w)
+	return NoteMark{'n', v}, open + k, false, k > 0 && len(t) > open+k
+}
+
+// bareNumber reads a word that is a number, in brackets or with a full stop or
+// not.
+func bareNumber(w []byte) (v, n int) {
+	r := w
+	for _, b := range [][2]string{{"\"<", "\">"}, {"7", "7"}} {
+		if len(r) > len(b[0])+len(b[1]) && bytes.HasPrefix(r, []byte(b[0])) && bytes.HasSuffix(r, []byte(b[1])) {
+			r = r[len(b[0]) : len(r)-len(b[1])]
+		}
+	}
+	r = bytes.TrimSuffix(r, []byte("4"))
+	if v, k := digits(r); k > 0 && k == len(r) {
+		return v, len(w)
+	}
+	return 0, 0
+}
+
+// startsWord reports whether cells can begin a word or a quotation.
+func startsWord(t []byte) bool {
+	return len(t) > 1 && (t[0] == ',' || t[0] == '8' || t[0] == '!' || t[0] >= 'a' && t[0] <= 'z')
+}
+
+// HasReferences reports quickly whether a text can hold references to notes.
+func HasReferences(t []byte) bool {
+	for _, s := range []string{"9#", "99", "\"9", "@,", ";9", "<#", "7#"} {
+		if bytes.Contains(t, []byte(s)) {
+			return true
+		}
+	}
+	return false
+}
+
+// References calls f for each reference to a note in a text: cells from up to
+// to, and its mark. after says that a word stands before it on the line.
+func References(t []byte, f func(from, to int, m NoteMark, after bool)) {
+	for _, w := range cell.Fields(t) {
+		from, to := w[0], w[1]
+		for to > from && bytes.IndexByte([]byte("1234680'"), t[to-1]) >= 0 && !signEnds(t[from:to]) {
+			to--
+		}
+		if at, m, ok := markAtEnd(t[from:to]); ok {
+			f(from+at, to, m, from+at > 0)
+		}
+	}
+}
+
+// signEnds reports whether the last cell of a word belongs to a mark: the 9 of
+// an asterisk is no punctuation.
+func signEnds(w []byte) bool {
+	for _, s := range signs {
+		if bytes.HasSuffix(w, []byte(s.cells)) {
+			return true
+		}
+	}
+	return false
+}
+
+// markAtEnd finds the mark at the end of a word, and where it begins.
+func markAtEnd(w []byte) (at int, m NoteMark, ok bool) {
+	n := len(w)
+	for _, s := range signs {
+		for at = n; at >= len(s.cells) && string(w[at-len(s.cells):at]) == s.cells; at -= len(s.cells) {
+			m.Kind, m.N = s.kind, m.N+1
+		}
+		if m.N > 0 {
+			return at, m, at > 0 || n <= 6
+		}
+	}
+	h := bytes.LastIndexByte(w, '#')
+	if h < 0 {
+		return raisedLetter(w)
+	}
+	v, k := digits(w[h:])
+	switch {
+	case k == 0:
+		return 0, m, false
+	case h+k == n && h >= 2 && string(w[h-2:h]) == "99": // an asterisk and its number
+		return h - 2, NoteMark{'n', v}, true
+	case h+k == n && h >= 2 && string(w[h-2:h]) == ";9":
+		return h - 2, NoteMark{'n', v}, h > 2
+	case h+k == n && h >= 2 && w[h-1] == '9' && bytes.IndexByte(w[:h-1], '#') >= 0: // after digits
+		return h - 1, NoteMark{'n', v}, true
+	}
+	for _, b := range [][2]string{{"\"<", "\">"}, {"7", "7"}} {
+		if h > len(b[0]) && string(w[h-len(b[0]):h]) == b[0] && string(w[h+k:]) == b[1] {
+			return h - len(b[0]), NoteMark{'n', v}, true
+		}
+	}
+	return 0, m, false
+}
+
+// raisedLetter reads a raised letter at the end of a word.
+func raisedLetter(w []byte) (at int, m NoteMark, ok bool) {
+	n := len(w)
+	if n > 4 && w[n-3] == ';' && w[n-2] == '9' && w[n-1] >= 'a' && w[n-1] <= 'z' {
+		return n - 3, NoteMark{'a', int(w[n-1])}, true
+	}
+	return 0, m, false
+}
+
+// NotePlace says where notes stand.
+type NotePlace uint8
+
+const (
+	AtFoot    NotePlace = iota // at the foot of a page, or where a print page ends
+	AfterPara                  // after their paragraph
+	AtChapter                  // at the end of a chapter, under a heading
+	AtVolume                   // at the end of the volume, under a heading
+)
+
+func (p NotePlace) String() string {
+	return [...]string{"at the foot of a page", "after their paragraph", "at the end of a chapter", "at the end of the volume"}[p]
+}
+
+// NoteGroup is notes that stand together: units From up to To. Starts are the
+// units with which notes begin; Doubt says that its end is not certain.
+type NoteGroup struct {
+	Place    NotePlace
+	From, To int
+	Starts   []int
+	Doubt    bool
+}
+
+// findGroups finds the notes that stand within the text, and those at its end.
+func (v *Volume) findGroups() {
+	if !HasReferences(v.File.Cells) && v.Notes[1] == v.Notes[0] {
+		return
+	}
+	v.chapterGroups()
+	v.footGroups()
+	if v.Notes[1] > v.Notes[0] {
+		v.Groups = append(v.Groups, v.group(AtVolume, v.Notes[0], v.Notes[1]))
+	}
+}
+
+// group makes a group of units, each that begins with a mark a note.
+func (v *Volume) group(p NotePlace, from, to int) NoteGroup {
+	g := NoteGroup{Place: p, From: from, To: to}
+	first, hung := v.noteIndent(from, to)
+	for k := from; k < to; k++ {
+		u := &v.Units[k]
+		if _, _, _, ok := ReadMark(u.Text); ok && !u.Rule && (k == from || hung && u.From == first || !hung && !v.fullBefore(k)) {
+			g.Starts = append(g.Starts, k)
+		}
+	}
+	return g
+}
+
+// noteIndent is the indent at which the notes among the units begin, and
+// whether hardly a runover stands there.
+func (v *Volume) noteIndent(from, to int) (first int32, hung bool) {
+	var marked, others [64]int
+	for k := from; k < to; k++ {
+		u := &v.Units[k]
+		if u.Rule || u.Centred {
+			continue
+		}
+		if _, _, _, ok := ReadMark(u.Text); ok {
+			marked[min(u.From, 63)]++
+		} else {
+			others[min(u.From, 63)]++
+		}
+	}
+	for k := range marked {
+		if marked[k] > marked[first] {
+			first = int32(k)
+		}
+	}
+	return first, others[first]*10 <= marked[first]
+}
+
+// fullBefore reports whether the first word of unit k would not have fitted on
+// the line before: it goes on that line.
+func (v *Volume) fullBefore(k int) bool {
+	p, u := &v.Units[k-1], &v.Units[k]
+	return u.Blanks == 0 && !p.Rule && !p.Centred && slack(p, u) < 0
+}
+
+// chapterGroups finds notes at the end of chapters: under a heading that says
+// so, numbers from one on and nothing else, before the next heading.
+func (v *Volume) chapterGroups() {
+	for i := 0; i < v.Notes[0]; i++ {
+		u := &v.Units[i]
+		if u.Page < v.BodyPage || !u.is(english.Notes, english.Footnotes, english.Endnotes) || !(u.Centred || u.PageTop || u.Indent() >= 4) || !v.Alone(i) {
+			continue
+		}
+		to := v.notesEnd(i+1, v.Notes[0])
+		g := v.group(AtChapter, i+1, to)
+		if g.From = i; v.rising(g) {
+			v.Groups = append(v.Groups, g)
+			i = to - 1
+		}
+	}
+}
+
+// notesEnd is the unit after the last one of the notes that begin with unit k:
+// a heading or a rule ends them.
+func (v *Volume) notesEnd(k, limit int) int {
+	for first := k; k < limit; k++ {
+		u := &v.Units[k]
+		apart := u.Blanks > 0 || u.PageTop || u.From >= 4 && len(u.Text)*3 <= v.TextWidth*2 && EndsSentence(v.Units[k-1].Text)
+		if u.Rule || u.Centred && apart {
+			return k
+		}
+		if _, _, _, ok := ReadMark(u.Text); !ok && u.Blanks > 0 && k > first {
+			return k
+		}
+	}
+	return limit
+}
+
+// rising reports whether the notes of a group are numbered one after the other:
+// from one on, from where the group before ended, or in the volume's first group
+// from any number on, since its chapter may have begun in the volume before.
+func (v *Volume) rising(g NoteGroup) bool {
+	first := 1
+	for n, k := range g.Starts {
+		m, _, _, _ := ReadMark(v.Units[k].Text)
+		if n == 0 && (len(v.Groups) == 0 || m.N == v.lastNote()+1) {
+			first = m.N
+		}
+		if !m.Number() || m.N != n+first {
+			return false
+		}
+	}
+	return len(g.Starts) > 0 && g.Starts[0] == g.From+1
+}
+
+// lastNote is the number of the last note in the last group found so far.
+func (v *Volume) lastNote() int {
+	g := &v.Groups[len(v.Groups)-1]
+	m, _, _, _ := ReadMark(v.Units[g.Starts[len(g.Starts)-1]].Text)
+	return m.N
+}
+
+// footGroups finds notes within the text: under a short separation line, or
+// with a mark that a word before them on the page or the page before has.
+func (v *Volume) footGroups() {
+	seen := newSeen(v)
+	grouped := v.grouped()
+	for k := 0; k < v.Notes[0]; {
+		u := &v.Units[k]
+		if u.Page < v.BodyPage || grouped[k] {
+			seen.add(k)
+			k++
+			continue
+		}
+		start, ruled := k, v.separation(k)
+		if ruled {
+			start++
+		}
+		if !v.noteAt(start, ruled, seen) {
+			seen.add(k)
+			k++
+			continue
+		}
+		g := v.footGroup(k, start, seen)
+		v.Groups = append(v.Groups, g)
+		k = g.To
+	}
+}
+
+// grouped marks the units that a group holds.
+func (v *Volume) grouped() map[int]bool {
+	m := map[int]bool{}
+	for _, g := range v.Groups {
+		for k := g.From; k < g.To; k++ {
+			m[k] = true
+		}
+	}
+	return m
+}
+
+// separation reports whether unit k is the line that parts notes from the text:
+// dots 2-5, from the margin and no longer than half a line (BANA, Braille
+// Formats 2016, section 16; sample files: dot 5 and six cells).
+func (v *Volume) separation(k int) bool {
+	u := &v.Units[k]
+	return u.Rule && u.From == 0 && len(u.Text)*2 <= v.TextWidth+1 && u.Text[len(u.Text)/2] == '3' && k+1 < len(v.Units) && v.Units[k+1].Page == u.Page
+}
+
+// seen remembers the references of the pages just read.
+type seen struct {
+	v    *Volume
+	refs map[NoteMark][]int // units, in order
+}
+
+func newSeen(v *Volume) *seen { return &seen{v, map[NoteMark][]int{}} }
+
+func (s *seen) add(k int) {
+	s.v.References(k, func(_, _ int, m NoteMark) { s.refs[m] = append(s.refs[m], k) })
+}
+
+// References calls f for each reference in unit k. A sign that is no number
+// must have a word before it, on its line or the full line before.
+func (v *Volume) References(k int, f func(from, to int, m NoteMark)) {
+	u := &v.Units[k]
+	if u.Rule || !HasReferences(u.Text) {
+		return
+	}
+	References(u.Text, func(from, to int, m NoteMark, after bool) {
+		if after || m.Number() || k > 0 && v.fullBefore(k) && u.From <= v.Units[k-1].From {
+			f(from, to, m)
+		}
+	})
+}
+
+// near reports whether a reference with mark m stands before unit k, on its
+// page or one of the two before it; where a print page ends, which may take
+// more braille pages, one of the five before it.
+func (s *seen) near(m NoteMark, k int, ruled bool) bool {
+	refs, back := s.refs[m], int32(2)
+	if ruled {
+		back = 5
+	}
+	return len(refs) > 0 && s.v.Units[refs[len(refs)-1]].Page+back >= s.v.Units[k].Page
+}
+
+// noteAt reports whether unit k begins a note within the text. Without a
+// separation line before it the mark must be one that hardly means anything
+// else, and stand at the start of a line that was begun anew.
+func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
+	if k >= v.Notes[0] {
+		return false
+	}
+	u := &v.Units[k]
+	m, _, strong, ok := ReadMark(u.Text)
+	if !ok || u.Rule || !s.near(m, k, ruled) {
+		return false
+	}
+	if ruled {
+		return true
+	}
+	if !strong || k == 0 {
+		return false
+	}
+	p := &v.Units[k-1]
+	if v.fullBefore(k) { // the line before is full: a paragraph must end there
+		return u.From > p.From+2 || u.From != p.From && EndsSentence(p.Text)
+	}
+	return u.Blanks > 0 || u.PageTop || u.From != p.From || !v.full(k-1) || p.Page != u.Page
+}
+
+// full reports whether the line of unit k reaches near the end of its line.
+func (v *Volume) full(k int) bool { return v.Units[k].Avail-int(v.Units[k].To) < 10 }
+
+// footGroup reads the notes from unit start on; from is the separation line.
+func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
+	g := NoteGroup{Place: AfterPara, From: from}
+	if from < start {
+		g.Place = AtFoot
+		if end, starts := v.ruledEnd(start); end > 0 {
+			g.To, g.Starts = end, starts
+			last := &v.Units[end-1]
+			g.Doubt = (end >= len(v.Units) || v.Units[end].Page != last.Page && len(v.Units[end].Turns) == 0) && !EndsSentence(last.Text)
+			return g
+		}
+	}
+	k := start
+	for k < v.Notes[0] {
+		m, _, strong, ok := ReadMark(v.Units[k].Text)
+		if k > start && (v.ends(k) || !ok || !(strong || g.Place == AtFoot) || !s.near(m, k, from < start)) {
+			break
+		}
+		g.Starts = append(g.Starts, k)
+		k = v.noteEnd(k)
+	}
+	g.To = k
+	last := &v.Units[k-1]
+	if k >= len(v.Units) || v.Units[k].Page != last.Page {
+		g.Place = AtFoot
+		g.Doubt = !EndsSentence(last.Text) && !(k < len(v.Units) && v.Units[k].Turns != nil)
+	} else if len(v.Units[k].Turns) > 0 {
+		g.Place = AtFoot
+	}
+	return g
+}
+
+// ruledEnd reads the notes under a separation line down to the end of the page
+// or of the print page, when their lines stand at two indents only: one of
+// lines that begin with a mark, one of runovers. 0 when they do not.
+func (v *Volume) ruledEnd(start int) (end int, starts []int) {
+	first, run := v.Units[start].From, int32(-1)
+	for end = start; end < v.Notes[0] && (end == start || !v.ends(end)); end++ {
+		u := &v.Units[end]
+		_, _, _, ok := ReadMark(u.Text)
+		switch {
+		case u.From == first && ok:
+			starts = append(starts, end)
+		case u.From == first || run >= 0 && u.From != run || u.Blanks > 0:
+			return 0, nil
+		default:
+			run = u.From
+		}
+	}
+	return end, starts
+}
+
+// ends reports whether nothing before unit k can go on at it: a page begins, a
+// print page turns, a blank line or a rule stands between.
+func (v *Volume) ends(k int) bool {
+	u := &v.Units[k]
+	if u.Page != v.Units[k-1].Page || u.Rule || u.Centred && u.Blanks > 0 {
+		return true
+	}
+	for _, t := range u.Turns {
+		if t.Line >= 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// noteEnd is the unit after the note that unit k begins. A runover stands at one
+// indent, which is not that of the first line, after a line that was full or
+// ends no sentence.
+func (v *Volume) noteEnd(k int) int {
+	first, run := v.Units[k].From, int32(-1)
+	for j := k + 1; j < v.Notes[0]; j++ {
+		u := &v.Units[j]
+		if v.overPage(j, first, run) {
+			run = u.From
+			continue
+		}
+		if v.ends(j) || u.Blanks > 0 || !v.fullBefore(j) && !deeper(u.From, first, run) && EndsSentence(v.Units[j-1].Text) {
+			return j
+		}
+		if run >= 0 && u.From != run || u.From == first && first > 0 {
+			return j
+		}
+		run = u.From
+	}
+	return v.Notes[0]
+}
+
+// deeper reports whether a line stands at the indent of a note's runovers, and
+// further in than paragraphs begin.
+func deeper(from, first, run int32) bool {
+	return from > 2 && (from == run || run < 0 && from == first-2)
+}
+
+// overPage reports whether unit j, the first of a page, goes on a note that the
+// page before did not hold: it stands at the indent of runovers, and the page
+// before does not end a sentence.
+func (v *Volume) overPage(j int, first, run int32) bool {
+	u, p := &v.Units[j], &v.Units[j-1]
+	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) {
+		return false
+	}
+	for _, t := range u.Turns {
+		if t.Line >= 0 {
+			return false
+		}
+	}
+	return deeper(u.From, first, run)
+}
+
+// EndsSentence reports whether a text ends as a sentence does: full stop,
+// question mark or exclamation mark, with closing quotation marks, brackets or
+// a note's mark after it or not.
+func EndsSentence(t []byte) bool {
+	if n := len(t); n > 1 {
+		w := lastWord(t)
+		if at, _, ok := markAtEnd(w); ok {
+			t = t[:n-len(w)+at]
+		}
+	}
+	for len(t) > 1 && t[len(t)-1] == cell.Blank {
+		t = t[:len(t)-1]
+	}
+	for len(t) > 1 && t[len(t)-2] != cell.Blank { // a sign on its own is a word
+		switch t[len(t)-1] {
+		case '0', '\'', '>', '7', '"', ',':
+			t = t[:len(t)-1]
+			continue
+		case '4', '6', '8':
+			return true
+		}
+		return false
+	}
+	return false
+}
