@@ -101,6 +101,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.lay()
 	a.correct()
 	a.entries()
+	a.links()
 	a.widths()
 	return a.result()
 }
@@ -426,6 +427,11 @@ func (a *assembly) mark(at []int) {
 	}
 	a.outerMatter(at[4])
 	a.forms()
+}
+
+// links joins the places of the edition that point at others, and gives the
+// headings their levels, when no block changes any more.
+func (a *assembly) links() {
 	index := a.blockIndex()
 	a.listLinks(index)
 	a.noteLinks(index)

@@ -124,6 +124,7 @@ func stretches(b *book.Book) []stretch {
 			}
 			out = append(out, next)
 		case bl.Kind != book.Para && bl.Kind != book.Line || bl.Cont:
+		case bl.Part == book.NotesPart, bl.Form == book.Note, bl.Form == book.NoteMore:
 		case bl.First == 0 && (bl.Run > 0 || bl.Kind == book.Line):
 			cur.margins = append(cur.margins, margin{block: i})
 		case bl.Kind == book.Para && bl.Run < bl.First:
@@ -136,7 +137,7 @@ func stretches(b *book.Book) []stretch {
 // otherLists are the headings of lists in alphabetical order that are no
 // dictionaries.
 var otherLists = map[english.PhraseID]bool{
-	english.Index: true, english.Bibliography: true, english.FurtherReading: true, english.Cast: true, english.Illustrations: true, english.Maps: true,
+	english.Index: true, english.Notes: true, english.Footnotes: true, english.Endnotes: true, english.Bibliography: true, english.FurtherReading: true, english.Cast: true, english.Illustrations: true, english.Maps: true,
 }
 
 // letterHeading reports whether a heading is a letter of the alphabet, alone,
