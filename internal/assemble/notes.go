@@ -569,7 +569,7 @@ func (a *assembly) notesHeading(why book.ReasonID) {
 		Pieces: []book.Piece{{Vol: -1, Tool: t, Reason: why}}})
 }
 
-// noteLinks makes links of the joins, both ways, when the blocks are laid.
+// noteLinks makes links of the joins, when the blocks are laid.
 func (a *assembly) noteLinks(at map[[2]int32]int32) {
 	for _, n := range a.notes.notes {
 		if n.ref < 0 {
@@ -585,8 +585,6 @@ func (a *assembly) noteLinks(at map[[2]int32]int32) {
 		p := a.b.Blocks[from.Block].Pieces[from.Piece]
 		l := book.Link{Kind: book.NoteRef, Block: from.Block, Piece: from.Piece, From: u.From + r.from - p.From, To: min(u.From+r.to, p.To) - p.From, Target: to.Block, Confidence: n.confidence}
 		a.b.Links = append(a.b.Links, l)
-		_, mark, _, _ := structure.ReadMark(w.Text)
-		a.b.Links = append(a.b.Links, book.Link{Kind: book.NoteBack, Block: to.Block, Piece: to.Piece, To: int32(mark), Target: from.Block, Confidence: n.confidence})
 	}
 }
 

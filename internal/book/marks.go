@@ -50,10 +50,9 @@ func (f Form) String() string {
 type LinkKind uint8
 
 const (
-	NoteRef  LinkKind = iota // a note reference, to its note
+	NoteRef  LinkKind = iota // a note reference, to its note; the way back is From and To of the same link
 	ListRef                  // an entry of the contents list, to its heading
 	CrossRef                 // a cross reference or index locator, to a heading or the block where a print page begins
-	NoteBack                 // the mark of a note, back to the block with its reference
 )
 
 // Link says that some cells of the edition point at a block. Block and Piece
