@@ -2,6 +2,7 @@ package batch
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"continuo/internal/book"
@@ -126,12 +127,15 @@ func author(lines []titleLine, words english.Words) string {
 	return strings.Join(out, " ")
 }
 
+// byWord is the word before the name in an author line.
+var byWord = regexp.MustCompile(`(?i)^by\b:?\s*`)
+
 // describe fills a record with what a conversion tells.
 func describe(r *catalogue.Record, res *convert.Result, files []*source.File, words english.Words) {
 	t := &res.Survey.Titles[0]
 	v := Variant(res)
 	r.TitleCells, r.AuthorCells = oneLine(t.Title), Author(res, words)
-	r.Title.Title, r.Author = Read(r.TitleCells, v), Read(r.AuthorCells, v)
+	r.Title.Title, r.Author = Read(r.TitleCells, v), byWord.ReplaceAllString(Read(r.AuthorCells, v), "")
 	code := t.Detection.Code
 	r.Code, r.Contracted, r.Capitals, r.CodeSure = code.String(), t.Detection.Contracted, t.Detection.Capitals, t.Detection.CodeSure
 	r.Headings = Headings(res)

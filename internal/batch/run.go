@@ -285,10 +285,15 @@ func (r *run) tick(stopped chan struct{}) {
 
 func (r *run) progress() Progress {
 	p := Progress{Done: int(r.done.Load()), Total: r.total, Failed: int(r.failures.Load()), Bytes: r.doneBytes.Load(), TotalBytes: r.allBytes.Load(), Elapsed: time.Since(r.start)}
+	p.guess()
+	return p
+}
+
+// guess tells the time that is left from what was done until now.
+func (p *Progress) guess() {
 	if p.Bytes > 0 {
 		p.Left = time.Duration(float64(p.Elapsed) * float64(p.TotalBytes-p.Bytes) / float64(p.Bytes))
 	}
-	return p
 }
 
 func (s *Summary) fill(items []item) {

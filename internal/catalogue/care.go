@@ -54,7 +54,12 @@ func (c *Catalogue) Backup(ctx context.Context, to string) (err error) {
 	temp := fmt.Sprintf("%s.%s.%d.tmp", dir, base, os.Getpid())
 	defer os.Remove(temp)
 	os.Remove(temp)
-	if _, err := c.r.ExecContext(ctx, "VACUUM INTO ?", temp); err != nil {
+	db, err := connect(c.path, "rw", 1) // also where this catalogue was opened to read
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	if _, err := db.ExecContext(ctx, "VACUUM INTO ?", temp); err != nil {
 		return fmt.Errorf("%q: %w", to, plain(err))
 	}
 	f, err := os.OpenFile(temp, os.O_RDWR, 0)

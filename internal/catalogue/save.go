@@ -6,6 +6,8 @@ import (
 	"database/sql"
 	"encoding/hex"
 	"fmt"
+	"path"
+	"path/filepath"
 	"sort"
 	"strings"
 	"time"
@@ -19,8 +21,8 @@ type Found struct {
 
 // Plan gives every title that was found its key, the one it has already or a
 // new one, and returns the keys by location. A new key is its name in small
-// letters, digits and hyphens; when another title has that, a short hash of the
-// location is added. A set of files that was divided (Split) keeps the key that
+// letters, digits and hyphens; when another title has that, with the name of
+// the folder before it, or else with a short hash of the location. A set of files that was divided (Split) keeps the key that
 // it had.
 func (c *Catalogue) Plan(ctx context.Context, found []Found) (map[string]string, error) {
 	keys := map[string]string{}
@@ -77,6 +79,9 @@ func (c *Catalogue) plan(ctx context.Context, tx *sql.Tx, f Found, keys map[stri
 		return err
 	}
 	key := Slug(f.Name)
+	if taken[key] { // with the name of the folder that it is in
+		key = Slug(path.Base(path.Dir(filepath.ToSlash(f.Location))) + " " + f.Name)
+	}
 	if taken[key] {
 		sum := sha256.Sum256([]byte(f.Location))
 		for n := 3; taken[key]; n++ {

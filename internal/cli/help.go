@@ -34,7 +34,7 @@ func helpCommand(root *cobra.Command) *cobra.Command {
 
 func useLine(cmd *cobra.Command) string {
 	if cmd.HasParent() {
-		return cmd.Parent().Name() + " " + cmd.Use
+		return cmd.Parent().CommandPath() + " " + cmd.Use
 	}
 	return cmd.Use
 }

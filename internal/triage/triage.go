@@ -87,12 +87,12 @@ func verdict(signs []sign, in Input) Verdict {
 			v.Reasons = append(v.Reasons, catalogue.Reason{Kind: s.kind, Text: s.text})
 		}
 	}
-	if len(signs) == 0 {
-		text := "every cell is in the edition or accounted for, and nothing is doubtful"
-		if in.Proof == nil {
-			text = "nothing is doubtful; the proof was not asked for"
-		}
-		v.Reasons = []catalogue.Reason{{Kind: "proved", Text: text}}
+	if len(signs) == 0 && in.Proof != nil {
+		v.Reasons = []catalogue.Reason{{Kind: "proved", Text: "every cell is in the edition or accounted for, and nothing is doubtful"}}
+	}
+	if in.Proof == nil && v.State == catalogue.Ready {
+		v.State = catalogue.Look
+		v.Reasons = []catalogue.Reason{{Kind: "no-proof", Text: "nothing is doubtful, but the proof was left out"}}
 	}
 	return v
 }
