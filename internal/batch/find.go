@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"sort"
 	"strings"
 	"time"
@@ -244,9 +245,9 @@ func exists(path string) bool { _, err := os.Stat(path); return err == nil }
 
 // group makes candidates of the files of one folder.
 func (f *finder) group(dir string, c contents) {
-	if c.braille == 0 && f.rule.Titles != "names" && !f.anyMatch(c.files) {
+	if c.braille == 0 && !slices.ContainsFunc(c.files, func(s Source) bool { return source.Sniff(s.Path) }) {
 		for _, s := range c.files { // a folder of texts is no title
-			f.pass(s.Path, "no braille file by its name, and none beside it")
+			f.pass(s.Path, "it does not look like braille, and no braille file stands beside it")
 		}
 		return
 	}
@@ -282,11 +283,6 @@ func (f *finder) group(dir string, c contents) {
 	if len(rest) > 0 {
 		f.add(Candidate{Found: own, Sources: rest, Telling: len(rest) == 1})
 	}
-}
-
-func (f *finder) anyMatch(files []Source) bool {
-	_, order, _ := f.byNames(files)
-	return len(order) > 0
 }
 
 // byNames groups files whose names follow a rule. Names that differ in case
@@ -338,7 +334,7 @@ func (f *finder) volumeFolders(dir string, c contents) map[string]bool {
 			continue
 		}
 		in, err := f.read(sub)
-		if err != nil || in.braille == 0 || len(in.folders) > 0 {
+		if err != nil || len(in.files) == 0 || in.braille == 0 && !source.Sniff(in.files[0].Path) || len(in.folders) > 0 {
 			continue
 		}
 		taken[sub] = true

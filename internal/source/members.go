@@ -2,6 +2,7 @@ package source
 
 import (
 	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"sort"
@@ -106,4 +107,22 @@ func StrayCase(f *File) int64 {
 		return 0
 	}
 	return few
+}
+
+// Sniff reports whether a file whose name does not say what it is holds braille
+// as far as its beginning tells. A file that cannot be read holds none.
+func Sniff(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	raw := make([]byte, 16<<10)
+	n, _ := io.ReadFull(f, raw)
+	raw = raw[:n]
+	if n == 0 || looksPrint(raw) || shortPrint(raw) {
+		return false
+	}
+	_, err = Parse(filepath.Base(path), raw)
+	return err == nil
 }

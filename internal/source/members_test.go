@@ -55,3 +55,28 @@ func TestStrayCase(t *testing.T) {
 		}
 	}
 }
+
+// Unicode braille in UTF-16 is no print, whatever the halves of its cells look
+// like; found with a name that does not say braille.
+func TestSniffUTF16(t *testing.T) {
+	dir := t.TempDir()
+	var cells []rune
+	for i := range 3000 {
+		cells = append(cells, rune(0x2800+[]int{0x2c, 0x2e, 0x00, 0x13, 0x2e, 0x00, 0x01}[i%7]))
+		if i%30 == 29 {
+			cells = append(cells, '\n')
+		}
+	}
+	for _, big := range []bool{false, true} {
+		p := filepath.Join(dir, "a.txt")
+		if err := os.WriteFile(p, utf16Bytes(cells, big), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if !Sniff(p) {
+			t.Errorf("big-endian %v: taken for print", big)
+		}
+		if files, skipped, err := Open([]string{dir}); err != nil || len(files) != 1 {
+			t.Errorf("%v %v", skipped, err)
+		}
+	}
+}

@@ -5,6 +5,9 @@ import "bytes"
 // looksPrint tells print from Braille ASCII in the first 64 KiB: in print the
 // comma and the full stop end words, as cells they stand before letters.
 func looksPrint(raw []byte) bool {
+	if enc, bom := detect(raw); (enc == UTF16LE || enc == UTF16BE) && hasCells(raw[bom:], enc == UTF16BE) {
+		return false // halves of cells look like commas and full stops
+	}
 	raw = bytes.ReplaceAll(raw[:min(len(raw), 64<<10)], []byte{0}, nil) // print in UTF-16 too
 	ends, starts := 0, 0
 	for i := 1; i+1 < len(raw); i++ {
