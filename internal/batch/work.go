@@ -183,6 +183,12 @@ func (r *run) convert(t task, s subject) []item {
 	return []item{r.made(s, res, report, err)}
 }
 
+// betterBefore reports whether a title has an edition that is not in doubt as a
+// whole: one that is does not take its place.
+func betterBefore(k *catalogue.Known) bool {
+	return hadEdition(k) && (k.Fault != "" || k.State == catalogue.Ready || k.State == catalogue.Look)
+}
+
 func hadEdition(k *catalogue.Known) bool { return k != nil && len(k.Editions) > 0 }
 
 func (r *run) job(s subject) Job {
@@ -205,7 +211,11 @@ func (r *run) made(s subject, res *convert.Result, report []byte, err error) ite
 		in.Proof = &rep
 		rec.Proof = proof(rep, sum(res.Edition))
 	}
-	r.judge(rec, triage.Judge(in))
+	v := triage.Judge(in)
+	if v.State == catalogue.Stop && betterBefore(s.known) {
+		return r.failed(s, fmt.Errorf("%s; the edition that was made before is kept", v.Reasons[0].Text), "")
+	}
+	r.judge(rec, v)
 	rec.Event = catalogue.Event{Who: r.o.Who, What: "made", Text: string(rec.State)}
 	files := r.outputs(s, res, report)
 	for i, format := range []string{"brf", "account", "report"} {

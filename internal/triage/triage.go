@@ -107,6 +107,8 @@ func failure(err error) sign {
 		return sign{"foreign-volume", catalogue.Stop, 0.01, foreign(many)}
 	case strings.Contains(err.Error(), "both say that they are volume"):
 		return sign{"volume-twice", catalogue.Stop, 0.01, err.Error()}
+	case strings.Contains(err.Error(), "edition that was made before is kept"):
+		return sign{"worse-than-before", catalogue.Stop, 0.01, err.Error()}
 	case strings.Contains(err.Error(), "internal fault"):
 		return sign{"internal-fault", catalogue.Stop, 0.01, err.Error()}
 	}
