@@ -4,7 +4,8 @@
 //
 //	archive make [-titles N] [-distinct N] DIR   an archive of generated titles
 //	archive kill [-kills N] [-seed N] CONTINUO SOURCES WORK
-//	archive run CONTINUO ARGS...                 runs a program, tells time and peak memory
+//	archive run PROGRAM ARGS...                  runs a program, tells time and peak memory
+//	archive awk LIST PROGRAM OUT                 the plain awk over the same files
 package main
 
 import (
@@ -15,7 +16,7 @@ import (
 
 func main() {
 	if len(os.Args) < 2 {
-		fail(errors.New("use: archive make|kill|run ..."))
+		fail(errors.New("use: archive make|kill|run|awk ..."))
 	}
 	var err error
 	switch args := os.Args[2:]; os.Args[1] {
@@ -25,6 +26,8 @@ func main() {
 		err = kills(args)
 	case "run":
 		err = timed(args)
+	case "awk":
+		err = baseline(args)
 	default:
 		err = fmt.Errorf("no such command: %s", os.Args[1])
 	}

@@ -26,7 +26,7 @@ var ctx = context.Background()
 // simple converts with the settings that apply when nothing is asked for.
 func simple(j Job) (*convert.Result, []byte, error) {
 	o := convert.Defaults()
-	o.Name = j.Name
+	o.Name, o.Decisions = j.Name, j.Decisions
 	res, err := convert.Make(j.Files, o)
 	if err != nil {
 		return nil, nil, err

@@ -153,7 +153,7 @@ func describe(r *catalogue.Record, res *convert.Result, files []*source.File, wo
 }
 
 func finding(f diag.Finding, v english.Variant) catalogue.Finding {
-	out := catalogue.Finding{Kind: f.ID, Severity: f.Severity.String(), File: f.Place.File, Page: f.Place.Page, Line: f.Place.Line, Text: f.Text, Cells: f.Cells}
+	out := catalogue.Finding{Place: f.Question, Kind: f.ID, Severity: f.Severity.String(), File: f.Place.File, Page: f.Place.Page, Line: f.Place.Line, Text: f.Text, Cells: f.Cells}
 	if f.Cells != "" {
 		out.Print = Read(f.Cells, v)
 	}
@@ -255,7 +255,7 @@ func metadata(r *catalogue.Record, file string) error {
 
 // metadataOf reads the metadata beside a title, when there are any.
 func metadataOf(r *catalogue.Record, sidecar string) error {
-	if !exists(sidecar + ".toml") {
+	if !exists(sidecar + metadataSuffix) {
 		return nil
 	}
 	return metadata(r, sidecar+".toml")

@@ -7,6 +7,7 @@ import (
 	"continuo/internal/atomicfile"
 	"continuo/internal/catalogue"
 	"continuo/internal/convert"
+	"continuo/internal/decide"
 	"continuo/internal/english"
 	"continuo/internal/profile"
 	"continuo/internal/source"
@@ -19,6 +20,9 @@ type Job struct {
 	Sidecar string // files of the title beside its sources: Sidecar + ".toml", Sidecar + ".decisions.toml"
 	Files   []*source.File
 	Skipped []source.Skipped
+
+	Decisions     *decide.File // what people decided about the title
+	DecisionsFile string       // where that stands, "" nowhere
 }
 
 // Maker converts one title in memory and writes its report. It must depend on

@@ -61,7 +61,7 @@ func fingerprint(settings, sidecar string, list []Source, files []catalogue.File
 	h := sha256.New()
 	field(h, convert.Version)
 	field(h, settings)
-	for _, suffix := range []string{".toml", ".decisions.toml"} {
+	for _, suffix := range []string{metadataSuffix, decisionsSuffix} {
 		text, err := os.ReadFile(sidecar + suffix)
 		switch {
 		case err == nil:

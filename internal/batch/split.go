@@ -180,8 +180,12 @@ func (r *run) convertPart(s subject) (it item) {
 	if r.same(s.known, s.fingerprint) {
 		return r.unchanged(s, false)
 	}
-	res, report, err := r.o.Make(r.job(s))
-	return r.made(s, res, report, err)
+	job, people, err := r.job(s)
+	if err != nil {
+		return r.failed(s, err, "")
+	}
+	res, report, err := r.o.Make(job)
+	return r.made(s, res, report, people, err)
 }
 
 // partPrint is the fingerprint of a title in a divided set.

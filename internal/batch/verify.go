@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"continuo/internal/catalogue"
-	"continuo/internal/check"
+	"continuo/internal/decidefile"
 	"continuo/internal/source"
 )
 
@@ -110,7 +110,12 @@ func verifyOne(ctx context.Context, cat *catalogue.Catalogue, key string) (v Ver
 		bad("%s", err)
 		return v
 	}
-	rep := check.Verify(data["brf"], data["account"], files)
+	people, _, err := decidefile.Read(d.Sidecar + decisionsSuffix)
+	if err != nil {
+		bad("%s", err)
+		return v
+	}
+	rep := prove(data["brf"], data["account"], files, people)
 	v.Proved = rep.OK
 	for i, p := range rep.Problems {
 		if i == 5 {

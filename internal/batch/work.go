@@ -13,6 +13,7 @@ import (
 	"continuo/internal/catalogue"
 	"continuo/internal/check"
 	"continuo/internal/convert"
+	"continuo/internal/decidefile"
 	"continuo/internal/source"
 	"continuo/internal/triage"
 )
@@ -169,7 +170,11 @@ func (r *run) convert(t task, s subject) []item {
 			return r.split(t, s, groups)
 		}
 	}
-	res, report, err := r.o.Make(r.job(s))
+	job, people, err := r.job(s)
+	if err != nil {
+		return []item{r.failed(s, err, "")}
+	}
+	res, report, err := r.o.Make(job)
 	var many *convert.ManyTitles
 	if errors.As(err, &many) && !t.Telling && !hadEdition(t.known) {
 		return r.split(t, s, fromSurvey(many, s.files))
@@ -180,7 +185,7 @@ func (r *run) convert(t task, s subject) []item {
 			return nil
 		}
 	}
-	return []item{r.made(s, res, report, err)}
+	return []item{r.made(s, res, report, people, err)}
 }
 
 // betterBefore reports whether a title has an edition that is not in doubt as a
@@ -191,12 +196,33 @@ func betterBefore(k *catalogue.Known) bool {
 
 func hadEdition(k *catalogue.Known) bool { return k != nil && len(k.Editions) > 0 }
 
-func (r *run) job(s subject) Job {
-	return Job{Key: s.key, Name: s.key + ".brf", Sidecar: s.Sidecar, Files: s.files, Skipped: s.skipped}
+// job is what the maker is given, with what people decided about the title.
+func (r *run) job(s subject) (j Job, people []byte, err error) {
+	j = Job{Key: s.key, Name: s.key + ".brf", Sidecar: s.Sidecar, Files: s.files, Skipped: s.skipped}
+	path := s.Sidecar + decisionsSuffix
+	people, j.Decisions, err = decidefile.Read(path)
+	if people != nil {
+		j.DecisionsFile = path
+	}
+	return j, people, err
+}
+
+// What the names of a title's own files add to its sidecar name.
+const (
+	metadataSuffix  = ".toml"
+	decisionsSuffix = ".decisions.toml"
+)
+
+// prove has the distrustful reader check an edition.
+func prove(edition, account []byte, files []*source.File, people []byte) check.Report {
+	if people == nil {
+		return check.Verify(edition, account, files)
+	}
+	return check.Verify(edition, account, files, people)
 }
 
 // made turns the outcome of a conversion into an item.
-func (r *run) made(s subject, res *convert.Result, report []byte, err error) item {
+func (r *run) made(s subject, res *convert.Result, report, people []byte, err error) item {
 	if err != nil {
 		return r.failed(s, err, "")
 	}
@@ -207,7 +233,7 @@ func (r *run) made(s subject, res *convert.Result, report []byte, err error) ite
 		in.Settings = err.Error()
 	}
 	if r.o.Prove {
-		rep := check.Verify(res.Edition, res.Account, s.files)
+		rep := prove(res.Edition, res.Account, s.files, people)
 		in.Proof = &rep
 		rec.Proof = proof(rep, sum(res.Edition))
 	}

@@ -233,7 +233,7 @@ func period(d time.Duration) string {
 func archiveMaker(opt convert.Options) batch.Maker {
 	return func(j batch.Job) (*convert.Result, []byte, error) {
 		o := opt
-		o.Name = j.Name
+		o.Name, o.Decisions = j.Name, j.Decisions
 		res, err := convert.Make(j.Files, o)
 		if err != nil {
 			return nil, nil, err
@@ -242,6 +242,9 @@ func archiveMaker(opt convert.Options) batch.Maker {
 			res.Findings = append(printDoubt(f), res.Findings...)
 		}
 		m := &made{files: j.Files, skipped: j.Skipped, out: outputsFor(j.Name), result: res, words: opt.Words, author: batch.Author(res, opt.Words)}
+		if j.DecisionsFile != "" {
+			m.decisions = filepath.Base(j.DecisionsFile)
+		}
 		for _, h := range batch.Headings(res) {
 			m.headings = append(m.headings, heading{line: h.Line, cells: h.Cells, print: h.Print})
 		}
