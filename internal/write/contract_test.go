@@ -60,7 +60,7 @@ func packed(e *write.Edition) ([]byte, error) {
 }
 
 // set writes a book in Braille ASCII with its account.
-func set(t *testing.T, b *book.Book, width int) (*write.Edition, []int) {
+func set(t testing.TB, b *book.Book, width int) (*write.Edition, []int) {
 	t.Helper()
 	ledger := account.NewLedger(b)
 	out := brf.Write(b, brf.Options{Width: width}, ledger)
@@ -168,7 +168,7 @@ func (m *maker) marks() {
 }
 
 // drawn draws a book with every kind, form and part.
-func drawn(t *testing.T, seed uint64) *book.Book {
+func drawn(t testing.TB, seed uint64) *book.Book {
 	t.Helper()
 	m := &maker{Rand: rand.New(rand.NewPCG(seed, 1)), b: book.NewBook(nil), out: map[int]bool{}}
 	var all []book.Block

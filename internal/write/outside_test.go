@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"continuo/internal/account"
 	"continuo/internal/convert"
 	"continuo/internal/demo"
 	"continuo/internal/english"
@@ -17,6 +18,7 @@ import (
 	"continuo/internal/source"
 	"continuo/internal/testkit"
 	"continuo/internal/write"
+	"continuo/internal/write/brf"
 	"continuo/internal/write/html"
 	"continuo/internal/write/pef"
 )
@@ -43,7 +45,7 @@ var someMeta = meta.Title{Title: "A <Bell> & Water", Language: "en-GB", Creators
 
 // editions are what the outside checks look at: the demo titles, one with all
 // metadata and two with none, and a book by lot with every kind, form and part.
-func editions(t *testing.T) map[string]*write.Edition {
+func editions(t testing.TB) map[string]*write.Edition {
 	t.Helper()
 	out := map[string]*write.Edition{}
 	for i, title := range demo.Titles {
@@ -244,4 +246,17 @@ func TestHTMLIsAccessible(t *testing.T) {
 			t.Errorf("%s: the views show %v", name, p.Views)
 		}
 	}
+}
+
+// long is a demo title, its blocks repeated to 600 pages of 25 lines.
+func long(tb testing.TB) *write.Edition {
+	e := *editions(tb)["bell"]
+	b := *e.Book
+	one := b.Blocks
+	for n := len(e.Starts); len(b.Blocks) < 600*25*n/strings.Count(string(e.Data), "\n"); {
+		b.Blocks = append(b.Blocks, one...)
+	}
+	out := brf.Write(&b, brf.Options{Width: e.Width}, account.NewLedger(&b))
+	e.Book, e.Data, e.Starts = &b, out.Data, out.Starts
+	return &e
 }
