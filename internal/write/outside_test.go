@@ -110,6 +110,18 @@ func TestPEFIsValid(t *testing.T) {
 		}
 		all = append(all, list...)
 	}
+	for i, o := range []pef.Options{{}, {Paper: profile.Paper{Cells: 32, Lines: 27}}} { // 600 pages
+		data, err := pef.Write(long(t), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := filepath.Join(t.TempDir(), fmt.Sprintf("long%d.pef", i))
+		if err := os.WriteFile(p, data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		fits(t, p)
+		all = append(all, p)
+	}
 	faults, err := testkit.Jing(schema, all...)
 	need(t, err)
 	for _, f := range faults {

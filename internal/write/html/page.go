@@ -181,14 +181,18 @@ const style = `:root{color-scheme:light dark;--ink:#111;--paper:#fdfdfb;--quiet:
 @media (prefers-color-scheme:dark){:root{--ink:#f2f2ee;--paper:#121212;--quiet:#d0d0cc;--link:#a9cbff;--edge:#8c8c8c}}
 *{box-sizing:border-box}
 body{margin:0 auto;padding:1rem;max-width:80rem;color:var(--ink);background:var(--paper);font:1.125rem/1.6 system-ui,sans-serif;overflow-wrap:anywhere}
-a{color:var(--link)}
+a{color:var(--link);text-underline-offset:.25em}
 :focus-visible{outline:3px solid var(--link);outline-offset:2px}
 fieldset{border:1px solid var(--edge)}
 label{display:inline-block;margin-inline-end:1.5rem;padding:.25rem 0}
 input{inline-size:1.25rem;block-size:1.25rem;vertical-align:middle}
 summary{padding:.25rem 0}
 .cells,[lang*="-Brai"]{font-size:1.25em}
-h1 .cells,h2 .cells,h3 .cells{font-weight:normal}
+h1{font-size:1.6em}
+h2{font-size:1.3em}
+h3,h4,h5,h6{font-size:1.15em}
+main .cells{font-weight:normal}
+:is(h2,h3,h4,h5,h6) .print{display:block;font-size:.85em}
 p,pre{margin:0;padding:0}
 .gap,section,header,nav,footer{margin-block-start:1.2rem}
 .line,pre{white-space:pre-wrap}
