@@ -66,6 +66,9 @@ func (w *writer) heading(el *element) {
 		w.out.WriteString("</span>")
 	}
 	fmt.Fprintf(&w.out, " <span class=\"print\" lang=%q>%s</span></h%d>\n", w.print, html.EscapeString(w.headPrint(el)), el.level)
+	for i := el.from; i < el.to; i++ {
+		w.wayBack(i)
+	}
 }
 
 func (w *writer) headID(el *element) string { return fmt.Sprintf("b%d", el.from+1) }
@@ -171,14 +174,18 @@ func (w *writer) reading(i int, runs []write.Run) {
 	if w.b.Blocks[i].Kind == book.Rule {
 		text = "-----"
 	}
-	back := ""
+	if text != "" {
+		fmt.Fprintf(&w.out, "<p class=\"print\" lang=%q>%s</p>", w.print, html.EscapeString(text))
+	}
+	w.wayBack(i)
+}
+
+// wayBack writes the link from a note to where it is called. It stands in every
+// view.
+func (w *writer) wayBack(i int) {
 	if n, ok := w.back[int32(i)]; ok {
-		back = fmt.Sprintf(" <a href=\"#l%d\">back to the text</a>", n+1)
+		fmt.Fprintf(&w.out, "<p class=\"back\"><a href=\"#l%d\">back to the text</a></p>", n+1)
 	}
-	if text == "" && back == "" {
-		return
-	}
-	fmt.Fprintf(&w.out, "<p class=\"print\"><span lang=%q>%s</span>%s</p>", w.print, html.EscapeString(text), back)
 }
 
 // list writes blocks as items.
@@ -213,6 +220,9 @@ func (w *writer) rows(el *element) {
 		print = append(print, html.EscapeString(clean(w.reader.Text(append(indent, write.Text(runs)...)))))
 	}
 	fmt.Fprintf(&w.out, "</pre><pre class=\"print\" lang=%q tabindex=\"0\" role=\"group\" aria-label=\"the same lines in print\">%s</pre></div>\n", w.print, strings.Join(print, "\n"))
+	for i := el.from; i < el.to; i++ {
+		w.wayBack(i)
+	}
 }
 
 // runs writes the cells of a block with its page turns and links. hard keeps
