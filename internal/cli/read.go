@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -122,6 +123,9 @@ func openOne(path string) (*source.File, error) {
 	raw, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
+	}
+	if strings.EqualFold(filepath.Ext(path), ".ebrl") {
+		return nil, refuse("make an edition of it first: continuo make "+quoted(path), "%s is an eBraille publication; read takes one braille file", source.Quote(path))
 	}
 	if strings.HasPrefix(string(raw[:min(4, len(raw))]), "PK\x03\x04") {
 		return nil, refuse("take the files out of the zip first; continuo look "+quoted(path)+" lists them", "%s is a zip; read takes one file", source.Quote(path))
