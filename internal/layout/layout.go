@@ -169,6 +169,13 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		vols[i].measure()
 		finds[i] = vols[i].findNumbers()
 	})
+	for i, h := 0, commonHeight(vols); i < len(vols); i++ {
+		if vols[i].divideEvenly(h) {
+			vols[i].findEdges()
+			vols[i].measure()
+			finds[i] = vols[i].findNumbers()
+		}
+	}
 	pool(finds)
 	heads, edges := newHeadbook(), make([][]edgeLine, len(vols))
 	Each(len(files), func(i int) {
@@ -272,6 +279,13 @@ func newVolume(f *source.File) *Volume {
 		}
 	}
 	v.divide()
+	v.findEdges()
+	return v
+}
+
+// findEdges finds the page of every line, and the first and last line of every
+// page that are not blank.
+func (v *Volume) findEdges() {
 	for p := range v.Pages {
 		pg := &v.Pages[p]
 		pg.Top, pg.Bottom = -1, -1
@@ -285,7 +299,6 @@ func newVolume(f *source.File) *Volume {
 			}
 		}
 	}
-	return v
 }
 
 // measure finds the width and height of the paper. The width is where most

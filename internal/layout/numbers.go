@@ -582,7 +582,10 @@ func (n *numbers) lone(v *Volume) {
 			continue
 		}
 		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && c.tok.To-c.tok.From > 1 || n.pairs(c.slot, partner) >= 3) {
-			n.taken[i] = BraillePage + PrintPage - use // two numbers and nothing else
+			n.taken[i] = BraillePage // two numbers and nothing else
+			if use == BraillePage {
+				n.taken[i] = PrintPage
+			}
 			continue
 		}
 		switch headed := headsLike(heads[c.slot/BottomLeft], n.rest(v, c)); {
