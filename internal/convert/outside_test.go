@@ -113,7 +113,7 @@ func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 		keep(title, nil)
 		return o
 	}
-	edition := whole(res.Edition, res.Account)
+	edition := bare(res)
 	o.report = testkit.Compare(edition, title.Truth, book.Own()...)
 	o.proof = proof(title, res)
 	o.joins = listJoins(res, title.Truth, testkit.Places(res.Edition, title.Truth))
@@ -155,8 +155,8 @@ func otherOptions(title *testkit.Title, book *testkit.Book, first *convert.Resul
 	if p := proof(title, res); p != "" && proof(title, first) == "" {
 		return fmt.Errorf("width %d, blank lines %s, end markers %s: not proved: %s", opt.Width, opt.Blank, opt.EndMarkers, p)
 	}
-	r := testkit.Compare(whole(res.Edition, res.Account), &truth, book.Own()...)
-	plain := testkit.Compare(whole(first.Edition, first.Account), title.Truth, book.Own()...)
+	r := testkit.Compare(bare(res), &truth, book.Own()...)
+	plain := testkit.Compare(bare(first), title.Truth, book.Own()...)
 	for _, p := range lineProblems(res.Edition, opt.Width, false, most) {
 		return fmt.Errorf("width %d, blank lines %s: %v", opt.Width, opt.Blank, p)
 	}
@@ -260,6 +260,12 @@ func convertTitle(title *testkit.Title, opt convert.Options, from int) (res *con
 		files = append(files, s)
 	}
 	return convert.Make(files, opt)
+}
+
+// bare is the text of an edition to be compared with the book: without the
+// marks before headwords, words longer than the line made whole.
+func bare(res *convert.Result) []byte {
+	return withoutMarks(whole(res.Edition, res.Account), res.Stats.EntryMark)
 }
 
 // whole joins the lines that the account lists as going on a word of the line
