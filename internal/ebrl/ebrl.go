@@ -15,17 +15,19 @@ import (
 // Limits. A publication beyond one of them is not checked, and the error says
 // which.
 const (
-	MaxPackage   = 1 << 30  // bytes of a package
-	MaxDirectory = 16 << 20 // bytes read to list a package
-	MaxEntries   = 10_000   // files of a publication
-	MaxTotal     = 1 << 30  // bytes of all files together, unpacked
-	MaxDocument  = 64 << 20 // bytes of one XML file or style sheet
-	MaxRatio     = 200      // times that a file of more than 1 MiB may shrink when packed
-	MaxDepth     = 256      // elements within one another
-	MaxElements  = 400_000  // elements of one document
-	MaxLinks     = 500_000  // links of all documents together
-	MaxFindings  = 1_000    // findings that are kept; the others are counted
-	maxOfARule   = 20       // findings of one rule that are kept for one file
+	MaxPackage   = 1 << 30   // bytes of a package
+	MaxDirectory = 16 << 20  // bytes read to list a package
+	MaxEntries   = 10_000    // files of a publication
+	MaxTotal     = 1 << 30   // bytes of all files together, unpacked
+	MaxDocument  = 16 << 20  // bytes of one XML file or style sheet
+	MaxText      = 256 << 20 // bytes of all XML files and style sheets
+	MaxRatio     = 200       // times that a file of more than 1 MiB may shrink when packed
+	MaxDepth     = 256       // elements within one another
+	MaxElements  = 400_000   // elements of one document
+	MaxAll       = 4_000_000 // elements of all documents
+	MaxLinks     = 500_000   // links of all documents together
+	MaxFindings  = 1_000     // findings that are kept; the others are counted
+	maxOfARule   = 20        // findings of one rule that are kept for one file
 )
 
 // Finding is one breach of a rule. Line is that of the XML or CSS text, from 1;
@@ -103,6 +105,9 @@ type checker struct {
 	links []link
 	nLink int
 
+	text     int64 // bytes of XML and style sheets read
+	elements int   // of all documents
+
 	pageLists int
 }
 
@@ -178,6 +183,10 @@ func (c *checker) data(name string) []byte {
 	}
 	if e.size > MaxDocument {
 		c.failed = refuse("%q has %d bytes, more than %d", name, e.size, MaxDocument)
+		return nil
+	}
+	if c.text += e.size; c.text > MaxText {
+		c.failed = refuse("the documents have more than %d bytes together", MaxText)
 		return nil
 	}
 	b, err := e.read()

@@ -133,6 +133,7 @@ func TestHostileDocuments(t *testing.T) {
 	for _, c := range []struct{ name, text, why string }{
 		{"deep", strings.Repeat("<div>", 5000) + strings.Repeat("</div>", 5000), "deep"},
 		{"without end", strings.Repeat("<br/>", ebrl.MaxElements+1), "elements"},
+		{"too long", strings.Repeat("<p>⠁</p> ", ebrl.MaxDocument/10), "bytes, more than"},
 	} {
 		for _, name := range []string{two, index} {
 			files := with(t, good(), name, "<body>", "<body>"+c.text, false)
@@ -140,6 +141,26 @@ func TestHostileDocuments(t *testing.T) {
 				t.Errorf("%s in %s: %v", c.name, name, err)
 			}
 		}
+	}
+}
+
+// TestDocumentsTogether: documents that are each allowed are refused when they
+// are too many.
+func TestDocumentsTogether(t *testing.T) {
+	files, items := good(), ""
+	long := "\xFF" + strings.Repeat(" ", ebrl.MaxDocument-1)
+	for i := range ebrl.MaxText/ebrl.MaxDocument + 1 {
+		name := fmt.Sprintf("ebraille/%d.xhtml", i)
+		files = append(files, pair{name, long})
+		items += fmt.Sprintf(`<item id="m%d" href="%s" media-type="application/xhtml+xml"/>`, i, name)
+	}
+	files = with(t, files, opf, "</manifest>", items+"</manifest>", false)
+	dir := fstest.MapFS{}
+	for _, f := range files {
+		dir[f.name] = &fstest.MapFile{Data: []byte(f.text)}
+	}
+	if _, err := ebrl.Folder(dir); err == nil || !strings.Contains(err.Error(), "together") {
+		t.Errorf("%v", err)
 	}
 }
 

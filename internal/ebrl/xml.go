@@ -254,6 +254,7 @@ func (r *reader) directive(t string, line int) bool {
 
 func (r *reader) start(t xml.StartElement, line int) bool {
 	r.elements++
+	r.c.elements++
 	r.depth++
 	switch {
 	case r.depth > MaxDepth:
@@ -261,6 +262,9 @@ func (r *reader) start(t xml.StartElement, line int) bool {
 		return false
 	case r.elements > MaxElements:
 		r.c.failed = refuse("%q has more than %d elements", r.file, MaxElements)
+		return false
+	case r.c.elements > MaxAll:
+		r.c.failed = refuse("the documents have more than %d elements together", MaxAll)
 		return false
 	case r.at == nil && r.root != nil:
 		r.c.add("C15", r.file, line, "has a second root element")
