@@ -32,6 +32,7 @@ func TestScripts(t *testing.T) {
 			"before": before,
 			"change": change,
 			"undo":   undo,
+			"stock":  stock,
 			"always": always,
 			"keepit": keepIt,
 		},

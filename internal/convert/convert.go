@@ -117,6 +117,7 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	}
 	res.Survey = survey
 	res.Findings = append(append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...), decided.Lost()...)
+	res.Findings = append(res.Findings, otherLayout(survey.Titles[0].Volumes, o.Profile.Layout)...)
 	res.Questions, res.Corrected = decided.Questions, decided.Corrected()
 	countVolumes(&res.Stats, t.Volumes)
 	return res, nil
@@ -156,6 +157,27 @@ func settings(o Options, width int, d *decide.Decided) map[string]any {
 		s["decided"] = list
 	}
 	return s
+}
+
+// otherLayout tells of volumes that are laid out otherwise than the house does
+// it.
+func otherLayout(vols []VolumeSurvey, house *profile.Layout) []diag.Finding {
+	f := diag.Finding{ID: "other-layout", Severity: diag.Note}
+	n := 0
+	for _, v := range vols {
+		if why := house.Differs(v.Width, v.Height, v.BraillePage, v.PrintPage, v.Double); why != "" {
+			if n++; n == 1 {
+				f.Place.File, f.Text = v.File, why
+			}
+		}
+	}
+	switch {
+	case n == 0:
+		return nil
+	case n > 1:
+		f.Text += fmt.Sprintf("; %d of %d volumes are laid out otherwise than the house does it", n, len(vols))
+	}
+	return []diag.Finding{f}
 }
 
 // prepare surveys the files and groups them by title.

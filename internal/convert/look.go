@@ -42,6 +42,7 @@ type VolumeSurvey struct {
 	FirstPage, LastPage    string // braille page labels in cells
 	PrintFirst, PrintLast  string
 	Turns                  int // print page turns marked in the text
+	InlineTurns, RowTurns  int // of these: dot 5, dots 2-5; rows of dots 3-6
 	BodyPage               int // 1-based page of the file on which the text begins
 	ContentsLists, Notes   int
 	EndLine                bool
@@ -89,7 +90,7 @@ func rawTitle(v *structure.Volume) []string {
 func volumeSurvey(v *structure.Volume) VolumeSurvey {
 	s := VolumeSurvey{File: v.File.Name, Number: v.Number, Of: v.Of, Prelim: v.Prelim, Encoding: string(v.File.Encoding),
 		FormFeeds: v.File.FormFeed, Divided: v.Divided, Width: v.Width, Height: v.Height, Pages: len(v.Pages), Double: v.Double,
-		OddOnly: v.OddOnly, Turns: v.Marks + v.Rows, BodyPage: int(v.BodyPage) + 1, ContentsLists: len(v.Contents),
+		OddOnly: v.OddOnly, Turns: v.Marks + v.Rows, InlineTurns: v.Marks, RowTurns: v.Rows, BodyPage: int(v.BodyPage) + 1, ContentsLists: len(v.Contents),
 		Notes: v.Notes[1] - v.Notes[0], EndLine: v.End[1] > v.End[0] || v.EndTail.To > 0}
 	s.BraillePage, s.PrintPage = where(v, layout.BraillePage), where(v, layout.PrintPage)
 	s.Evidence = evidence(v)

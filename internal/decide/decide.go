@@ -66,6 +66,7 @@ var kinds = []Kind{
 // information are findings that are only told: there is nothing to choose. A
 // new finding of the program belongs here or to kinds; a test holds this.
 var information = map[string]string{
+	"other-layout":          "a volume is laid out otherwise than the house does it",
 	"no-cell":               "a byte that is no braille cell; a correction mends it",
 	"print":                 "the file looks like print; supply another",
 	"statement-not-written": "the wording of the profile cannot be written in the book's code",

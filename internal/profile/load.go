@@ -49,6 +49,17 @@ func Find(nameOrFile string) (Profile, error) {
 	return Load(nameOrFile)
 }
 
+// Text is the text of a profile that comes with the program, false when there
+// is none of that name.
+func Text(name string) ([]byte, bool) {
+	file, ok := shipped[name]
+	if !ok {
+		return nil, false
+	}
+	text, err := data.ReadFile(file)
+	return text, err == nil
+}
+
 // Load reads a profile from a TOML file.
 func Load(path string) (Profile, error) {
 	text, err := os.ReadFile(path)

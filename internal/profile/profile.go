@@ -46,6 +46,8 @@ type Profile struct {
 	Words *Words `toml:"words"`
 	// Files is how the house stores its volumes; nil for DefaultFiles.
 	Files *Files `toml:"files"`
+	// Layout is how the house lays out its pages; nil when it is not said.
+	Layout *Layout `toml:"layout"`
 	// Rules are house rules: what people decided for all places that are alike.
 	Rules []decide.Rule `toml:"rule"`
 }
@@ -102,6 +104,9 @@ func (p Profile) problems() []problem {
 	}
 	if why := badMark(p.EntryMark); why != "" {
 		bad("entry_mark", "%s", why)
+	}
+	if p.Layout != nil {
+		out = append(out, p.Layout.problems()...)
 	}
 	for i, r := range p.Rules {
 		if why := r.Fault(); why != "" {
