@@ -66,16 +66,18 @@ var kinds = []Kind{
 // information are findings that are only told: there is nothing to choose. A
 // new finding of the program belongs here or to kinds; a test holds this.
 var information = map[string]string{
-	"other-layout":          "a volume is laid out otherwise than the house does it",
-	"no-cell":               "a byte that is no braille cell; a correction mends it",
-	"print":                 "the file looks like print; supply another",
-	"statement-not-written": "the wording of the profile cannot be written in the book's code",
-	"entries":               "how many dictionary entries there are",
-	"entry-order":           "an entry of a dictionary out of the order of its letters",
-	"entry-mark":            "no mark before headwords could be chosen",
-	"way-not-written":       "the page that tells the way cannot be written in the book's code",
-	"decision-lost":         "a decision whose place is no longer there; take it back, or answer again",
-	"correction-refused":    "a correction whose old cells are no longer there once; take it back, or give it again",
+	"other-layout":           "a volume is laid out otherwise than the house does it",
+	"no-cell":                "a byte that is no braille cell; a correction mends it",
+	"print":                  "the file looks like print; supply another",
+	"statement-not-written":  "the wording of the profile cannot be written in the book's code",
+	"note-not-joined":        "a note that no reference is found for",
+	"reference-without-note": "a reference whose note is not found",
+	"entries":                "how many dictionary entries there are",
+	"entry-order":            "an entry of a dictionary out of the order of its letters",
+	"entry-mark":             "no mark before headwords could be chosen",
+	"way-not-written":        "the page that tells the way cannot be written in the book's code",
+	"decision-lost":          "a decision whose place is no longer there; take it back, or answer again",
+	"correction-refused":     "a correction whose old cells are no longer there once; take it back, or give it again",
 }
 
 // Kinds returns every kind of question, in the order in which they are told.
