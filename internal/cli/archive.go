@@ -196,6 +196,9 @@ func (f *archiveRun) run(c console, cmd *cobra.Command, args []string) error {
 	o := batch.Options{Roots: roots, Rule: opt.Profile.Files, Words: opt.Words, Make: archiveMaker(opt), Settings: f.settings(opt), Prove: !f.noProof,
 		Again: f.again, Rehash: f.rehash, Force: f.force, Workers: f.workers, Progress: c.batchProgress}
 	sum, err := batch.Run(ctx, cat, o)
+	if e := batch.SyncDecisions(ctx, cat, o.Who); e != nil && err == nil && ctx.Err() == nil {
+		fmt.Fprintf(c.err, "decisions that cannot be read: %s\n", oneLine(e.Error()))
+	}
 	return f.report(c, cat, sum, err)
 }
 

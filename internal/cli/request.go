@@ -41,10 +41,6 @@ A table has the columns reader and title, and if wanted format, width, blank-lin
 	return cmd
 }
 
-func requestFolder(cmd *cobra.Command, to *string) {
-	cmd.Flags().StringVar(to, "catalogue", "continuo-catalogue", "`FOLDER` of the catalogue and the editions")
-}
-
 // columns are the columns that a table of requests may have.
 var columns = []string{"reader", "title", "format", "width", "blank-lines", "uncontracted-only", "index-code", "due"}
 
@@ -84,7 +80,7 @@ func requestAddCommand(c console) *cobra.Command {
 			return addRequests(c, cat, list)
 		},
 	}
-	requestFolder(cmd, &folder)
+	addCatalogue(cmd, &folder)
 	return cmd
 }
 
@@ -293,7 +289,7 @@ func requestListCommand(c console) *cobra.Command {
 			return nil
 		},
 	}
-	requestFolder(cmd, &folder)
+	addCatalogue(cmd, &folder)
 	cmd.Flags().StringVar(&state, "state", "", "`STATE` open, unclear, sent, refused or closed; without it all")
 	cmd.Flags().StringVar(&reader, "reader", "", "`CODE` of a reader")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON list instead of lines")
@@ -346,7 +342,7 @@ continuo request send --reader r17 --zip r17.zip`,
 			return send(c, cat, list, card, zip, withLook)
 		},
 	}
-	requestFolder(cmd, &folder)
+	addCatalogue(cmd, &folder)
 	cmd.Flags().StringVar(&card, "card", "", "`CARD` the folder of the card")
 	cmd.Flags().StringVar(&zip, "zip", "", "`FILE` pack a download")
 	cmd.Flags().StringVar(&reader, "reader", "", "`CODE` all open requests of this reader")
@@ -451,7 +447,7 @@ func requestSetCommand(c console) *cobra.Command {
 			return nil
 		},
 	}
-	requestFolder(cmd, &folder)
+	addCatalogue(cmd, &folder)
 	cmd.Flags().StringVar(&title, "title", "", "`KEY` of the title that is meant")
 	cmd.Flags().StringVar(&state, "state", "", "`STATE` open, unclear, sent, refused or closed")
 	cmd.Flags().StringVar(&note, "note", "", "`TEXT` why")

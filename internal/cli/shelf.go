@@ -125,7 +125,7 @@ continuo shelf build --zip r17.zip --list wanted.txt --format ebraille
 	}
 	s.shelfWishes.add(cmd)
 	flags := cmd.Flags()
-	flags.StringVar(&s.folder, "catalogue", "continuo-catalogue", "`FOLDER` of the catalogue and the editions")
+	addCatalogue(cmd, &s.folder)
 	flags.StringVar(&s.zip, "zip", "", "`FILE` pack a download instead of filling a card")
 	flags.StringVar(&s.reader, "reader", "", "`CODE` of the reader; a code, never a name")
 	flags.StringVar(&s.list, "list", "", "`FILE` with a title key, or a title, on each line")

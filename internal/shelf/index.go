@@ -182,9 +182,9 @@ func (c *Card) groups() []letterGroup {
 var page = template.Must(template.New("index").Funcs(template.FuncMap{"id": func(s string) string { return "letter-" + strings.ToLower(s) }}).Parse(`<!DOCTYPE html>
 <html lang="en">
 <head>
-<meta charset="utf-8">
+<meta charset="utf-8"/>
 <title>Index of this card: {{len .Titles}} title{{if ne (len .Titles) 1}}s{{end}}</title>
-<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="viewport" content="width=device-width, initial-scale=1"/>
 <style>
 body { font-family: sans-serif; line-height: 1.5; max-width: 45em; margin: 1em auto; padding: 0 1em; color: #000; background: #fff }
 a { color: #00359e }
