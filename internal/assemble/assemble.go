@@ -64,6 +64,7 @@ type assembly struct {
 	join      *joiner
 	list      contentsList
 	notes     notebook
+	bodyAt    int                // first block of the text
 	heads     map[string][]place // headings of the text by their words
 	entryMark string             // see entries
 	nEntries  int
@@ -101,6 +102,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.lay()
 	a.correct()
 	a.entries()
+	a.makeContents()
 	a.links()
 	a.widths()
 	return a.result()
@@ -408,6 +410,7 @@ func (a *assembly) lay() {
 		a.flowFate(i, asPrelim, prelims)
 	}
 	body := len(a.b.Blocks)
+	a.bodyAt = body
 	a.flowBody(first)
 	notes := len(a.b.Blocks)
 	a.layNotes()
@@ -703,7 +706,7 @@ func (a *assembly) widths() {
 
 func (a *assembly) result() *Result {
 	r := &Result{Book: a.b, Findings: a.findings, Variant: a.variant, Entries: a.nEntries, Mark: a.entryMark}
-	a.b.Turns = turnMarks(a.b, func(vol, line int32) bool { return len(a.vols[vol].Inline[line]) > 0 })
+	a.b.Turns = a.turnMarks()
 	r.Turns = len(a.b.Turns)
 	for i := range a.b.Blocks {
 		if a.b.Blocks[i].Kind == book.Heading {

@@ -70,6 +70,7 @@ func (a *assembly) contents() {
 	a.joinEntries()
 	a.markListed()
 	a.listPages()
+	a.tellList()
 }
 
 // listPages finds the print page of each entry that loses a braille page.

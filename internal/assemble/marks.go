@@ -8,6 +8,11 @@ import (
 	"continuo/internal/layout"
 )
 
+// turnMarks finds the print page turns of the book.
+func (a *assembly) turnMarks() []book.PageMark {
+	return turnMarks(a.b, func(vol, line int32) bool { return len(a.vols[vol].Inline[line]) > 0 })
+}
+
 // turnMarks finds the print page turns in the finished blocks: pieces written
 // as turns, blocks that are turns, and indicators within lines of the sources.
 func turnMarks(b *book.Book, inline func(vol, line int32) bool) []book.PageMark {

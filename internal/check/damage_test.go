@@ -212,6 +212,11 @@ func TestResealedDamage(t *testing.T) {
 		{"a join with nothing after it", "no text after", sea, func(t *testing.T, x *triple) { x.records = append(x.records, `["join","rj"]`) }},
 		{"a blank line inside a join", "blank line between two texts", sea, func(t *testing.T, x *triple) { swapAt(t, x, `["join","rj"]`, `["join","rj"]`, `["blank","n"]`) }},
 		{"text of the tool is no cell", "is no cell", sea, func(t *testing.T, x *triple) { swapAt(t, x, `["add","\"3#c","tu"]`, `["add","\"3#C","tu"]`) }},
+		{"an entry of a made contents list names no heading", "words stand nowhere", sea, func(t *testing.T, x *triple) {
+			x.reasons["co"] = "contents-order"
+			x.records = append(x.records, `["add","qzxq jkvw zzgq","co"]`)
+			x.reset(t)
+		}},
 		{"text of the tool is blank", "is blank", sea, func(t *testing.T, x *triple) { swapAt(t, x, `["add","\"3#c","tu"]`, `["add"," ","tu"]`) }},
 		{"a source is changed", "the edition has", sea, func(t *testing.T, x *triple) { inSource(t, x, 0, "lamp", "dark") }},
 		{"a source has a line more", "", sea, func(t *testing.T, x *triple) { inSource(t, x, 1, "   ,notes\n", "   ,notes\n#b4 ,sea4\n") }},

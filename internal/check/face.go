@@ -118,6 +118,11 @@ func (f *faces) gather() {
 		text := r.src[c.src].Text(c.line)[c.from:c.to]
 		f.take(left{c.span, text, r.acc.reasons[c.reason].Class, false})
 	}
+	for _, t := range r.tools {
+		if r.acc.reasons[t.reason].Class == "contents-order" {
+			f.titles.need(t.cells)
+		}
+	}
 	for _, k := range r.keeps {
 		f.lastKept[[2]int{k.src, k.line}] = k.to
 	}

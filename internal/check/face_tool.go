@@ -205,6 +205,8 @@ func (f *faces) checkTools() {
 		case "notes", "contents-order", "prelims":
 			if len(t.cells) > maxToolLabel {
 				why = "it is too long for a label"
+			} else if class == "contents-order" && !has(words(t.cells), contentWords) && !f.titles.found(t.cells, everywhere) {
+				why = "its words stand nowhere in the text that is kept"
 			}
 		case "number-cut":
 			if !onlyNumbers(t.cells) {

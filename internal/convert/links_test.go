@@ -204,6 +204,64 @@ func withoutLabels(res *convert.Result) []byte {
 	return []byte(strings.Join(lines, ""))
 }
 
+// TestOutsideMadeContents presses titles without a contents list and asks for
+// one made of their headings: every entry is joined to its heading, in order,
+// the words of the book are as before, and the edition is proved.
+func TestOutsideMadeContents(t *testing.T) {
+	texts, err := testkit.Texts()
+	missing(t, err)
+	done := 0
+	for i := 0; i < 40 && done < 8; i++ {
+		lay := testkit.Draw(uint64(*firstSeed + i))
+		if lay.Contents != "none" || lay.General {
+			continue
+		}
+		b, err := testkit.NewBook(lay, texts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		title, err := testkit.Press(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		opt := convert.Defaults()
+		opt.Profile.Contents = "headings"
+		res, err := convertTitle(title, opt, 3)
+		if err != nil {
+			t.Fatalf("seed %d: %v", lay.Seed, err)
+		}
+		if p := proof(title, res); p != "" {
+			t.Errorf("seed %d: not proved: %.300s", lay.Seed, p)
+		}
+		places := testkit.Places(res.Edition, title.Truth)
+		entries, last := 0, int32(-1)
+		for _, l := range res.Book.Links {
+			if l.Kind != book.ListRef {
+				continue
+			}
+			entries++
+			head := blockText(res.Book, int(l.Target))
+			if text := blockText(res.Book, int(l.Block)); !strings.HasPrefix(text, head) || l.Target <= last || res.Book.Blocks[l.Target].Kind != book.Heading {
+				t.Errorf("seed %d: entry %q is joined to %q", lay.Seed, text, head)
+			}
+			last = l.Target
+		}
+		want := 0
+		for _, h := range title.Truth.Heads {
+			if h.Level == 1 && places[h.At] > 0 {
+				want++
+			}
+		}
+		if want >= 2 && entries < want {
+			t.Errorf("seed %d: %d entries, %d chapters", lay.Seed, entries, want)
+		}
+		done++
+	}
+	if done == 0 {
+		t.Error("no title without a contents list")
+	}
+}
+
 // begins reports whether one list of words begins as the other does.
 func begins(a, b []string) bool {
 	for i := range min(len(a), len(b)) {

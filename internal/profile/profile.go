@@ -38,6 +38,9 @@ type Profile struct {
 	// EntryMark is the mark before the headwords of dictionary entries, in
 	// Braille ASCII, or NoMark.
 	EntryMark string `toml:"entry_mark"`
+	// Contents says what is done where a book has no contents list: "source"
+	// (nothing) or "headings" (one is made of its headings).
+	Contents string `toml:"contents"`
 	// Notes says where notes that stand within the text go: "end" (after the
 	// text, where their mark finds them there, else after their paragraph) or
 	// "paragraph".
@@ -59,7 +62,7 @@ const MaxIndent = 12
 
 // Default returns the settings that apply when no profile is given.
 func Default() Profile {
-	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0], Notes: "end"}
+	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0], Notes: "end", Contents: "source"}
 }
 
 // wayPlaces are the values of Way.
@@ -67,6 +70,9 @@ var wayPlaces = []string{"none", "front", "end"}
 
 // turnForms are the values of Turns.
 var turnForms = []string{"source", "inline", "row"}
+
+// contentsForms are the values of Contents.
+var contentsForms = []string{"source", "headings"}
 
 // notePlaces are the values of Notes.
 var notePlaces = []string{"end", "paragraph"}
@@ -92,6 +98,9 @@ func (p Profile) problems() []problem {
 	}
 	if !contains(turnForms, p.Turns) {
 		bad("turns", "must be one of %s, not %q", quoted(turnForms), p.Turns)
+	}
+	if !contains(contentsForms, p.Contents) {
+		bad("contents", "must be one of %s, not %q", quoted(contentsForms), p.Contents)
 	}
 	if !contains(notePlaces, p.Notes) {
 		bad("notes", "must be one of %s, not %q", quoted(notePlaces), p.Notes)

@@ -56,6 +56,7 @@ func TestParseErrors(t *testing.T) {
 		{"unknown table", "[more]\nx = 1\n", 1, `unknown key "more`},
 		{"wrong kind", "# house\nheading_indent = \"four\"\n", 2, "string"},
 		{"not toml", "name = \n", 1, ""},
+		{"contents of nothing", "contents = \"none\"\n", 1, "contents"},
 		{"a place for notes that is none", "notes = \"margin\"\n", 1, "notes"},
 		{"key twice", "turns = \"row\"\nturns = \"row\"\n", 2, "turns"},
 		{"indent too large", "heading_indent = 13\n", 1, "0 to 12 cells"},
