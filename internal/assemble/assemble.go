@@ -438,6 +438,7 @@ func (a *assembly) links() {
 	index := a.blockIndex()
 	a.listLinks(index)
 	a.noteLinks(index)
+	a.crossRefs()
 	sort.SliceStable(a.b.Links, func(i, j int) bool { return a.b.Links[i].Block < a.b.Links[j].Block })
 	a.levels()
 }

@@ -575,3 +575,23 @@ func EndsSentence(t []byte) bool {
 	}
 	return false
 }
+
+// Bare is a word without capital signs and brackets before it and punctuation
+// behind it.
+func Bare(w []byte) []byte {
+	for len(w) > 1 && (w[0] == ',' || w[0] == '8' || w[0] == '7' || len(w) > 2 && w[0] == '"' && w[1] == '<') {
+		if w[0] == '"' {
+			w = w[1:]
+		}
+		w = w[1:]
+	}
+	for len(w) > 1 && bytes.IndexByte([]byte("1234680'>7"), w[len(w)-1]) >= 0 {
+		if w[len(w)-1] == '>' && len(w) > 2 && w[len(w)-2] == '"' {
+			w = w[:len(w)-1]
+		} else if w[len(w)-1] == '>' {
+			break
+		}
+		w = w[:len(w)-1]
+	}
+	return w
+}

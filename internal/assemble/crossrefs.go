@@ -1,0 +1,176 @@
+package assemble
+
+import (
+	"bytes"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/diag"
+	"continuo/internal/structure"
+)
+
+// This file finds what refers to pages: "page 12" in the text, and the numbers
+// of an index. Where the book shows its print pages they become links to the
+// place where the page begins. Pages of the paper volumes no longer exist: what
+// names them is told.
+
+// maxDead is how many references to pages of the paper are told one by one.
+const maxDead = 10
+
+// pageMap is the block in which each print page begins.
+type pageMap struct {
+	at          map[pageKey]int32
+	first, last int
+}
+
+type pageKey struct {
+	roman bool
+	value int
+}
+
+// printPages maps the print page turns of the book.
+func (a *assembly) printPages() pageMap {
+	m := pageMap{at: map[pageKey]int32{}, first: 1 << 30}
+	for _, t := range a.turnMarks() {
+		if t.Label.Suffix != "" {
+			continue
+		}
+		for n := t.Label.Value; n <= max(t.Label.Last, t.Label.Value) && n < t.Label.Value+20; n++ {
+			if k := (pageKey{t.Label.Roman, n}); m.at[k] == 0 {
+				m.at[k] = t.Block
+			}
+			if !t.Label.Roman {
+				m.first, m.last = min(m.first, n), max(m.last, n)
+			}
+		}
+	}
+	return m
+}
+
+// locator is a page number in the text, and where it stands.
+type locator struct {
+	block, piece int32
+	from, to     int32
+	label        cell.Label
+	volume       bool // a volume stands before it: a page of the paper volumes
+}
+
+// crossRefs makes links of references to print pages, and tells those to pages
+// that no longer exist.
+func (a *assembly) crossRefs() {
+	pages := a.printPages()
+	var dead []locator
+	for i := range a.b.Blocks {
+		bl := &a.b.Blocks[i]
+		if bl.Kind == book.Heading || bl.Kind == book.Entry || bl.Kind == book.Turn || bl.Part != book.Text && bl.Part != book.NotesPart {
+			continue
+		}
+		for _, l := range a.pageWords(int32(i)) {
+			to, ok := pages.at[pageKey{l.label.Roman, l.label.Value}]
+			switch {
+			case l.volume || len(pages.at) < 2:
+				dead = append(dead, l)
+			case ok:
+				a.link(l, to, 0.9)
+			}
+		}
+	}
+	a.tellDead(dead)
+	a.indexLinks(pages)
+}
+
+func (a *assembly) link(l locator, to int32, confidence float64) {
+	a.b.Links = append(a.b.Links, book.Link{Kind: book.CrossRef, Block: l.block, Piece: l.piece, From: l.from, To: l.to, Target: to, Confidence: confidence})
+}
+
+var pageWord, volumeWord = []byte("page"), []byte("volume")
+
+// pageWords finds "page" or "pages" and a number in a block. The words are the
+// same in all English codes, contracted or not.
+func (a *assembly) pageWords(block int32) (out []locator) {
+	bl := &a.b.Blocks[block]
+	open, volume := false, -9
+	n := 0
+	for k, p := range bl.Pieces {
+		t := a.b.Text(p)
+		if p.Vol < 0 || !open && volume < 0 && !bytes.Contains(t, pageWord) && !bytes.Contains(t, volumeWord) {
+			continue
+		}
+		for _, f := range cell.Fields(t) {
+			w := structure.Bare(t[f[0]:f[1]])
+			n++
+			if open {
+				if lab, ok := cell.ParseLabel(w); ok && !lab.Bare && lab.Prefix == "" {
+					at := int32(f[0] + bytes.Index(t[f[0]:f[1]], w))
+					out = append(out, locator{block, int32(k), at, at + int32(len(w)), lab, n-volume <= 4})
+				}
+			}
+			open = string(w) == "page" || string(w) == "pages"
+			if string(w) == "volume" {
+				volume = n
+			}
+		}
+	}
+	return out
+}
+
+// tellDead reports references to pages of the paper volumes.
+func (a *assembly) tellDead(dead []locator) {
+	for n, l := range dead {
+		p := a.b.Blocks[l.block].Pieces[l.piece]
+		if n == maxDead {
+			a.find(diag.Note, "page-reference", a.vols[p.Vol], -1, "%d more references to pages that the edition does not show", len(dead)-n)
+			return
+		}
+		a.find(diag.Note, "page-reference", a.vols[p.Vol], p.Line, "refers to page %d, which the edition does not show", l.label.Value)
+	}
+}
+
+// indexLinks makes links of the page numbers of an index, when nine in ten of
+// them are print pages that the book shows; else it tells so.
+func (a *assembly) indexLinks(pages pageMap) {
+	var all []locator
+	in := 0
+	for i := range a.b.Blocks {
+		if bl := &a.b.Blocks[i]; bl.Part == book.BackMatter && bl.Form == book.Term {
+			all = append(all, a.locators(int32(i))...)
+		}
+	}
+	for _, l := range all {
+		in += boolInt(l.label.Value >= pages.first && l.label.Value <= pages.last)
+	}
+	if len(all) < 5 {
+		return
+	}
+	p := a.b.Blocks[all[0].block].Pieces[all[0].piece]
+	if len(pages.at) < 2 || in*10 < len(all)*9 {
+		a.find(diag.Look, "index-pages", a.vols[p.Vol], p.Line, "the index names pages that the edition does not show: %d of %d numbers are none of its print pages", len(all)-in, len(all))
+		return
+	}
+	for _, l := range all {
+		if to, ok := pages.at[pageKey{l.label.Roman, l.label.Value}]; ok {
+			a.link(l, to, 0.9)
+		}
+	}
+}
+
+// locators are the page numbers of an index entry: numbers after its words.
+func (a *assembly) locators(block int32) (out []locator) {
+	words := 0
+	for k, p := range a.b.Blocks[block].Pieces {
+		if p.Vol < 0 {
+			continue
+		}
+		t := a.b.Text(p)
+		for _, f := range cell.Fields(t) {
+			w := structure.Bare(t[f[0]:f[1]])
+			if lab, ok := cell.ParseLabel(w); ok && !lab.Bare && lab.Prefix == "" && words > 0 {
+				at := int32(f[0] + bytes.Index(t[f[0]:f[1]], w))
+				out = append(out, locator{block: block, piece: int32(k), from: at, to: at + int32(len(w)), label: lab})
+				continue
+			}
+			words++
+		}
+	}
+	return out
+}
