@@ -430,6 +430,7 @@ func (a *assembly) mark(at []int) {
 	}
 	a.outerMatter(at[4])
 	a.forms()
+	a.speeches()
 }
 
 // links joins the places of the edition that point at others, and gives the
