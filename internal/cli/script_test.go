@@ -35,6 +35,7 @@ func TestScripts(t *testing.T) {
 			"stock":  stock,
 			"always": always,
 			"keepit": keepIt,
+			"answer": answerFirst,
 		},
 	})
 }
@@ -98,6 +99,15 @@ func always(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	id := firstID(ts, args[1])
 	exitCode(ts, false, append([]string{args[0], "continuo", "decide", args[1], "--who", "Ann", "--always", id + "=" + args[2]}, args[3:]...))
+}
+
+// answerFirst answers the first question about a title and wants an exit code:
+// answer CODE SOURCE CHOICE.
+func answerFirst(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("use: answer CODE SOURCE CHOICE")
+	}
+	exitCode(ts, false, []string{args[0], "continuo", "decide", args[1], "--who", "Ann", "--answer", firstID(ts, args[1]) + "=" + args[2]})
 }
 
 // keepIt answers the first question about a title: keepit SOURCE.
