@@ -60,13 +60,15 @@ type plan struct {
 }
 
 type build struct {
-	dir   string
-	o     Options
-	card  *Card
-	res   *Result
-	have  map[string]Entry // by key, on the card and whole
-	loads map[string]func() ([]byte, error)
-	files map[string]string // checksums of all files
+	dir  string
+	o    Options
+	card *Card
+	res  *Result
+	have map[string]Entry // by key, on the card and whole
+
+	adopted []Entry // of these, those that no record of the card names yet: they stay in the plan
+	loads   map[string]func() ([]byte, error)
+	files   map[string]string // checksums of all files
 }
 
 // Build fills a card: the folder dir, which must be there. Items that cannot
@@ -139,6 +141,7 @@ func (b *build) adopt(e Entry) {
 	}
 	e.SHA256, e.Bytes = got, n
 	b.have[e.Key] = e
+	b.adopted = append(b.adopted, e)
 }
 
 func (b *build) at(p string) string { return filepath.Join(b.dir, filepath.FromSlash(p)) }
@@ -153,7 +156,7 @@ func (b *build) run(ctx context.Context, items []Item) error {
 		return err
 	}
 	b.sweep()
-	if err := b.write(planFile, mustJSON(plan{1, todo})); err != nil {
+	if err := b.write(planFile, mustJSON(plan{1, append(b.adopted, todo...)})); err != nil {
 		return err
 	}
 	if err := b.copyAll(ctx, todo); err != nil {
