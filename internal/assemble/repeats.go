@@ -166,7 +166,23 @@ func (a *assembly) alikeTitle(t []byte) bool {
 	ref := a.vols[a.first()]
 	n := layout.Normal(t)
 	for k := ref.Title[0]; k < ref.Title[1]; k++ {
-		if layout.Alike(layout.Normal(ref.Units[k].Text), n) {
+		if o := layout.Normal(ref.Units[k].Text); layout.Alike(o, n) && !otherShortWord(o, n) {
+			return true
+		}
+	}
+	return false
+}
+
+// otherShortWord reports whether two texts of as many words differ in a word of
+// up to three cells: that is no slip but may be a number ("volumo unu", "volumo
+// du"), in a language whose words are not known.
+func otherShortWord(a, b string) bool {
+	x, y := strings.Fields(a), strings.Fields(b)
+	if len(x) != len(y) {
+		return false
+	}
+	for i := range x {
+		if x[i] != y[i] && min(len(x[i]), len(y[i])) <= 3 {
 			return true
 		}
 	}

@@ -79,7 +79,12 @@ type Report struct {
 // people are the files of decisions and house rules that the edition was made
 // with: what people changed is proved against them, and against nothing else.
 func Verify(edition, account []byte, sources []*source.File, people ...[]byte) Report {
-	v := &verifier{}
+	return VerifyWith(edition, account, sources, Words{}, people...)
+}
+
+// VerifyWith is Verify with the structure words of one more language.
+func VerifyWith(edition, account []byte, sources []*source.File, words Words, people ...[]byte) Report {
+	v := &verifier{more: newPhraseBook(words)}
 	for _, text := range people {
 		v.readPeople(text)
 	}
@@ -97,6 +102,8 @@ type verifier struct {
 	ed  *edition
 	r   *replay
 	ppl people
+
+	more *phraseBook // structure words of another language
 }
 
 func (v *verifier) run(edition, account []byte, sources []*source.File) {

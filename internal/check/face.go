@@ -491,15 +491,15 @@ func (f *faces) atVolumeEdge(l left) bool {
 
 func (f *faces) wrongVolume(l left) string {
 	ws := words(l.text)
-	numbers := onlyNumbers(l.text) && !markedTurn(l.text) && f.besideVolume(l)
+	numbers := onlyNumbers(l.text, f.v.more.numbers) && !markedTurn(l.text) && f.besideVolume(l)
 	switch {
 	case !f.atVolumeEdge(l):
 		return "it stands far from the edges of its volume"
 	case numbers || f.group(l.class).twin(l.text, 1):
 		return ""
-	case l.class == "volume-statement" && !has(ws, volumeWords) && !has(ws, pageWords):
+	case l.class == "volume-statement" && !has(ws, volumeWords) && !has(ws, pageWords) && !f.v.more.names(l.text, NamesVolume, NamesPages):
 		return "it names no volume and no pages"
-	case l.class == "volume-end" && !(has(ws, endWords) && has(ws, volumeWords)) && !(has(ws, goesOnWords) && len(ws) < 6):
+	case l.class == "volume-end" && !f.v.more.names(l.text, NamesEnd) && !(has(ws, endWords) && has(ws, volumeWords)) && !(has(ws, goesOnWords) && len(ws) < 6):
 		return "it names no volume's end"
 	}
 	return ""
@@ -507,7 +507,7 @@ func (f *faces) wrongVolume(l left) string {
 
 func (f *faces) wrongContents(l left) string {
 	ws := words(l.text)
-	if has(ws, contentWords) || has(ws, pageWords) || has(ws, volumeWords) {
+	if has(ws, contentWords) || has(ws, pageWords) || has(ws, volumeWords) || f.v.more.names(l.text, NamesContents, NamesPages, NamesVolume) {
 		return ""
 	}
 	if !f.near(l, f.contents[l.src], 4, 4) {

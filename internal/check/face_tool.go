@@ -37,7 +37,7 @@ func (f *faces) checkSwaps() {
 			why = f.wrongRewritten(w, seconds[0])
 			seconds = seconds[1:]
 		case "number-cut":
-			if !onlyNumbers(f.replaced(w)) || !onlyNumbers(w.cells) {
+			if !onlyNumbers(f.replaced(w), nil) || !onlyNumbers(w.cells, nil) {
 				why = "not both are page labels"
 			}
 		}
@@ -181,7 +181,7 @@ func (f *faces) wrongStatement(w swap) string {
 // isStatement tells whether text names volumes or pages, or is worded like a
 // line that was left out as a volume statement.
 func (f *faces) isStatement(text []byte) bool {
-	return namesVolume(text) || f.group("volume-statement").twin(text, 0)
+	return f.v.namesVolume(text) || f.group("volume-statement").twin(text, 0)
 }
 
 // checkTools looks at what the tool wrote between the lines of the sources.
@@ -209,7 +209,7 @@ func (f *faces) checkTools() {
 				why = "its words stand nowhere in the text that is kept"
 			}
 		case "number-cut":
-			if !onlyNumbers(t.cells) {
+			if !onlyNumbers(t.cells, nil) {
 				why = "it is not a page label"
 			}
 		case "entry-mark":

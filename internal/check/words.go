@@ -118,14 +118,15 @@ func isLabel(tok []byte) bool {
 }
 
 // onlyNumbers tells whether text is labels, number words and the small words
-// between them, with one number at least.
-func onlyNumbers(text []byte) bool {
+// between them, with one number at least; more are number words of another
+// language.
+func onlyNumbers(text []byte, more map[string]bool) bool {
 	found := false
 	for _, f := range cell.Fields(text) {
 		tok := text[f[0]:f[1]]
 		w := string(bare(tok))
 		switch {
-		case isLabel(tok) || numberWords[w]:
+		case isLabel(tok) || numberWords[w] || more[w]:
 			found = true
 		case w == "" || linkWords[w]:
 		default:
@@ -137,9 +138,9 @@ func onlyNumbers(text []byte) bool {
 
 // namesVolume tells whether text is a statement of volumes or pages on its
 // face.
-func namesVolume(text []byte) bool {
+func (v *verifier) namesVolume(text []byte) bool {
 	ws := words(text)
-	return has(ws, volumeWords) || has(ws, pageWords) || onlyNumbers(text) && !markedTurn(text)
+	return has(ws, volumeWords) || has(ws, pageWords) || v.more.names(text, NamesVolume, NamesPages) || onlyNumbers(text, v.more.numbers) && !markedTurn(text)
 }
 
 // framing tells whether text is a row that can frame something: one cell, or

@@ -86,17 +86,17 @@ type origin struct {
 // chained proves an edition that was converted again: against the edition
 // before it and, where sources besides that one were named, that edition
 // against them, and so on.
-func chained(book, account []byte, dir string, files []*source.File, people [][]byte, depth int) (check.Report, error) {
+func chained(book, account []byte, dir string, files []*source.File, words check.Words, people [][]byte, depth int) (check.Report, error) {
 	head, err := parseHead(account)
 	var from origin
 	if err != nil || head.Settings["from"] == nil || json.Unmarshal(head.Settings["from"], &from) != nil || len(head.Sources) != 1 {
-		return check.Verify(book, account, files, people...), nil
+		return check.VerifyWith(book, account, files, words, people...), nil
 	}
 	old, rest, err := editionBefore(head.Sources[0], dir, files)
 	if err != nil {
 		return check.Report{}, err
 	}
-	rep := check.Verify(book, account, []*source.File{old}, people...)
+	rep := check.VerifyWith(book, account, []*source.File{old}, words, people...)
 	if len(rest) == 0 || depth > maxChain {
 		return rep, nil
 	}
@@ -114,7 +114,7 @@ func chained(book, account []byte, dir string, files []*source.File, people [][]
 		rep.NProblems++
 		rep.Problems = append(rep.Problems, check.Problem{What: fmt.Sprintf("the account %q is not the one that the edition was made with", filepath.Base(path))})
 	}
-	first, err := chained(oldBook, oldAccount, filepath.Dir(old.Path), rest, people, depth+1)
+	first, err := chained(oldBook, oldAccount, filepath.Dir(old.Path), rest, words, people, depth+1)
 	if err != nil {
 		return rep, err
 	}

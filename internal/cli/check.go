@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -28,7 +29,7 @@ FILE may be a file of another format too (.txt, .html, .pef, .ebrl): the edition
 An edition that was made again from an edition is proved against that one; where its own volumes are named too, that one is proved against them.
 A second reader, which shares no code with make, reads edition, account and sources again and adds them up to the last cell. Exit code 0 only when all of it is proved.
 With an eBraille publication alone, a .ebrl file or a folder, its rules are checked: everything that eBraille 1.0 demands, with file and line. Exit code 0 only when none is broken.`,
-		Example: "continuo check mybook-continuous.brf mybook/\ncontinuo check mybook-continuous.html mybook/\ncontinuo check --json out.brf mybook-1.brf mybook-2.brf\ncontinuo check mybook.ebrl\n  the rules of eBraille",
+		Example: "continuo check mybook-continuous.brf mybook/\ncontinuo check mybook-continuous.html mybook/\ncontinuo check --json out.brf mybook-1.brf mybook-2.brf\ncontinuo check llyfr.brf llyfr/ --profile cymraeg.toml\ncontinuo check mybook.ebrl\n  the rules of eBraille",
 		Args:    checkArgs,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 {
@@ -37,9 +38,9 @@ With an eBraille publication alone, a .ebrl file or a folder, its rules are chec
 			return checkEdition(c, args[0], args[1:], proofs{decisions, house}, asJSON)
 		},
 	}
+	cmd.Flags().StringVar(&house, "profile", "", "`FILE` house settings that the edition was made with, for their structure words and house rules")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object instead of lines")
 	addDecisions(cmd, &decisions)
-	cmd.Flags().StringVar(&house, "profile", "", "`FILE` house settings that the edition was made with, for its house rules")
 	completeOrFile(cmd, "profile", profile.Names()...)
 	return cmd
 }
@@ -90,7 +91,7 @@ func checkEdition(c console, edition string, sources []string, p proofs, asJSON 
 		c.proof(rep, file, same)
 	}
 	if err == nil && proved(rep, same) != "proved" {
-		return &fault{code: Failed, what: "the edition is not proved", hint: "make it again with continuo make, or see what was changed"}
+		return &fault{code: Failed, what: "the edition is not proved", hint: notProvedHint(out, p.house)}
 	}
 	return err
 }
@@ -134,6 +135,16 @@ func sameWords(file string, out outputs) (*check.FormatReport, error) {
 	return &rep, nil
 }
 
+// notProvedHint says what to do; an edition that was made with the structure
+// words of a profile wants that profile.
+func notProvedHint(out outputs, house string) string {
+	head, err := accountHead(out.account)
+	if language := string(head.Settings["words"]); err == nil && house == "" && language != "" {
+		return fmt.Sprintf("the edition was made with the structure words of a profile (%s); give it with --profile FILE", strings.Trim(language, `"`))
+	}
+	return "make it again with continuo make, or see what was changed"
+}
+
 // verify reads everything from disk and checks it.
 func verify(edition string, sources []string, p proofs) (outputs, check.Report, error) {
 	out := outputsFor(edition)
@@ -153,7 +164,11 @@ func verify(edition string, sources []string, p proofs) (outputs, check.Report, 
 	if err != nil {
 		return out, check.Report{}, err
 	}
-	rep, err := chained(book, account, filepath.Dir(edition), files, people, 0)
+	words, err := checkWords(p.house)
+	if err != nil {
+		return out, check.Report{}, err
+	}
+	rep, err := chained(book, account, filepath.Dir(edition), files, words, people, 0)
 	return out, rep, err
 }
 

@@ -39,12 +39,22 @@ func (c console) ownWords(w *profile.Words) {
 	}
 }
 
-// structureWords makes the phrases of a profile ready. Words without cells are
-// written by liblouis.
+// structureWords makes the phrases of a profile ready.
 func structureWords(w *profile.Words) (english.Words, error) {
 	if w == nil {
 		return english.Words{}, nil
 	}
+	cells, err := wordCells(w)
+	if err != nil {
+		return english.Words{}, err
+	}
+	list, err := phraseList(w, cells)
+	return english.Words{More: list}, err
+}
+
+// wordCells are the forms in cells of all words of a profile. Words without
+// cells are written by liblouis.
+func wordCells(w *profile.Words) (map[string][]string, error) {
 	cells := map[string][]string{}
 	var missing []string
 	for _, word := range english.PhraseWords(w.Phrases, w.Numbers) {
@@ -57,14 +67,13 @@ func structureWords(w *profile.Words) (english.Words, error) {
 	if len(missing) > 0 {
 		written, err := writeWords(w, missing)
 		if err != nil {
-			return english.Words{}, err
+			return nil, err
 		}
 		for i, word := range missing {
 			cells[word] = written[i]
 		}
 	}
-	list, err := phraseList(w, cells)
-	return english.Words{More: list}, err
+	return cells, nil
 }
 
 // phraseList makes the list; what is wrong with one phrase is told at it.

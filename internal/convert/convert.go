@@ -156,6 +156,9 @@ func settings(o Options, width int, d *decide.Decided) map[string]any {
 	if list := d.Applied(); len(list) > 0 {
 		s["decided"] = list
 	}
+	if w := o.Profile.Words; w != nil {
+		s["words"] = w.Language // structure words of the profile were used too
+	}
 	return s
 }
 
