@@ -416,8 +416,49 @@ func (a *assembly) lay() {
 	a.layNotes()
 	end := len(a.b.Blocks)
 	a.flow.Tail(a.vols[a.lastVolume()])
+	a.frontMoved(body, prelims)
 	a.mark([]int{0, n, list, front, body, notes, end})
 }
+
+// frontMoved marks what stands before the text, up to block body, as moved where
+// it comes after some of that text in the sources: preliminary matter of a later
+// volume when the first has none, a contents list behind the text.
+func (a *assembly) frontMoved(body int, why book.ReasonID) {
+	least := [2]int32{1 << 30, 0} // volume and line of the earliest text behind
+	for k := len(a.b.Blocks) - 1; k >= 0; k-- {
+		bl := &a.b.Blocks[k]
+		from, to, ok := sourceLines(bl)
+		switch {
+		case !ok || bl.Moved != 0:
+		case k < body && before(least, to):
+			bl.Moved = why
+		case before(from, least):
+			least = from
+		}
+	}
+}
+
+// sourceLines are the first and last lines of the sources, volume and line, that
+// a block has pieces of; false when it has none.
+func sourceLines(bl *book.Block) (from, to [2]int32, ok bool) {
+	for _, p := range bl.Pieces {
+		at := [2]int32{p.Vol, p.Line}
+		if p.Vol < 0 {
+			continue
+		}
+		if !ok || before(at, from) {
+			from = at
+		}
+		if !ok || before(to, at) {
+			to = at
+		}
+		ok = true
+	}
+	return from, to, ok
+}
+
+// before reports whether a place, volume and line, comes before another.
+func before(a, b [2]int32) bool { return a[0] < b[0] || a[0] == b[0] && a[1] < b[1] }
 
 // mark says which part of the book each block belongs to, what it is, and which
 // headings the contents list names. The parts begin at blocks at: title page,
@@ -492,6 +533,15 @@ func (a *assembly) flowFate(i int, want fate, moved book.ReasonID) {
 	a.flowRange(i, 0, len(a.vols[i].Units), want, moved)
 }
 
+// flowStart is the unit of volume i from which on its text flows with that of
+// the others; first is the first volume with a title page.
+func (a *assembly) flowStart(i, first int) int {
+	if i <= first {
+		return a.bodyUnit(a.vols[i])
+	}
+	return 0
+}
+
 // flowBody flows the text of all volumes as one.
 func (a *assembly) flowBody(first int) {
 	n := 0
@@ -501,11 +551,7 @@ func (a *assembly) flowBody(first int) {
 	us := make([]*structure.Unit, 0, n)
 	a.b.Blocks = slices.Grow(a.b.Blocks, n/3) // a paragraph has some three lines or more
 	for i, v := range a.vols {
-		from := 0
-		if i <= first {
-			from = a.bodyUnit(v)
-		}
-		for k := from; k < len(v.Units); k++ {
+		for k := a.flowStart(i, first); k < len(v.Units); k++ {
 			if a.fates[i][k] == asText {
 				us = append(us, &v.Units[k])
 			}
@@ -514,6 +560,18 @@ func (a *assembly) flowBody(first int) {
 	if len(us) > 0 {
 		a.flow.Text(us, 0)
 	}
+}
+
+// textAfterNotes reports whether text of a volume stands after its notes.
+func (a *assembly) textAfterNotes(i int) bool {
+	notes := false
+	for _, f := range a.fates[i] {
+		if notes && f == asText {
+			return true
+		}
+		notes = notes || f == asNotes
+	}
+	return false
 }
 
 // layNotes puts the notes of the volumes before the last after the text, each
@@ -535,7 +593,7 @@ func (a *assembly) layNotes() {
 			continue
 		}
 		at, moved := len(a.b.Blocks), why
-		if i == last {
+		if i == last && !a.textAfterNotes(i) {
 			moved = 0
 		}
 		a.flowFate(i, asNotes, moved)
@@ -665,10 +723,10 @@ func (a *assembly) handOnTurns() {
 // the first text of the next.
 func (a *assembly) handOnTails() {
 	var pending []structure.PrintTurn
-	last := a.lastVolume()
+	first, last := a.first(), a.lastVolume()
 	for i, v := range a.vols {
-		for k := range v.Units {
-			if len(pending) > 0 && a.fates[i][k] == asText && v.Units[k].Page >= v.BodyPage {
+		for k := a.flowStart(i, first); k < len(v.Units); k++ {
+			if len(pending) > 0 && a.fates[i][k] == asText {
 				v.Units[k].Turns = append(pending, v.Units[k].Turns...)
 				pending = nil
 			}
