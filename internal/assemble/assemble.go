@@ -275,6 +275,7 @@ func (a *assembly) endLines(i int, v *structure.Volume) {
 	for k := v.End[0]; k < v.End[1]; k++ {
 		u := &v.Units[k]
 		switch {
+		case a.fates[i][k] == asList: // a contents list at the end of the file
 		case u.HasPhrase && (u.Phrase.ID == english.EndOfVolume || u.Phrase.ID == english.ContinuedIn):
 			a.leave(i, k, why)
 			ended = true
@@ -710,7 +711,7 @@ func (a *assembly) handOnTurns() {
 				continue
 			}
 			if len(pending) > 0 {
-				u.Turns = append(stillOn(v, pending, u.Page), u.Turns...)
+				u.Turns = append(v.StillOn(pending, u.Page), u.Turns...)
 				pending = nil
 			}
 		}
@@ -741,20 +742,6 @@ func (a *assembly) handOnTails() {
 		}
 	}
 	a.vols[last].Tail = append(pending, a.vols[last].Tail...)
-}
-
-// stillOn keeps the turns of left out lines that count for the text on a page:
-// all that stand in the source, and of those known from numbers only the one
-// to the print page that the page shows itself.
-func stillOn(v *structure.Volume, turns []structure.PrintTurn, page int32) []structure.PrintTurn {
-	var kept []structure.PrintTurn
-	here := v.Pages[page].Print
-	for _, t := range turns {
-		if t.Line >= 0 || here != nil && here.Value == t.Label.Value && here.Roman == t.Label.Roman {
-			kept = append(kept, t)
-		}
-	}
-	return kept
 }
 
 // widths sets the width of the book and shortens rules that are wider.

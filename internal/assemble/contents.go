@@ -403,7 +403,7 @@ func (a *assembly) keepOneHeading() {
 			continue
 		case l.kind == book.Heading:
 			heading = true
-		case l.repeat && named(kept, &l):
+		case l.repeat && a.named(kept, &l):
 			for _, k := range l.units {
 				a.leave(l.vol, k, rep)
 			}
@@ -415,10 +415,23 @@ func (a *assembly) keepOneHeading() {
 }
 
 // named reports whether the lines kept so far have an entry with the words of l
-// that names the same heading.
-func named(kept []listLine, l *listLine) bool {
+// that names the same heading, in an earlier volume.
+func (a *assembly) named(kept []listLine, l *listLine) bool {
 	for k := range kept {
-		if kept[k].norm == l.norm && sameHeading(&kept[k], l) {
+		o := &kept[k]
+		if o.norm == l.norm && sameHeading(o, l) && (o.vol != l.vol || a.volumeBetween(l.vol, o.units[0], l.units[0])) {
+			return true
+		}
+	}
+	return false
+}
+
+// volumeBetween reports whether a volume statement that is left out stands
+// between two units: the file holds several volumes.
+func (a *assembly) volumeBetween(vol, from, to int) bool {
+	for k := from; k < to; k++ {
+		why := a.b.Out[vol][a.vols[vol].Units[k].Line]
+		if why != 0 && a.b.Reasons[why].Class == "volume-statement" {
 			return true
 		}
 	}

@@ -153,6 +153,8 @@ func (f *faces) take(l left) {
 	}
 	if l.class == "head" || l.class == "page-number" {
 		f.takeLabels(l)
+	} else if _, last, gap := lastTokens(l.text); l.whole && gap >= 2 { // a page number on another line that went
+		f.takeLabels(left{span: l.span, text: last})
 	}
 	at := [2]int{l.src, l.line}
 	switch {

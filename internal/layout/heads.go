@@ -625,7 +625,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 // line of its kind stays when nothing else in the book says the same: it may
 // be the heading itself.
 func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
-	if e.norm == "" || oneCell(e.norm) || v.structural(e) || (!e.number && v.firstPage(e.page)) {
+	if e.norm == "" || oneCell(e.norm) || v.structural(e) || !e.number && (v.firstPage(e.page) || cell.Marks([]byte(e.norm)) < 3) {
 		return 0
 	}
 	if sure, title := v.titleHead(e, hb); sure > 0 || title {

@@ -131,7 +131,7 @@ func (v *Volume) makeUnits() {
 				}
 				v.Units = append(v.Units, Unit{})
 				u := &v.Units[len(v.Units)-1]
-				*u = Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: pending, Phrase: &noPhrase}
+				*u = Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: v.StillOn(pending, int32(p)), Phrase: &noPhrase}
 				if first {
 					u.Filler = filler
 				}
@@ -142,6 +142,21 @@ func (v *Volume) makeUnits() {
 		}
 	}
 	v.Tail = pending
+}
+
+// StillOn keeps the turns before text that stood on an earlier page, or before
+// lines that are left out, as far as they count for the text on a page: all
+// that stand in the source, and of those known from numbers only those of the
+// page itself and the one to the print page that it shows.
+func (v *Volume) StillOn(turns []PrintTurn, page int32) []PrintTurn {
+	var kept []PrintTurn
+	here := v.Pages[page].Print
+	for _, t := range turns {
+		if t.Line >= 0 || t.Page == page || here != nil && here.Value == t.Label.Value && here.Roman == t.Label.Roman {
+			kept = append(kept, t)
+		}
+	}
+	return kept
 }
 
 // findLevels finds the indents, of three cells or more, at which lines of many
