@@ -73,6 +73,7 @@ type faces struct {
 	contents [][]int32          // per source: those numbers of contents
 	volumes  [][]int32          // per source: lines (not numbers) where a statement or end of a volume stands
 	guides   map[[2]int]bool    // heads that are guide words, see guideHead
+	above    shortLine          // the last kept line that is no entry
 	base     []int              // per source: the place of its first line, in reading order
 }
 
@@ -288,9 +289,13 @@ const (
 
 func (f *faces) addKept(text []byte, at int, n int32, short int, entry bool) {
 	if entry {
+		if f.above.at == at-1 { // the first line of an entry of two
+			f.entries.add(f.above.text, at-1)
+		}
 		f.entries.add(text, at)
 		return
 	}
+	f.above = shortLine{text, at}
 	indent := cell.Indent(text)
 	if n < titleLines || indent > 2 || len(text)-indent <= short {
 		f.titles.add(text, at)
@@ -318,7 +323,7 @@ func looksEntry(text []byte) bool {
 	if len(before) == 0 {
 		return false
 	}
-	dots := len(before) > 1 && (before[0] == '\'' || before[0] == '"') && before[1] == before[0] && len(bytes.Trim(before, string(before[:1]))) == 0
+	dots := len(before) > 1 && (before[0] == '\'' || before[0] == '"' || before[0] == '-' && len(before) > 2) && before[1] == before[0] && len(bytes.Trim(before, string(before[:1]))) == 0
 	return (dots || gap > 1) && isLabel(last)
 }
 
@@ -517,7 +522,7 @@ func (f *faces) wrongContents(l left) string {
 	}
 	fs := cell.Fields(l.text)
 	last := fs[len(fs)-1]
-	if isLabel(l.text[last[0]:last[1]]) || has(ws, editionWords) || f.goesOn(l) || f.bareMatter(l.text) || f.titles.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
+	if isLabel(l.text[last[0]:last[1]]) || has(ws, editionWords) || f.goesOn(l) || f.bareMatter(l.text) || f.titles.found(l.text, everywhere) || f.start.found(l.text, everywhere) || f.near(l, f.contents[l.src], 1, 1) && f.entries.found(l.text, everywhere) {
 		return ""
 	}
 	return "it ends in no number and its words stand nowhere in the text that is kept"
