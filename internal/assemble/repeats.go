@@ -27,17 +27,43 @@ func (a *assembly) repeats() {
 	}
 }
 
-// reference is the preliminary matter seen so far, as one string of words.
+// reference is the preliminary matter seen so far.
 type reference struct {
-	words strings.Builder
-	lists strings.Builder // the words of contents lists
+	words, lists wordRow // lists has the words of contents lists
+}
+
+// wordRow is text as one row of words. Words keeps each of them apart: most
+// lines that are looked for have one that is not there.
+type wordRow struct {
+	text  strings.Builder
+	words map[string]bool
 }
 
 func newReference() *reference {
 	r := &reference{}
-	r.words.WriteByte(' ')
-	r.lists.WriteByte(' ')
+	for _, row := range []*wordRow{&r.words, &r.lists} {
+		row.words = map[string]bool{}
+		row.text.WriteByte(' ')
+	}
 	return r
+}
+
+func (r *wordRow) add(n string) {
+	r.text.WriteString(n)
+	r.text.WriteByte(' ')
+	for w := range strings.SplitSeq(n, " ") {
+		r.words[w] = true
+	}
+}
+
+// has reports whether the words of a normal text stand in a row.
+func (r *wordRow) has(n string) bool {
+	for w := range strings.SplitSeq(n, " ") {
+		if !r.words[w] {
+			return false
+		}
+	}
+	return strings.Contains(r.text.String(), " "+n+" ")
 }
 
 func (r *reference) add(v *structure.Volume, to int, gone func(unit int) bool) {
@@ -55,20 +81,15 @@ func (r *reference) add(v *structure.Volume, to int, gone func(unit int) bool) {
 		if list[k] { // its entries are the headings of the text
 			to = &r.lists
 		}
-		to.WriteString(layout.Normal(v.Units[k].Text))
-		to.WriteByte(' ')
+		to.add(layout.Normal(v.Units[k].Text))
 	}
 }
 
 // listed reports whether a text stands in a contents list seen so far.
-func (r *reference) listed(t []byte) bool {
-	return strings.Contains(r.lists.String(), " "+layout.Normal(t)+" ")
-}
+func (r *reference) listed(t []byte) bool { return r.lists.has(layout.Normal(t)) }
 
 // has reports whether the words of a text stand in the reference, in a row.
-func (r *reference) has(t []byte) bool {
-	return strings.Contains(r.words.String(), " "+layout.Normal(t)+" ")
-}
+func (r *reference) has(t []byte) bool { return r.words.has(layout.Normal(t)) }
 
 // explained says what the units of a volume's first pages are.
 type explained uint8

@@ -91,7 +91,7 @@ func converted(t *testing.T, seed uint64, texts []testkit.Text) *verifier {
 	if err != nil {
 		return nil
 	}
-	v := &verifier{}
+	v := &verifier{more: newPhraseBook(Words{})}
 	v.rep.Figures.Out = map[string]int64{}
 	v.run(res.Edition, res.Account, files)
 	if v.r == nil {

@@ -2,7 +2,6 @@ package check
 
 import (
 	"bytes"
-	"strings"
 
 	"continuo/internal/cell"
 )
@@ -11,23 +10,61 @@ import (
 // punctuation at its end, so that likeness does not hang on them. Dots 26 and
 // 35 at the end stay: they are the groupsigns en and in.
 func bare(tok []byte) []byte {
-	for _, note := range [...]string{"@.>", ".>", "\">"} { // the end of a transcriber's note
-		tok = bytes.TrimSuffix(tok, []byte(note))
+	if n := len(tok); n > 1 && tok[n-1] == '>' { // the end of a transcriber's note
+		for _, note := range [...]string{"@.>", ".>", "\">"} {
+			tok = bytes.TrimSuffix(tok, []byte(note))
+		}
 	}
-	for _, note := range [...]string{"@.<", ".<", "\"<"} {
-		tok = bytes.TrimPrefix(tok, []byte(note))
+	if len(tok) > 1 && (tok[1] == '<' || tok[1] == '.') {
+		for _, note := range [...]string{"@.<", ".<", "\"<"} {
+			tok = bytes.TrimPrefix(tok, []byte(note))
+		}
 	}
-	tok = bytes.TrimRight(bytes.TrimLeft(tok, signs+"78"), "1234678-0'")
-	if bytes.IndexAny(tok, signs) < 0 {
+	tok = trimRight(trimLeft(tok, &leftOfWord), &rightOfWord)
+	at := 0
+	for at < len(tok) && !signCell[tok[at]] {
+		at++
+	}
+	if at == len(tok) {
 		return tok
 	}
-	out := make([]byte, 0, len(tok))
-	for _, c := range tok {
-		if strings.IndexByte(signs, c) < 0 {
+	out := append(make([]byte, 0, len(tok)), tok[:at]...)
+	for _, c := range tok[at:] {
+		if !signCell[c] {
 			out = append(out, c)
 		}
 	}
-	return bytes.TrimRight(out, "1234678-0")
+	return trimRight(out, &pointsOfWord)
+}
+
+// Cells that bare takes off: from the left, from the right, from inside, and
+// from the right when the inside is clean.
+var (
+	leftOfWord   = cells(signs + "78")
+	rightOfWord  = cells("1234678-0'")
+	signCell     = cells(signs)
+	pointsOfWord = cells("1234678-0")
+)
+
+func cells(list string) (set [256]bool) {
+	for i := range len(list) {
+		set[list[i]] = true
+	}
+	return set
+}
+
+func trimLeft(t []byte, set *[256]bool) []byte {
+	for len(t) > 0 && set[t[0]] {
+		t = t[1:]
+	}
+	return t
+}
+
+func trimRight(t []byte, set *[256]bool) []byte {
+	for len(t) > 0 && set[t[len(t)-1]] {
+		t = t[:len(t)-1]
+	}
+	return t
 }
 
 // signs are cells that bare takes out of a word.
