@@ -431,9 +431,9 @@ func (a *assembly) frontMoved(body int, why book.ReasonID) {
 		from, to, ok := sourceLines(bl)
 		switch {
 		case !ok || bl.Moved != 0:
-		case k < body && before(least, to):
+		case k < body && comesBefore(least, to):
 			bl.Moved = why
-		case before(from, least):
+		case comesBefore(from, least):
 			least = from
 		}
 	}
@@ -447,10 +447,10 @@ func sourceLines(bl *book.Block) (from, to [2]int32, ok bool) {
 		if p.Vol < 0 {
 			continue
 		}
-		if !ok || before(at, from) {
+		if !ok || comesBefore(at, from) {
 			from = at
 		}
-		if !ok || before(to, at) {
+		if !ok || comesBefore(to, at) {
 			to = at
 		}
 		ok = true
@@ -458,8 +458,8 @@ func sourceLines(bl *book.Block) (from, to [2]int32, ok bool) {
 	return from, to, ok
 }
 
-// before reports whether a place, volume and line, comes before another.
-func before(a, b [2]int32) bool { return a[0] < b[0] || a[0] == b[0] && a[1] < b[1] }
+// comesBefore reports whether a place, volume and line, comes before another.
+func comesBefore(a, b [2]int32) bool { return a[0] < b[0] || a[0] == b[0] && a[1] < b[1] }
 
 // mark says which part of the book each block belongs to, what it is, and which
 // headings the contents list names. The parts begin at blocks at: title page,
