@@ -593,6 +593,9 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) {
 			continue
 		}
+		if u := &v.Units[i]; first >= 0 && i > from+1 && u.is(english.Chapter, english.Part, english.Book) && !v.headedBefore(from, u) {
+			return false // a chapter begins
+		}
 		for headed = true; i+1 < to && v.Units[i+1].Centred; {
 			i++
 		}
@@ -601,6 +604,17 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		}
 	}
 	return true
+}
+
+// headedBefore reports whether a heading before unit from has the words of u.
+func (v *Volume) headedBefore(from int, u *Unit) bool {
+	words := layout.Normal(u.Text)
+	for i := 0; i < from; i++ {
+		if p := &v.Units[i]; p.Centred && p.HasPhrase && p.Page >= v.BodyPage && layout.Normal(p.Text) == words {
+			return true
+		}
+	}
+	return false
 }
 
 // NoteStart reports whether a text begins as a note does: with a number, an
