@@ -412,6 +412,7 @@ func (n *numbers) disjoint(a, b key) bool {
 
 // pool lets volumes without enough pages of their own follow the others.
 func pool(all []*numbers) {
+	settleTies(all)
 	var sum [nKeys][3]float64
 	for _, n := range all {
 		for s := range sum {
@@ -436,6 +437,27 @@ func pool(all []*numbers) {
 				n.use[s] = BraillePage
 			case sum[s][PrintPage] > 0:
 				n.use[s] = PrintPage
+			}
+		}
+	}
+}
+
+// settleTies changes the uses of two slots over where both count the pages of a
+// volume equally well and the other one counts those of the whole title better:
+// print pages keep step with braille pages for a while only.
+func settleTies(all []*numbers) {
+	var sum [nKeys]float64
+	for _, n := range all {
+		for s := range sum {
+			sum[s] += n.br[s].weight
+		}
+	}
+	for _, n := range all {
+		for s := key(0); s < nKeys; s++ {
+			for t := key(0); t < nKeys && n.use[s] == BraillePage; t++ {
+				if n.use[t] == PrintPage && n.br[t].weight >= n.br[s].weight && sum[t] > sum[s]+0.5 {
+					n.use[s], n.use[t] = PrintPage, BraillePage
+				}
 			}
 		}
 	}
