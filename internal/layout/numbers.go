@@ -428,6 +428,7 @@ func pool(all []*numbers) {
 	}
 	for _, n := range all {
 		n.follow(&sum)
+		n.followOne(&sum)
 		for s := key(0); s < nKeys; s++ {
 			if n.use[s] != Nothing || n.count[s] == 0 {
 				continue
@@ -476,6 +477,29 @@ func (n *numbers) follow(sum *[nKeys][3]float64) {
 				break
 			}
 		}
+	}
+}
+
+// followOne takes the print page of a slot for the braille page where a volume
+// has two print pages and no braille page, and the title as a whole has braille
+// pages there.
+func (n *numbers) followOne(sum *[nKeys][3]float64) {
+	prints := 0
+	best := nKeys
+	for s := key(0); s < nKeys; s++ {
+		switch n.use[s] {
+		case BraillePage:
+			return
+		case PrintPage:
+			prints++
+			others := sum[s][PrintPage] - n.votes[s][PrintPage] - 1 // as pool adds them up
+			if sum[s][BraillePage] > 2*others && (best == nKeys || sum[s][BraillePage] > sum[best][BraillePage]) {
+				best = s
+			}
+		}
+	}
+	if prints > 1 && best < nKeys {
+		n.use[best] = BraillePage
 	}
 }
 
