@@ -1,8 +1,9 @@
 #!/usr/bin/env bash
 # Measures continuo archive on a large generated archive: speed with proof and
 # catalogue on, memory, growth from a tenth of the titles to all, a second run
-# with nothing changed, the ratio to the awk baseline, and kills at random
-# moments. Usage: bench/archive.sh [--titles N] [--kills N] [--keep]
+# with nothing changed, the plain awk over the same files, verdicts on
+# titles whole and with planted faults against the truth, and kills at random
+# moments. Usage: bench/archive.sh [--titles N] [--judged N] [--kills N] [--keep]
 # The archive is generated (internal/testkit) and deleted again. One fact a
 # line; --keep keeps them in bench/results.
 set -eu
@@ -10,13 +11,15 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 titles=2000
 kills=100
+judged=300
 keep=0
 while [ $# -gt 0 ]; do
   case "$1" in
     --titles) titles="$2"; shift 2 ;;
     --kills) kills="$2"; shift 2 ;;
+    --judged) judged="$2"; shift 2 ;;
     --keep) keep=1; shift ;;
-    *) echo "use: bench/archive.sh [--titles N] [--kills N] [--keep]" >&2; exit 2 ;;
+    *) echo "use: bench/archive.sh [--titles N] [--judged N] [--kills N] [--keep]" >&2; exit 2 ;;
   esac
 done
 work="$(mktemp -d)"
@@ -47,6 +50,9 @@ report() {
   find "$work/books" -type f -print0 | sort -z > "$work/list"
   "$work/archive" awk "$work/list" bench/strip.awk "$work/awk.out"
   [ -r /proc/loadavg ] && echo "load of the machine after: $(cut -d' ' -f1-3 /proc/loadavg)"
+  if [ "$judged" -gt 0 ]; then
+    go test ./internal/triage -run TestCalibration -v -titles "$judged" -seed 30000 | sed -n 's/^ *calibrate_test.go:[0-9]*: //p' | grep -E '^(fault|whole titles|ready and wrong|a cut|reliability|Brier)' || true
+  fi
   if [ "$kills" -gt 0 ]; then
     "$work/archive" make -titles 40 -mb 0.2 "$work/few" | sed 's/^archive/archive of the kills/'
     "$work/archive" kill -kills "$kills" "$work/continuo" "$work/few" "$work/killed"

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"runtime"
 	"slices"
@@ -23,7 +24,7 @@ import (
 
 var (
 	count = flag.Int("titles", 60, "titles of the outside check")
-	seed  = flag.Int("seed", 5000, "seed of its first title")
+	seed  = flag.Int("seed", 9000, "seed of its first title")
 	show  = flag.Bool("show", false, "show every title that is not as wanted")
 )
 
@@ -127,49 +128,202 @@ func judgeSeed(t *testing.T, s uint64, texts []testkit.Text) []judged {
 	return out
 }
 
+// TestCalibration judges pressed titles, each whole and with planted faults,
+// and holds the verdicts against the truth: whole titles are ready, and what is
+// ready is right; every fault is in look or stop; and the confidence is as often
+// right as it says. The truth is that of internal/testkit, which presses open
+// texts that liblouis put into braille.
+//
+// -titles N and -seed N judge more and other titles, -show lists those that are
+// not as wanted.
 func TestCalibration(t *testing.T) {
 	all := judgeMany(t, *count, *seed)
-	type tally struct{ n, right, ready, look, stop int }
-	byFault, bySign := map[string]*tally{}, map[string]*tally{}
-	add := func(m map[string]*tally, k string, j judged) {
-		if m[k] == nil {
-			m[k] = &tally{}
+	byFault := tallies(all, func(j judged) []string { return []string{"fault: " + named(j.fault)} })
+	bySign := tallies(all, func(j judged) []string {
+		var out []string
+		if len(j.verdict.Reasons) == 1 {
+			out = append(out, "sign alone: "+j.verdict.Reasons[0].Kind)
 		}
-		x := m[k]
-		x.n++
-		if j.right {
-			x.right++
-		}
-		switch j.verdict.State {
-		case catalogue.Ready:
-			x.ready++
-		case catalogue.Look:
-			x.look++
-		default:
-			x.stop++
-		}
-	}
-	for _, j := range all {
-		add(byFault, j.fault, j)
 		for _, r := range j.verdict.Reasons {
-			add(bySign, r.Kind+map[bool]string{true: " (whole)", false: " (fault)"}[j.fault == ""], j)
+			out = append(out, "sign: "+r.Kind)
 		}
-		bad := j.fault == "" && (j.verdict.State != catalogue.Ready || !j.right) || j.fault != "" && j.verdict.State == catalogue.Ready
-		if bad && *show {
-			t.Logf("seed %d fault %q: %s, right %v: %v\n    %s\n    %s", j.seed, j.fault, j.verdict.State, j.right, j.verdict.Reasons, j.what, j.lay)
+		return out
+	})
+	for _, m := range []map[string]*tally{byFault, bySign} {
+		for _, k := range keys(m) {
+			t.Logf("%s: %s", k, m[k])
 		}
 	}
-	for _, m := range []map[string]*tally{byFault, bySign} {
-		var names []string
-		for k := range m {
-			names = append(names, k)
+	if *show {
+		for _, j := range all {
+			if j.odd() {
+				t.Logf("seed %d, %s: %s, right %v: %v\n    %s\n    %s", j.seed, named(j.fault), j.verdict.State, j.right, j.verdict.Reasons, j.what, j.lay)
+			}
 		}
-		sort.Strings(names)
-		for _, k := range names {
-			t.Logf("%-40q %+v", k, *m[k])
+	}
+	readyAndRight(t, all)
+	faultsAreSeen(t, all)
+	reliable(t, all)
+}
+
+func named(fault string) string {
+	if fault == "" {
+		return "none"
+	}
+	return fault
+}
+
+// odd reports whether a title is not as wanted.
+func (j *judged) odd() bool {
+	if j.fault == "" {
+		return j.verdict.State != catalogue.Ready || !j.right
+	}
+	return j.verdict.State == catalogue.Ready
+}
+
+// tally counts titles by what came of them.
+type tally struct{ n, right, ready, look, stop int }
+
+func (x *tally) String() string {
+	return fmt.Sprintf("%d titles, %d right; %d ready, %d look, %d stop", x.n, x.right, x.ready, x.look, x.stop)
+}
+
+func tallies(all []judged, of func(judged) []string) map[string]*tally {
+	out := map[string]*tally{}
+	for _, j := range all {
+		for _, k := range of(j) {
+			if out[k] == nil {
+				out[k] = &tally{}
+			}
+			x := out[k]
+			x.n++
+			if j.right {
+				x.right++
+			}
+			switch j.verdict.State {
+			case catalogue.Ready:
+				x.ready++
+			case catalogue.Look:
+				x.look++
+			default:
+				x.stop++
+			}
 		}
+	}
+	return out
+}
+
+func keys(m map[string]*tally) []string {
+	var out []string
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// readyAndRight wants 95 in 100 whole titles ready, and of those that are ready
+// at most two in 100 with a word lost, doubled or out of place, or a line of
+// furniture left: what the conversion gets wrong without a sign of it. The aim
+// is none.
+func readyAndRight(t *testing.T, all []judged) {
+	whole, ready, wrong := 0, 0, 0
+	for _, j := range all {
+		if j.fault != "" {
+			continue
+		}
+		whole++
+		if j.verdict.State == catalogue.Ready {
+			ready++
+			if !j.right {
+				wrong++
+				t.Logf("ready and wrong: seed %d: %s", j.seed, j.what)
+			}
+		}
+	}
+	t.Logf("whole titles: %d, ready %d (%.1f %%), of these wrong %d", whole, ready, 100*float64(ready)/float64(whole), wrong)
+	if 100*ready < 95*whole-100*slack(whole) {
+		t.Errorf("%d of %d whole titles are ready, want 95 in 100", ready, whole)
+	}
+	if 100*wrong > 2*ready+100*slack(whole) {
+		t.Errorf("%d of %d ready titles are wrong", wrong, ready)
 	}
 }
+
+// slack is how many titles chance may take at so few of them.
+func slack(n int) int { return n / 60 }
+
+// faultsAreSeen wants every planted fault in look or stop, but for a file cut
+// off: at its end a book may have nothing that says that more should come. Of
+// these nineteen in twenty.
+func faultsAreSeen(t *testing.T, all []judged) {
+	cut, unseen := 0, 0
+	for _, j := range all {
+		if j.fault == "" {
+			continue
+		}
+		ready := j.verdict.State == catalogue.Ready
+		switch {
+		case strings.HasPrefix(j.fault, "cut"):
+			if cut++; ready {
+				unseen++
+				t.Logf("a cut that nothing tells: seed %d, %s", j.seed, j.fault)
+			}
+		case ready:
+			t.Errorf("seed %d: %s, and the title is ready", j.seed, j.fault)
+		}
+	}
+	if 20*unseen > cut+20 {
+		t.Errorf("%d of %d files that were cut off are ready", unseen, cut)
+	}
+}
+
+// bands are where the reliability table is cut.
+var bands = []float64{0, 0.02, 0.1, 0.3, 0.7, 0.95, 1.01}
+
+// reliable compares the confidence with how often titles are right, band by
+// band: the difference must not be more than chance explains (three standard
+// errors) and five in a hundred.
+func reliable(t *testing.T, all []judged) {
+	brier, base := 0.0, 0.0
+	for _, j := range all {
+		brier += square(j.verdict.Confidence - is(j.right))
+		base += is(j.right)
+	}
+	n := float64(len(all))
+	base /= n
+	brier /= n
+	t.Logf("reliability: confidence from, to; titles; confidence on the average; right")
+	for i := range len(bands) - 1 {
+		count, said, right := 0.0, 0.0, 0.0
+		for _, j := range all {
+			if c := j.verdict.Confidence; c >= bands[i] && c < bands[i+1] {
+				count, said, right = count+1, said+c, right+is(j.right)
+			}
+		}
+		if count == 0 {
+			continue
+		}
+		p, got := said/count, right/count
+		t.Logf("reliability: %.2f, %.2f; %d; %.3f; %.3f", bands[i], min(1, bands[i+1]), int(count), p, got)
+		if off := math.Abs(got - p); off > 0.05+3*math.Sqrt(max(p*(1-p), 0.01)/count) {
+			t.Errorf("confidence %.2f to %.2f: %.3f on the average, but %.3f are right, of %d", bands[i], bands[i+1], p, got, int(count))
+		}
+	}
+	t.Logf("Brier score: %.4f; of always saying %.2f: %.4f", brier, base, base*(1-base))
+	if brier > base*(1-base)/3 {
+		t.Errorf("the confidence tells little: Brier score %.4f", brier)
+	}
+}
+
+func is(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func square(x float64) float64 { return x * x }
 
 // whole joins the lines that the account lists as going on a word of the line
 // before: words longer than the line.

@@ -33,6 +33,7 @@ func whole(in Input) []sign {
 	out = append(out, ends(vols)...)
 	out = append(out, codes(t)...)
 	out = append(out, contents(in.Result.Book)...)
+	out = append(out, leftHeads(in.Result.Book, t.Title)...)
 	return out
 }
 
@@ -159,6 +160,7 @@ func names(vols []convert.VolumeSurvey) []sign {
 // the next one.
 func between(vols []convert.VolumeSurvey) []sign {
 	var out []sign
+	usual := usualGap(vols)
 	runs := 0 // volumes whose braille pages go on from the one before
 	for i := 1; i < len(vols); i++ {
 		if a, b := vols[i-1].Evidence, vols[i].Evidence; a.Last > 0 && b.First == a.Last+1 {
@@ -171,7 +173,7 @@ func between(vols []convert.VolumeSurvey) []sign {
 		if va.Prelim {
 			continue
 		}
-		if a.PrintLast > 0 && b.PrintFirst > a.PrintLast+2 {
+		if a.PrintLast > 0 && b.PrintFirst > a.PrintLast+usual+2 {
 			out = append(out, look("print-pages-missing", "%s ends on print page %d, and %s begins on print page %d", va.File, a.PrintLast, vb.File, b.PrintFirst))
 		}
 		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Last+2 {
@@ -182,6 +184,22 @@ func between(vols []convert.VolumeSurvey) []sign {
 		}
 	}
 	return out
+}
+
+// usualGap is the difference of print pages between volumes that the layout
+// itself makes, where not every page shows its number: at least one.
+func usualGap(vols []convert.VolumeSurvey) int {
+	var gaps []int
+	for i := 1; i < len(vols); i++ {
+		if a, b := vols[i-1].Evidence, vols[i].Evidence; a.PrintLast > 0 && b.PrintFirst > 0 {
+			gaps = append(gaps, b.PrintFirst-a.PrintLast)
+		}
+	}
+	if len(gaps) < 3 {
+		return 1
+	}
+	slices.Sort(gaps)
+	return max(1, gaps[len(gaps)/2])
 }
 
 func inside(vols []convert.VolumeSurvey) []sign {

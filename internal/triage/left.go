@@ -1,0 +1,69 @@
+package triage
+
+import (
+	"bytes"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/layout"
+)
+
+// leftHeads looks for lines kept as text that are like a page head: the words
+// of the title or of a heading, or their beginning, with a page label set off
+// by three blanks at the end or start.
+func leftHeads(b *book.Book, title string) []sign {
+	if b == nil {
+		return nil
+	}
+	known := map[string]bool{}
+	if t := layout.Normal([]byte(title)); len(t) >= minHead {
+		known[t] = true
+	}
+	for i := range b.Blocks {
+		if bl := &b.Blocks[i]; bl.Kind == book.Heading {
+			if t := layout.Normal(entryText(b, bl)); len(t) >= minHead {
+				known[t] = true
+			}
+		}
+	}
+	for i := range b.Blocks {
+		switch bl := &b.Blocks[i]; bl.Kind {
+		case book.Entry, book.Rule, book.Turn, book.Label, book.Para:
+		default:
+			for _, p := range bl.Pieces {
+				if t := b.Text(p); p.Tool == nil && likeHead(t, known) {
+					return []sign{look("head-left", "a line like a page head stands in the text: %q", bytes.TrimSpace(t))}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// minHead is how many cells words must have to be known again.
+const minHead = 6
+
+func likeHead(t []byte, known map[string]bool) bool {
+	t = bytes.TrimSpace(t)
+	rest := []byte(nil)
+	if i := bytes.LastIndex(t, []byte("   ")); i > 0 && isLabel(t[i+3:]) {
+		rest = t[:i]
+	} else if i := bytes.Index(t, []byte("   ")); i > 0 && isLabel(t[:i]) {
+		rest = t[i:]
+	}
+	words := layout.Normal(bytes.TrimSpace(rest))
+	if len(words) < minHead {
+		return false
+	}
+	for k := range known {
+		if layout.Alike(words, k) || len(words) < len(k) && k[:len(words)] == words {
+			return true
+		}
+	}
+	return false
+}
+
+func isLabel(t []byte) bool {
+	l, ok := cell.ParseLabel(bytes.TrimSpace(t))
+	return ok && !l.Bare
+}
