@@ -19,7 +19,7 @@ var ErrLocked = errors.New("another run is working on this catalogue")
 
 // Lock takes the lock of a catalogue's folder, or fails at once.
 func Lock(folder string) (*flock.Flock, error) {
-	l := flock.New(filepath.Join(folder, LockName))
+	l := flock.New(filepath.Join(folder, LockName), flock.SetPermissions(0o666)) // several people may work in turn
 	ok, err := l.TryLock()
 	if err != nil {
 		return nil, fmt.Errorf("%q: %s", l.Path(), cause(err))

@@ -82,8 +82,15 @@ func OpenReadOnly(path string) (*Catalogue, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &Catalogue{path: path, r: r, now: time.Now}
 	have, err := version(r)
+	if err != nil && settled(path) { // a folder that may not be written to
+		r.Close()
+		if r, err = connect(path, "immutable", 4); err != nil {
+			return nil, err
+		}
+		have, err = version(r)
+	}
+	c := &Catalogue{path: path, r: r, now: time.Now}
 	switch {
 	case err != nil:
 		err = fmt.Errorf("catalogue %q: %w", path, plain(err))
@@ -103,6 +110,13 @@ func OpenReadOnly(path string) (*Catalogue, error) {
 	return c, nil
 }
 
+// settled reports whether all that was written to a catalogue is in its one
+// file, so that it can be read without the files beside it.
+func settled(path string) bool {
+	info, err := os.Stat(path + "-wal")
+	return errors.Is(err, os.ErrNotExist) || err == nil && info.Size() == 0
+}
+
 // connect opens a pool of connections to a file. The path goes into a URI, so
 // that any sign may stand in it.
 func connect(path, mode string, most int) (*sql.DB, error) {
@@ -120,7 +134,11 @@ func connect(path, mode string, most int) (*sql.DB, error) {
 	if mode == "rwc" {
 		q["_pragma"] = append(q["_pragma"], "journal_mode(WAL)")
 	}
-	if mode == "ro" {
+	if mode == "immutable" {
+		q.Set("mode", "ro")
+		q.Set("immutable", "1")
+	}
+	if q.Get("mode") == "ro" {
 		q.Del("_txlock")
 		q.Add("_pragma", "query_only(1)")
 	}
