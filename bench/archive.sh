@@ -33,7 +33,10 @@ run() {
   name="$1"; shift
   sync # what others wrote is not counted
   "$work/archive" run "$work/continuo" archive run "$@" 2>/dev/null |
-    grep -E '^(made|unchanged|failed|ready|look|stop|sources|wall time|processor time|peak memory): ' | grep -vE '^(look|stop): [^0-9]*;' | sed "s/^/$name, /"
+    grep -E '^(made|unchanged|failed|ready|look|stop): [0-9]+$|^(sources|wall time|processor time|peak memory): ' > "$work/lines"
+  awk -F': ' '{ print name ", " $0 }
+    /^sources/ { split($2, w, " "); mb = w[4] } /^wall/ { wall = $2 } /^processor/ { cpu = $2 }
+    END { if (mb > 0) { printf "%s, speed: %.1f MB/s by wall time, %.1f MB/s a core by processor time\n", name, mb / wall, mb / cpu } }' name="$name" "$work/lines"
 }
 
 report() {
