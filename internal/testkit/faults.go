@@ -91,10 +91,20 @@ func another(t *Title, texts []Text) *Title {
 		if err != nil {
 			return nil
 		}
-		if !strings.EqualFold(strings.ReplaceAll(join(o.Truth.Title), ",", ""), strings.ReplaceAll(join(t.Truth.Title), ",", "")) {
+		if plainTitle(o) != plainTitle(t) {
 			return o
 		}
 	}
+}
+
+// plainTitle is a title without capital signs and their ends.
+func plainTitle(t *Title) string {
+	return strings.Map(func(r rune) rune {
+		if strings.ContainsRune(",;'", r) {
+			return -1
+		}
+		return r
+	}, join(t.Truth.Title))
 }
 
 // otherCode presses the same book in another grade.

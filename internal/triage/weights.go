@@ -17,6 +17,7 @@ var weight = map[string]float64{
 	"number-out-of-sequence": 0.7,
 	"page-missing":           0.3,
 	"general-contents":       0.3,
+	"volume-unlike":          0.3,
 	"ends-open":              0.2,
 	"new-preliminary-matter": 0.2,
 	"head-or-heading":        0.3,

@@ -32,6 +32,7 @@ func whole(in Input) []sign {
 	out = append(out, inside(vols)...)
 	out = append(out, ends(vols)...)
 	out = append(out, codes(t)...)
+	out = append(out, unlike(vols)...)
 	out = append(out, contents(in.Result.Book)...)
 	out = append(out, leftHeads(in.Result.Book, t.Title)...)
 	return out
@@ -161,7 +162,8 @@ func names(vols []convert.VolumeSurvey) []sign {
 func between(vols []convert.VolumeSurvey) []sign {
 	var out []sign
 	usual := usualGap(vols)
-	runs := 0 // volumes whose braille pages go on from the one before
+	printed, last := "", 0 // the last volume before that shows print pages
+	runs := 0              // volumes whose braille pages go on from the one before
 	for i := 1; i < len(vols); i++ {
 		if a, b := vols[i-1].Evidence, vols[i].Evidence; a.Last > 0 && b.First == a.Last+1 {
 			runs++
@@ -173,8 +175,11 @@ func between(vols []convert.VolumeSurvey) []sign {
 		if va.Prelim {
 			continue
 		}
-		if a.PrintLast > 0 && b.PrintFirst > a.PrintLast+usual+2 {
-			out = append(out, look("print-pages-missing", "%s ends on print page %d, and %s begins on print page %d", va.File, a.PrintLast, vb.File, b.PrintFirst))
+		if a.PrintLast > 0 {
+			printed, last = va.File, a.PrintLast
+		}
+		if last > 0 && b.PrintFirst > last+usual+2 {
+			out = append(out, look("print-pages-missing", "%s ends on print page %d, and %s begins on print page %d", printed, last, vb.File, b.PrintFirst))
 		}
 		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Last+2 {
 			out = append(out, look("braille-pages-missing", "%s ends on braille page %d, and %s begins on braille page %d", va.File, a.Last, vb.File, b.First))
@@ -239,6 +244,45 @@ func ends(vols []convert.VolumeSurvey) []sign {
 		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence at the foot of a page", last.File))
 	}
 	return out
+}
+
+// unlike looks for a volume that was laid out in another way than all the
+// others, which agree: in two at least of width, height, line spacing, and
+// whether print pages are shown.
+func unlike(vols []convert.VolumeSurvey) []sign {
+	var text []*convert.VolumeSurvey
+	for i := range vols {
+		if !vols[i].Prelim && vols[i].Pages > 4 {
+			text = append(text, &vols[i])
+		}
+	}
+	if len(text) < 3 {
+		return nil
+	}
+	for i, v := range text {
+		o := text[(i+1)%len(text)]
+		same := true
+		for k, w := range text {
+			same = same && (k == i || w.Width == o.Width && w.Height == o.Height && w.Double == o.Double && (w.Evidence.PrintLast > 0) == (o.Evidence.PrintLast > 0))
+		}
+		if !same {
+			continue
+		}
+		var how []string
+		if v.Width != o.Width || v.Height != o.Height {
+			how = append(how, fmt.Sprintf("pages of %d cells and %d lines, not %d and %d", v.Width, v.Height, o.Width, o.Height))
+		}
+		if v.Double != o.Double {
+			how = append(how, "another line spacing")
+		}
+		if (v.Evidence.PrintLast > 0) != (o.Evidence.PrintLast > 0) {
+			how = append(how, "print pages shown in one and not in the other")
+		}
+		if len(how) >= 2 {
+			return []sign{look("volume-unlike", "%s is laid out in another way than the other volumes: %s", v.File, strings.Join(how, ", "))}
+		}
+	}
+	return nil
 }
 
 // codes asks whether the cells read as English braille.
