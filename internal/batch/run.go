@@ -95,7 +95,7 @@ func (r *run) plan(sum *Summary) ([]task, error) {
 		return nil, err
 	}
 	r.hashes = hashes{known: files, rehash: r.o.Rehash}
-	if err := r.missing(found, known, groups, sum); err != nil {
+	if err := r.missing(found, known, sum); err != nil {
 		return nil, err
 	}
 	if err := r.cat.Stray(r.ctx, stray); err != nil {
@@ -135,7 +135,7 @@ func (r *run) tasks(found []Candidate, keys map[string]string, known map[string]
 
 // missing marks titles whose sources are no longer there, unless these were
 // moved as they are to another place.
-func (r *run) missing(found []Candidate, known map[string]*catalogue.Known, groups map[string]catalogue.Group, sum *Summary) error {
+func (r *run) missing(found []Candidate, known map[string]*catalogue.Known, sum *Summary) error {
 	there := map[string]bool{}
 	for i := range found {
 		there[found[i].Location] = true

@@ -149,7 +149,7 @@ func (p *part) found(c Candidate, before []catalogue.Found) catalogue.Found {
 // part is the subject of one title of a divided set. Where one title has most
 // of the files, the others' incomplete ones are strangers among them.
 func (r *run) part(s subject, parts []part, i int) subject {
-	sub := subject{files: parts[i].files, shared: true, doubt: parts[i].doubt}
+	sub := subject{files: parts[i].files, doubt: parts[i].doubt}
 	onDisk := map[string]catalogue.File{}
 	for _, f := range s.disk {
 		onDisk[f.Path] = f

@@ -52,7 +52,6 @@ type subject struct {
 	files       []*source.File
 	skipped     []source.Skipped
 	beside      string
-	shared      bool
 	doubt       string // why it is not sure that all volumes of it are here
 }
 

@@ -42,20 +42,44 @@ func evidence(v *structure.Volume) Evidence {
 
 // braille reads the numbers of the text's pages; a page without one counts on.
 func (e *Evidence) braille(v *structure.Volume) {
-	at, prev := -1, 0
+	var seen []numbered
 	for p := int(v.BodyPage); p < len(v.Pages); p++ {
 		b := v.Pages[p].Braille
 		if b == nil || b.Roman || b.Bare || b.Last > b.Value || letters(b.Prefix) {
 			continue
 		}
-		if e.First == 0 {
-			e.First = b.Value
-		}
-		if at >= 0 && b.Value-prev > p-at {
-			e.Gaps = append(e.Gaps, p+1)
-		}
-		at, prev, e.Last = p, b.Value, b.Value
+		seen = append(seen, numbered{p, b.Value})
 	}
+	if len(seen) > 0 {
+		e.First, e.Last = seen[0].number, seen[len(seen)-1].number
+	}
+	e.Gaps = gaps(seen)
+}
+
+// numbered is a page, from 0, and the number on it.
+type numbered struct{ page, number int }
+
+// gaps lists the pages, from 1, whose number is further on than they are, and
+// so is the number after it. Three jumps over one page and more, each to an odd
+// one, are blank backs of pages that the file has not.
+func gaps(seen []numbered) []int {
+	ahead := func(a, b numbered) bool { return b.number-a.number > b.page-a.page }
+	var out []int
+	blank := 0
+	for i := 1; i < len(seen); i++ {
+		a, b := seen[i-1], seen[i]
+		if !ahead(a, b) || i+1 < len(seen) && !ahead(a, seen[i+1]) {
+			continue
+		}
+		out = append(out, b.page+1)
+		if b.number%2 == 1 && b.number-a.number == b.page-a.page+1 {
+			blank++
+		}
+	}
+	if blank >= 3 && blank == len(out) {
+		return nil
+	}
+	return out
 }
 
 // full reports whether a line of text stands as low on its page as text
