@@ -169,6 +169,8 @@ func minor(f diag.Finding) bool {
 	switch f.ID {
 	case "order-disagrees":
 		return true
+	case "index-pages": // so in the book itself: nothing of it is lost or left over
+		return true
 	case "number-out-of-sequence": // not in that of the text, but in the count of the file's pages
 		w := strings.Fields(f.Cells)
 		return len(w) > 0 && (counts(w[0], f.Place.Page) || counts(w[len(w)-1], f.Place.Page))
