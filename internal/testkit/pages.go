@@ -58,6 +58,19 @@ func HTMLValidate(config string, files ...string) ([]string, error) {
 	return list, nil
 }
 
+// AxeCore is the text of axe-core (npm package axe-core, by Deque).
+func AxeCore() (string, error) {
+	bin, err := npmProgram("html-validate") // any program of npm: the modules stand beside it
+	if err != nil {
+		return "", err
+	}
+	text, err := os.ReadFile(filepath.Join(filepath.Dir(filepath.Dir(bin)), "axe-core", "axe.min.js"))
+	if err != nil {
+		return "", Missing{"axe-core (npm)"}
+	}
+	return string(text), nil
+}
+
 // PageLook is what a script that looks at pages in Chromium found on one page.
 type PageLook struct {
 	File     string             `json:"file"`
