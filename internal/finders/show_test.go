@@ -16,6 +16,13 @@ import (
 // something in HTML.
 func small(t *testing.T) *finders.List {
 	t.Helper()
+	list, _ := smallWithLines(t)
+	return list
+}
+
+// smallWithLines is the list with the lines of its edition.
+func smallWithLines(t *testing.T) (*finders.List, [][]byte) {
+	t.Helper()
 	lines := []string{",! ,pond", ",3t5ts", ",*apt] ,\"o #c", ",*apt] ,\"o", ",! & <> \"3#ab pond", ",! ,pond", ",notes", "#a ,note", ",9dex", "apple #ab", "badg] #ac",
 		";;c&y a word", ";;c&y again", ",! ,pond"}
 	h := func(p book.Part) book.Block { return book.Block{Kind: book.Heading, First: 4, Part: p, Level: 1} }
@@ -40,7 +47,7 @@ func small(t *testing.T) *finders.List {
 	for _, w := range judge(edition, list, map[finders.Class]*score{}) {
 		t.Error(w)
 	}
-	return list
+	return list, src.Lines
 }
 
 func TestClasses(t *testing.T) {
