@@ -27,6 +27,7 @@ var levels = [][]string{
 	{"internal/triage"},
 	{"internal/batch", "internal/shelf"},
 	{"internal/learn"},
+	{"internal/desk"},
 	{"internal/demo"},
 	{"internal/cli"},
 	{"cmd/continuo"},

@@ -25,7 +25,7 @@ func SyncDecisions(ctx context.Context, cat *catalogue.Catalogue, who string) er
 	}
 	var faults []error
 	for _, t := range page.Titles {
-		text, f, err := decidefile.Read(t.Sidecar + ".decisions.toml")
+		text, f, err := decidefile.Read(DecisionsFile(t))
 		switch {
 		case err != nil:
 			faults = append(faults, fmt.Errorf("%s: %w", t.Key, err))
@@ -37,6 +37,18 @@ func SyncDecisions(ctx context.Context, cat *catalogue.Catalogue, who string) er
 	}
 	return errors.Join(faults...)
 }
+
+// SyncTitle is SyncDecisions for one title, whose decisions were just changed.
+func SyncTitle(ctx context.Context, cat *catalogue.Catalogue, t catalogue.Title, who string) error {
+	_, f, err := decidefile.Read(DecisionsFile(t))
+	if err != nil {
+		return err
+	}
+	return cat.Decided(ctx, t.Key, who, decisionsIn(f), correctionsIn(f))
+}
+
+// DecisionsFile is where the decisions about a title stand.
+func DecisionsFile(t catalogue.Title) string { return t.Sidecar + decisionsSuffix }
 
 func decisionsIn(f *decide.File) []catalogue.Decision {
 	var out []catalogue.Decision

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"time"
 
 	"github.com/gofrs/flock"
 )
@@ -21,6 +22,10 @@ var ErrLocked = errors.New("another run is working on this catalogue")
 func Lock(folder string) (*flock.Flock, error) {
 	l := flock.New(filepath.Join(folder, LockName), flock.SetPermissions(0o666)) // several people may work in turn
 	ok, err := l.TryLock()
+	for n := 0; err == nil && !ok && n < 4; n++ { // Running holds it for a moment
+		time.Sleep(25 * time.Millisecond)
+		ok, err = l.TryLock()
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%q: %s", l.Path(), cause(err))
 	}
@@ -28,6 +33,20 @@ func Lock(folder string) (*flock.Flock, error) {
 		return nil, ErrLocked
 	}
 	return l, nil
+}
+
+// Running reports whether a run works on the catalogue of a folder.
+func Running(folder string) bool {
+	path := filepath.Join(folder, LockName)
+	if _, err := os.Stat(path); err != nil {
+		return false
+	}
+	l := flock.New(path)
+	ok, err := l.TryRLock()
+	if ok {
+		l.Unlock()
+	}
+	return err == nil && !ok
 }
 
 // temporary is the form of the names that internal/atomicfile writes under.

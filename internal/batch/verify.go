@@ -104,7 +104,7 @@ func verifyOne(ctx context.Context, cat *catalogue.Catalogue, key string) (v Ver
 		}
 		return v
 	}
-	files, changed, err := sourcesOf(d)
+	files, changed, err := SourcesOf(d)
 	v.Changed = changed
 	if err != nil {
 		bad("%s", err)
@@ -127,8 +127,9 @@ func verifyOne(ctx context.Context, cat *catalogue.Catalogue, key string) (v Ver
 	return v
 }
 
-// sourcesOf opens the sources of a title as they were when it was made.
-func sourcesOf(d *catalogue.Detail) (out []*source.File, changed bool, err error) {
+// SourcesOf opens the sources of a title as they were when it was made; changed
+// says that they are others now, and comes with an error.
+func SourcesOf(d *catalogue.Detail) (out []*source.File, changed bool, err error) {
 	want := map[string]int{}
 	var members []source.Member
 	seen := map[string]bool{}

@@ -3,11 +3,9 @@ package cli
 import (
 	"os"
 	"path/filepath"
-	"slices"
 	"sort"
 	"strings"
 
-	"continuo/internal/atomicfile"
 	"continuo/internal/convert"
 	"continuo/internal/decide"
 	"continuo/internal/decidefile"
@@ -47,15 +45,7 @@ func (f *decideCall) raise(c console, t *title) error {
 		c.say("nothing is stored: give --yes to store the rule in %s", f.profile)
 		return person
 	}
-	text, err := os.ReadFile(f.profile)
-	if err != nil {
-		return refuse("", "%s", err)
-	}
-	out := append(slices.Clone(text), []byte("\n"+rule.TOML())...)
-	if _, err := profile.Parse(f.profile, out); err != nil {
-		return refuse("nothing was stored", "%s", err)
-	}
-	if err := atomicfile.Write(f.profile, out); err != nil {
+	if err := profile.AddRule(f.profile, rule); err != nil {
 		return refuse("nothing was stored", "%s", err)
 	}
 	c.say("stored: %s", f.profile)
@@ -64,17 +54,11 @@ func (f *decideCall) raise(c console, t *title) error {
 
 // ownProfile wants a profile file that does not have the rule yet.
 func (f *decideCall) ownProfile(t *title, rule decide.Rule) error {
-	hint := "continuo profile show uk > house.toml makes a file of your own"
-	switch {
-	case f.profile == "":
-		return wrong(hint, "a house rule stands in a profile: --profile FILE is missing")
-	case slices.Contains(profile.Names(), f.profile):
-		return refuse(hint, "the profile %q comes with the program; house rules stand in a file of your own", f.profile)
+	if f.profile == "" {
+		return wrong(profile.OwnHint, "a house rule stands in a profile: --profile FILE is missing")
 	}
-	for _, r := range t.opt.Profile.Rules {
-		if r.Kind == rule.Kind && r.Alike == rule.Alike {
-			return refuse("edit the profile to change it", "%s has a house rule for these places already: %s", source.Quote(f.profile), r.Choice)
-		}
+	if why, hint := profile.Refuses(t.opt.Profile, f.profile, rule); why != "" {
+		return refuse(hint, "%s", why)
 	}
 	return nil
 }
@@ -82,16 +66,11 @@ func (f *decideCall) ownProfile(t *title, rule decide.Rule) error {
 // wouldChange names the places of a title that a rule would change: those that
 // are alike, that nobody has answered, and that come out otherwise.
 func (c console) wouldChange(name string, list []decide.Question, r decide.Rule) int {
-	n := 0
-	for i := range list {
-		q := &list[i]
-		if q.Kind.ID != r.Kind || q.Alike != r.Alike || q.Settled() || q.Choice() == r.Choice {
-			continue
-		}
-		n++
+	changed := r.Changes(list)
+	for _, q := range changed {
 		c.say("would change: %s, %s: %s, now %s", name, or(q.Place.String(), "the title"), q.ID, q.Choice())
 	}
-	return n
+	return len(changed)
 }
 
 // elsewhere names what a rule would change in the titles of --among.

@@ -295,10 +295,7 @@ func source1(s string) string { return strconv.Quote(oneLine(s)) }
 
 // put writes one answer.
 func (t *title) put(q decide.Question, choice, who, why string) error {
-	a := decide.Answer{ID: q.ID, Kind: q.Kind.ID, Choice: choice, Where: q.Place.String(), Who: who, Why: why, When: today()}
-	for _, line := range q.Cells {
-		a.Cells = append(a.Cells, oneLine(line))
-	}
+	a := q.With(choice, who, why, today())
 	return t.change(func(text []byte) ([]byte, error) { return decide.Put(t.path, text, a) })
 }
 

@@ -114,7 +114,7 @@ Page furniture goes, the text stays, and every cell of every source line is acco
 	}
 	root.Flags().BoolVar(&version, "version", false, "the version, as the command version tells it")
 	root.AddCommand(demoCommand(c), lookCommand(c), makeCommand(c), checkCommand(c), unpackCommand(c), decideCommand(c), correctCommand(c), readCommand(c), metadataCommand(c), findCommand(c), rideCommand(c), completionCommand(c), versionCommand(c))
-	root.AddCommand(archiveCommand(c), shelfCommand(c), requestCommand(c), profileCommand(c))
+	root.AddCommand(archiveCommand(c), deskCommand(c), shelfCommand(c), requestCommand(c), profileCommand(c))
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { printHelp(cmd) })
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {

@@ -11,6 +11,7 @@ package decide
 
 import (
 	"fmt"
+	"strings"
 
 	"continuo/internal/diag"
 )
@@ -160,6 +161,16 @@ func (q *Question) Settled() bool { return q.Answer != nil || q.ByRule != nil }
 // or the answer is to wait.
 func (q *Question) Open() bool { return !q.Settled() || q.Choice() == Wait }
 
+// With is the answer to a question as it is written down: the choice, who made it
+// and why, and the day (year-month-day).
+func (q *Question) With(choice, who, why, when string) Answer {
+	a := Answer{ID: q.ID, Kind: q.Kind.ID, Choice: choice, Where: q.Place.String(), Who: who, Why: why, When: when}
+	for _, line := range q.Cells {
+		a.Cells = append(a.Cells, strings.Join(strings.Fields(line), " "))
+	}
+	return a
+}
+
 // By says in words who decided, "" when nobody has.
 func (q *Question) By() string {
 	switch {
@@ -204,6 +215,19 @@ type Rule struct {
 	Choice string `toml:"choice"`
 	Who    string `toml:"who,omitempty"`
 	Why    string `toml:"why,omitempty"`
+}
+
+// Changes are the questions whose places come out otherwise under a rule: those
+// that are alike, that nobody has answered, and that have another choice now.
+func (r Rule) Changes(list []Question) []*Question {
+	var out []*Question
+	for i := range list {
+		q := &list[i]
+		if q.Kind.ID == r.Kind && q.Alike == r.Alike && !q.Settled() && q.Choice() != r.Choice {
+			out = append(out, q)
+		}
+	}
+	return out
 }
 
 // Fault says what is wrong with a rule, "" when nothing is.

@@ -179,3 +179,24 @@ func (p *player) reach(end int, last bool) {
 		p.r.To[n], p.r.Before[n] = p.r.Windows, p.r.Blank
 	}
 }
+
+// Shown is one window: cells From up to To of a line, counted from 0.
+type Shown struct{ Line, From, To int }
+
+// Windows lists the windows in which a display shows lines, in order.
+func Windows(lines [][]byte, d Display) []Shown {
+	p := player{d: Display{Cells: max(1, d.Cells), Hard: d.Hard}}
+	var out []Shown
+	for i, line := range lines {
+		t := bytes.TrimRight(line, " ")
+		if len(t) == 0 {
+			out = append(out, Shown{Line: i})
+		}
+		for at := 0; at < len(t); {
+			end, next := p.cut(t, at)
+			out = append(out, Shown{i, at, end})
+			at = next
+		}
+	}
+	return out
+}

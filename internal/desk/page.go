@@ -1,0 +1,187 @@
+package desk
+
+import (
+	"bytes"
+	"context"
+	"embed"
+	"html/template"
+	"io/fs"
+	"net/http"
+	"net/url"
+	"path"
+	"strings"
+
+	"continuo/internal/batch"
+	"continuo/internal/cell"
+	"continuo/internal/english"
+)
+
+//go:embed templates desk.css
+var files embed.FS
+
+const stylePath = "/desk.css"
+
+// style answers with the one stylesheet.
+func style(w http.ResponseWriter, _ *http.Request) {
+	text, _ := files.ReadFile("desk.css") // embedded: it is there
+	w.Header().Set("Content-Type", "text/css; charset=utf-8")
+	w.Header().Set("Cache-Control", "private, max-age=3600")
+	w.Write(text)
+}
+
+// request is a request with what is known of who asks.
+type request struct {
+	*http.Request
+	w     http.ResponseWriter
+	desk  *Desk
+	prefs prefs
+}
+
+type ctxKey struct{}
+
+func with(ctx context.Context, r *request) context.Context {
+	return context.WithValue(ctx, ctxKey{}, r)
+}
+
+// requestOf is the request as the guard made it, with what the multiplexer
+// found in the path.
+func requestOf(r *http.Request) *request {
+	q := *r.Context().Value(ctxKey{}).(*request)
+	q.Request = r
+	return &q
+}
+
+// view is what a handler returns: the name of its template, the heading of the
+// page, the pages above it and the data of the template, there called .Data.
+type view struct {
+	Page    string // name of the template's file without its ending
+	Title   string // heading and title of the page
+	Trail   []crumb
+	Data    any
+	Variant english.Variant // the code that cells on the page are read in
+}
+
+// crumb is a page above another one.
+type crumb struct{ Path, Name string }
+
+// screen is what templates see: the view and all that stands around it.
+type screen struct {
+	*view
+	Nav    []crumb
+	Here   string // path of the page
+	Back   string // path with the query, to come back to
+	Prefs  prefs
+	Token  string
+	Done   string // what was just done, in words
+	Locked bool   // not let in: no navigation
+}
+
+// done are the words of what was just done; a page is told the name only.
+var done = map[string]string{
+	"decided":  "The decision is noted in the file of decisions of this title. The next run makes the edition with it.",
+	"undone":   "The decision is taken back. The next run makes the edition without it.",
+	"rule":     "The house rule is stored in the profile. The next run applies it to all titles.",
+	"settings": "The settings are kept in this browser.",
+}
+
+// parsePages reads every template together with the layout.
+func parsePages() (map[string]*template.Template, error) {
+	base, err := template.New("layout.html").Funcs(template.FuncMap{"add": func(a, b int) int { return a + b }, "key": url.PathEscape}).ParseFS(files, "templates/layout.html", "templates/parts.html")
+	if err != nil {
+		return nil, err
+	}
+	names, err := fs.Glob(files, "templates/*.html")
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]*template.Template{}
+	for _, n := range names {
+		name := strings.TrimSuffix(path.Base(n), ".html")
+		if name == "layout" || name == "parts" {
+			continue
+		}
+		t, err := base.Clone()
+		if err == nil {
+			out[name], err = t.ParseFS(files, n)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// render writes a page whole, or an error in its place.
+func (d *Desk) render(w http.ResponseWriter, r *request, status int, v *view) {
+	s := &screen{view: v, Here: r.URL.Path, Back: backOf(r.URL), Prefs: r.prefs, Done: done[r.URL.Query().Get("done")], Locked: d.session(r.Request) == ""}
+	if !s.Locked {
+		s.Token = d.formToken(r.Request)
+		for _, x := range table() {
+			if x.nav != "" {
+				s.Nav = append(s.Nav, crumb{strings.TrimSuffix(x.pattern, "{$}"), x.nav})
+			}
+		}
+	}
+	var b bytes.Buffer
+	if err := d.pages[v.Page].ExecuteTemplate(&b, "layout.html", s); err != nil {
+		http.Error(w, "continuo: error: internal fault in a page: "+err.Error(), http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	w.Write(b.Bytes())
+}
+
+// backOf is the path of a page with its query, without what was just done.
+func backOf(u *url.URL) string {
+	q := u.Query()
+	q.Del("done")
+	if len(q) == 0 {
+		return u.EscapedPath()
+	}
+	return u.EscapedPath() + "?" + q.Encode()
+}
+
+// fail answers with a page that tells a problem.
+func (d *Desk) fail(w http.ResponseWriter, r *request, p *problem) {
+	d.render(w, r, p.status, &view{Page: "problem", Title: "This cannot be shown", Data: p, Trail: nil})
+}
+
+// Braille shows cells as the person wants them: cells, Braille ASCII or print.
+func (s *screen) Braille(cells string) template.HTML {
+	return braille(cells, s.Prefs.Braille, s.Variant)
+}
+
+// Print is cells in print, on one line.
+func (s *screen) Print(cells string) string { return batch.Read(cells, s.Variant) }
+
+// braille is markup for cells. All of the text is escaped.
+func braille(cells, as string, v english.Variant) template.HTML {
+	cells = strings.TrimRight(cells, " ")
+	if cells == "" {
+		return `<span class="empty">blank line</span>`
+	}
+	switch as {
+	case "ascii":
+		return template.HTML(`<span class="ascii" translate="no">` + template.HTMLEscapeString(cells) + `</span>`)
+	case "print":
+		indent := strings.Repeat("\u00a0", cell.Indent([]byte(cells)))
+		return template.HTML(`<span class="inprint">` + indent + template.HTMLEscapeString(batch.Read(cells, v)) + `</span>`)
+	}
+	return template.HTML(`<span class="cells" lang="en-Brai" translate="no">` + spaced(cells) + `</span>`)
+}
+
+// spaced is cells as Unicode braille. The last blank of a run is a plain one,
+// where a line may break; the others are braille blanks.
+func spaced(cells string) string {
+	var out []byte
+	indent := cell.Indent([]byte(cells))
+	for i := 0; i < len(cells); i++ {
+		if i > indent && cells[i] == cell.Blank && cells[i+1] != cell.Blank { // the text does not end in a blank
+			out = append(out, ' ')
+			continue
+		}
+		out = cell.AppendBraille(out, []byte{cells[i]})
+	}
+	return string(out)
+}

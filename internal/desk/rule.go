@@ -1,0 +1,148 @@
+package desk
+
+import (
+	"net/http"
+	"net/url"
+	"time"
+
+	"continuo/internal/batch"
+	"continuo/internal/catalogue"
+	"continuo/internal/decide"
+	"continuo/internal/decidefile"
+	"continuo/internal/profile"
+)
+
+// ruleData is what a house rule would change.
+type ruleData struct {
+	*decide.Question
+	Key         string
+	Choice      string
+	Words       string
+	Profile     string
+	Refused     string // why it cannot be stored
+	Hint        string
+	Here        []ruleChange
+	There       []ruleChange
+	Total       int
+	Looked, Out int // other titles looked at, and not looked at
+	Place       string
+}
+
+// ruleChange is a place that comes out otherwise.
+type ruleChange struct {
+	Key, Title, ID, Where, Now string
+}
+
+// Bounds of looking at other titles.
+const (
+	ruleTime  = 4 * time.Second
+	ruleShown = 100
+)
+
+// rule tells what else "always" would change, before it is stored.
+func (d *Desk) rule(r *request) (*view, error) {
+	x, t, rule, q, err := d.ruleOf(r, r.URL.Query().Get("choice"), "", "")
+	if err != nil {
+		return nil, err
+	}
+	data := &ruleData{Question: q, Key: x.Key, Choice: rule.Choice, Profile: t.settings.Profile, Place: placePath(x.Key, q.ID, false)}
+	for _, c := range q.Kind.Choices {
+		if c.Name == rule.Choice {
+			data.Words = c.Words
+		}
+	}
+	data.Refused, data.Hint = profile.Refuses(t.settings.Make.Profile, t.settings.Profile, rule)
+	data.Here = changes(x, rule.Changes(t.res.Questions))
+	data.Total = len(data.Here)
+	if err := d.elsewhere(r, x, t, rule, data); err != nil {
+		return nil, err
+	}
+	return &view{Page: "rule", Title: "Always do so", Trail: append(trail(x), crumb{data.Place, "Doubtful place"}), Data: data, Variant: t.variant()}, nil
+}
+
+func (d *Desk) ruleOf(r *request, choice, who, why string) (*catalogue.Detail, *title, decide.Rule, *decide.Question, error) {
+	x, t, err := d.both(r)
+	if err != nil {
+		return nil, nil, decide.Rule{}, nil, err
+	}
+	q, err := t.question(r.PathValue("id"))
+	if err != nil {
+		return nil, nil, decide.Rule{}, nil, err
+	}
+	rule := decide.Rule{Kind: q.Kind.ID, Alike: q.Alike, Choice: choice, Who: who, Why: why}
+	if why := rule.Fault(); why != "" {
+		err = &problem{http.StatusBadRequest, "no house rule: " + why, "answer it for this title"}
+	}
+	return x, t, rule, q, err
+}
+
+func changes(x *catalogue.Detail, list []*decide.Question) []ruleChange {
+	var out []ruleChange
+	for _, q := range list {
+		out = append(out, ruleChange{x.Key, nameOf(x), q.ID, q.Place.String(), q.Choice()})
+	}
+	return out
+}
+
+// elsewhere looks at the titles that have findings of the same kind, for a time
+// that a person can wait.
+func (d *Desk) elsewhere(r *request, x *catalogue.Detail, t *title, rule decide.Rule, data *ruleData) error {
+	list, err := d.cat.List(r.Context(), catalogue.Filter{Finding: rule.Kind})
+	if err != nil {
+		return err
+	}
+	end := time.Now().Add(ruleTime)
+	for _, other := range list.Titles {
+		if other.Key == x.Key {
+			continue
+		}
+		if time.Now().After(end) || r.Context().Err() != nil {
+			data.Out++
+			continue
+		}
+		found, err := d.changesIn(r, other.Key, t.settings, rule)
+		if err != nil {
+			data.Out++
+			continue
+		}
+		data.Looked++
+		data.Total += len(found)
+		data.There = append(data.There, found[:min(len(found), ruleShown-min(ruleShown, len(data.There)))]...)
+	}
+	return nil
+}
+
+func (d *Desk) changesIn(r *request, key string, set Settings, rule decide.Rule) ([]ruleChange, error) {
+	y, err := d.cat.Show(r.Context(), key)
+	if err != nil {
+		return nil, err
+	}
+	_, people, err := decidefile.Read(batch.DecisionsFile(y.Title))
+	if err != nil {
+		return nil, err
+	}
+	t, err := d.make(y, set, people)
+	if err != nil {
+		return nil, err
+	}
+	return changes(y, rule.Changes(t.res.Questions)), nil
+}
+
+// storeRule writes the rule into the profile.
+func (d *Desk) storeRule(r *request) (string, error) {
+	who, why, err := d.who(r)
+	if err != nil {
+		return "", err
+	}
+	x, t, rule, q, err := d.ruleOf(r, r.PostForm.Get("choice"), who, why)
+	if err != nil {
+		return "", err
+	}
+	if why, hint := profile.Refuses(t.settings.Make.Profile, t.settings.Profile, rule); why != "" {
+		return "", &problem{http.StatusConflict, why, hint}
+	}
+	if err := profile.AddRule(t.settings.Profile, rule); err != nil {
+		return "", &problem{http.StatusConflict, err.Error(), "nothing was stored"}
+	}
+	return titlePath(x.Key) + "/place/" + url.PathEscape(q.ID) + "?done=rule", nil
+}

@@ -1,0 +1,85 @@
+package desk
+
+import (
+	"net/url"
+
+	"continuo/internal/catalogue"
+)
+
+// titleData is what the page of a title shows.
+type titleData struct {
+	*catalogue.Detail
+	Open    int // doubtful places without an answer
+	Places  int
+	Map     *bookMap
+	Trouble *problem // why it cannot be looked into
+	Fresh   bool
+	Found   []catalogue.Finding // as many as are shown
+	More    int
+	Heads   int
+}
+
+// maxFindings is how many findings a page shows.
+const maxFindings = 60
+
+// path is the address of a title's page.
+func titlePath(key string) string { return "/title/" + url.PathEscape(key) }
+
+// trail are the pages above one of a title.
+func trail(x *catalogue.Detail) []crumb {
+	return []crumb{{"/", "Archive"}, {titlePath(x.Key), nameOf(x)}}
+}
+
+func nameOf(x *catalogue.Detail) string {
+	if x.Title.Title != "" {
+		return x.Title.Title
+	}
+	return x.Key
+}
+
+func (d *Desk) titlePage(r *request) (*view, error) {
+	x, err := d.show(r)
+	if err != nil {
+		return nil, err
+	}
+	data := &titleData{Detail: x, Found: x.Findings, Heads: len(x.Headings)}
+	if len(data.Found) > maxFindings {
+		data.Found, data.More = data.Found[:maxFindings], len(data.Found)-maxFindings
+	}
+	v := &view{Page: "title", Title: nameOf(x), Trail: trail(x)[:1], Data: data}
+	t, err := d.open(r.Context(), x)
+	if err != nil {
+		data.Trouble = problemOf(err)
+		return v, nil
+	}
+	data.Map, data.Fresh, v.Variant = mapOf(t), t.fresh, t.variant()
+	list := asked(t, true)
+	data.Places = len(list)
+	for _, q := range list {
+		if q.Open() {
+			data.Open++
+		}
+	}
+	return v, nil
+}
+
+// headings lists the headings of the edition, with the line on which each is.
+func (d *Desk) headings(r *request) (*view, error) {
+	x, err := d.show(r)
+	if err != nil {
+		return nil, err
+	}
+	from := number(r.URL.Query().Get("from"), 0, 1<<30, 0)
+	list := x.Headings[min(from, len(x.Headings)):]
+	list = list[:min(len(list), perPage)]
+	data := &struct {
+		Key    string
+		List   []catalogue.Heading
+		Paging paging
+	}{x.Key, list, pagesOf(r.URL, from, len(list), len(x.Headings))}
+	v := &view{Page: "headings", Title: "Headings", Trail: trail(x), Data: data}
+	if t, err := d.open(r.Context(), x); err == nil {
+		v.Variant = t.variant()
+	}
+	return v, nil
+}
