@@ -33,6 +33,7 @@ type Result struct {
 	Headings int
 	Turns    int
 	Entries  int    // dictionary entries
+	Parents  int    // headings that carry the name of their book
 	Mark     string // cells before the headword of each, "" if none
 }
 
@@ -68,6 +69,7 @@ type assembly struct {
 	heads     map[string][]place // headings of the text by their words
 	entryMark string             // see entries
 	nEntries  int
+	nParents  int // headings with the name of their book, see parents
 }
 
 // Make assembles the volumes of a title, in reading order.
@@ -102,6 +104,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.lay()
 	a.correct()
 	a.entries()
+	a.parents()
 	a.makeContents()
 	a.links()
 	a.widths()
@@ -752,7 +755,7 @@ func (a *assembly) widths() {
 }
 
 func (a *assembly) result() *Result {
-	r := &Result{Book: a.b, Findings: a.findings, Variant: a.variant, Entries: a.nEntries, Mark: a.entryMark}
+	r := &Result{Book: a.b, Findings: a.findings, Variant: a.variant, Entries: a.nEntries, Parents: a.nParents, Mark: a.entryMark}
 	a.b.Turns = a.turnMarks()
 	r.Turns = len(a.b.Turns)
 	for i := range a.b.Blocks {

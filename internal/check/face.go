@@ -37,6 +37,7 @@ var classes = map[string]string{
 	"prelims":          " move add ",
 	"duplicate":        " out ",
 	"entry-mark":       " add ",
+	"parent":           " add ",
 	"number-cut":       " out-cells swap swap-cells add ",
 	"way":              " add ",
 	"decision":         " out out-cells ",
@@ -57,24 +58,25 @@ type left struct {
 
 // faces holds what the look at all reasons needs.
 type faces struct {
-	v        *verifier
-	titles   *likeness // over kept lines that can be titles or headings
-	start    *likeness // over kept lines near the start of their source
-	entries  *likeness // over kept lines that look like contents
-	left     []left
-	groups   map[string]*group
-	labels   map[labelKey][]int // of heads and page numbers: their pages, see pageKey
-	heads    map[[2]int]int     // head lines a page
-	lastKept map[[2]int]int     // of parted lines: the end of the last kept cells
-	isEntry  map[[2]int]bool    // parted lines that lost the number of a contents entry
-	thinned  map[[2]int]bool    // parted lines that lost more than a sign or a page number
-	front    [][]int32          // per source: for each line, its number among lines with marks
-	fronts   [][]int32          // per source: those numbers of front matter, in order
-	contents [][]int32          // per source: those numbers of contents
-	volumes  [][]int32          // per source: lines (not numbers) where a statement or end of a volume stands
-	guides   map[[2]int]bool    // heads that are guide words, see guideHead
-	above    shortLine          // the last kept line that is no entry
-	base     []int              // per source: the place of its first line, in reading order
+	v         *verifier
+	titles    *likeness // over kept lines that can be titles or headings
+	start     *likeness // over kept lines near the start of their source
+	entries   *likeness // over kept lines that look like contents
+	left      []left
+	groups    map[string]*group
+	labels    map[labelKey][]int // of heads and page numbers: their pages, see pageKey
+	heads     map[[2]int]int     // head lines a page
+	lastKept  map[[2]int]int     // of parted lines: the end of the last kept cells
+	isEntry   map[[2]int]bool    // parted lines that lost the number of a contents entry
+	thinned   map[[2]int]bool    // parted lines that lost more than a sign or a page number
+	front     [][]int32          // per source: for each line, its number among lines with marks
+	fronts    [][]int32          // per source: those numbers of front matter, in order
+	contents  [][]int32          // per source: those numbers of contents
+	volumes   [][]int32          // per source: lines (not numbers) where a statement or end of a volume stands
+	headLines [][]left           // per source: what was left out as heads
+	guides    map[[2]int]bool    // heads that are guide words, see guideHead
+	above     shortLine          // the last kept line that is no entry
+	base      []int              // per source: the place of its first line, in reading order
 }
 
 type labelKey struct {
@@ -87,6 +89,7 @@ type labelKey struct {
 func (v *verifier) checkFaces() {
 	f := &faces{v: v, titles: newLikeness(), start: newLikeness(), entries: newLikeness(), groups: map[string]*group{}, labels: map[labelKey][]int{}, heads: map[[2]int]int{}, lastKept: map[[2]int]int{}, thinned: map[[2]int]bool{}, isEntry: map[[2]int]bool{}}
 	f.gather()
+	f.needParents()
 	f.number()
 	f.readKept()
 	for _, l := range f.left {

@@ -212,6 +212,8 @@ func (f *faces) checkTools() {
 			if !onlyNumbers(t.cells, nil) {
 				why = "it is not a page label"
 			}
+		case "parent":
+			why = f.wrongParent(t)
 		case "entry-mark":
 			marks = append(marks, t)
 			why = f.wrongMark(t, marks[0])

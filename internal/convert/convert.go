@@ -68,6 +68,7 @@ type Stats struct {
 	Turns, Headings           int
 	BlankBefore, BlankAfter   int
 	Entries                   int    // dictionary entries
+	Parents                   int    // headings that carry the name of their book
 	EntryMark                 string // cells before the headword of each, "" if none
 }
 
@@ -274,7 +275,7 @@ func foreign(vols []*structure.Volume) []diag.Finding {
 
 // stats are the figures of a book; those of its files as the files divide them.
 func stats(r *assemble.Result, out brf.Output, l *account.Ledger) Stats {
-	s := Stats{Volumes: len(r.Book.Files), EditionLines: out.Lines, BlankAfter: out.Blanks, Turns: r.Turns, Headings: r.Headings, Entries: r.Entries, EntryMark: r.Mark}
+	s := Stats{Volumes: len(r.Book.Files), EditionLines: out.Lines, BlankAfter: out.Blanks, Turns: r.Turns, Headings: r.Headings, Entries: r.Entries, Parents: r.Parents, EntryMark: r.Mark}
 	for _, f := range r.Book.Files {
 		s.BraillePages += len(f.Pages)
 		s.SourceLines += len(f.Lines)

@@ -639,6 +639,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	l := &v.Lines[e.line]
 	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
+	case e.top && !e.number && e.like >= 2 && v.nextNumber(e) && !v.overHeading(e, hb):
 	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
 		return 0.9
 	case !e.top: // no heading is the last line of a page

@@ -45,6 +45,9 @@ type Profile struct {
 	// text, where their mark finds them there, else after their paragraph) or
 	// "paragraph".
 	Notes string `toml:"notes"`
+	// ParentNames says whether chapter headings of books of books carry the
+	// name of their book.
+	ParentNames bool `toml:"parent_names"`
 	// Words are the structure words of one more language; nil for none.
 	Words *Words `toml:"words"`
 	// Files is how the house stores its volumes; nil for DefaultFiles.
@@ -62,7 +65,7 @@ const MaxIndent = 12
 
 // Default returns the settings that apply when no profile is given.
 func Default() Profile {
-	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0], Notes: "end", Contents: "source"}
+	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0], Notes: "end", Contents: "source", ParentNames: true}
 }
 
 // wayPlaces are the values of Way.

@@ -18,11 +18,13 @@ type Tok struct {
 
 // Elem is an element of the body in braille.
 type Elem struct {
-	Kind  UnitKind
-	Lines [][]Tok
-	Level int    // headings: 0 chapter, 1 sub-heading
-	Short string // headings: as a page information line may have it
-	Note  int    // number of the note that a paragraph's last word refers to, or 0
+	Kind   UnitKind
+	Lines  [][]Tok
+	Level  int    // headings: 0 chapter, 1 sub-heading
+	Short  string // headings: as a page information line may have it
+	Parent string // headings of numbers in books of books: the name of their book
+	Over   string // and the heading they stand under within it
+	Note   int    // number of the note that a paragraph's last word refers to, or 0
 }
 
 // Turn is a print page turn: before body token Pos the page Label begins.

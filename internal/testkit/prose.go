@@ -124,6 +124,9 @@ func (p *press) heading(e *Elem, i int) {
 	}
 	p.marks = append(p.marks, mark{braille: p.cur.label, print: p.label, seen: p.seenLabel(), vol: p.vol, elem: i})
 	p.t.Heads = append(p.t.Heads, Head{At: len(p.t.Body), Words: entryWords(e), Level: e.Level + 1, Listed: p.listed[i], elem: i})
+	if e.Parent != "" {
+		p.t.Parents = append(p.t.Parents, WantParent{Name: e.Parent, Over: e.Over, Label: e.Short, Body: len(p.t.Body)})
+	}
 	for _, line := range lines {
 		p.headingLine(line, cell5)
 	}

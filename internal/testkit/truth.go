@@ -49,6 +49,7 @@ type Truth struct {
 	EntryPage map[string][]string // words of a contents entry to the print page of its chapter, as known on paper
 	Heads     []Head              // the headings of the text, in order
 	Optional  map[string]bool     // turn labels that may be shown anywhere
+	Parents   []WantParent        // headings of books of books that need the name of their book
 	Terms     []WantTerm          // headwords of dictionary entries, in order
 	WantNotes []WantNote
 	Foreign   int
