@@ -628,6 +628,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.norm == "" || oneCell(e.norm) || v.structural(e) || !e.number && (v.firstPage(e.page) || cell.Marks([]byte(e.norm)) < 3) {
 		return 0
 	}
+	if v.innerTitle(e) {
+		return 0
+	}
 	if sure, title := v.titleHead(e, hb); sure > 0 || title {
 		return sure
 	}

@@ -430,17 +430,17 @@ func (t *turnTracker) atPage(p int) []PrintTurn {
 
 // fromHead adds the turn to one print page, if it is new and not marked.
 func (t *turnTracker) fromHead(out []PrintTurn, p int, lab cell.Label, value int) []PrintTurn {
-	if t.set && lab.Roman == t.cur.Roman && lab.Suffix == t.cur.Suffix {
+	if lab.Prefix = own(lab.Prefix); t.set && lab.Roman == t.cur.Roman && lab.Suffix == t.cur.Suffix && lab.Prefix == own(t.cur.Prefix) {
 		if d := value - t.cur.Value; d == 0 || (d < 0 && d >= -3) {
 			return out
 		}
 	}
-	if t.markedOn(p, value, lab.Roman) {
+	if t.markedOn(p, value, lab) {
 		return out
 	}
-	lab.Value, lab.Last, lab.Prefix = value, value, ""
+	lab.Value, lab.Last = value, value
 	t.cur, t.set = lab, true
-	text := cell.Number(value)
+	text := append([]byte(lab.Prefix), cell.Number(value)...)
 	if lab.Roman {
 		text = append([]byte{';'}, cell.Roman(value)...)
 	} else if lab.Suffix != "" {
@@ -449,17 +449,30 @@ func (t *turnTracker) fromHead(out []PrintTurn, p int, lab cell.Label, value int
 	return append(out, PrintTurn{Line: -1, Page: int32(p), Label: lab, Text: text})
 }
 
+// own is a prefix that belongs to a print page number itself: a capital letter,
+// as the pages of an appendix have (A3). Small letters say that the page goes on
+// (BANA Braille Formats 2016, 1.11), and a digit names the volume.
+func own(prefix string) string {
+	if prefix != "" && prefix[0] == ',' {
+		return prefix
+	}
+	return ""
+}
+
 // markedOn reports whether the turn to a print page is marked in the text of
 // page p.
-func (t *turnTracker) markedOn(p, value int, roman bool) bool {
+func (t *turnTracker) markedOn(p, value int, want cell.Label) bool {
+	same := func(l *cell.Label) bool {
+		return (l.Value == value || l.Last == value) && l.Roman == want.Roman && (own(l.Prefix) == want.Prefix || l.Last > l.Value)
+	}
 	pg := &t.v.Pages[p]
 	for i := pg.First; i < pg.Last; i++ {
 		l := &t.v.Lines[i]
-		if l.Role == layout.Turn && !l.Bare && l.Label != nil && (l.Label.Value == value || l.Label.Last == value) && l.Label.Roman == roman {
+		if l.Role == layout.Turn && !l.Bare && l.Label != nil && same(l.Label) {
 			return true
 		}
 		for _, lab := range t.v.Inline[i] {
-			if lab.Roman == roman && (lab.Value == value || lab.Last == value) {
+			if same(&lab) {
 				return true
 			}
 		}
