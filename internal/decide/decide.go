@@ -79,6 +79,7 @@ var information = map[string]string{
 	"page-reference":         "the text names a page that the edition does not show",
 	"index-pages":            "an index names pages that the edition does not show",
 	"entries":                "how many dictionary entries there are",
+	"parents":                "how many headings carry the name of their book",
 	"entry-order":            "an entry of a dictionary out of the order of its letters",
 	"entry-mark":             "no mark before headwords could be chosen",
 	"way-not-written":        "the page that tells the way cannot be written in the book's code",

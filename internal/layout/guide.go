@@ -11,53 +11,73 @@ import (
 // of the page, or the first and the last. They change on every page, so that no
 // likeness between pages tells them; what tells them is the page under them.
 
-// findGuides notes the edge lines that may be guide words: centred, and their
-// words begin the entries at the margin of the page.
+// findGuides notes the edge lines that may be guide words: centred, not the same
+// on many pages, and their words begin the entries at the margin of the page.
 func (v *Volume) findGuides(edges []edgeLine) {
-	v.guides = map[int32]bool{}
-	last := [2][]byte{} // the last line at the margin of the page before
 	for i := range edges {
 		e := &edges[i]
-		first, end := v.guideMargins(e)
-		if i == 0 || edges[i-1].page != e.page { // the head's own line is the first
-			if last[0], last[1] = last[1], end; i > 0 && edges[i-1].page+1 != e.page {
-				last[0] = nil
-			}
-		}
-		if !e.middle || e.norm == "" || oneCell(e.norm) {
+		if !e.middle || e.norm == "" || e.like >= 3 || oneCell(e.norm) {
 			continue
 		}
+		first, end, before := v.firstMargins(e), v.lastMargin(e.page, e.line), []byte(nil)
+		if e.page > 0 {
+			before = v.lastMargin(e.page-1, -1)
+		}
 		switch {
-		case v.guideWords(e, first, end, last[0]):
+		case v.guideWords(e, first, end, before):
+			if v.guides == nil {
+				v.guides = map[int32]bool{}
+			}
 			v.guides[e.line] = true
-		case e.like >= 3 || first[1] == nil || !e.number && int(e.text.To-e.text.From) > v.Width*2/3:
-			// the title, a page without entries, text that fills its line
+		case first[1] == nil || !e.number && int(e.text.To-e.text.From) > v.Width*2/3:
+			// a page without entries, text that fills its line
 		default:
 			v.noGuides++
 		}
 	}
 }
 
-// guideMargins are the first two lines that begin at the margin of an edge line's
-// page, and the last; the edge line itself does not count.
-func (v *Volume) guideMargins(e *edgeLine) (first [2][]byte, last []byte) {
-	pg, n := &v.Pages[e.page], 0
-	for i := pg.First; i < pg.Last; i++ {
-		l := &v.Lines[i]
-		if i == e.line || l.Role != Text || l.Text.From > l.Left.To || l.Text.From > 0 && l.Left.To == 0 {
-			continue
-		}
-		t := v.TextOf(i)
-		if _, ok := cell.ParseLabel(t[:firstTokenEnd(t, 0)]); ok {
-			continue
-		}
-		if n < 2 {
-			first[n] = t
-		}
-		n++
-		last = t
+// atMargin is the text of line i when it begins at the margin and not with a
+// number, else nil; the page number cut off at the left does not count.
+func (v *Volume) atMargin(i int32) []byte {
+	l := &v.Lines[i]
+	if l.Role != Text || l.Text.From > l.Left.To || l.Text.From > 0 && l.Left.To == 0 {
+		return nil
 	}
-	return first, last
+	t := v.TextOf(i)
+	if _, ok := cell.ParseLabel(t[:firstTokenEnd(t, 0)]); ok {
+		return nil
+	}
+	return t
+}
+
+// firstMargins are the first two lines at the margin of an edge line's page;
+// the edge line itself does not count.
+func (v *Volume) firstMargins(e *edgeLine) (first [2][]byte) {
+	n := 0
+	for i := v.Pages[e.page].First; i < v.Pages[e.page].Last && n < 2; i++ {
+		if i == e.line {
+			continue
+		}
+		if t := v.atMargin(i); t != nil {
+			first[n] = t
+			n++
+		}
+	}
+	return first
+}
+
+// lastMargin is the last line at the margin of a page that is not line but.
+func (v *Volume) lastMargin(page int, but int32) []byte {
+	for i := v.Pages[page].Last - 1; i >= v.Pages[page].First; i-- {
+		if i == but {
+			continue
+		}
+		if t := v.atMargin(i); t != nil {
+			return t
+		}
+	}
+	return nil
 }
 
 // guideWords reports whether an edge line names the first entry of its page
