@@ -51,7 +51,7 @@ func serveDesk(c console, folder, who string, port int) error {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	say := func(line string) { c.say("%s", line) }
-	err = desk.Serve(ctx, desk.Options{Catalogue: cat, Settings: deskSettings, Who: who, Say: say, Today: today}, port, func(link string) {
+	err = desk.Serve(ctx, desk.Options{Catalogue: cat, Settings: deskSettings, Who: who, Say: say, Today: today, Shared: DeskShared()}, port, func(link string) {
 		c.say("desk: %s", path)
 		c.say("open this link: %s", link)
 		c.say("to end: Ctrl-C")

@@ -55,14 +55,10 @@ func offerMetadata(c console, args []string, output string, force bool, opt conv
 	if err := mayWrite(output, files, args, force); err != nil {
 		return err
 	}
-	survey, err := convert.Look(files, opt)
+	found, err := metadataOffers(files, opt)
 	if err != nil {
 		return err
 	}
-	if len(survey.Titles) != 1 {
-		return explain(&convert.ManyTitles{Titles: survey.Titles})
-	}
-	found := foundIn(survey.Titles[0], surveyInPrint(files, opt.Words))
 	if err := atomicfile.Write(output, meta.Offer(found)); err != nil {
 		return refuse("nothing was written; give -o FILE", "%s", err)
 	}

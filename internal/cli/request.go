@@ -85,26 +85,41 @@ func requestAddCommand(c console) *cobra.Command {
 }
 
 func addRequests(c console, cat *catalogue.Catalogue, list []catalogue.Request) error {
+	if err := takeIn(cat, list); err != nil {
+		return err
+	}
 	unclear := 0
+	for _, r := range list {
+		if r.State == catalogue.Unclear {
+			unclear++
+		}
+	}
+	c.say("taken in: %s, unclear: %d", count(len(list), "request"), unclear)
+	for _, r := range list {
+		c.request(r)
+	}
+	if unclear > 0 {
+		return person
+	}
+	return nil
+}
+
+// takeIn finds the titles that requests mean and puts all of them into the queue,
+// or none. The list gets their keys, states and numbers.
+func takeIn(cat *catalogue.Catalogue, list []catalogue.Request) error {
 	for i := range list {
 		t, why := meant(cat, list[i].Wanted)
 		list[i].Key, list[i].State = t.Key, catalogue.Waiting
 		if why != "" {
 			list[i].State, list[i].Note = catalogue.Unclear, why
-			unclear++
 		}
 	}
 	ids, err := cat.AddRequests(context.Background(), list)
 	if err != nil {
 		return refuse("nothing was taken in", "%s", err)
 	}
-	c.say("taken in: %s, unclear: %d", count(len(ids), "request"), unclear)
-	for i, r := range list {
-		r.ID = ids[i]
-		c.request(r)
-	}
-	if unclear > 0 {
-		return person
+	for i := range ids {
+		list[i].ID = ids[i]
 	}
 	return nil
 }
@@ -375,39 +390,56 @@ func wantedNow(cat *catalogue.Catalogue, args []string, reader string) ([]catalo
 
 // send delivers requests of one reader and notes what became of each.
 func send(c console, cat *catalogue.Catalogue, list []catalogue.Request, card, zip string, withLook bool) error {
+	items, o, err := parcel(cat, list, withLook)
+	if err != nil {
+		return err
+	}
+	res, to, err := fill(c, cat, []string{card}, zip, items, o)
+	if err != nil {
+		return err
+	}
+	if err := sent(cat, list, res, to); err != nil {
+		return err
+	}
+	for _, r := range list {
+		c.say("request %d: %s: %s", r.ID, r.State, oneLine(r.Note))
+	}
+	return c.shelved(res, to, false)
+}
+
+// parcel is what requests of one reader ask for, with the wishes of the first.
+func parcel(cat *catalogue.Catalogue, list []catalogue.Request, withLook bool) ([]shelf.Item, shelf.Options, error) {
 	w := shelf.Default()
 	if err := json.Unmarshal([]byte(list[0].Wishes), &w); err != nil {
-		return err
+		return nil, shelf.Options{}, err
 	}
 	var titles []catalogue.Title
 	for _, r := range list {
 		t, why := meant(cat, r.Key)
 		if why != "" {
-			return refuse("continuo request list shows the queue", "request %d: %s", r.ID, why)
+			return nil, shelf.Options{}, refuse("continuo request list shows the queue", "request %d: %s", r.ID, why)
 		}
 		titles = append(titles, t)
 	}
 	items, err := itemsOf(cat, titles, w, withLook)
-	if err != nil {
-		return err
-	}
-	res, to, err := fill(c, cat, []string{card}, zip, items, shelf.Options{Reader: list[0].Reader, Wishes: w})
-	if err != nil {
-		return err
-	}
-	for _, r := range list {
-		state, note := catalogue.Sent, "to "+to
+	return items, shelf.Options{Reader: list[0].Reader, Wishes: w}, err
+}
+
+// sent notes what became of requests that were delivered to a card or download.
+func sent(cat *catalogue.Catalogue, list []catalogue.Request, res *shelf.Result, to string) error {
+	for i := range list {
+		r := &list[i]
+		r.State, r.Note = catalogue.Sent, "to "+to
 		for _, m := range res.Missing {
 			if m.Key == r.Key {
-				state, note = catalogue.Refused, m.Why
+				r.State, r.Note = catalogue.Refused, m.Why
 			}
 		}
-		if err := cat.SetRequest(context.Background(), r.ID, "", state, note); err != nil {
+		if err := cat.SetRequest(context.Background(), r.ID, "", r.State, r.Note); err != nil {
 			return err
 		}
-		c.say("request %d: %s: %s", r.ID, state, oneLine(note))
 	}
-	return c.shelved(res, to, false)
+	return nil
 }
 
 func requestSetCommand(c console) *cobra.Command {

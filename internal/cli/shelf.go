@@ -213,10 +213,15 @@ func fill(c console, cat *catalogue.Catalogue, args []string, zip string, items 
 		}
 		return r, zip, nil
 	}
-	dir := args[0]
+	r, err := fillCard(ctx, cat, args[0], items, o)
+	return r, args[0], err
+}
+
+// fillCard builds a card and notes it in the catalogue.
+func fillCard(ctx context.Context, cat *catalogue.Catalogue, dir string, items []shelf.Item, o shelf.Options) (*shelf.Result, error) {
 	r, err := shelf.Build(ctx, dir, items, o)
 	if err != nil {
-		return nil, dir, shelfFault(err)
+		return nil, shelfFault(err)
 	}
 	if card, err := shelf.Read(dir); err == nil {
 		var list []catalogue.CardTitle
@@ -225,10 +230,10 @@ func fill(c console, cat *catalogue.Catalogue, args []string, zip string, items 
 		}
 		wishes, _ := json.Marshal(o.Wishes)
 		if err := cat.AddCard(context.Background(), filepath.Base(dir), card.Reader, string(wishes), list); err != nil {
-			return r, dir, err
+			return r, err
 		}
 	}
-	return r, dir, nil
+	return r, nil
 }
 
 func shelfFault(err error) error {

@@ -46,6 +46,7 @@ type Options struct {
 	Who       string       // who decides, until the person says otherwise on the page
 	Say       func(string) // one plain line for the terminal
 	Today     func() string
+	Shared    Shared
 }
 
 // Desk serves the pages.
@@ -62,6 +63,7 @@ type Desk struct {
 	secret   []byte          // of the tokens of forms
 
 	titles titles
+	jobs   jobs
 }
 
 // New makes a desk that answers requests for host, such as 127.0.0.1:8020.

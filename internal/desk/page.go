@@ -78,10 +78,16 @@ type screen struct {
 
 // done are the words of what was just done; a page is told the name only.
 var done = map[string]string{
-	"decided":  "The decision is noted in the file of decisions of this title. The next run makes the edition with it.",
-	"undone":   "The decision is taken back. The next run makes the edition without it.",
-	"rule":     "The house rule is stored in the profile. The next run applies it to all titles.",
-	"settings": "The settings are kept in this browser.",
+	"decided":    "The decision is noted in the file of decisions of this title. The next run makes the edition with it.",
+	"undone":     "The decision is taken back. The next run makes the edition without it.",
+	"rule":       "The house rule is stored in the profile. The next run applies it to all titles.",
+	"metadata":   "The metadata are saved. The next run puts them into editions that carry metadata.",
+	"request":    "The request is in the queue.",
+	"requestset": "The change of the request is kept.",
+	"profile":    "The profile is saved. The next run makes the titles anew with it, when it is the one in use.",
+	"copied":     "The copy is made.",
+	"used":       "The next run uses this profile.",
+	"settings":   "The settings are kept in this browser.",
 }
 
 // parsePages reads every template together with the layout.

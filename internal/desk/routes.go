@@ -30,6 +30,16 @@ func table() []route {
 		{pattern: "/title/{key}/compare", show: (*Desk).compare},
 		{pattern: "/title/{key}/line", show: (*Desk).account},
 		{pattern: "/title/{key}/read", show: (*Desk).read},
+		{pattern: "/title/{key}/find", show: (*Desk).find},
+		{pattern: "/title/{key}/metadata", show: (*Desk).metadata, do: (*Desk).saveMetadata},
+		{pattern: "/shelf", nav: "Shelf", show: (*Desk).shelfPage, do: (*Desk).buildShelf},
+		{pattern: "/shelf/job/{number}", show: (*Desk).jobPage},
+		{pattern: "/shelf/job/{number}/download", show: (*Desk).download},
+		{pattern: "/requests", nav: "Requests", show: (*Desk).requests, do: (*Desk).addRequest},
+		{pattern: "/request/{id}", show: (*Desk).request, do: (*Desk).setRequest},
+		{pattern: "/request/{id}/send", do: (*Desk).sendRequest},
+		{pattern: "/profiles", nav: "Profiles", show: (*Desk).profilesPage},
+		{pattern: "/profile/{id}", show: (*Desk).profilePage, do: (*Desk).saveProfile},
 		{pattern: "/settings", nav: "Settings", show: (*Desk).settingsPage, do: (*Desk).saveSettings},
 		{pattern: "/settings/braille", do: (*Desk).saveBraille},
 	}
@@ -62,7 +72,9 @@ func (d *Desk) answer(w http.ResponseWriter, r *request, to route) {
 			d.fail(w, r, problemOf(err))
 			return
 		}
-		d.render(w, r, http.StatusOK, v)
+		if v != nil { // else it answered itself
+			d.render(w, r, http.StatusOK, v)
+		}
 		return
 	}
 	if p := d.form(r); p != nil {
@@ -70,6 +82,10 @@ func (d *Desk) answer(w http.ResponseWriter, r *request, to route) {
 		return
 	}
 	where, err := to.do(d, r)
+	if a := (*again)(nil); errors.As(err, &a) {
+		d.render(w, r, http.StatusUnprocessableEntity, a.view)
+		return
+	}
 	if err != nil {
 		d.fail(w, r, problemOf(err))
 		return

@@ -1,0 +1,32 @@
+package cli
+
+import (
+	"continuo/internal/convert"
+	"continuo/internal/desk"
+	"continuo/internal/meta"
+	"continuo/internal/source"
+)
+
+// DeskShared are the functions of the commands that the pages of the desk call.
+func DeskShared() desk.Shared {
+	return desk.Shared{Offers: metadataOffers, Wishes: checkWishes, Reader: readerCode, Request: requestOf, TakeIn: takeIn, Meant: meant, Items: itemsOf, Fill: fillCard, Parcel: parcel, Sent: sent}
+}
+
+// DeskSettings are the settings that the next run has, from what the last one left
+// in the catalogue.
+func DeskSettings(remembered string) (desk.Settings, error) { return deskSettings(remembered) }
+
+// Hint is what to do about a fault.
+func (f *fault) Hint() string { return f.hint }
+
+// metadataOffers is what the pages before the text of a title say.
+func metadataOffers(files []*source.File, opt convert.Options) ([]meta.Found, error) {
+	survey, err := convert.Look(files, opt)
+	if err != nil {
+		return nil, err
+	}
+	if len(survey.Titles) != 1 {
+		return nil, explain(&convert.ManyTitles{Titles: survey.Titles})
+	}
+	return foundIn(survey.Titles[0], surveyInPrint(files, opt.Words)), nil
+}
