@@ -287,6 +287,10 @@ func guideFrom(t []byte, num int) int {
 	return i
 }
 
+// pageWords head the columns of numbers of contents lists.
+var pageWords = map[english.PhraseID]bool{english.BraillePage: true, english.Page: true, english.PrintPage: true, english.Columns: true,
+	english.BraillePages: true, english.PrintPages: true, english.PagesRange: true}
+
 // addRegion adds the lines of one contents list.
 func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 	words := a.why("contents", "names only a volume or kind of page", "wording, in a contents list", 0.95)
@@ -306,7 +310,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 		case u.HasPhrase && (u.Phrase.ID == english.Contents || u.Phrase.ID == english.GeneralContents || u.Phrase.ID == english.Continued):
 			a.fates[i][k] = asList
 			a.list.lines = append(a.list.lines, listLine{vol: i, units: []int{k}, kind: book.Heading, norm: "\x00contents"})
-		case u.HasPhrase && (u.Phrase.ID == english.Volume || u.Phrase.ID == english.BraillePage || u.Phrase.ID == english.Page || u.Phrase.ID == english.PrintPage || u.Phrase.ID == english.Columns || u.Phrase.ID == english.BraillePages || u.Phrase.ID == english.PrintPages || u.Phrase.ID == english.PagesRange) && !structure.EndsInLabel(u.Text):
+		case u.HasPhrase && (u.Phrase.ID == english.Volume || pageWords[u.Phrase.ID]) && !structure.EndsInLabel(u.Text):
 			a.leave(i, k, words)
 		case u.HasPhrase && u.Phrase.ID == english.Volume && len(u.Phrase.Tail) == 0:
 			a.leave(i, k, words)

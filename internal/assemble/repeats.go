@@ -115,6 +115,7 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 	rep := a.why("repeat", "repeats an earlier volume", "same words there", 0.97)
 	state := a.why("volume-statement", "names volume or pages", "wording, title page", 0.98)
 	marker := a.why("marker", "framed repeated matter", "beside it", 0.9)
+	words := a.why("contents", "names only a volume or kind of page", "wording, in a contents list", 0.95)
 	for k := 0; k < len(v.Units) && v.Units[k].Page <= last; {
 		end := a.blockEnd(v, k, last)
 		again := true
@@ -128,6 +129,8 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 				a.leave(i, k, state)
 			case what[k] == rule:
 				a.leave(i, k, marker)
+			case what[k] == repeated && v.Units[k].HasPhrase && pageWords[v.Units[k].Phrase.ID]:
+				a.leave(i, k, words)
 			case what[k] == repeated && again && k < v.Title[1]:
 				a.leave(i, k, title)
 			case what[k] == repeated && again:
