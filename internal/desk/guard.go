@@ -35,7 +35,7 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		d.enter(w, q)
 		return
 	}
-	if r.URL.Path != stylePath && !d.known(q) {
+	if r.URL.Path != stylePath && r.URL.Path != iconPath && !d.known(q) {
 		d.fail(w, q, &problem{http.StatusForbidden, "this browser was not let in", "open the link that the desk printed in its window; it works once, and then the next one is printed there"})
 		return
 	}

@@ -99,7 +99,7 @@ func (j *job) work(d *Desk, items []shelf.Item, o shelf.Options, after func(*she
 		defer j.mu.Unlock()
 		j.Over, j.Result, j.data = true, r, data
 		if err != nil {
-			j.Fault = words(err)
+			j.Fault = said(err)
 		}
 	}()
 	ctx := context.Background() // a card that is left half done is whole all the same

@@ -150,7 +150,7 @@ func (p *profileData) fault(err error) {
 			p.Content = strings.TrimSpace(l[e.Line-1])
 		}
 	case err != nil:
-		p.Why = words(err)
+		p.Why = said(err)
 	}
 }
 

@@ -49,6 +49,7 @@ func table() []route {
 func (d *Desk) routes() *http.ServeMux {
 	m := http.NewServeMux()
 	m.HandleFunc("GET "+stylePath, style)
+	m.HandleFunc("GET "+iconPath, icon)
 	for _, r := range table() {
 		m.HandleFunc(r.pattern, func(w http.ResponseWriter, hr *http.Request) { d.answer(w, requestOf(hr), r) })
 	}

@@ -165,7 +165,7 @@ func TestFinding(t *testing.T) {
 	h := open(t)
 	for _, title := range demo.Titles {
 		page := h.page("/title/" + title.Folder + "/find")
-		rows := regexp.MustCompile(`(?s)aria-label="Read from line ([0-9]+)".*?data-label="How">(.*?)<a href="([^"]+)" aria-label="Try`).FindAllStringSubmatch(page, -1)
+		rows := regexp.MustCompile(`(?s)aria-label="Read from line ([0-9]+)".*?data-label="How">(.*?)<a href="([^"]+)">Try`).FindAllStringSubmatch(page, -1)
 		tried := 0
 		for _, r := range rows {
 			if strings.Contains(r[2], "search") { // not from the start

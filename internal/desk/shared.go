@@ -38,8 +38,8 @@ type Shared struct {
 // hinted are errors of the command line, which say what to do.
 type hinted interface{ Hint() string }
 
-// words are what an error says, with what to do.
-func words(err error) string {
+// said is what an error says, with what to do.
+func said(err error) string {
 	var h hinted
 	if errors.As(err, &h) && h.Hint() != "" {
 		return err.Error() + "; " + h.Hint()

@@ -116,7 +116,7 @@ func (d *Desk) chosen(r *request, data *shelfData) (shelf.Options, error) {
 	o := shelf.Options{Reader: strings.TrimSpace(f.Get("reader")), Wishes: d.wishesOf(f, bad), Grouping: f.Get("folders"), Remove: f.Get("remove") != ""}
 	if o.Reader != "" {
 		if err := d.o.Shared.Reader(o.Reader); err != nil {
-			bad("reader", "Reader code", words(err))
+			bad("reader", "Reader code", said(err))
 		}
 	}
 	withLook := f.Get("withlook") != ""
@@ -251,7 +251,7 @@ func (d *Desk) addRequest(r *request) (string, error) {
 	}
 	req, err := d.o.Shared.Request(requestColumns, row)
 	if err != nil {
-		v, e := d.requestsView(r, r.PostForm, []wrong{{d.faulty(row, err), "The request", words(err)}})
+		v, e := d.requestsView(r, r.PostForm, []wrong{{d.faulty(row, err), "The request", said(err)}})
 		if e != nil {
 			return "", e
 		}

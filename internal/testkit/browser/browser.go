@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -199,6 +200,65 @@ func (p *Page) TooWide() string {
 		const wide = [...document.body.querySelectorAll("*")].filter(e => e.getBoundingClientRect().right > room + 0.5 && !scrolls(e));
 		return document.scrollingElement.scrollWidth + " pixels in a window of " + room + ": " + wide.slice(-3).map(e => e.outerHTML.slice(0, 120)).join(" | ");
 	})()`)
+}
+
+// Body is the markup of the page.
+func (p *Page) Body() string {
+	p.t.Helper()
+	return Eval[string](p, "document.body.outerHTML")
+}
+
+// Invalid are the names of the fields that are told to be wrong.
+func (p *Page) Invalid() []string {
+	p.t.Helper()
+	return Eval[[]string](p, `[...document.querySelectorAll("[aria-invalid=true]")].map(e => e.name)`)
+}
+
+// Wait waits until the page has these words.
+func (p *Page) Wait(words string) { p.t.Helper(); p.WaitFor(words, "") }
+
+// WaitFor waits for words; link, when not "", is followed again and again until
+// then.
+func (p *Page) WaitFor(words, link string) {
+	p.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		if strings.Contains(Eval[string](p, "document.body ? document.body.innerText : ''"), words) {
+			return
+		}
+		if link != "" {
+			p.Follow(link)
+		}
+	}
+	p.t.Fatalf("%s: %q does not come: %s", p.URL(), words, p.Body())
+}
+
+// Submit posts the values by the form of the page that goes to action, over what
+// stands in it. Values without a field of the form are sent too.
+func (p *Page) Submit(action string, values url.Values) {
+	p.t.Helper()
+	text, err := json.Marshal(values)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	p.do("void (window.sent = true)")
+	found := Eval[bool](p, fmt.Sprintf(`(() => {
+		const form = [...document.forms].find(f => f.method === "post" && f.getAttribute("action") === %q);
+		if (!form) return false;
+		for (const [name, list] of Object.entries(%s)) {
+			for (const e of [...form.elements]) if (e.name === name) e.removeAttribute("name");
+			for (const v of list) {
+				const i = document.createElement("textarea");
+				i.name = name; i.value = v; i.hidden = true;
+				form.append(i);
+			}
+		}
+		HTMLFormElement.prototype.submit.call(form);
+		return true;
+	})()`, action, text))
+	if !found {
+		p.t.Fatalf("%s: no form that goes to %s", p.URL(), action)
+	}
+	p.arrived("sent")
 }
 
 // Enlarge sets the size of text to so many hundredths of what it was.

@@ -69,6 +69,7 @@ func (p *Page) TabBack(name string) Focus {
 func (p *Page) tab(name string, shift int) Focus {
 	p.t.Helper()
 	var seen []string
+	ends := 0
 	for range maxTabs {
 		if shift == 1 {
 			run(p, chromedp.KeyEvent(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift)))
@@ -82,8 +83,12 @@ func (p *Page) tab(name string, shift int) Focus {
 		if f.Tag != "body" && strings.Contains(strings.ToLower(f.Name), strings.ToLower(name)) {
 			return f
 		}
-		if seen = append(seen, f.Name); f.Tag == "body" && len(seen) > 1 {
-			break // once round
+		seen = append(seen, f.Name)
+		if f.Tag != "body" {
+			continue
+		}
+		if ends++; ends > 1 { // once round
+			break
 		}
 	}
 	p.t.Fatalf("%s: no way by Tab to %q; stops: %s", p.URL(), name, strings.Join(seen, " / "))
@@ -103,6 +108,12 @@ func (p *Page) leave(key string) {
 	mark := fmt.Sprintf("left%d", time.Now().UnixNano())
 	p.do("void (window." + mark + " = true)")
 	p.Keys(key)
+	p.arrived(mark)
+}
+
+// arrived waits for the page after the one that has a mark.
+func (p *Page) arrived(mark string) {
+	p.t.Helper()
 	for end := time.Now().Add(patience / 2); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		ctx, cancel := context.WithTimeout(p.ctx, patience)
 		there, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("!window."+mark+" && document.readyState === 'complete'"))
@@ -119,6 +130,33 @@ func (p *Page) Follow(name string) {
 	p.t.Helper()
 	p.Tab(name)
 	p.Press()
+}
+
+// FollowIn goes by Tab to the first stop within what a selector of style sheets
+// means, whose name holds the words, and presses Enter there.
+func (p *Page) FollowIn(within, name string) {
+	p.t.Helper()
+	p.TabTo(within+" a", within+" button", within+" input")
+	for n := 0; !strings.Contains(strings.ToLower(p.Focus().Name), strings.ToLower(name)); n++ {
+		if n > maxTabs {
+			p.t.Fatalf("%s: no way by Tab to %q in %s", p.URL(), name, within)
+		}
+		p.Keys(kb.Tab)
+	}
+	p.Press()
+}
+
+// TabTo goes on by the Tab key until an element has the keyboard that one of the
+// selectors means.
+func (p *Page) TabTo(selectors ...string) {
+	p.t.Helper()
+	for range maxTabs {
+		p.Keys(kb.Tab)
+		if Eval[bool](p, fmt.Sprintf("document.activeElement.matches(%q)", strings.Join(selectors, ", "))) {
+			return
+		}
+	}
+	p.t.Fatalf("%s: no way by Tab to %v", p.URL(), selectors)
 }
 
 // Fill goes by Tab to the field with this label and types into it, over what
