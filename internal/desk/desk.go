@@ -23,6 +23,8 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"io"
+	"log"
 	"net"
 	"net/http"
 	"sync"
@@ -120,7 +122,8 @@ func Serve(ctx context.Context, o Options, port int, ready func(link string)) er
 		l.Close()
 		return err
 	}
-	s := &http.Server{Handler: d, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: slowest, IdleTimeout: time.Minute, MaxHeaderBytes: maxHeader}
+	s := &http.Server{Handler: d, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: slowest, IdleTimeout: time.Minute, MaxHeaderBytes: maxHeader,
+		ErrorLog: log.New(io.Discard, "", 0)} // of connections that break off
 	done := make(chan error, 1)
 	go func() { done <- s.Serve(l) }()
 	ready(d.Link())

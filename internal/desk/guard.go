@@ -4,6 +4,7 @@ import (
 	"crypto/hmac"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"net/http"
 	"strings"
 )
@@ -27,6 +28,11 @@ func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Referrer-Policy", "same-origin")
 	r.Body = http.MaxBytesReader(w, r.Body, maxBody)
 	q := &request{Request: r, desk: d}
+	defer func() {
+		if x := recover(); x != nil {
+			d.fail(w, q, &problem{http.StatusInternalServerError, fmt.Sprintf("internal fault in this page: %v", x), "the other pages still work"})
+		}
+	}()
 	if p := d.refused(q); p != nil {
 		d.fail(w, q, p)
 		return

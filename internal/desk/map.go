@@ -32,7 +32,6 @@ type mapRun struct {
 // print page turns.
 type mapRow struct {
 	Y      int
-	Name   string
 	Shapes []mapShape
 }
 
@@ -54,13 +53,13 @@ const (
 )
 
 func mapOf(t *title) *bookMap {
-	m := &bookMap{Width: acrossMap * square, High: 0}
+	m := &bookMap{Width: acrossMap * square}
 	for v := range t.files {
 		pages := pagesOfVolume(t, v)
 		m.Pages += len(pages)
 		m.runs(t, v, pages)
 		for from := 0; from < len(pages); from += acrossMap {
-			row := mapRow{Y: m.High, Name: fmt.Sprintf("volume %d, from page %d", v+1, from+1)}
+			row := mapRow{Y: m.High}
 			row.draw(pages[from:min(len(pages), from+acrossMap)])
 			m.Rows = append(m.Rows, row)
 			m.High += rowHeight

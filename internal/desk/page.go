@@ -92,7 +92,7 @@ var done = map[string]string{
 
 // parsePages reads every template together with the layout.
 func parsePages() (map[string]*template.Template, error) {
-	base, err := template.New("layout.html").Funcs(template.FuncMap{"add": func(a, b int) int { return a + b }, "key": url.PathEscape}).ParseFS(files, "templates/layout.html", "templates/parts.html")
+	base, err := template.New("layout.html").Funcs(template.FuncMap{"add": func(a, b int) int { return a + b }, "key": url.PathEscape, "words": words}).ParseFS(files, "templates/layout.html", "templates/parts.html")
 	if err != nil {
 		return nil, err
 	}
@@ -158,8 +158,26 @@ func (s *screen) Braille(cells string) template.HTML {
 	return braille(cells, s.Prefs.Braille, s.Variant)
 }
 
-// Print is cells in print, on one line.
-func (s *screen) Print(cells string) string { return batch.Read(cells, s.Variant) }
+// Print is cells in print, on one line. What cannot be read stays in braille.
+func (s *screen) Print(cells string) template.HTML { return words(batch.Read(cells, s.Variant)) }
+
+// words is text in which braille may stand: that is marked as what it is.
+func words(text string) template.HTML {
+	var b strings.Builder
+	inside := false
+	turn := func(to bool) {
+		if to != inside {
+			b.WriteString(map[bool]string{true: `<span lang="en-Brai" translate="no">`, false: `</span>`}[to])
+		}
+		inside = to
+	}
+	for _, r := range text {
+		turn(r >= 0x2800 && r <= 0x28FF)
+		b.WriteString(template.HTMLEscapeString(string(r)))
+	}
+	turn(false)
+	return template.HTML(b.String())
+}
 
 // braille is markup for cells. All of the text is escaped.
 func braille(cells, as string, v english.Variant) template.HTML {
@@ -172,7 +190,7 @@ func braille(cells, as string, v english.Variant) template.HTML {
 		return template.HTML(`<span class="ascii" translate="no">` + template.HTMLEscapeString(cells) + `</span>`)
 	case "print":
 		indent := strings.Repeat("\u00a0", cell.Indent([]byte(cells)))
-		return template.HTML(`<span class="inprint">` + indent + template.HTMLEscapeString(batch.Read(cells, v)) + `</span>`)
+		return template.HTML(`<span class="inprint">` + indent + string(words(batch.Read(cells, v))) + `</span>`)
 	}
 	return template.HTML(`<span class="cells" lang="en-Brai" translate="no">` + spaced(cells) + `</span>`)
 }

@@ -191,22 +191,26 @@ func (t *title) result(vol, line int32, n int) []edited {
 	return out
 }
 
-// who reads who decides and why from a form, and keeps the name in the browser.
+// who reads who decides and why from a form.
 func (d *Desk) who(r *request) (who, why string, err error) {
 	who, why = strings.TrimSpace(r.PostForm.Get("who")), strings.TrimSpace(r.PostForm.Get("why"))
 	switch {
 	case who == "":
 		return "", "", &problem{http.StatusBadRequest, "who decides? the name is missing", "go back and write your name; it stands in the file and in the account"}
-	case whoFault(who) != "":
-		return "", "", &problem{http.StatusBadRequest, whoFault(who), "go back and write another"}
-	case len(why) > 400 || whoFault(why) != "" && len(why) <= maxWho:
-		return "", "", &problem{http.StatusBadRequest, "the reason is too long, or has signs that cannot be written", "go back and shorten it"}
+	case wordsFault(who) != "":
+		return "", "", &problem{http.StatusBadRequest, "the name " + wordsFault(who), "go back and write another"}
+	case wordsFault(why) != "":
+		return "", "", &problem{http.StatusBadRequest, "the reason " + wordsFault(why), "go back and shorten it"}
 	}
+	return who, why, nil
+}
+
+// keepWho keeps the name of who just decided in the browser.
+func (d *Desk) keepWho(r *request, who string) {
 	if p := r.prefs; p.Who != who {
 		p.Who = who
 		d.keepPrefs(r, p)
 	}
-	return who, why, nil
 }
 
 // decide writes one answer, or takes it back.
@@ -269,6 +273,7 @@ func (d *Desk) change(r *request, x *catalogue.Detail, t *title, who string, do 
 	if err != nil {
 		return &problem{http.StatusConflict, err.Error(), "nothing was changed"}
 	}
+	d.keepWho(r, who)
 	return batch.SyncTitle(r.Context(), d.cat, x.Title, who)
 }
 

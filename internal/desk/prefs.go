@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -21,7 +22,7 @@ var shown = []crumb{{"cells", "Braille cells"}, {"ascii", "Braille ASCII"}, {"pr
 
 const (
 	maxDisplay = 200
-	maxWho     = 200 // letters of a name
+	maxWords   = 200 // letters of a name or a reason
 	oneYear    = 365 * 24 * 3600
 )
 
@@ -42,7 +43,7 @@ func (d *Desk) prefsOf(r *http.Request) prefs {
 	if n, err := strconv.Atoi(q.Get("cells")); err == nil && n >= 1 && n <= maxDisplay {
 		p.Cells = n
 	}
-	if w := q.Get("who"); w != "" && whoFault(w) == "" {
+	if w := q.Get("who"); w != "" && wordsFault(w) == "" {
 		p.Who = w
 	}
 	return p
@@ -52,13 +53,13 @@ func isShown(name string) bool {
 	return slices.ContainsFunc(shown, func(c crumb) bool { return c.Path == name })
 }
 
-// whoFault says what is wrong with a name.
-func whoFault(w string) string {
+// wordsFault says what is wrong with a name or a reason, "" when nothing is.
+func wordsFault(w string) string {
 	switch {
-	case !utf8.ValidString(w) || strings.ContainsFunc(w, func(r rune) bool { return r < ' ' || r == 0x7F }):
-		return "the name has signs that cannot be written"
-	case utf8.RuneCountInString(w) > maxWho:
-		return "the name is too long"
+	case !utf8.ValidString(w) || strings.ContainsFunc(w, unicode.IsControl):
+		return "has signs that cannot be written"
+	case utf8.RuneCountInString(w) > maxWords:
+		return "is too long"
 	}
 	return ""
 }
@@ -107,8 +108,8 @@ func (d *Desk) saveSettings(r *request) (string, error) {
 		return "", &problem{http.StatusBadRequest, "braille cannot be shown in this way", "choose cells, Braille ASCII or print"}
 	case err != nil || n < 1 || n > maxDisplay:
 		return "", &problem{http.StatusBadRequest, "the number of cells must be 1 to 200", "go back and write the number of cells of your display"}
-	case whoFault(p.Who) != "":
-		return "", &problem{http.StatusBadRequest, whoFault(p.Who), "go back and write another"}
+	case wordsFault(p.Who) != "":
+		return "", &problem{http.StatusBadRequest, "the name " + wordsFault(p.Who), "go back and write another"}
 	}
 	p.Cells = n
 	d.keepPrefs(r, p)

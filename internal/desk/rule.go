@@ -144,5 +144,6 @@ func (d *Desk) storeRule(r *request) (string, error) {
 	if err := profile.AddRule(t.settings.Profile, rule); err != nil {
 		return "", &problem{http.StatusConflict, err.Error(), "nothing was stored"}
 	}
+	d.keepWho(r, who)
 	return titlePath(x.Key) + "/place/" + url.PathEscape(q.ID) + "?done=rule", nil
 }

@@ -4,13 +4,14 @@ import (
 	"net/url"
 
 	"continuo/internal/catalogue"
+	"continuo/internal/diag"
 )
 
 // titleData is what the page of a title shows.
 type titleData struct {
 	*catalogue.Detail
-	Open    int // doubtful places without an answer
-	Places  int
+	Open    int // doubtful places that want a person's eye and have no answer
+	Small   int // small doubts without one
 	Map     *bookMap
 	Trouble *problem // why it cannot be looked into
 	Fresh   bool
@@ -53,10 +54,11 @@ func (d *Desk) titlePage(r *request) (*view, error) {
 		return v, nil
 	}
 	data.Map, data.Fresh, v.Variant = mapOf(t), t.fresh, t.variant()
-	list := asked(t, true)
-	data.Places = len(list)
-	for _, q := range list {
-		if q.Open() {
+	for _, q := range asked(t, true) {
+		switch {
+		case q.Open() && q.Severity == diag.Note:
+			data.Small++
+		case q.Open():
 			data.Open++
 		}
 	}

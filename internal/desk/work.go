@@ -88,6 +88,9 @@ func (d *Desk) make(x *catalogue.Detail, set Settings, people *decide.File) (t *
 			t, err = nil, &problem{http.StatusInternalServerError, fmt.Sprintf("internal fault in the conversion of this title: %v", p), "the other titles are not touched by it"}
 		}
 	}()
+	if x.Fault != "" && len(x.VolumeList) == 0 {
+		return nil, &problem{http.StatusConflict, "there is nothing to look into: " + x.Fault, "supply the sources again; continuo archive run looks at them"}
+	}
 	if len(x.VolumeList) == 0 {
 		return nil, &problem{http.StatusNotFound, "this title was not made yet: there is nothing to look into", "continuo archive run makes it"}
 	}

@@ -1,0 +1,177 @@
+package desk
+
+import (
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"continuo/internal/catalogue"
+	"continuo/internal/demo"
+)
+
+// maxPage is how large a page may be.
+const maxPage = 150_000
+
+// foul is a title as somebody would write it who wants to do harm.
+const foul = `"><script>alert(1)</script><img src=x onerror=alert(2)> {{.}} ' & javascript:alert(3)`
+
+// twin puts a copy of the demo's third title into the archive, with a foul title
+// and a file that is no braille beside it.
+func twin(tb testing.TB) func(dir string) {
+	return func(dir string) {
+		t := demo.Titles[2]
+		paper := filepath.Join(dir, "twin")
+		must(tb, os.MkdirAll(paper, 0o777))
+		for _, v := range t.Volumes {
+			text, err := t.Volume(v)
+			must(tb, err)
+			must(tb, os.WriteFile(filepath.Join(paper, v), text, 0o666))
+		}
+		must(tb, os.WriteFile(filepath.Join(paper, "title.toml"), []byte("title = '''"+foul+"'''\n"), 0o666))
+		broken := filepath.Join(dir, "broken")
+		must(tb, os.MkdirAll(broken, 0o777))
+		must(tb, os.WriteFile(filepath.Join(broken, "b1.brf"), []byte("\x89PNG\x00\x01\x02<b>\xff\xfe\x00"), 0o666))
+	}
+}
+
+// Every page that can be reached is well made, in every way to show braille, and
+// small.
+func TestEveryPage(t *testing.T) {
+	cat := archive(t, twin(t))
+	for _, c := range shown {
+		b := visit(t, cat)
+		b.post("/settings/braille", url.Values{"braille": {c.Path}, "back": {"/"}})
+		seen := crawl(t, b, 260)
+		for _, part := range []string{"/", "/title/weather", "/title/weather/places", "/title/weather/compare", "/title/weather/read", "/title/weather/headings", "/settings", "/title/broken"} {
+			if !seen[part] {
+				t.Errorf("%s: the crawl did not reach %s", c.Path, part)
+			}
+		}
+	}
+}
+
+// crawl follows links breadth first, at most so many, and looks at every page.
+func crawl(t *testing.T, b *browser, most int) map[string]bool {
+	seen, kinds := map[string]bool{"/": true}, map[string]int{}
+	todo := []string{"/"}
+	for n := 0; len(todo) > 0 && n < most; n++ {
+		at := todo[0]
+		todo = todo[1:]
+		page := b.page(at)
+		if len(page) > maxPage {
+			t.Errorf("%s: %d bytes", at, len(page))
+		}
+		root := tree(t, page)
+		for _, f := range faults(root) {
+			t.Errorf("%s: %s", at, f)
+		}
+		for _, l := range links(root) {
+			u, err := url.Parse(l)
+			must(t, err)
+			kind := u.Path
+			if i := strings.LastIndex(kind, "/place/"); i >= 0 {
+				kind = kind[:i+7]
+			}
+			if seen[l] || kinds[kind] >= 8 {
+				continue
+			}
+			seen[l] = true
+			kinds[kind]++
+			todo = append(todo, l)
+		}
+	}
+	return seen
+}
+
+// What a catalogue or an address says is text, never markup.
+func TestMarkupIsText(t *testing.T) {
+	b := visit(t, archive(t, twin(t)))
+	for _, p := range []string{"/", "/title/twin", "/title/twin/places", "/title/twin/read", "/?text=" + url.QueryEscape(foul), "/?code=" + url.QueryEscape(foul), "/title/broken"} {
+		page := b.page(p)
+		for _, f := range faults(tree(t, page)) {
+			t.Errorf("%s: %s", p, f)
+		}
+		if strings.Contains(page, "<script") || strings.Contains(page, "<img") {
+			t.Errorf("%s: markup from outside", p)
+		}
+	}
+	if !strings.Contains(b.page("/title/twin"), "&lt;script&gt;alert(1)") {
+		t.Error("the title is not shown as it is")
+	}
+	b.post("/settings/braille", url.Values{"braille": {"ascii"}})
+	if page := b.page("/title/weather/compare?volume=1&page=8"); !strings.Contains(page, "&lt;") && !strings.Contains(page, "&amp;") {
+		t.Error("no cell that means something in HTML; take another page")
+	} else {
+		tree(t, page)
+	}
+}
+
+// A page tells what is not there, or is not right, and what to do.
+func TestStates(t *testing.T) {
+	cat := archive(t, twin(t))
+	b := visit(t, cat)
+	for path, want := range map[string]int{"/title/none": 404, "/title/none/places": 404, "/title/weather/place/line-0-0": 404, "/title/weather/line": 404, "/title/weather/line?volume=1&line=99999": 404,
+		"/nowhere": 404, "/?sort=foul": 400, "/?state=foul": 400, "/settings/braille": 405, "/title/weather/place/line-0-0/rule": 404, "/title/broken/places": 409} {
+		w := b.get(path)
+		if w.Code != want {
+			t.Errorf("%s: %d, want %d", path, w.Code, want)
+		}
+		for _, f := range faults(tree(t, w.Body.String())) {
+			t.Errorf("%s: %s", path, f)
+		}
+		if !strings.Contains(w.Body.String(), "What to do:") {
+			t.Errorf("%s does not say what to do", path)
+		}
+	}
+	if page := b.page("/?text=%21%21"); !strings.Contains(page, "no word to look for") || len(faults(tree(t, page))) > 0 {
+		t.Error("a search without words is not told")
+	}
+	if page := b.page("/?text=lantern+zeppelin"); !strings.Contains(page, "No title.") {
+		t.Error("an empty list is not told")
+	}
+	if page := b.page("/?text=weath"); !strings.Contains(page, "Backyard Weather") || strings.Contains(page, "Farrowgate") {
+		t.Error("the search does not find")
+	}
+	if page := b.page("/?state=stop"); !strings.Contains(page, "/title/broken") || strings.Contains(page, "/title/bell") {
+		t.Error("the filter does not hold")
+	}
+}
+
+// A run that goes on, or was stopped, is told.
+func TestRunGoingOn(t *testing.T) {
+	cat := archive(t, nil)
+	b := visit(t, cat)
+	if strings.Contains(b.page("/"), `id="run"`) {
+		t.Fatal("a run that ended is told as going on")
+	}
+	_, err := cat.Begin(t.Context(), "test")
+	must(t, err)
+	if page := b.page("/"); !strings.Contains(page, "The last run was stopped") {
+		t.Error("a run that was stopped is not told")
+	}
+	locked(t, cat, func() {
+		page := b.page("/")
+		if !strings.Contains(page, "A run is going on") || !strings.Contains(page, "Look again") || strings.Contains(page, `http-equiv="refresh"`) {
+			t.Error("a run that goes on is not told")
+		}
+		for _, f := range faults(tree(t, page)) {
+			t.Error(f)
+		}
+	})
+}
+
+// An archive without a title says how to fill it.
+func TestEmpty(t *testing.T) {
+	cat, err := catalogue.Open(filepath.Join(t.TempDir(), catalogue.FileName))
+	must(t, err)
+	defer cat.Close()
+	page := visit(t, cat).page("/")
+	if !strings.Contains(page, "continuo archive run FOLDER") {
+		t.Error("an empty archive is not told")
+	}
+	for _, f := range faults(tree(t, page)) {
+		t.Error(f)
+	}
+}
