@@ -157,7 +157,7 @@ func (f Filter) more(add func(string, ...any)) {
 		add("t.code = ? COLLATE NOCASE", f.Code)
 	}
 	if f.Finding != "" {
-		add("(EXISTS (SELECT 1 FROM findings x WHERE x.title_id = t.id AND x.kind = ?) OR EXISTS (SELECT 1 FROM reasons x WHERE x.title_id = t.id AND x.kind = ?))", f.Finding, f.Finding)
+		add("t.id IN (SELECT title_id FROM findings WHERE kind = ? UNION SELECT title_id FROM reasons WHERE kind = ?)", f.Finding, f.Finding)
 	}
 	if f.Subject != "" {
 		add(`EXISTS (SELECT 1 FROM metadata m WHERE m.title_id = t.id AND m.name = 'subject' AND m.value LIKE ? ESCAPE '\')`, part(f.Subject))

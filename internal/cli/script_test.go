@@ -35,6 +35,7 @@ func TestScripts(t *testing.T) {
 			"stock":  stock,
 			"always": always,
 			"keepit": keepIt,
+			"desk":   deskRun,
 			"answer": answerFirst,
 		},
 	})
