@@ -92,7 +92,7 @@ var done = map[string]string{
 
 // parsePages reads every template together with the layout.
 func parsePages() (map[string]*template.Template, error) {
-	base, err := template.New("layout.html").Funcs(template.FuncMap{"add": func(a, b int) int { return a + b }, "key": url.PathEscape, "words": words}).ParseFS(files, "templates/layout.html", "templates/parts.html")
+	base, err := template.New("layout.html").Funcs(template.FuncMap{"add": func(a, b int) int { return a + b }, "key": url.PathEscape, "marked": marked}).ParseFS(files, "templates/layout.html", "templates/parts.html")
 	if err != nil {
 		return nil, err
 	}
@@ -159,10 +159,10 @@ func (s *screen) Braille(cells string) template.HTML {
 }
 
 // Print is cells in print, on one line. What cannot be read stays in braille.
-func (s *screen) Print(cells string) template.HTML { return words(batch.Read(cells, s.Variant)) }
+func (s *screen) Print(cells string) template.HTML { return marked(batch.Read(cells, s.Variant)) }
 
-// words is text in which braille may stand: that is marked as what it is.
-func words(text string) template.HTML {
+// marked is text in which braille may stand: that is marked as what it is.
+func marked(text string) template.HTML {
 	var b strings.Builder
 	inside := false
 	turn := func(to bool) {
@@ -190,7 +190,7 @@ func braille(cells, as string, v english.Variant) template.HTML {
 		return template.HTML(`<span class="ascii" translate="no">` + template.HTMLEscapeString(cells) + `</span>`)
 	case "print":
 		indent := strings.Repeat("\u00a0", cell.Indent([]byte(cells)))
-		return template.HTML(`<span class="inprint">` + indent + string(words(batch.Read(cells, v))) + `</span>`)
+		return template.HTML(`<span class="inprint">` + indent + string(marked(batch.Read(cells, v))) + `</span>`)
 	}
 	return template.HTML(`<span class="cells" lang="en-Brai" translate="no">` + spaced(cells) + `</span>`)
 }
