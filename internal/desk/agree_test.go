@@ -19,6 +19,8 @@ import (
 	"continuo/internal/desk"
 )
 
+func init() { desk.SharedForTests = cli.DeskShared }
+
 // A decision on the desk and the same on the command line: the same file of
 // decisions and the same edition, account and all, byte for byte.
 func TestDeskAndCommandLineAgree(t *testing.T) {
@@ -81,7 +83,7 @@ func decideOnDesk(t *testing.T, home, choice string) string {
 		t.Fatal(err)
 	}
 	defer cat.Close()
-	d, err := desk.New(desk.Options{Catalogue: cat, Settings: func(string) (desk.Settings, error) { return desk.Settings{Make: convert.Defaults()}, nil }}, "127.0.0.1:8020")
+	d, err := desk.New(desk.Options{Catalogue: cat, Settings: func(string) (desk.Settings, error) { return desk.Settings{Make: convert.Defaults()}, nil }, Shared: cli.DeskShared()}, "127.0.0.1:8020")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,6 +16,10 @@ import (
 	"continuo/internal/demo"
 )
 
+// SharedForTests is what the command line shares with the desk; the tests of
+// package desk_test, which can import it, put it here.
+var SharedForTests func() Shared
+
 const testHost = "127.0.0.1:8020"
 
 // archive makes a catalogue of the demo's titles, and of more that add puts into
@@ -74,7 +78,7 @@ type browser struct {
 // visit opens a desk with its link.
 func visit(tb testing.TB, cat *catalogue.Catalogue, change ...func(*Options)) *browser {
 	tb.Helper()
-	o := Options{Catalogue: cat, Today: func() string { return "2026-01-31" }, Settings: func(string) (Settings, error) { return Settings{Make: convert.Defaults()}, nil }}
+	o := Options{Catalogue: cat, Shared: SharedForTests(), Today: func() string { return "2026-01-31" }, Settings: func(string) (Settings, error) { return Settings{Make: convert.Defaults()}, nil }}
 	for _, f := range change {
 		f(&o)
 	}
