@@ -69,7 +69,8 @@ type assembly struct {
 	heads     map[string][]place // headings of the text by their words
 	entryMark string             // see entries
 	nEntries  int
-	nParents  int // headings with the name of their book, see parents
+	nParents  int                 // headings with the name of their book, see parents
+	refPlaces map[[2]int32]string // volume and line of a reference to a paper page: where that page is
 }
 
 // Make assembles the volumes of a title, in reading order.
@@ -103,6 +104,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.startFlow()
 	a.lay()
 	a.correct()
+	a.paperRefs()
 	a.entries()
 	a.parents()
 	a.makeContents()

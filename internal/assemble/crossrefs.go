@@ -122,7 +122,7 @@ func (a *assembly) tellDead(dead []locator) {
 			a.find(diag.Note, "page-reference", a.vols[p.Vol], -1, "%d more references to pages that the edition does not show", len(dead)-n)
 			return
 		}
-		a.find(diag.Note, "page-reference", a.vols[p.Vol], p.Line, "refers to page %d, which the edition does not show", l.label.Value)
+		a.find(diag.Note, "page-reference", a.vols[p.Vol], p.Line, "refers to page %d, which the edition does not show%s", l.label.Value, a.refPlaces[[2]int32{p.Vol, p.Line}])
 	}
 }
 

@@ -18,6 +18,7 @@ const (
 func (f *faces) checkSwaps() {
 	statements := 0
 	seconds := f.seconds()
+	paper := paperPages{f: f}
 	for _, w := range f.v.r.swaps {
 		class := f.v.acc.reasons[w.reason].Class
 		why := ""
@@ -36,6 +37,8 @@ func (f *faces) checkSwaps() {
 			}
 			why = f.wrongRewritten(w, seconds[0])
 			seconds = seconds[1:]
+		case "paper-page":
+			why = paper.wrong(w, f.replaced(w))
 		case "number-cut":
 			if !onlyNumbers(f.replaced(w), nil) || !onlyNumbers(w.cells, nil) {
 				why = "not both are page labels"
@@ -45,6 +48,9 @@ func (f *faces) checkSwaps() {
 			v := f.v
 			v.at(w.src, w.line, "replaced as %q, but %s: %q by %q", class, why, clip(f.replaced(w)), clip(w.cells))
 		}
+	}
+	if paper.open {
+		f.v.addf("the last word replaced as %q has no page number after it", "paper-page")
 	}
 	for _, c := range seconds {
 		f.v.at(c.src, c.line, "left out as %q, but no word stands in its place", "rewritten")

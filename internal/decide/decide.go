@@ -77,6 +77,7 @@ var information = map[string]string{
 	"contents-number":        "the contents list says another print page than the text",
 	"contents-made":          "a contents list was made of the headings",
 	"page-reference":         "the text names a page that the edition does not show",
+	"page-reference-changed": "a reference to a page of the paper volumes was made one to the print page",
 	"index-pages":            "an index names pages that the edition does not show",
 	"entries":                "how many dictionary entries there are",
 	"parents":                "how many headings carry the name of their book",
