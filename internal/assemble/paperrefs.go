@@ -22,15 +22,15 @@ const sureRef = 0.95
 // paperRef is a reference to a page of a paper volume. Its cells lie on one
 // piece, or on two that follow each other: then cut is where the second begins.
 type paperRef struct {
-	block         int
-	words         []refWord
-	from, to      int // words of the reference
-	pageAt        int // its word "page"
-	volume, page  int
-	vol, onPage   int // where that page is, -1 when it is not found
-	print         int // the print page, 0 when it is not certain
-	rare          int // rare words round it that stand on the page
-	see           bool // "see" stands before it
+	block        int
+	words        []refWord
+	from, to     int // words of the reference
+	pageAt       int // its word "page"
+	volume, page int
+	vol, onPage  int  // where that page is, -1 when it is not found
+	print        int  // the print page, 0 when it is not certain
+	rare         int  // rare words round it that stand on the page
+	see          bool // "see" stands before it
 }
 
 // refWord is a word of a block: cells from up to to of the text of a piece,

@@ -47,7 +47,9 @@ func paperVolume(v int, extra map[int]string, crossed map[int]bool) []byte {
 	return []byte(b.String())
 }
 
-func rare(v, p int) string { return strings.Repeat("mnopqrst"[p-1:p], 3) + strings.Repeat("x", v) + "yn" }
+func rare(v, p int) string {
+	return strings.Repeat("mnopqrst"[p-1:p], 3) + strings.Repeat("x", v) + "yn"
+}
 
 func paperBook(t *testing.T, extra map[int]string, crossed map[int]bool) *convert.Result {
 	t.Helper()
