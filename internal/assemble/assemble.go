@@ -375,7 +375,7 @@ func alikeAny(list []string, s string) bool {
 
 // startFlow readies the flow of running text.
 func (a *assembly) startFlow() {
-	st := structure.Style{HeadingIndent: a.o.Profile.HeadingIndent, Turns: a.o.Profile.Turns}
+	st := structure.Style{HeadingIndent: a.o.Profile.HeadingIndent, Turns: a.o.Profile.Turns, Tables: a.o.Profile.Tables}
 	rows, marks, right := 0, 0, 0
 	for _, v := range a.vols {
 		rows += v.Rows
@@ -391,6 +391,7 @@ func (a *assembly) startFlow() {
 	f.Why.Turn = a.why("turn", "turn in its short form", "row of dots 3-6", 0.99)
 	f.Why.TurnHead = a.why("turn", "turn known from page numbers", "the print page changes there", 0.8)
 	f.Why.Note = a.why("notes", "note after its paragraph", "its mark and the reference's are the same", 0.9)
+	f.Why.Table = a.why("table-label", "heading of a column before its value", "it stands over it, a line under the headings", 0.95)
 	f.Why.Blank = a.why("filler", "blank set by the tool", "before a heading or after the title page", 1)
 	a.flow = f
 }
@@ -423,6 +424,7 @@ func (a *assembly) lay() {
 	end := len(a.b.Blocks)
 	a.flow.Tail(a.vols[a.lastVolume()])
 	a.frontMoved(body, prelims)
+	a.tellTables()
 	a.mark([]int{0, n, list, front, body, notes, end})
 }
 

@@ -36,6 +36,7 @@ var classes = map[string]string{
 	"contents-order":   " move add ",
 	"prelims":          " move add ",
 	"duplicate":        " out ",
+	"table-label":      " add ",
 	"paper-page":       " swap swap-cells ",
 	"entry-mark":       " add ",
 	"parent":           " add ",

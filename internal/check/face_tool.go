@@ -220,6 +220,8 @@ func (f *faces) checkTools() {
 			}
 		case "parent":
 			why = f.wrongParent(t)
+		case "table-label":
+			why = f.wrongTableLabel(t)
 		case "entry-mark":
 			marks = append(marks, t)
 			why = f.wrongMark(t, marks[0])

@@ -78,6 +78,8 @@ var information = map[string]string{
 	"contents-made":          "a contents list was made of the headings",
 	"page-reference":         "the text names a page that the edition does not show",
 	"page-reference-changed": "a reference to a page of the paper volumes was made one to the print page",
+	"table-kept":             "a table that stays in columns although the profile wants lists",
+	"facing-pages":           "columns of a table on two pages that face each other",
 	"index-pages":            "an index names pages that the edition does not show",
 	"entries":                "how many dictionary entries there are",
 	"parents":                "how many headings carry the name of their book",

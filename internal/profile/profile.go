@@ -48,6 +48,9 @@ type Profile struct {
 	// ParentNames says whether chapter headings of books of books carry the
 	// name of their book.
 	ParentNames bool `toml:"parent_names"`
+	// Tables says how tables in columns are set: "keep" (rows as they are) or
+	// "list" (each cell of a row on a line, under its heading).
+	Tables string `toml:"tables"`
 	// Words are the structure words of one more language; nil for none.
 	Words *Words `toml:"words"`
 	// Files is how the house stores its volumes; nil for DefaultFiles.
@@ -65,7 +68,7 @@ const MaxIndent = 12
 
 // Default returns the settings that apply when no profile is given.
 func Default() Profile {
-	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0], Notes: "end", Contents: "source", ParentNames: true}
+	return Profile{Name: "default", Statement: "Continuous braille edition", HeadingIndent: 4, Turns: "source", Way: "none", EntryMark: EntryMarks[0], Notes: "end", Contents: "source", Tables: "keep", ParentNames: true}
 }
 
 // wayPlaces are the values of Way.
@@ -76,6 +79,9 @@ var turnForms = []string{"source", "inline", "row"}
 
 // contentsForms are the values of Contents.
 var contentsForms = []string{"source", "headings"}
+
+// tableForms are the values of Tables.
+var tableForms = []string{"keep", "list"}
 
 // notePlaces are the values of Notes.
 var notePlaces = []string{"end", "paragraph"}
@@ -104,6 +110,9 @@ func (p Profile) problems() []problem {
 	}
 	if !contains(contentsForms, p.Contents) {
 		bad("contents", "must be one of %s, not %q", quoted(contentsForms), p.Contents)
+	}
+	if !contains(tableForms, p.Tables) {
+		bad("tables", "must be one of %s, not %q", quoted(tableForms), p.Tables)
 	}
 	if !contains(notePlaces, p.Notes) {
 		bad("notes", "must be one of %s, not %q", quoted(notePlaces), p.Notes)

@@ -11,6 +11,7 @@ import (
 type Style struct {
 	HeadingIndent int
 	Turns         string // "source", "inline" or "row"
+	Tables        string // "keep" or "list"
 	RowTurns      bool   // turns known only from numbers are written as rows
 }
 
@@ -36,9 +37,12 @@ type Flow struct {
 	Join  Joiner
 	Prev  *Unit                                       // while Join decides: the unit whose last word it is given
 	Break func(prev, next *Unit, on, prose bool) bool // has the last word on whether next goes on the paragraph of prev; nil: none
-	Why   struct{ Turn, TurnHead, Blank, Note book.ReasonID }
+	Why   struct{ Turn, TurnHead, Blank, Note, Table book.ReasonID }
 	Vols  []*Volume
 
+	Tables []Table // that were found
+
+	noTable   int   // units before it begin no table
 	tolerance []int // per volume: blanks that a full line may leave
 	units     []*Unit
 	form      book.Form // of the run at hand
@@ -105,14 +109,18 @@ func tolerance(v *Volume) int {
 // Text flows units as running text and appends the blocks to the book. moved
 // is the reason why they stand at another place, or 0.
 func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
-	f.units = units
+	f.units, f.noTable = units, 0
 	f.gap = slices.Grow(f.gap[:0], len(units))
 	for i := range units {
 		f.gap = append(f.gap, f.gapBefore(i))
 	}
 	for i := 0; i < len(units); {
 		u := units[i]
+		t, table := f.tableAt(i)
 		switch {
+		case table:
+			f.table(t, moved)
+			i = t.to
 		case u.Rule:
 			f.single(i, book.Rule, int16(min(u.Indent(), f.Style.HeadingIndent)), moved)
 			i++
@@ -121,7 +129,7 @@ func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 			i++
 		default:
 			j := i + 1
-			for j < len(units) && !f.gap[j].hard && !units[j].Rule && !f.heading(j) {
+			for j < len(units) && !f.gap[j].hard && !units[j].Rule && !f.heading(j) && !f.tableBegins(j) {
 				j++
 			}
 			f.run(i, j, moved)
@@ -653,10 +661,10 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 func (f *Flow) notesOf(i, j int) {
 	for k := i; k < j; k++ {
 		for _, note := range f.units[k].After {
-			units, gaps, form, at := f.units, f.gap, f.form, len(f.Book.Blocks)
+			units, gaps, form, none, at := f.units, f.gap, f.form, f.noTable, len(f.Book.Blocks)
 			f.gap = nil
 			f.Text(note, f.Why.Note)
-			f.units, f.gap, f.form = units, gaps, form
+			f.units, f.gap, f.form, f.noTable = units, gaps, form, none
 			for b := at; b < len(f.Book.Blocks); b++ {
 				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
 					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}
