@@ -166,15 +166,16 @@ func (d *Desk) offers(r *request, x *catalogue.Detail) ([]offer, string) {
 	if err != nil {
 		return nil, err.Error()
 	}
-	list, err := d.o.Shared.Offers(t.files, t.settings.Make)
-	if err != nil {
-		return nil, err.Error()
-	}
-	var out []offer
-	for i, f := range list {
-		out = append(out, offer{f, i})
-	}
-	return out, ""
+	t.offered.Do(func() {
+		list, err := d.o.Shared.Offers(t.files, t.settings.Make)
+		if err != nil {
+			t.noOffers = err.Error()
+		}
+		for i, f := range list {
+			t.offers = append(t.offers, offer{f, i})
+		}
+	})
+	return t.offers, t.noOffers
 }
 
 // fill makes the fields of values.

@@ -31,6 +31,10 @@ type title struct {
 	decided   *decide.File // what it says
 	trace     *trace
 	fresh     bool // the edition on disk is this one
+
+	offered  sync.Once // what the volumes say of the title is read when it is asked for
+	offers   []offer
+	noOffers string
 }
 
 // variant is the code that the title is read in.

@@ -267,6 +267,17 @@ func (p *Page) Enlarge(percent int) {
 	p.do(fmt.Sprintf(`document.documentElement.style.fontSize = "%d%%"`, percent))
 }
 
+// Spacing sets the distances of lines, paragraphs, letters and words that WCAG 2.2,
+// 1.4.12, names; or takes them back.
+func (p *Page) Spacing(on bool) {
+	p.t.Helper()
+	p.do(fmt.Sprintf(`(() => {
+		const sheet = new CSSStyleSheet();
+		sheet.replaceSync("* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }");
+		document.adoptedStyleSheets = %v ? [sheet] : [];
+	})()`, on))
+}
+
 // Clipped lists elements whose text is cut off by a box that cannot grow.
 func (p *Page) Clipped() []string {
 	p.t.Helper()
