@@ -173,6 +173,12 @@ func everyPage(t *testing.T, b *browser.Browser) {
 		for _, fault := range browser.Judge(p.Tree()) {
 			t.Errorf("%s: %s", s.name, fault)
 		}
+		for _, m := range p.Unmarked() {
+			t.Errorf("%s: braille that is not marked: %s", s.name, m)
+		}
+		if s.form != nil && s.name != "metadata, taken" && !browser.Eval[bool](p, `document.activeElement.matches("section.wrong")`) {
+			t.Errorf("%s: the focus is not on what is wrong", s.name)
+		}
 		h.fits(p, s)
 		if (s.form != nil) != (len(p.Invalid()) > 0) && s.name != "metadata, taken" && s.name != "find, wrong" {
 			t.Errorf("%s: fields told to be wrong: %v", s.name, p.Invalid())
@@ -218,6 +224,10 @@ func byKeyboard(t *testing.T, b *browser.Browser) {
 	// past the head, find a title, open it
 	p.Tab("skip to the content")
 	p.Keys(kb.Enter)
+	p.Keys(kb.Tab)
+	if !browser.Eval[bool](p, `!!document.activeElement.closest("main")`) {
+		t.Errorf("past the head: %s", p.Focus().HTML)
+	}
 	p.Fill("words in title", "weather")
 	p.Follow("find")
 	p.Follow("weather")
@@ -396,7 +406,7 @@ func TestPictures(t *testing.T) {
 	p := h.enter(b)
 	p.Size(960, 640)
 	key := "/title/" + doubtful
-	for name, path := range map[string]string{"desk-overview": "/", "desk-place": key + "/place/" + h.placeIDs()[0] + "?all=1", "desk-compare": key + "/compare?volume=1&page=2", "desk-read": key + "/read?line=20&cells=40", "desk-find": key + "/find?as=print&text=the"} {
+	for name, path := range map[string]string{"desk-place": key + "/place/" + h.placeIDs()[0] + "?all=1", "desk-compare": "/title/baker/compare?volume=1&page=8", "desk-read": key + "/read?line=20&cells=40"} {
 		p.Open(h.server.URL + path)
 		p.Shot(filepath.Join(dir, name+".png"))
 	}

@@ -214,6 +214,20 @@ func (p *Page) Invalid() []string {
 	return Eval[[]string](p, `[...document.querySelectorAll("[aria-invalid=true]")].map(e => e.name)`)
 }
 
+// Unmarked lists braille cells of the page that are not marked as braille by a tag of
+// language with the script subtag Brai (ISO 15924).
+func (p *Page) Unmarked() []string {
+	p.t.Helper()
+	return Eval[[]string](p, `(() => {
+		const out = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+		while (walk.nextNode()) {
+			const n = walk.currentNode, e = n.parentElement.closest("[lang]");
+			if (/[⠁-⣿]/.test(n.data) && !e.lang.includes("-Brai")) out.push(n.parentElement.outerHTML.slice(0, 160));
+		}
+		return out;
+	})()`)
+}
+
 // Wait waits until the page has these words.
 func (p *Page) Wait(words string) { p.t.Helper(); p.WaitFor(words, "") }
 
