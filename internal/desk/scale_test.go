@@ -105,6 +105,7 @@ func pagesOfScale(b *browser) map[string]string {
 		"title": "/title/t0100", "places": "/title/t0100/places?all=1", "place": "/title/weather/place/" + b.first(),
 		"title, 600 pages": big, "places, 600 pages": big + "/places?all=1", "headings, 600 pages": big + "/headings?from=50", "compare, 600 pages": big + "/compare?volume=7&page=31",
 		"line, 600 pages": big + "/line?volume=5&line=700", "line of edition, 600 pages": big + "/line?edition=9000", "read, 600 pages": big + "/read?window=9000", "read on 1 cell, 600 pages": big + "/read?cells=1&window=200000", "settings": "/settings",
+		"find, 600 pages": big + "/find", "find, tried, 600 pages": big + "/find?as=cells&text=e", "metadata, 600 pages": big + "/metadata", "shelf": "/shelf", "shelf, all chosen": "/shelf?choose=1&withlook=1", "requests": "/requests", "profiles": "/profiles",
 	}
 }
 
