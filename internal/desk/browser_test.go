@@ -73,14 +73,17 @@ func (h *house) states() []state {
 		{name: "copy, wrong", path: "/profile/uk", action: "/profile/uk", form: url.Values{"copy": {"1"}, "name": {"UK"}}},
 		{name: "settings", path: "/settings"}, {name: "no such page", path: "/none"},
 	}
+	rule := ""
 	for i, id := range h.placeIDs() {
-		list = append(list, state{name: fmt.Sprint("place ", i+1), path: key + "/place/" + id + "?all=1"})
+		path := key + "/place/" + id + "?all=1"
+		list = append(list, state{name: fmt.Sprint("place ", i+1), path: path})
+		if m := regexp.MustCompile(`href="([^"]+/rule\?choice=[^"]+)"`).FindStringSubmatch(h.page(path)); m != nil {
+			rule = strings.ReplaceAll(m[1], "&amp;", "&")
+		}
 	}
-	if len(list) < 37 {
-		h.t.Fatalf("only %d states", len(list))
-	}
-	if rule := regexp.MustCompile(`href="([^"]+/rule\?choice=[^"]+)"`).FindStringSubmatch(h.page(list[len(list)-1].path)); rule != nil {
-		list = append(list, state{name: "rule", path: strings.ReplaceAll(rule[1], "&amp;", "&")})
+	list = append(list, state{name: "rule", path: rule})
+	if rule == "" || len(list) < 38 {
+		h.t.Fatalf("%d states, rule %q", len(list), rule)
 	}
 	return list
 }

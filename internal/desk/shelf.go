@@ -120,18 +120,16 @@ func (d *Desk) chosen(r *request, data *shelfData) (shelf.Options, error) {
 		}
 	}
 	withLook := f.Get("withlook") != ""
-	page, err := d.cat.List(r.Context(), catalogue.Filter{Text: cut(f.Get("text")), Author: cut(f.Get("author")), Subject: cut(f.Get("subject")), Code: f.Get("code"), Since: f.Get("since"), Sort: "title"})
+	states := []catalogue.State{catalogue.Ready}
+	if withLook {
+		states = append(states, catalogue.Look)
+	}
+	page, err := d.cat.List(r.Context(), catalogue.Filter{States: states, Text: cut(f.Get("text")), Author: cut(f.Get("author")), Subject: cut(f.Get("subject")), Code: f.Get("code"), Since: f.Get("since"), Sort: "title"})
 	if err != nil {
 		bad("text", "Which titles", err.Error())
 		return o, nil
 	}
-	var titles []catalogue.Title
-	for _, t := range page.Titles {
-		if t.State == catalogue.Ready || t.State == catalogue.Look && withLook {
-			titles = append(titles, t)
-		}
-	}
-	if data.Items, err = d.o.Shared.Items(d.cat, titles, o.Wishes, withLook); err != nil {
+	if data.Items, err = d.o.Shared.Items(d.cat, page.Titles, o.Wishes, withLook); err != nil {
 		return o, err
 	}
 	for _, it := range data.Items {
