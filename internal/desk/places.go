@@ -172,14 +172,14 @@ func (t *title) result(vol, line int32, n int) []edited {
 		}
 	}
 	for i := line; i < line+int32(max(n, 1)); i++ {
-		for _, l := range t.trace.to[vol][i] {
+		for _, l := range t.trace.of(vol, i) {
 			here[l] = true
 		}
-		take(t.trace.to[vol][i])
+		take(t.trace.of(vol, i))
 	}
 	for near := int32(1); first < 0 && near < 8; near++ { // left out: what stands round it
-		take(t.trace.to[vol][line-near])
-		take(t.trace.to[vol][line+near])
+		take(t.trace.of(vol, line-near))
+		take(t.trace.of(vol, line+near))
 	}
 	if first < 0 {
 		return nil

@@ -15,11 +15,11 @@ type ref struct{ vol, line int32 }
 // its finished lines, cell by cell: the n-th cell of the one that is not blank
 // is the n-th of the other.
 type trace struct {
-	lines  [][]byte // of the edition, canonical cells
-	block  []int32  // per line of the edition: its first block, -1 for a blank line
-	from   [][]ref  // per line of the edition: lines of the sources that cells of it are from
-	to     []map[int32][]int32
-	blocks []map[int32][]int32 // per volume and line: blocks that have cells of it
+	lines  [][]byte    // of the edition, canonical cells
+	block  []int32     // per line of the edition: its first block, -1 for a blank line
+	from   [][]ref     // per line of the edition: lines of the sources that cells of it are from
+	to     [][][]int32 // per volume and line: lines of the edition that its cells are on
+	blocks [][][]int32 // per volume and line: blocks that have cells of it
 }
 
 func traceOf(res *convert.Result) (*trace, error) {
@@ -33,8 +33,8 @@ func traceOf(res *convert.Result) (*trace, error) {
 		}
 		t.lines, t.block, t.from = append(t.lines, l), append(t.block, -1), append(t.from, nil)
 	}
-	for range res.Book.Files {
-		t.to, t.blocks = append(t.to, map[int32][]int32{}), append(t.blocks, map[int32][]int32{})
+	for _, f := range res.Book.Files {
+		t.to, t.blocks = append(t.to, make([][]int32, len(f.Lines))), append(t.blocks, make([][]int32, len(f.Lines)))
 	}
 	w := walker{t: t}
 	for k := range res.Book.Blocks {
@@ -56,8 +56,9 @@ type walker struct {
 // piece takes the cells of a piece off the edition; false when they are not there.
 func (w *walker) piece(b *book.Book, k int32, p book.Piece) bool {
 	if p.Vol >= 0 {
-		add(w.t.blocks[p.Vol], p.Line, k)
+		add(&w.t.blocks[p.Vol][p.Line], k)
 	}
+	noted := -1
 	for _, c := range b.Text(p) {
 		if c == cell.Blank {
 			continue
@@ -66,7 +67,10 @@ func (w *walker) piece(b *book.Book, k int32, p book.Piece) bool {
 			return false
 		}
 		w.col++
-		w.note(k, p)
+		if w.line != noted {
+			w.note(k, p)
+			noted = w.line
+		}
 	}
 	return true
 }
@@ -83,6 +87,7 @@ func (w *walker) next() bool {
 	return false
 }
 
+// note takes down that cells of a piece stand on the line of the walker.
 func (w *walker) note(k int32, p book.Piece) {
 	if w.t.block[w.line] < 0 {
 		w.t.block[w.line] = k
@@ -90,7 +95,7 @@ func (w *walker) note(k int32, p book.Piece) {
 	if p.Vol < 0 {
 		return
 	}
-	add(w.t.to[p.Vol], p.Line, int32(w.line))
+	add(&w.t.to[p.Vol][p.Line], int32(w.line))
 	from := &w.t.from[w.line]
 	if n := len(*from); n == 0 || (*from)[n-1] != (ref{p.Vol, p.Line}) {
 		*from = append(*from, ref{p.Vol, p.Line})
@@ -98,8 +103,17 @@ func (w *walker) note(k int32, p book.Piece) {
 }
 
 // add appends a number to a list unless it is the last one there.
-func add(m map[int32][]int32, at, n int32) {
-	if list := m[at]; len(list) == 0 || list[len(list)-1] != n {
-		m[at] = append(list, n)
+func add(list *[]int32, n int32) {
+	if k := len(*list); k == 0 || (*list)[k-1] != n {
+		*list = append(*list, n)
 	}
+}
+
+// of are the lines of the edition that cells of a source's line are on; none for
+// a line that is not there.
+func (t *trace) of(vol, line int32) []int32 {
+	if line < 0 || int(line) >= len(t.to[vol]) {
+		return nil
+	}
+	return t.to[vol][line]
 }
