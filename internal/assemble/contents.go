@@ -122,7 +122,7 @@ func (a *assembly) headings() map[string][]place {
 			if k > 0 && u.Page != v.Units[k-1].Page && v.Marks+v.Rows == 0 {
 				set = v.Pages[u.Page].Print != nil && !turnsOn(v, u.Page)
 			}
-			if k < from || a.inContents(i, k) || u.Rule || !(u.Centred || u.Blanks > 0 || u.PageTop) {
+			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !(u.Centred || u.Blanks > 0 || u.PageTop) {
 				continue
 			}
 			pl := place{i, k, cur, set}
@@ -135,6 +135,14 @@ func (a *assembly) headings() map[string][]place {
 		}
 	}
 	return out
+}
+
+// prelimHeading reports whether a unit can be the heading of a preface or other
+// preliminary matter that the book keeps.
+func (a *assembly) prelimHeading(i, k int) bool {
+	v := a.vols[i]
+	u := &v.Units[k]
+	return i == a.first() && k >= v.Title[1] && u.Centred && (u.PageTop || u.Blanks > 0)
 }
 
 // headingKey is a text as entries and headings are compared: without
