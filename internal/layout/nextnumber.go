@@ -20,7 +20,7 @@ func (v *Volume) nextNumber(e *edgeLine) bool {
 		l := &v.Lines[i]
 		if l.Role == Text && first {
 			if first = false; p.N == 1 && v.Centred(i) {
-				if q, ok := v.partNumber(v.TextOf(i)); (!ok || q.ID != p.ID && q.N > 0) && v.setApart(i) {
+				if q, ok := v.partNumber(v.TextOf(i)); (!ok || q.ID != p.ID && q.N > 0) && v.setApart(i) && v.headsAgain(e, p) < 6 {
 					return true // the name of a book or an act, and its first chapter or scene on the next page
 				}
 			}
@@ -32,22 +32,22 @@ func (v *Volume) nextNumber(e *edgeLine) bool {
 			return q.N == p.N-1 || p.N == 1 && q.N > 1
 		}
 	}
-	return !v.headAgain(e, p)
+	return v.headsAgain(e, p) == 0
 }
 
-// headAgain reports whether a page near an edge line has the same kind and
-// number on its first line: then it is a running head.
-func (v *Volume) headAgain(e *edgeLine, p english.Phrase) bool {
+// headsAgain counts the pages near an edge line, six before and six after it,
+// that have the same kind and number on their first line, as a running head has.
+func (v *Volume) headsAgain(e *edgeLine, p english.Phrase) (pages int) {
 	for k := max(0, e.page-6); k <= e.page+6 && k < len(v.Pages); k++ {
 		top := v.Pages[k].Top
 		if k == e.page || top < 0 {
 			continue
 		}
 		if q, ok := v.partNumber(v.TextOf(top)); ok && q.ID == p.ID && q.N == p.N {
-			return true
+			pages++
 		}
 	}
-	return false
+	return pages
 }
 
 // partNumber reads a heading that says a kind and a number, or a number alone.
