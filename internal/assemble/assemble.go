@@ -480,6 +480,7 @@ func (a *assembly) mark(at []int) {
 	a.outerMatter(at[4])
 	a.forms()
 	a.speeches()
+	a.lineForms()
 }
 
 // links joins the places of the edition that point at others, and gives the

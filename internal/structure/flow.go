@@ -427,7 +427,9 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 	if wideGap(u.Text) && j == i+1 {
 		bl.Kind = book.Line
 	}
-	if bl.First > 10 {
+	if f.form == book.Fixed {
+		bl.Kind, bl.Run = book.Line, bl.First
+	} else if bl.First > 10 {
 		bl.First, bl.Run = 10, 10
 	}
 	if bl.Form = f.form; ForTranscriber(u.Text) {

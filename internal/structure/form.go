@@ -14,6 +14,8 @@ func (f *Flow) formOf(a, b int, m model) book.Form {
 		return book.TableRow
 	case m == block || m == prose || m == mixed:
 		return book.Plain
+	case f.spatial(a, b):
+		return book.Fixed
 	case f.items(a, b):
 		return book.ListItem
 	case f.verseLines(a, b):
@@ -47,6 +49,23 @@ func (f *Flow) columns(a, b int) bool {
 		same = max(same, n)
 	}
 	return wide >= 2 && wide*2 > b-a && same >= 2
+}
+
+// spatial reports whether units are laid out in a way that is not understood,
+// so that their cells must stay where they are: three lines or more that hang
+// together in no way, more than half of them with wide gaps or far in, at three
+// different indents at least. A number in the margin makes no gap.
+func (f *Flow) spatial(a, b int) bool {
+	wide, far := 0, 0
+	in := map[int]bool{}
+	for i := a; i < b; i++ {
+		u := f.units[i]
+		t := u.Text[:len(u.Text)-tailLen(u)]
+		wide += boolInt(wideGap(t))
+		far += boolInt(u.Indent() >= 6)
+		in[u.Indent()] = true
+	}
+	return b-a >= 3 && len(in) >= 3 && wide >= 2 && (wide+far)*2 > b-a
 }
 
 // items reports whether most of the units that begin an item begin with a

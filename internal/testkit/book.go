@@ -24,6 +24,7 @@ type Elem struct {
 	Short  string // headings: as a page information line may have it
 	Parent string // headings of numbers in books of books: the name of their book
 	Over   string // and the heading they stand under within it
+	Deep   []bool // exercises: lines that are lettered parts
 	Note   int    // number of the note that a paragraph's last word refers to, or 0
 }
 
@@ -127,6 +128,12 @@ func (b *Book) extras(out []Unit) []Unit {
 		}
 		out = append(out[:k:k], append([]Unit{b.table()}, out[k:]...)...)
 	}
+	if l.Recipe {
+		out = between(out, b.recipe(), len(out)/4+d.N(len(out)/4, "recipe at"))
+	}
+	if l.Exercise {
+		out = between(out, b.exercises(), len(out)/2+d.N(len(out)/4, "exercise at"))
+	}
 	if l.Index {
 		u := Unit{Kind: Index}
 		for i, w := range indexWords {
@@ -154,6 +161,45 @@ func (b *Book) addInserts(units []Unit) []Unit {
 		}
 	}
 	return out
+}
+
+// between puts a unit before the first paragraph from unit k on that comes after
+// another paragraph.
+func between(units []Unit, u Unit, k int) []Unit {
+	for k = max(k, 1); k < len(units); k++ {
+		if units[k].Kind == Para && units[k-1].Kind == Para {
+			return append(units[:k:k], append([]Unit{u}, units[k:]...)...)
+		}
+	}
+	return units
+}
+
+// recipe is a list of ingredients; quantities and measures are drawn.
+func (b *Book) recipe() Unit {
+	u := Unit{Kind: Recipe}
+	things := []string{"flour", "milk", "butter", "sugar", "chopped almonds", "grated cheese", "dried figs, cut into strips and soaked in cold water", "oats", "honey"}
+	with := []string{"%d g %s", "%d ml %s", "%d tablespoons %s", "%d oz %s", "%d cups %s"}
+	first := b.Dice.N(len(with), "recipe measure")
+	for i := range 5 + b.Dice.N(4, "recipe lines") {
+		u.Lines = append(u.Lines, fmt.Sprintf(with[(first+i%2)%len(with)], 2+b.Dice.N(48, "quantity", i), things[i%len(things)]))
+	}
+	return u
+}
+
+// exercises are questions with lettered parts, which begin with a tab.
+func (b *Book) exercises() Unit {
+	u := Unit{Kind: Exercise}
+	asked := []string{"Who came to the river first?", "What did the two of them carry with them across the water, and why did nobody ask?", "Where did the road end?", "How long was the journey?"}
+	for i := range 2 + b.Dice.N(3, "exercise items") {
+		u.Lines = append(u.Lines, fmt.Sprintf("%d. %s", i+1, asked[i%len(asked)]))
+		for k := range []int{2, 0, 3}[(i+b.Dice.N(3, "exercise parts"))%3] {
+			u.Lines = append(u.Lines, fmt.Sprintf("\t%c. %s", 'a'+k, asked[(i+k+1)%len(asked)]))
+		}
+	}
+	if len(u.Lines) < 4 {
+		u.Lines = append([]string{"1. " + asked[0], "\ta. " + asked[1], "\tb. " + asked[2]}, "2. "+asked[3])
+	}
+	return u
 }
 
 // table is a table of tides: a day and two numbers a line.
@@ -223,7 +269,9 @@ func (b *Book) translate(units []Unit, texts []Text) error {
 	var print []string
 	for _, u := range units {
 		if u.Kind != Heading && u.Kind != Table {
-			print = append(print, u.Lines...)
+			for _, line := range u.Lines {
+				print = append(print, strings.TrimPrefix(line, "\t"))
+			}
 		}
 	}
 	nText := len(print)
@@ -272,6 +320,7 @@ func (b *Book) elements(units []Unit, cells [][]byte, halves map[string][2]strin
 				e.Lines = append(e.Lines, toks(b.tableLine(line), nil))
 			default:
 				e.Lines = append(e.Lines, toks(string(cells[k]), halves))
+				e.Deep = append(e.Deep, strings.HasPrefix(line, "\t"))
 				k++
 			}
 		}

@@ -60,6 +60,7 @@ func DrawDictionary(seed uint64) *Layout {
 		Senses: d.Chance(40, "dict senses"), Numbers: d.Chance(50, "dict numbers"),
 	}
 	l.Contents, l.General, l.File.Damage = "none", false, ""
+	l.Recipe, l.Exercise = false, false
 	l.Block, l.EndNotes, l.Footnotes, l.Lists, l.Table, l.Index, l.Inserts, l.Remarks, l.Divide = false, false, false, false, false, false, false, false, false
 	l.ChapterPage, l.ChapterOdd, l.EndMark = false, false, false
 	if l.Dict.Guide != "none" && l.Style != "corner" && l.Head == "none" {

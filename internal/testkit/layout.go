@@ -85,6 +85,8 @@ type Layout struct {
 	PrelimVolume bool // a volume without a number holds the preliminary matter
 	VolMark      bool // style foot: a volume mark at the left of line 1
 	Table        bool // a table with column heads that every page repeats
+	Recipe       bool // a list of ingredients among the text
+	Exercise     bool // exercises with lettered parts among the text
 	Index        bool // an index at the end of the book
 	Inserts      bool // paragraphs with years, long numbers and addresses
 	LateNote     bool // a transcriber's note that only a later volume has
@@ -262,6 +264,8 @@ func (l *Layout) text(d Dice) {
 	l.VolMark = l.Style == "foot" && d.Chance(50, "volume mark")
 	l.Table = l.Width >= 30 && d.Chance(12, "table")
 	l.Index = d.Chance(12, "index")
+	l.Recipe = d.Chance(10, "recipe")
+	l.Exercise = d.Chance(10, "exercise")
 	l.Inserts = d.Chance(35, "inserts")
 	l.LateNote = d.Chance(15, "late note")
 	l.TopBlank = d.Chance(30, "top blank")
@@ -290,7 +294,7 @@ func (l *Layout) Features() []string {
 		"footnotes": l.Footnotes, "caps": l.Code.Capitals, "contracted": l.Code.Contracted, "separators": l.Separators,
 		"versrun": l.VerseRun, "linenumbers": l.LineNumbers, "lists": l.Lists, "remarks": l.Remarks, "unjoin": l.Unjoin, "chapterodd": l.ChapterOdd,
 		"subentries": l.SubEntries, "headslips": l.HeadSlips, "heights": l.Heights, "singletext": l.SingleText, "unnumbered": l.Unnumbered,
-		"printroman": l.PrintRoman, "prelimvolume": l.PrelimVolume, "latenote": l.LateNote, "table": l.Table, "index": l.Index, "inserts": l.Inserts, "damage=" + l.File.Damage: l.File.Damage != "", "trimmed": l.File.Trim,
+		"printroman": l.PrintRoman, "prelimvolume": l.PrelimVolume, "latenote": l.LateNote, "table": l.Table, "recipe": l.Recipe, "exercise": l.Exercise, "index": l.Index, "inserts": l.Inserts, "damage=" + l.File.Damage: l.File.Damage != "", "trimmed": l.File.Trim,
 	} {
 		if on {
 			f = append(f, name)

@@ -181,6 +181,8 @@ func (p *press) run() {
 			p.table(e)
 		case Entry:
 			p.entry(e)
+		case Recipe, Exercise:
+			p.set(e)
 		case Index:
 			for _, line := range e.Lines {
 				p.flow(line, 0, 2, 'l')

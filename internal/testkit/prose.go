@@ -263,11 +263,16 @@ func (p *press) table(e *Elem) {
 	p.blank()
 	p.room(5, true)
 	head := e.Lines[0]
+	second := 13 + p.d.N(3, "second column")
+	at := []int{0, second, second + 7 + p.d.N(3, "third column")}
+	right := p.d.Chance(30, "numbers at the right")
 	set := func(w []Tok, as byte) {
 		p.room(1, true)
 		line := ""
 		for i, t := range w {
-			line += blanks([]int{0, 15, 22}[i] - len(line))
+			if line += blanks(at[i] - len(line)); right && i > 0 && as == 'v' && t.Cells[0] == '#' {
+				line += blanks(4 - len(t.Cells))
+			}
 			p.want(t, start(i == 0, as))
 			line += t.Cells
 		}
@@ -284,10 +289,12 @@ func (p *press) table(e *Elem) {
 	p.pos += len(head)
 	for _, r := range e.Lines[1:] {
 		if p.cur.at >= p.cur.last || p.rowsLeft() < 2 && p.cur.rows[p.cur.at].corner != "" {
-			p.newPage("text")
-			heads()
+			if p.newPage("text"); !p.d.Chance(25, "heads once") {
+				heads()
+			}
 		}
 		p.passTurns()
+		p.t.Forms = append(p.t.Forms, Formed{Kind: Table, First: r[0].Cells, Words: joinToks(r)})
 		set(r, 'v')
 	}
 	p.passTurns()

@@ -91,6 +91,7 @@ func Shortened(parts []Part, most int) []Part {
 func DrawParts(seed uint64) *Layout {
 	l := Draw(seed)
 	d := Dice(seed)
+	l.Recipe, l.Exercise = false, false
 	l.Block, l.EndNotes, l.Footnotes, l.Lists, l.Table, l.Index, l.Inserts, l.Remarks, l.Divide = false, false, false, false, false, false, false, false, false
 	l.Contents, l.General, l.ChapterPage, l.ChapterOdd, l.File.Damage = "none", false, false, false, ""
 	l.Head, l.History = "section", "none"

@@ -22,10 +22,12 @@ type UnitKind int
 const (
 	Heading UnitKind = iota
 	Para
-	Verse // one stanza
-	Break // a scene break
-	Table // lines of columns; the first line is the heads
-	Index // entries with numbers, each a line
+	Verse    // one stanza
+	Break    // a scene break
+	Table    // lines of columns; the first line is the heads
+	Index    // entries with numbers, each a line
+	Recipe   // ingredients, each a line
+	Exercise // exercises, each a line; lettered parts begin with a tab
 )
 
 // Unit is a heading (its lines), a paragraph (one line) or a stanza (its lines).

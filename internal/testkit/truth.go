@@ -27,6 +27,12 @@ type Head struct {
 	elem int
 }
 
+// Formed is a line of a table, a recipe or exercises.
+type Formed struct {
+	Kind         UnitKind
+	First, Words string // its first word, and all of them with single blanks
+}
+
 // Float is a line of preliminary or other matter outside the body. It must be
 // in the edition Must times at least and Max times at most.
 type Float struct {
@@ -47,6 +53,7 @@ type Truth struct {
 	Floats    []*Float
 	Furniture map[string]string   // words of a line that must be gone, to its kind
 	EntryPage map[string][]string // words of a contents entry to the print page of its chapter, as known on paper
+	Forms     []Formed            // rows of tables, ingredients and exercises, in order
 	Heads     []Head              // the headings of the text, in order
 	Optional  map[string]bool     // turn labels that may be shown anywhere
 	Parents   []WantParent        // headings of books of books that need the name of their book

@@ -82,8 +82,8 @@ func (s *setter) block(n int) {
 		s.ledge.Piece(p, bl.Moved)
 		s.buf = s.b.AppendPiece(s.buf, bl, i)
 	}
-	if n := int(bl.First); bl.Form == book.TableRow && s.o.Width > 0 && n+len(s.buf) <= s.o.Width && len(s.buf) > 0 {
-		s.emit(n, s.buf) // columns stay where they are
+	if n := int(bl.First); (bl.Form == book.TableRow || bl.Form == book.Fixed) && s.o.Width > 0 && n+len(s.buf) <= s.o.Width && len(s.buf) > 0 {
+		s.emit(n, s.buf) // cells stay where they are
 		return
 	}
 	s.wrap(int(bl.First), int(bl.Run), s.keeps(n))

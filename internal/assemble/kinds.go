@@ -1,0 +1,223 @@
+package assemble
+
+import (
+	"regexp"
+	"strings"
+
+	"continuo/internal/book"
+	"continuo/internal/english"
+)
+
+// This file tells recipes and exercises from other lines. They are read in
+// print, so that one rule holds for all codes. What only looks like one stays
+// what it was: several signs must agree.
+
+// quantity is how an ingredient begins: a number, a fraction or a mixed number,
+// and perhaps a measure after it.
+var quantity = regexp.MustCompile(`^(about |approx\.? )?[0-9½¼¾⅓⅔⅛][0-9½¼¾⅓⅔⅛/., -]*\s*([a-z]+)?`)
+
+// measures are the measures of kitchens, metric and older, as words and short
+// (common practice).
+var measures = setOf("g kg mg ml cl dl l oz lb lbs fl pt tsp tsps tbsp tbsps cup cups gram grams gramme grammes kilo kilos litre litres liter liters millilitre millilitres " +
+	"ounce ounces pound pounds pint pints quart quarts teaspoon teaspoons teaspoonful teaspoonfuls tablespoon tablespoons tablespoonful tablespoonfuls dessertspoon dessertspoons " +
+	"pinch clove cloves sprig sprigs slice slices tin tins can cans stick sticks handful bunch rasher rashers knob inch gill gills peck")
+
+// setOf makes a set of words.
+func setOf(words string) map[string]bool {
+	m := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		m[w] = true
+	}
+	return m
+}
+
+// lineForms marks recipes and exercises in the text.
+func (a *assembly) lineForms() {
+	asks := false
+	for i := 0; i < len(a.b.Blocks); {
+		bl := &a.b.Blocks[i]
+		if bl.Kind == book.Heading {
+			asks = asksWord(a.print(bl))
+		}
+		switch {
+		case !a.markable(bl):
+			i++
+		case a.quantityOf(bl) > noQuantity:
+			i = a.recipe(i)
+		default:
+			i = a.exercises(i, asks)
+		}
+	}
+}
+
+// markable reports whether a block can be a line of a recipe or an exercise.
+func (a *assembly) markable(bl *book.Block) bool {
+	return (bl.Part == book.Text || bl.Part == book.BackMatter) && spokenKind(bl) && len(bl.Pieces) > 0 && bl.Pieces[0].Vol >= 0 && (bl.Form == book.Plain || bl.Form == book.ListItem || bl.Form == book.Verse)
+}
+
+func spokenKind(bl *book.Block) bool { return bl.Kind == book.Para || bl.Kind == book.Line }
+
+// print is the text of a block in print.
+func (a *assembly) print(bl *book.Block) string {
+	var t []byte
+	for k := range bl.Pieces {
+		t = a.b.AppendPiece(t, bl, k)
+	}
+	return strings.ToLower(strings.TrimSpace(english.Read(t, a.read)))
+}
+
+const (
+	noQuantity = iota
+	number     // a number alone, "2 eggs"
+	measured   // a number and a measure, "250 g flour"
+)
+
+// maxIngredient is the length of a line that can be an ingredient, in cells:
+// two lines of paper.
+const maxIngredient = 80
+
+// quantityOf tells what a block begins with. A number with a full stop or a
+// bracket is the number of an item.
+func (a *assembly) quantityOf(bl *book.Block) int {
+	n := 0
+	for _, p := range bl.Pieces {
+		n += len(a.b.Text(p))
+	}
+	if t := a.b.Text(bl.Pieces[0]); n > maxIngredient || n < 4 || t[0] != '#' && t[0] != '_' {
+		return noQuantity
+	}
+	text := a.print(bl)
+	m := quantity.FindStringSubmatch(text)
+	rest := ""
+	if m != nil {
+		rest = text[len(m[0]):]
+	}
+	switch {
+	case m == nil || m[2] == "" || strings.HasPrefix(rest, ".") && !measures[m[2]]:
+		return noQuantity
+	case measures[m[2]]:
+		return measured
+	case strings.ContainsAny(strings.TrimSuffix(m[0], m[2]), ".,-"):
+		return noQuantity
+	}
+	return number
+}
+
+// recipe marks the ingredients from block i on, when they are: four lines or
+// more, seven in ten with a quantity, half of these measured, or a third under
+// a line that says "ingredients". It returns the first block after them.
+func (a *assembly) recipe(i int) int {
+	j, with, measure := i, 0, 0
+	for ; j < len(a.b.Blocks); j++ {
+		bl := &a.b.Blocks[j]
+		if !a.markable(bl) || j > i && bl.Blank.Want && a.quantityOf(bl) == noQuantity {
+			break
+		}
+		q := a.quantityOf(bl)
+		if q == noQuantity && len(bl.Pieces) > 1 {
+			break // a paragraph
+		}
+		with += boolInt(q > noQuantity)
+		measure += boolInt(q == measured)
+	}
+	end := j
+	for j > i && a.quantityOf(&a.b.Blocks[j-1]) == noQuantity {
+		j-- // what only follows may be a step
+	}
+	named := false
+	for k := max(0, i-3); k < i; k++ {
+		named = named || strings.Contains(a.print(&a.b.Blocks[k]), "ingredients")
+	}
+	if with < 4 || with*10 < (j-i)*7 || measure*2 < with && !(named && measure*3 >= with) {
+		return max(i+1, end)
+	}
+	for k := i; k < j; k++ {
+		a.b.Blocks[k].Form = book.Recipe
+	}
+	return j
+}
+
+// asksWord reports whether a heading says that exercises follow.
+func asksWord(head string) bool {
+	for _, w := range []string{"exercise", "question", "problem", "activit", "quiz", "worksheet"} {
+		if strings.Contains(head, w) {
+			return true
+		}
+	}
+	return false
+}
+
+var (
+	itemStart = regexp.MustCompile(`^\(?([0-9]{1,3})[.)]?\s`)
+	partStart = regexp.MustCompile(`^\(?([a-z])[.)]\s`)
+)
+
+// exercise is an item or a lettered part of one.
+type exercise struct {
+	block  int
+	number int // of an item, 0 for a part
+	letter byte
+}
+
+// exercises marks the exercises from block i on: numbers that rise by one, two
+// at least, lettered parts further in that begin with a and rise by one, and
+// either a heading that says so or question marks at the end of half of them.
+// Legal text has numbers and letters too. It returns the first block after.
+func (a *assembly) exercises(i int, asks bool) int {
+	if first := a.exerciseOf(i); first.number == 0 {
+		return i + 1
+	}
+	var all []exercise
+	j, parts, question := i, 0, 0
+	last := exercise{}
+	for ; j < len(a.b.Blocks) && a.markable(&a.b.Blocks[j]); j++ {
+		x := a.exerciseOf(j)
+		switch {
+		case x.number > 0 && (last.number == 0 || x.number == last.number+1):
+			last = x
+		case x.letter == 'a' && last.letter == 0 || x.letter > 0 && x.letter == last.letter+1:
+			if a.b.Blocks[j].First <= a.b.Blocks[all[0].block].First {
+				return max(i+1, j)
+			}
+			last.letter = x.letter
+			parts++
+		default:
+			if x.number > 0 || x.letter > 0 {
+				return max(i+1, j) // out of order: another kind of list
+			}
+			x.block = -1
+		}
+		if x.block < 0 {
+			break
+		}
+		question += boolInt(strings.HasSuffix(strings.TrimRight(a.print(&a.b.Blocks[j]), `"'”’ `), "?"))
+		all = append(all, x)
+	}
+	items := len(all) - parts
+	if items < 2 || parts < 2 || !asks && question*2 < len(all) {
+		return max(i+1, j)
+	}
+	for _, x := range all {
+		a.b.Blocks[x.block].Form = book.Exercise
+	}
+	return j
+}
+
+// exerciseOf reads the number or letter that a block begins with.
+func (a *assembly) exerciseOf(i int) exercise {
+	x := exercise{block: i}
+	bl := &a.b.Blocks[i]
+	t := a.b.Text(bl.Pieces[0])
+	if len(t) < 4 || t[0] != '#' && t[0] != '"' && t[0] != ';' && t[0] != '7' && t[1] != '4' && t[1] != '"' && t[1] != '7' {
+		return x
+	}
+	text := a.print(bl)
+	if m := itemStart.FindStringSubmatch(text); m != nil {
+		for _, c := range m[1] {
+			x.number = x.number*10 + int(c-'0')
+		}
+	} else if m := partStart.FindStringSubmatch(text); m != nil {
+		x.letter = m[1][0]
+	}
+	return x
+}
