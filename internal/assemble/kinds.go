@@ -1,11 +1,13 @@
 package assemble
 
 import (
+	"bytes"
 	"regexp"
 	"strings"
 
 	"continuo/internal/book"
 	"continuo/internal/english"
+	"continuo/internal/layout"
 )
 
 // This file tells recipes and exercises from other lines. They are read in
@@ -52,15 +54,28 @@ func (a *assembly) lineForms() {
 
 // markable reports whether a block can be a line of a recipe or an exercise.
 func (a *assembly) markable(bl *book.Block) bool {
-	return (bl.Part == book.Text || bl.Part == book.BackMatter) && spokenKind(bl) && len(bl.Pieces) > 0 && bl.Pieces[0].Vol >= 0 && (bl.Form == book.Plain || bl.Form == book.ListItem || bl.Form == book.Verse)
+	return (bl.Part == book.Text || bl.Part == book.BackMatter) && spokenKind(bl) && len(bl.Pieces) > 0 && bl.Pieces[a.firstWords(bl)].Vol >= 0 && (bl.Form == book.Plain || bl.Form == book.ListItem || bl.Form == book.Verse)
 }
 
 func spokenKind(bl *book.Block) bool { return bl.Kind == book.Para || bl.Kind == book.Line }
 
-// print is the text of a block in print.
+// firstWords is the first piece of a block that is no print page turn, or the
+// last.
+func (a *assembly) firstWords(bl *book.Block) int {
+	k := 0
+	for k < len(bl.Pieces)-1 && bl.Pieces[k].Reason != 0 && a.b.Reasons[bl.Pieces[k].Reason].Class == "turn" {
+		k++
+	}
+	for k < len(bl.Pieces)-1 && onlyMark(a.b.Text(bl.Pieces[k])) {
+		k++
+	}
+	return k
+}
+
+// print is the text of a block in print, without print page turns before it.
 func (a *assembly) print(bl *book.Block) string {
 	var t []byte
-	for k := range bl.Pieces {
+	for k := a.firstWords(bl); k < len(bl.Pieces); k++ {
 		t = a.b.AppendPiece(t, bl, k)
 	}
 	return strings.ToLower(strings.TrimSpace(english.Read(t, a.read)))
@@ -83,7 +98,10 @@ func (a *assembly) quantityOf(bl *book.Block) int {
 	for _, p := range bl.Pieces {
 		n += len(a.b.Text(p))
 	}
-	if t := a.b.Text(bl.Pieces[0]); n > maxIngredient || n < 4 || t[0] != '#' && t[0] != '_' {
+	if len(bl.Pieces) == 0 {
+		return noQuantity
+	}
+	if t := a.b.Text(bl.Pieces[a.firstWords(bl)]); n > maxIngredient || n < 4 || t[0] != '#' && t[0] != '_' {
 		return noQuantity
 	}
 	text := a.print(bl)
@@ -107,10 +125,14 @@ func (a *assembly) quantityOf(bl *book.Block) int {
 // more, seven in ten with a quantity, half of these measured, or a third under
 // a line that says "ingredients". It returns the first block after them.
 func (a *assembly) recipe(i int) int {
-	j, with, measure := i, 0, 0
+	j, with, measure, turns := i, 0, 0, 0
 	for ; j < len(a.b.Blocks); j++ {
 		bl := &a.b.Blocks[j]
-		if !a.markable(bl) || j > i && bl.Blank.Want && a.quantityOf(bl) == noQuantity {
+		if a.goesOnTurn(j) {
+			turns++
+			continue
+		}
+		if !a.markable(bl) || j > i && (bl.Blank.Want || bl.First != a.b.Blocks[i].First && a.quantityOf(bl) > noQuantity) {
 			break
 		}
 		q := a.quantityOf(bl)
@@ -121,20 +143,33 @@ func (a *assembly) recipe(i int) int {
 		measure += boolInt(q == measured)
 	}
 	end := j
-	for j > i && a.quantityOf(&a.b.Blocks[j-1]) == noQuantity {
+	for j > i && !a.b.Blocks[j-1].Cont && a.quantityOf(&a.b.Blocks[j-1]) == noQuantity {
 		j-- // what only follows may be a step
 	}
 	named := false
 	for k := max(0, i-3); k < i; k++ {
 		named = named || strings.Contains(a.print(&a.b.Blocks[k]), "ingredients")
 	}
-	if with < 4 || with*10 < (j-i)*7 || measure*2 < with && !(named && measure*3 >= with) {
+	if with < 4 || with*10 < (j-i-turns)*7 || measure*2 < with && !(named && measure*3 >= with) {
 		return max(i+1, end)
 	}
-	for k := i; k < j; k++ {
-		a.b.Blocks[k].Form = book.Recipe
-	}
+	a.markForm(i, j, book.Recipe)
 	return j
+}
+
+// goesOnTurn reports whether a block is a print page turn, or goes on what one
+// interrupts.
+func (a *assembly) goesOnTurn(i int) bool {
+	return a.b.Blocks[i].Kind == book.Turn || a.b.Blocks[i].Cont
+}
+
+// markForm marks the blocks i up to j, print page turns apart.
+func (a *assembly) markForm(i, j int, form book.Form) {
+	for k := i; k < j; k++ {
+		if a.b.Blocks[k].Kind != book.Turn {
+			a.b.Blocks[k].Form = form
+		}
+	}
 }
 
 // asksWord reports whether a heading says that exercises follow.
@@ -170,7 +205,12 @@ func (a *assembly) exercises(i int, asks bool) int {
 	var all []exercise
 	j, parts, question := i, 0, 0
 	last := exercise{}
-	for ; j < len(a.b.Blocks) && a.markable(&a.b.Blocks[j]); j++ {
+	for ; j < len(a.b.Blocks); j++ {
+		if a.goesOnTurn(j) {
+			continue
+		} else if !a.markable(&a.b.Blocks[j]) {
+			break
+		}
 		x := a.exerciseOf(j)
 		switch {
 		case x.number > 0 && (last.number == 0 || x.number == last.number+1):
@@ -182,10 +222,7 @@ func (a *assembly) exercises(i int, asks bool) int {
 			last.letter = x.letter
 			parts++
 		default:
-			if x.number > 0 || x.letter > 0 {
-				return max(i+1, j) // out of order: another kind of list
-			}
-			x.block = -1
+			x.block = -1 // text, or out of order
 		}
 		if x.block < 0 {
 			break
@@ -197,9 +234,7 @@ func (a *assembly) exercises(i int, asks bool) int {
 	if items < 2 || parts < 2 || !asks && question*2 < len(all) {
 		return max(i+1, j)
 	}
-	for _, x := range all {
-		a.b.Blocks[x.block].Form = book.Exercise
-	}
+	a.markForm(i, j, book.Exercise)
 	return j
 }
 
@@ -207,7 +242,7 @@ func (a *assembly) exercises(i int, asks bool) int {
 func (a *assembly) exerciseOf(i int) exercise {
 	x := exercise{block: i}
 	bl := &a.b.Blocks[i]
-	t := a.b.Text(bl.Pieces[0])
+	t := a.b.Text(bl.Pieces[a.firstWords(bl)])
 	if len(t) < 4 || t[0] != '#' && t[0] != '"' && t[0] != ';' && t[0] != '7' && t[1] != '4' && t[1] != '"' && t[1] != '7' {
 		return x
 	}
@@ -220,4 +255,10 @@ func (a *assembly) exerciseOf(i int) exercise {
 		x.letter = m[1][0]
 	}
 	return x
+}
+
+// onlyMark reports whether a text is a print page indicator and no more.
+func onlyMark(t []byte) bool {
+	_, ok := layout.MarkLabel(bytes.TrimSpace(t))
+	return ok
 }

@@ -31,6 +31,7 @@ var (
 // outcome is what came of one title.
 type outcome struct {
 	seed     uint64
+	forms    []string // taken for a table, a recipe or exercises, and none
 	features []string
 	pages    int
 	report   *testkit.Report
@@ -116,6 +117,9 @@ func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 	edition := bare(res)
 	o.report = testkit.Compare(edition, title.Truth, book.Own()...)
 	o.proof = proof(title, res)
+	if lay.File.Damage == "" {
+		o.forms = falseForms(res.Book, title, book)
+	}
 	o.joins = listJoins(res, title.Truth, testkit.Places(res.Edition, title.Truth))
 	o.sources, o.account = sizes(title), len(res.Account)
 	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, lay.Width, lay.File.Damage == "long line", 1)...)
@@ -370,6 +374,9 @@ func judgeAll(t *testing.T, out []outcome) {
 		}
 		if o.sources >= 20_000 && o.account*5 >= o.sources {
 			t.Errorf("seed %d: the account takes %d bytes, the sources %d: must be under a fifth", o.seed, o.account, o.sources)
+		}
+		for _, x := range o.forms {
+			t.Errorf("seed %d: taken for another form: %.200s", o.seed, x)
 		}
 		if o.proof != "" && a.unproved <= 12 {
 			t.Errorf("seed %d: the check does not prove the edition: %.400s", o.seed, o.proof)

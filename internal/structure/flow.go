@@ -175,6 +175,9 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) {
 		return false
 	}
+	if i > 0 && !f.gap[i].hard && f.gap[i].known && !f.gap[i].fits && u.From <= f.units[i-1].From+4 && itemNumber(f.units[i-1].Text) {
+		return false // the runover of an item
+	}
 	if i > 0 && !f.gap[i].hard && f.units[i-1].From >= u.From-2 && !f.units[i-1].Centred && !f.gap[i].fits {
 		return false
 	}
@@ -208,6 +211,7 @@ const (
 	hanging              // first lines at the margin, runovers indented
 	block                // all at the same indent, one paragraph
 	mixed                // prose and hanging text without a blank line between
+	outline              // items with numbers or letters at several indents, runovers deeper than all
 )
 
 // judge tells the model of a run of units from which lines were full.
@@ -276,6 +280,9 @@ func ratio(a, b int) float64 {
 func (f *Flow) run(a, b int, moved book.ReasonID) {
 	f.narrow(a, b)
 	m := f.judge(a, b)
+	if f.itemised(a, b) {
+		m = outline
+	}
 	f.form = f.formOf(a, b, m)
 	base := f.units[a].Indent()
 	for i := a; i < b; i++ {
@@ -372,6 +379,8 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 		return in == base || (in == start-2 && in > base && f.gap[j].known)
 	case hanging:
 		return in > start
+	case outline:
+		return in > start && !itemNumber(f.units[j].Text)
 	case block:
 		return true
 	}
@@ -419,7 +428,7 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 	switch {
 	case runIndent >= 0:
 		bl.Run = int16(runIndent)
-	case m == hanging || m == lines || (m == mixed && u.Indent() == 0) || (m == block && u.Indent() == 0):
+	case m == hanging || m == lines || m == outline || (m == mixed && u.Indent() == 0) || (m == block && u.Indent() == 0):
 		bl.Kind, bl.Run = book.Line, int16(u.Indent()+2)
 	case u.Indent() >= 4 && m != prose:
 		bl.Kind, bl.Run = book.Line, int16(u.Indent())

@@ -14,6 +14,8 @@ func (f *Flow) formOf(a, b int, m model) book.Form {
 		return book.TableRow
 	case m == block || m == prose || m == mixed:
 		return book.Plain
+	case m == outline:
+		return book.ListItem
 	case f.spatial(a, b):
 		return book.Fixed
 	case f.items(a, b):
@@ -83,6 +85,26 @@ func (f *Flow) items(a, b int) bool {
 		}
 	}
 	return n >= 2 && marked*3 >= n*2
+}
+
+// itemised reports whether every unit begins an item, with a number or a letter,
+// or is a runover: further in than all items, at one indent, and begun because
+// the line before was full (BANA, Braille Formats 2016, sections 8 and 10).
+func (f *Flow) itemised(a, b int) bool {
+	items, deepest, over := 0, 0, -1
+	for i := a; i < b; i++ {
+		in := f.units[i].Indent()
+		switch {
+		case itemNumber(f.units[i].Text):
+			items++
+			deepest = max(deepest, in)
+		case i == a, f.gap[i].fits, over >= 0 && in != over:
+			return false
+		default:
+			over = in
+		}
+	}
+	return items >= 2 && over > deepest
 }
 
 // Bullet reports whether a text begins with a bullet: dots 456-256 in UEB, a
