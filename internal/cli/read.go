@@ -96,6 +96,7 @@ func readFileInPrint(c console, path string, f readFlags) error {
 	t := readText(file, editionWidth(path))
 	codes := t.codes(f)
 	p := newPrinter(t, codes)
+	p.mark = []byte(editionMark(path))
 	w := bufio.NewWriter(c.out)
 	p.write(w, f)
 	if err := w.Flush(); err != nil {

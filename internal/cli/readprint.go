@@ -26,6 +26,7 @@ type printer struct {
 	page    int32 // page that is being printed, -1 before the first
 	w       *bufio.Writer
 	pages   bool
+	mark    []byte // before the headwords of entries, not printed
 	buf     []byte
 	at      []lineAt
 	cuts    []int32 // page breaks in buf: offset, page, offset, page, ...
@@ -238,6 +239,11 @@ func (p *printer) read(cells []byte, base int, v english.Variant) string {
 	fields := cell.Fields(cells)
 	for i := 0; i < len(fields); i++ {
 		tok := cells[fields[i][0]:fields[i][1]]
+		if len(p.mark) > 0 && len(tok) > len(p.mark) && bytes.HasPrefix(tok, p.mark) {
+			flush(fields[i][0]) // the mark is for searching in the cells alone
+			from = fields[i][0] + len(p.mark)
+			continue
+		}
 		words, n := signInPrint(tok, cells, fields[i+1:], v)
 		if n == 0 {
 			continue

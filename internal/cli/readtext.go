@@ -163,6 +163,20 @@ func editionWidth(path string) int {
 	return width
 }
 
+// editionMark is the mark before the headwords of an edition's entries, from the
+// account beside it; "" when it has none.
+func editionMark(path string) string {
+	head, err := accountHead(outputsFor(path).account)
+	if err != nil {
+		return ""
+	}
+	var mark string
+	if json.Unmarshal(head.Settings["entry-mark"], &mark) != nil {
+		return ""
+	}
+	return mark
+}
+
 // fill makes the blocks.
 func (t *text) fill() {
 	v := t.v

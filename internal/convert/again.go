@@ -37,7 +37,7 @@ func Again(e Edition, o Options) (*Result, error) {
 	}
 	det := detectAgain(b)
 	files := []*source.File{e.File}
-	r := &assemble.Result{Book: b, Variant: det.Best(), Headings: headingsOf(b), Turns: len(b.Turns)}
+	r := &assemble.Result{Book: b, Variant: det.Best(), Headings: headingsOf(b), Turns: len(b.Turns), Mark: markOf(e)}
 	x := &setting{b: b, o: o, r: r, det: det, width: o.Width, upper: upperFiles(files)}
 	if x.width < 0 {
 		x.width = b.Width
@@ -51,6 +51,15 @@ func Again(e Edition, o Options) (*Result, error) {
 	res.Survey = surveyAgain(e.File, title, det)
 	res.Findings = append(foreignFiles(files), r.Findings...)
 	return res, nil
+}
+
+// markOf is the mark before the headwords of an edition, "" if it has none.
+func markOf(e Edition) string {
+	var mark string
+	if head, err := account.Read(e.Account); err == nil && json.Unmarshal(head.Settings["entry-mark"], &mark) != nil {
+		return ""
+	}
+	return mark
 }
 
 // chain is what the new account says of the old one.

@@ -128,6 +128,9 @@ func Make(files []*source.File, o Options) (*Result, error) {
 // says of the account of an edition that was converted again.
 func (x *setting) finish(title string, from map[string]any, d *decide.Decided) (*Result, error) {
 	set := settings(x.o, x.width, d)
+	if x.r.Mark != "" {
+		set["entry-mark"] = x.r.Mark
+	}
 	set["outline"] = outlineOf(x.b, x.out.Starts, title, x.shape())
 	if from != nil {
 		set["from"] = from
