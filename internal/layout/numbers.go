@@ -480,16 +480,16 @@ func (n *numbers) follow(sum *[nKeys][3]float64) {
 	}
 }
 
-// followOne takes the print page of a slot for the braille page where a volume
-// has two print pages and no braille page, and the title as a whole has braille
-// pages there.
+// followOne takes the print page of a slot for the braille page where the title
+// as a whole has braille pages there, and the volume has two print pages and no
+// braille page, or its braille pages stand on other pages.
 func (n *numbers) followOne(sum *[nKeys][3]float64) {
-	prints := 0
+	prints, braille := 0, false
 	best := nKeys
 	for s := key(0); s < nKeys; s++ {
 		switch n.use[s] {
 		case BraillePage:
-			return
+			braille = true
 		case PrintPage:
 			prints++
 			others := sum[s][PrintPage] - n.votes[s][PrintPage] - 1 // as pool adds them up
@@ -498,7 +498,7 @@ func (n *numbers) followOne(sum *[nKeys][3]float64) {
 			}
 		}
 	}
-	if prints > 1 && best < nKeys {
+	if best < nKeys && (braille && n.apart(best) || !braille && prints > 1) {
 		n.use[best] = BraillePage
 	}
 }
