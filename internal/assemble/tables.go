@@ -36,6 +36,9 @@ const facingRows = 5
 // Formats 2016, 1.12). A table that only goes on has its columns at the same
 // cells.
 func facing(v *structure.Volume, p int) (int32, bool) {
+	if !ruled(v, p) || !ruled(v, p+1) {
+		return 0, false
+	}
 	left, right := rowsOf(v, p), rowsOf(v, p+1)
 	if len(left.lines) < facingRows || left.rule < 0 || left.rule != right.rule {
 		return 0, false
@@ -52,6 +55,19 @@ func facing(v *structure.Volume, p int) (int32, bool) {
 		shared += boolInt(right.starts[at])
 	}
 	return left.first, shared*2 <= min(len(left.starts), len(right.starts)) || len(left.starts) != len(right.starts)
+}
+
+// ruled reports whether a page has a line that can part headings from rows.
+func ruled(v *structure.Volume, p int) bool {
+	for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+		if v.Lines[i].Role != layout.Text {
+			continue
+		}
+		if t := v.TextOf(i); structure.Underlines(t) || structure.IsRule(t) {
+			return true
+		}
+	}
+	return false
 }
 
 // pageRows are the lines with text on a page, by their place on it.

@@ -3,6 +3,7 @@ package structure
 import (
 	"bytes"
 	"fmt"
+	"strings"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
@@ -33,9 +34,18 @@ func Columns(t []byte, from int) (out []Span) {
 	return out
 }
 
+// underlining is the cells that lines under headings are made of, and the line
+// sign before them.
+const underlining = "\"3-=7g12"
+
 // Underlines reports whether a line underlines the headings of columns one by
 // one: rows of dots 2-5 after a line sign, or of one cell, two of them or more.
 func Underlines(t []byte) bool {
+	for _, c := range t {
+		if c != cell.Blank && strings.IndexByte(underlining, c) < 0 {
+			return false // most lines of text end here
+		}
+	}
 	fs := cell.Fields(t)
 	for _, f := range fs {
 		w := t[f[0]:f[1]]
@@ -43,7 +53,7 @@ func Underlines(t []byte) bool {
 		if w = bytes.TrimPrefix(w, []byte{'"'}); len(w) == 0 {
 			return false
 		}
-		if bytes.IndexByte([]byte("3-=7g12"), w[0]) < 0 || len(bytes.Trim(w, string(w[:1]))) > 0 || !sign && len(w) < 2 {
+		if w[0] == '"' || len(bytes.Trim(w, string(w[:1]))) > 0 || !sign && len(w) < 2 {
 			return false
 		}
 	}
