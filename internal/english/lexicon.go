@@ -140,7 +140,11 @@ func (lx *lexicon) mayStart(line []byte) bool {
 	if len(line) > 1 {
 		next = line[1]
 	}
-	return lx.opens[line[0]][next>>6]&(1<<(next&63)) != 0 || mayHaveIndicator(firstToken(line))
+	if lx.opens[line[0]][next>>6]&(1<<(next&63)) != 0 {
+		return true
+	}
+	tok := firstToken(line)
+	return strings.IndexByte(string(tok), ';') >= 0 || mayHaveIndicator(tok)
 }
 
 func firstToken(line []byte) []byte {
