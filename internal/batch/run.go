@@ -257,7 +257,7 @@ func (r *run) all(ctx context.Context, tasks []task) []item {
 	}()
 	stopped := make(chan struct{})
 	var ticker sync.WaitGroup
-	ticker.Go(func() { r.tick(stopped) })
+	ticker.Go(func() { r.o.tell(stopped, r.progress) })
 	items := r.collect(results)
 	close(stopped)
 	ticker.Wait()
@@ -270,15 +270,16 @@ func (r *run) all(ctx context.Context, tasks []task) []item {
 	return items
 }
 
-func (r *run) tick(stopped chan struct{}) {
-	t := time.NewTicker(r.o.Every)
+// tell calls Progress every so often until stopped is closed.
+func (o *Options) tell(stopped chan struct{}, now func() Progress) {
+	t := time.NewTicker(o.Every)
 	defer t.Stop()
 	for {
 		select {
 		case <-stopped:
 			return
 		case <-t.C:
-			r.o.Progress(r.progress())
+			o.Progress(now())
 		}
 	}
 }

@@ -46,20 +46,11 @@ func Verify(ctx context.Context, cat *catalogue.Catalogue, titles []catalogue.Ti
 		})
 	}
 	stopped := make(chan struct{})
-	go func() {
-		t := time.NewTicker(o.Every)
-		defer t.Stop()
-		for {
-			select {
-			case <-stopped:
-				return
-			case <-t.C:
-				p := Progress{Done: int(done.Load()), Total: len(titles), Bytes: bytes.Load(), TotalBytes: all.Load(), Elapsed: time.Since(start)}
-				p.guess()
-				o.Progress(p)
-			}
-		}
-	}()
+	go o.tell(stopped, func() Progress {
+		p := Progress{Done: int(done.Load()), Total: len(titles), Bytes: bytes.Load(), TotalBytes: all.Load(), Elapsed: time.Since(start)}
+		p.guess()
+		return p
+	})
 	for i := range titles {
 		if ctx.Err() != nil {
 			break

@@ -50,11 +50,16 @@ func addCatalogue(cmd *cobra.Command, to *string) {
 
 // openCatalogue opens a catalogue that must be there, to read.
 func openCatalogue(folder string) (*catalogue.Catalogue, error) {
+	return catalogueIn(folder, catalogue.OpenReadOnly)
+}
+
+// catalogueIn opens a catalogue that must be there.
+func catalogueIn(folder string, open func(string) (*catalogue.Catalogue, error)) (*catalogue.Catalogue, error) {
 	path := filepath.Join(folder, catalogue.FileName)
 	if _, err := os.Stat(path); err != nil {
 		return nil, refuse("continuo archive run FOLDER... makes one; --catalogue FOLDER names another", "no catalogue in %s", source.Quote(folder))
 	}
-	cat, err := catalogue.OpenReadOnly(path)
+	cat, err := open(path)
 	if err != nil {
 		return nil, refuse("continuo archive verify looks it over; a backup can take its place", "%s", err)
 	}

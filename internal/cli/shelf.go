@@ -178,17 +178,9 @@ func (s *shelfCall) run(c console, args []string) error {
 	return c.shelved(r, to, s.asJSON)
 }
 
-// shelfCatalogue opens a catalogue that must be there.
+// shelfCatalogue opens a catalogue that must be there, to write to.
 func shelfCatalogue(folder string) (*catalogue.Catalogue, error) {
-	path := filepath.Join(folder, catalogue.FileName)
-	if _, err := os.Stat(path); err != nil {
-		return nil, refuse("continuo archive run FOLDER... makes one; --catalogue FOLDER names another", "no catalogue in %s", source.Quote(folder))
-	}
-	cat, err := catalogue.Open(path)
-	if err != nil {
-		return nil, refuse("continuo archive verify looks it over; a backup can take its place", "%s", err)
-	}
-	return cat, nil
+	return catalogueIn(folder, catalogue.Open)
 }
 
 // fill builds the card or packs the download and notes it in the catalogue.

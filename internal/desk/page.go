@@ -90,9 +90,18 @@ var done = map[string]string{
 	"settings":   "The settings are kept in this browser.",
 }
 
+// faultList is what the template "faults" shows: what was not done, and why.
+type faultList struct {
+	Title string
+	List  []wrong
+}
+
+func titled(title string, list []wrong) faultList { return faultList{title, list} }
+
 // parsePages reads every template together with the layout.
 func parsePages() (map[string]*template.Template, error) {
-	base, err := template.New("layout.html").Funcs(template.FuncMap{"add": func(a, b int) int { return a + b }, "key": url.PathEscape, "marked": marked}).ParseFS(files, "templates/layout.html", "templates/parts.html")
+	funcs := template.FuncMap{"add": func(a, b int) int { return a + b }, "key": url.PathEscape, "marked": marked, "titled": titled}
+	base, err := template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html", "templates/parts.html")
 	if err != nil {
 		return nil, err
 	}
