@@ -5,6 +5,8 @@ import (
 	"os"
 	"os/exec"
 	"time"
+
+	"continuo/bench/peak"
 )
 
 // timed runs a program and tells wall time, processor time and peak memory.
@@ -25,7 +27,7 @@ func timed(args []string) error {
 	}
 	fmt.Printf("wall time: %.2f s\n", wall.Seconds())
 	fmt.Printf("processor time: %.2f s\n", (cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()).Seconds())
-	if p := peak(cmd.ProcessState); p > 0 {
+	if p := peak.Of(cmd.ProcessState); p > 0 {
 		fmt.Printf("peak memory: %.1f MB\n", float64(p)/1e6)
 	}
 	return nil

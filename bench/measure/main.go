@@ -12,6 +12,8 @@ import (
 	"path/filepath"
 	"sort"
 	"time"
+
+	"continuo/bench/peak"
 )
 
 func main() {
@@ -98,7 +100,7 @@ func run(name string, args []string, to string) (sample, error) {
 		return s, err
 	}
 	s.cpu = cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
-	s.peak = peak(cmd.ProcessState)
+	s.peak = peak.Of(cmd.ProcessState)
 	if code := cmd.ProcessState.ExitCode(); code != 0 && code != 3 { // 3: done, something to look at
 		return s, fmt.Errorf("%s: exit code %d", name, code)
 	}

@@ -61,13 +61,7 @@ type Error struct {
 	Why  string
 }
 
-func (e *Error) Error() string {
-	name := strings.ReplaceAll(fmt.Sprintf("%q", e.File), `\\`, `\`)
-	if e.Line > 0 {
-		return fmt.Sprintf("decisions %s line %d: %s", name, e.Line, e.Why)
-	}
-	return fmt.Sprintf("decisions %s: %s", name, e.Why)
-}
+func (e *Error) Error() string { return tomlpos.Message("decisions", e.File, e.Line, e.Why) }
 
 const (
 	maxEntries = 20000

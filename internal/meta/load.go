@@ -28,13 +28,7 @@ type Error struct {
 	Why  string
 }
 
-func (e *Error) Error() string {
-	name := strings.ReplaceAll(fmt.Sprintf("%q", e.File), `\\`, `\`)
-	if e.Line > 0 {
-		return fmt.Sprintf("metadata %s line %d: %s", name, e.Line, e.Why)
-	}
-	return fmt.Sprintf("metadata %s: %s", name, e.Why)
-}
+func (e *Error) Error() string { return tomlpos.Message("metadata", e.File, e.Line, e.Why) }
 
 // Load reads a metadata file. Its errors are of type *Error.
 func Load(path string) (Title, error) {

@@ -3,7 +3,6 @@ package profile
 import (
 	"embed"
 	"errors"
-	"fmt"
 	"os"
 	"strings"
 
@@ -29,12 +28,7 @@ type Error struct {
 	Why  string
 }
 
-func (e *Error) Error() string {
-	if e.Line > 0 {
-		return fmt.Sprintf("profile %s line %d: %s", inQuotes(e.File), e.Line, e.Why)
-	}
-	return fmt.Sprintf("profile %s: %s", inQuotes(e.File), e.Why)
-}
+func (e *Error) Error() string { return tomlpos.Message("profile", e.File, e.Line, e.Why) }
 
 // Find returns a profile by the name of one that comes with the program, or
 // from a TOML file.
@@ -101,6 +95,3 @@ func decodeError(name string, err error) error {
 	line, why := tomlpos.Fault(err)
 	return &Error{name, line, why}
 }
-
-// inQuotes is a file's name in quotes. Backslashes stay as people write them.
-func inQuotes(name string) string { return strings.ReplaceAll(fmt.Sprintf("%q", name), `\\`, `\`) }

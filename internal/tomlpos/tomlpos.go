@@ -120,3 +120,14 @@ func Fault(err error) (line int, why string) {
 	}
 	return 0, err.Error()
 }
+
+// Message is the error of a file that cannot be used: what the file is, its name
+// in quotes with backslashes as people write them, the line when it is known
+// (1-based, else 0), and why.
+func Message(what, file string, line int, why string) string {
+	name := strings.ReplaceAll(fmt.Sprintf("%q", file), `\\`, `\`)
+	if line > 0 {
+		return fmt.Sprintf("%s %s line %d: %s", what, name, line, why)
+	}
+	return fmt.Sprintf("%s %s: %s", what, name, why)
+}

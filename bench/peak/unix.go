@@ -1,6 +1,7 @@
 //go:build unix
 
-package main
+// Package peak tells how much memory a program took.
+package peak
 
 import (
 	"os"
@@ -8,9 +9,9 @@ import (
 	"syscall"
 )
 
-// peak is the most memory that the program held, in bytes. Linux tells it in
+// Of is the most memory that the program held, in bytes. Linux tells it in
 // kilobytes, macOS in bytes.
-func peak(s *os.ProcessState) int64 {
+func Of(s *os.ProcessState) int64 {
 	use, ok := s.SysUsage().(*syscall.Rusage)
 	if !ok {
 		return 0
