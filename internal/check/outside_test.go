@@ -2,7 +2,6 @@ package check_test
 
 import (
 	"flag"
-	"os"
 	"strings"
 	"testing"
 
@@ -22,12 +21,7 @@ var (
 // an alarm without cause is as much a fault as a loss that is not noticed.
 func TestOutsideProof(t *testing.T) {
 	texts, err := testkit.Texts()
-	if err != nil {
-		if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
-			t.Fatal("outside check required: ", err)
-		}
-		t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-	}
+	testkit.Need(t, err)
 	n := *titleCount
 	if testing.Short() {
 		n = min(n, 5)

@@ -2,7 +2,6 @@ package check
 
 import (
 	"math/rand/v2"
-	"os"
 	"sort"
 	"testing"
 
@@ -18,12 +17,7 @@ import (
 // line out. Lines of one word or less are not counted.
 func TestPower(t *testing.T) {
 	texts, err := testkit.Texts()
-	if err != nil {
-		if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
-			t.Fatal("outside check required: ", err)
-		}
-		t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-	}
+	testkit.Need(t, err)
 	tried, missed := 0, map[string]int{}
 	for seed := uint64(1); seed <= 8; seed++ {
 		v := converted(t, seed, texts)

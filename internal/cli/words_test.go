@@ -11,6 +11,7 @@ import (
 
 	"continuo/internal/louis"
 	"continuo/internal/profile"
+	"continuo/internal/testkit"
 )
 
 // needLouis skips the test, loudly, where liblouis is not installed.
@@ -18,10 +19,7 @@ func needLouis(t *testing.T) *louis.Translator {
 	t.Helper()
 	tr, ok := louis.Find()
 	if !ok {
-		if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
-			t.Fatal("outside check required: lou_translate is missing: install liblouis-bin and liblouis-data")
-		}
-		t.Skip("OUTSIDE CHECK NOT RUN: lou_translate is missing: install liblouis-bin and liblouis-data")
+		testkit.Need(t, testkit.Missing{What: "liblouis-bin and liblouis-data"})
 	}
 	return tr
 }

@@ -20,13 +20,9 @@ import (
 func pressed(t *testing.T, seed uint64, texts []testkit.Text) *testkit.Title {
 	t.Helper()
 	book, err := testkit.NewBook(testkit.Draw(seed), texts)
-	if err != nil {
-		t.Skip("press: ", err)
-	}
+	testkit.Need(t, err)
 	title, err := testkit.Press(book)
-	if err != nil {
-		t.Skip("press: ", err)
-	}
+	testkit.Need(t, err)
 	return title
 }
 
@@ -85,7 +81,7 @@ const decideSeeds = 40
 // and without the file the edition is what it was.
 func TestOutsideAnswers(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	asked, changed := map[string]int{}, map[string]int{}
 	for seed := uint64(1); seed <= decideSeeds; seed++ {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
@@ -139,7 +135,7 @@ func known(list []decide.Question, id string) bool {
 // another volume was changed, and the order of the files given is another.
 func TestOutsidePlacesStay(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	for seed := uint64(1); seed <= 12; seed++ {
 		title := pressed(t, seed, texts)
 		files := parsed(t, title)
@@ -210,7 +206,7 @@ func filesOf(t *testing.T, files []*source.File) map[string]*source.File {
 // its place and nowhere else, or refused with a reason; the edition is proved.
 func TestOutsideCorrections(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	mended, across, refused := 0, 0, map[string]int{}
 	for seed := uint64(1); seed <= decideSeeds; seed++ {
 		title := pressed(t, seed, texts)

@@ -209,7 +209,7 @@ func withoutLabels(res *convert.Result) []byte {
 // the words of the book are as before, and the edition is proved.
 func TestOutsideMadeContents(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	done := 0
 	for i := 0; i < 40 && done < 8; i++ {
 		lay := testkit.Draw(uint64(*firstSeed + i))
@@ -278,7 +278,7 @@ func begins(a, b []string) bool {
 // proved, 99.5 % of the notes joined, none wrongly with high confidence.
 func TestOutsideNotes(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	var sum joins
 	var mids, midsWrong, lost, notes int
 	n := min(*titleCount, 60)

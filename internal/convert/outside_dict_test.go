@@ -26,7 +26,7 @@ var (
 // must be proved.
 func TestOutsideDictionaries(t *testing.T) {
 	terms, err := testkit.Terms()
-	missing(t, err)
+	testkit.Need(t, err)
 	if len(terms) < 50000 {
 		t.Fatalf("only %d entries in the dictionary", len(terms))
 	}
@@ -66,7 +66,7 @@ func TestWholeDictionary(t *testing.T) {
 		t.Skip("only with -wholedict")
 	}
 	terms, err := testkit.Terms()
-	missing(t, err)
+	testkit.Need(t, err)
 	l := testkit.DrawDictionary(3)
 	l.Code = testkit.Code{System: "ueb", Contracted: true, Capitals: true}
 	l.Volumes, l.Width, l.Height = 12, 40, 25

@@ -15,11 +15,11 @@ import (
 func undamaged(t *testing.T, seed uint64) (*testkit.Title, *testkit.Book) {
 	t.Helper()
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	lay := testkit.Draw(seed)
 	lay.File.Damage = ""
 	book, err := testkit.NewBook(lay, texts)
-	missing(t, err)
+	testkit.Need(t, err)
 	title, err := testkit.Press(book)
 	if err != nil {
 		t.Fatal(err)

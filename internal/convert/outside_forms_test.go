@@ -20,7 +20,7 @@ const formTitles = 40
 // lists are proved too.
 func TestOutsideForms(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	tried, rows, whole, known, wrong := 0, 0, 0, 0, 0
 	for seed := uint64(1); tried < formTitles && seed < 1000; seed++ {
 		lay := testkit.Draw(seed)

@@ -27,7 +27,7 @@ type partTally struct {
 // must land there first, and no word may be lost.
 func TestOutsideScripture(t *testing.T) {
 	parts, err := testkit.Scripture()
-	missing(t, err)
+	testkit.Need(t, err)
 	chapters, verses := 0, 0
 	for _, p := range parts {
 		chapters += len(p.Chapters)
@@ -62,7 +62,7 @@ func TestOutsideScripture(t *testing.T) {
 // with bare numbers, of paragraphs of open novels under invented names.
 func TestOutsideCollections(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	var sum partTally
 	for i := range *partCount {
 		seed := uint64(100 + *partSeed + i)

@@ -47,23 +47,12 @@ func (o *outcome) failed() bool {
 	return o.err != nil || o.proof != "" || o.report == nil || !o.report.OK()
 }
 
-func missing(t *testing.T, err error) {
-	t.Helper()
-	if err == nil {
-		return
-	}
-	if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
-		t.Fatal("outside check required: ", err)
-	}
-	t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-}
-
 // TestOutsideTitles presses open English texts, put into braille by liblouis,
 // as paper volumes under UK and North American rules, converts them, and
 // compares the editions with the straight translation.
 func TestOutsideTitles(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	n := *titleCount
 	if testing.Short() {
 		n = min(n, 20)

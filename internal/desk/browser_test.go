@@ -19,21 +19,6 @@ import (
 	"continuo/internal/testkit/browser"
 )
 
-// need skips an outside check loudly when its program is not there, or fails where
-// outside checks are required.
-func need(t *testing.T, err error) {
-	t.Helper()
-	switch {
-	case err == nil:
-	case !browser.Missing(err):
-		t.Fatal(err)
-	case os.Getenv("CONTINUO_REQUIRE_OUTSIDE") == "1":
-		t.Fatal("an outside check is required and cannot be made: ", err)
-	default:
-		t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-	}
-}
-
 // A state is one page as a person can come upon it: an address, or a form that
 // was sent with something wrong in it.
 type state struct {
@@ -137,7 +122,7 @@ func TestPagesAreValid(t *testing.T) {
 		files = append(files, f)
 	}
 	faults, err := testkit.HTMLValidate("testdata/htmlvalidate.json", files...)
-	need(t, err)
+	testkit.Need(t, err)
 	for _, f := range faults {
 		t.Error(f)
 	}
@@ -150,7 +135,7 @@ func TestPagesAreValid(t *testing.T) {
 // Then every main task is done by keyboard alone, without the pages' scripts too.
 func TestInTheBrowser(t *testing.T) {
 	b, err := browser.Start(t.TempDir())
-	need(t, err)
+	testkit.Need(t, err)
 	defer b.Stop()
 	t.Run("pages", func(t *testing.T) { everyPage(t, b) })
 	t.Run("keyboard", func(t *testing.T) { byKeyboard(t, b) })
@@ -403,7 +388,7 @@ func TestPictures(t *testing.T) {
 		dir = filepath.Join("..", "..", dir)
 	}
 	b, err := browser.Start(t.TempDir())
-	need(t, err)
+	testkit.Need(t, err)
 	defer b.Stop()
 	h := open(t)
 	p := h.enter(b)

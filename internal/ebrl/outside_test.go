@@ -1,7 +1,6 @@
 package ebrl_test
 
 import (
-	"errors"
 	"os"
 	"path/filepath"
 	"testing"
@@ -20,21 +19,11 @@ func TestGoodOutside(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			list, err := run(path)
 			if err != nil {
-				missing(t, err)
+				testkit.Need(t, err)
 			}
 			for _, m := range list {
 				t.Error(m)
 			}
 		})
 	}
-}
-
-// missing skips loudly, or fails where outside checks are required.
-func missing(t *testing.T, err error) {
-	t.Helper()
-	var missing testkit.Missing
-	if errors.As(err, &missing) && os.Getenv("CONTINUO_REQUIRE_OUTSIDE") != "1" {
-		t.Skipf("NOT CHECKED: %v", err)
-	}
-	t.Fatal(err)
 }

@@ -83,7 +83,7 @@ func matching(text, name string) int {
 // may stand in which.
 func TestNothingOverlooked(t *testing.T) {
 	every := 24
-	if os.Getenv("CONTINUO_REQUIRE_OUTSIDE") == "1" {
+	if testkit.Required() {
 		every = 4
 	}
 	all := slips()
@@ -101,7 +101,7 @@ func TestNothingOverlooked(t *testing.T) {
 	}
 	said, err := testkit.EPUBCheckTSAll(dir)
 	if err != nil {
-		missing(t, err)
+		testkit.Need(t, err)
 	}
 	errs := 0
 	for file, list := range said {

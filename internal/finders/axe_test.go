@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"continuo/internal/testkit"
 	"continuo/internal/testkit/browser"
 )
 
@@ -15,7 +16,7 @@ import (
 func TestAxe(t *testing.T) {
 	b, err := browser.Start(t.TempDir())
 	if browser.Missing(err) {
-		missing(t, err)
+		testkit.Need(t, err)
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -20,18 +20,6 @@ import (
 	"continuo/internal/write/brf"
 )
 
-// missing skips loudly, or fails where outside checks are required.
-func missing(t testing.TB, err error) {
-	t.Helper()
-	if err == nil {
-		return
-	}
-	if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
-		t.Fatal("outside check required: ", err)
-	}
-	t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-}
-
 // share is how many of a hundred headings, print pages and headwords must have
 // a promised finder.
 const share = 99
@@ -55,13 +43,13 @@ func bars(t *testing.T, sum map[finders.Class]*score, classes ...finders.Class) 
 // a plain search of the bytes.
 func TestPressedTitles(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	sum := map[finders.Class]*score{}
 	for seed := uint64(1); seed <= 16; seed++ {
 		b, err := testkit.NewBook(testkit.Draw(seed), texts)
-		missing(t, err)
+		testkit.Need(t, err)
 		title, err := testkit.Press(b)
-		missing(t, err)
+		testkit.Need(t, err)
 		for _, width := range []int{-1, 0, 20} {
 			way := []string{"none", "front", "end"}[(int(seed)+width+1)%3]
 			res := makeTitle(t, title, width, way)
@@ -88,13 +76,13 @@ var pageSigns = regexp.MustCompile(`^("3 ?[#;]?[a-j,;]+ )+`)
 // dict-wn) every headword's finder lands on its entry and none on a mention.
 func TestDictionaries(t *testing.T) {
 	terms, err := testkit.Terms()
-	missing(t, err)
+	testkit.Need(t, err)
 	sum := map[finders.Class]*score{}
 	for seed := uint64(1); seed <= 4; seed++ {
 		b, err := testkit.NewDictionary(testkit.DrawDictionary(seed), terms, false)
-		missing(t, err)
+		testkit.Need(t, err)
 		title, err := testkit.Press(b)
-		missing(t, err)
+		testkit.Need(t, err)
 		res := makeTitle(t, title, -1, []string{"none", "front"}[seed%2])
 		for _, w := range judge(res.Edition, res.Finders, sum) {
 			t.Errorf("dictionary %d: %s", seed, w)
@@ -209,7 +197,7 @@ func plain(s string) string {
 func kingJames(t testing.TB, bare bool) (blocks []book.Block, lines []string) {
 	t.Helper()
 	if _, err := exec.LookPath("bible"); err != nil {
-		missing(t, testkit.Missing{What: "bible-kjv"})
+		testkit.Need(t, testkit.Missing{What: "bible-kjv"})
 	}
 	raw, err := exec.Command("bible", "-f", "gen1:1-rev22:21").Output()
 	if err != nil {
@@ -287,7 +275,7 @@ func dictionary(t testing.TB, most int) (blocks []book.Block, lines []string) {
 	t.Helper()
 	raw, err := os.ReadFile("/usr/share/dict/british-english-huge")
 	if err != nil {
-		missing(t, testkit.Missing{What: "wbritish-huge"})
+		testkit.Need(t, testkit.Missing{What: "wbritish-huge"})
 	}
 	var words []string
 	for _, w := range strings.Fields(string(raw)) {

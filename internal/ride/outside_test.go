@@ -1,7 +1,6 @@
 package ride_test
 
 import (
-	"os"
 	"strings"
 	"testing"
 
@@ -10,18 +9,6 @@ import (
 	"continuo/internal/source"
 	"continuo/internal/testkit"
 )
-
-// missing skips loudly, or fails where outside checks are required.
-func missing(t *testing.T, err error) {
-	t.Helper()
-	if err == nil {
-		return
-	}
-	if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
-		t.Fatal("outside check required: ", err)
-	}
-	t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-}
 
 // The titles pressed, and what the editions must save of 100 moves. How much a
 // title can save depends on its paper: lines of 40 cells fill two windows of 20
@@ -40,7 +27,7 @@ const (
 // the editions made of them, with the settings for such a display.
 func TestNovels(t *testing.T) {
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	n, least, sum := 0, 100, 0
 	for seed := uint64(1); seed <= titles; seed++ {
 		vols, title, ok := press(t, seed, texts)
@@ -81,9 +68,9 @@ func press(t *testing.T, seed uint64, texts []testkit.Text) ([]*source.File, str
 		return nil, "", false
 	}
 	b, err := testkit.NewBook(lay, texts)
-	missing(t, err)
+	testkit.Need(t, err)
 	title, err := testkit.Press(b)
-	missing(t, err)
+	testkit.Need(t, err)
 	var files []*source.File
 	for _, f := range title.Files {
 		s, err := source.Parse(f.Name, f.Raw)

@@ -1,29 +1,11 @@
 package shelf
 
 import (
-	"errors"
-	"os"
 	"path/filepath"
 	"testing"
 
 	"continuo/internal/testkit"
 )
-
-// need skips an outside check whose program is not there, or fails where outside
-// checks are required.
-func need(t *testing.T, err error) {
-	t.Helper()
-	var missing testkit.Missing
-	switch {
-	case err == nil:
-	case !errors.As(err, &missing):
-		t.Fatal(err)
-	case os.Getenv("CONTINUO_REQUIRE_OUTSIDE") == "1":
-		t.Fatal("outside check required: ", err)
-	default:
-		t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-	}
-}
 
 // pages are indexes of a card with many titles and of one with a few.
 func pages(t *testing.T) []string {
@@ -43,7 +25,7 @@ func pages(t *testing.T) []string {
 // HTML Living Standard, by html-validate.
 func TestIndexIsValid(t *testing.T) {
 	faults, err := testkit.HTMLValidate("../write/testdata/htmlvalidate.json", pages(t)...)
-	need(t, err)
+	testkit.Need(t, err)
 	for _, f := range faults {
 		t.Error(f)
 	}
@@ -53,7 +35,7 @@ func TestIndexIsValid(t *testing.T) {
 // fetched, no scrolling to the side at 320 pixels (1.4.10).
 func TestIndexIsAccessible(t *testing.T) {
 	list, err := testkit.LookAtPages("testdata/page.cjs", pages(t)...)
-	need(t, err)
+	testkit.Need(t, err)
 	if len(list) != 2 {
 		t.Errorf("%d pages looked at", len(list))
 	}

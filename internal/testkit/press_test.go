@@ -56,9 +56,9 @@ func oracle(t *Truth) string {
 func pressed(t *testing.T, seed uint64) *Title {
 	t.Helper()
 	texts, err := Texts()
-	outside(t, err)
+	Need(t, err)
 	b, err := NewBook(Draw(seed), texts)
-	outside(t, err)
+	Need(t, err)
 	x, err := Press(b)
 	if err != nil {
 		t.Fatal(err)

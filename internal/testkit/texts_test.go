@@ -2,26 +2,12 @@ package testkit
 
 import (
 	"bytes"
-	"os"
 	"testing"
 )
 
-// Outside skips a test loudly when outside material is missing, or fails it
-// when CONTINUO_REQUIRE_OUTSIDE is set.
-func outside(t *testing.T, err error) {
-	t.Helper()
-	if err == nil {
-		return
-	}
-	if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
-		t.Fatal("outside check required: ", err)
-	}
-	t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-}
-
 func TestTexts(t *testing.T) {
 	texts, err := Texts()
-	outside(t, err)
+	Need(t, err)
 	for _, x := range texts {
 		n := map[UnitKind]int{}
 		size := 0
@@ -51,7 +37,7 @@ func TestTranslate(t *testing.T) {
 		{Code{"ebae", true, true}, "End of the Volume", ",5d (! ,volume"},
 	} {
 		got, err := Translate(c.code, []string{c.in})
-		outside(t, err)
+		Need(t, err)
 		if !bytes.Equal(got[0], []byte(c.want)) {
 			t.Errorf("%s %q: %q, want %q", c.code, c.in, got[0], c.want)
 		}

@@ -6,7 +6,6 @@ import (
 	"flag"
 	"fmt"
 	"math"
-	"os"
 	"runtime"
 	"slices"
 	"sort"
@@ -27,17 +26,6 @@ var (
 	seed  = flag.Int("seed", 9000, "seed of its first title")
 	show  = flag.Bool("show", false, "show every title that is not as wanted")
 )
-
-func missing(t *testing.T, err error) {
-	t.Helper()
-	if err == nil {
-		return
-	}
-	if v := os.Getenv("CONTINUO_REQUIRE_OUTSIDE"); v != "" && v != "0" {
-		t.Fatal("outside check required: ", err)
-	}
-	t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-}
 
 // judged is one title, with or without a fault, and what came of it.
 type judged struct {
@@ -81,7 +69,7 @@ func judge(title *testkit.Title, own []string, files []testkit.File, fault strin
 func judgeMany(t *testing.T, n, first int) []judged {
 	t.Helper()
 	texts, err := testkit.Texts()
-	missing(t, err)
+	testkit.Need(t, err)
 	out := make([][]judged, n)
 	var wg sync.WaitGroup
 	next := make(chan int)

@@ -2,7 +2,6 @@ package write_test
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -22,22 +21,6 @@ import (
 	"continuo/internal/write/html"
 	"continuo/internal/write/pef"
 )
-
-// need skips loudly when a program for an outside check is missing, or fails
-// where outside checks are required.
-func need(t *testing.T, err error) {
-	t.Helper()
-	var missing testkit.Missing
-	switch {
-	case err == nil:
-	case !errors.As(err, &missing):
-		t.Fatal(err)
-	case os.Getenv("CONTINUO_REQUIRE_OUTSIDE") == "1":
-		t.Fatalf("an outside check is required and cannot be made: %v", err)
-	default:
-		t.Skipf("NOT CHECKED: %v", err)
-	}
-}
 
 var someMeta = meta.Title{Title: "A <Bell> & Water", Language: "en-GB", Creators: []meta.Creator{{Name: "Ann Lee"}, {Name: "Bo Ray", Role: "trl"}}, Producers: []string{"Mill Lane"},
 	Publisher: "Quay", Rights: "Copyright 1999.\nAll rights reserved.", Description: "A \"pond\".", Subjects: []string{"ponds", "fish"}, Identifiers: []string{"urn:isbn:9783161484100"},
@@ -123,7 +106,7 @@ func TestPEFIsValid(t *testing.T) {
 		all = append(all, p)
 	}
 	faults, err := testkit.Jing(schema, all...)
-	need(t, err)
+	testkit.Need(t, err)
 	for _, f := range faults {
 		t.Error(f)
 	}
@@ -193,7 +176,7 @@ func TestPEFSchemaRefuses(t *testing.T) {
 		save(fmt.Sprintf("bad%d", i), bad)
 	}
 	faults, err := testkit.Jing(schema, all...)
-	need(t, err)
+	testkit.Need(t, err)
 	said := strings.Join(faults, "\n")
 	for i, c := range changes {
 		if !strings.Contains(said, fmt.Sprintf("bad%d.pef:", i)) {
@@ -212,7 +195,7 @@ func TestPEFSchemaRefuses(t *testing.T) {
 func TestHTMLIsValid(t *testing.T) {
 	t.Parallel()
 	faults, err := testkit.HTMLValidate("testdata/htmlvalidate.json", put(t, ".html", html.Write)...)
-	need(t, err)
+	testkit.Need(t, err)
 	for _, f := range faults {
 		t.Error(f)
 	}
@@ -239,7 +222,7 @@ func TestHTMLIsAccessible(t *testing.T) {
 		}
 	}
 	list, err := testkit.LookAtPages("testdata/page.cjs", pages...)
-	need(t, err)
+	testkit.Need(t, err)
 	if len(list) != 2 {
 		t.Errorf("%d pages looked at", len(list))
 	}

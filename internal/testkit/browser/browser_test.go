@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
-	"os"
 	"strings"
 	"testing"
+
+	"continuo/internal/testkit"
 )
 
 const good = `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>Pond</title><meta name="viewport" content="width=device-width">
@@ -23,13 +24,7 @@ const bad = `<!DOCTYPE html><html><head><meta charset="utf-8"><style>*:focus{out
 // works a form by the keyboard alone, with scripts and without.
 func TestBrowser(t *testing.T) {
 	b, err := Start(t.TempDir())
-	switch {
-	case err == nil:
-	case Missing(err) && os.Getenv("CONTINUO_REQUIRE_OUTSIDE") != "1":
-		t.Skip("OUTSIDE CHECK NOT RUN: ", err)
-	default:
-		t.Fatal(err)
-	}
+	testkit.Need(t, err)
 	defer b.Stop()
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'unsafe-inline'")

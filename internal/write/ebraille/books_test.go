@@ -58,7 +58,7 @@ func large(tb testing.TB) *convert.Result {
 	tb.Helper()
 	texts, err := testkit.Texts()
 	if err != nil {
-		outside(tb, err)
+		testkit.Need(tb, err)
 	}
 	var all testkit.Text // no single text fills so many pages
 	for _, x := range texts {
@@ -71,7 +71,7 @@ func large(tb testing.TB) *convert.Result {
 	l.Volumes, l.PagesEach, l.Turns, l.File.Damage, l.Width, l.Height = 6, 120, "inline", "", 40, 25
 	b, err := testkit.NewBook(l, []testkit.Text{all})
 	if err != nil {
-		outside(tb, err)
+		testkit.Need(tb, err)
 	}
 	x, err := testkit.Press(b)
 	if err != nil {

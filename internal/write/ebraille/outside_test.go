@@ -2,7 +2,6 @@ package ebraille_test
 
 import (
 	"bytes"
-	"errors"
 	"os"
 	"path/filepath"
 	"testing"
@@ -12,19 +11,6 @@ import (
 	"continuo/internal/testkit"
 	"continuo/internal/write/ebraille"
 )
-
-// outside skips loudly, or fails where outside checks are required.
-func outside(tb testing.TB, err error) {
-	tb.Helper()
-	var missing testkit.Missing
-	if !errors.As(err, &missing) {
-		tb.Fatal(err)
-	}
-	if os.Getenv("CONTINUO_REQUIRE_OUTSIDE") == "1" {
-		tb.Fatalf("an outside check is required and cannot be made: %v", err)
-	}
-	tb.Skipf("NOT CHECKED: %v", err)
-}
 
 // everything is a book with all kinds, forms, parts and links.
 func everything(tb testing.TB) *ebraille.Edition {
@@ -85,7 +71,7 @@ func TestOwnChecker(t *testing.T) {
 // are slow to start: all publications are given to them only where outside
 // checks are required.
 func TestValidators(t *testing.T) {
-	all := os.Getenv("CONTINUO_REQUIRE_OUTSIDE") == "1"
+	all := testkit.Required()
 	dir := t.TempDir()
 	for name, ed := range publications(t) {
 		pack, err := ed.Pack()
@@ -104,7 +90,7 @@ func TestValidators(t *testing.T) {
 				t.Parallel()
 				list, err := v.run(path)
 				if err != nil {
-					outside(t, err)
+					testkit.Need(t, err)
 				}
 				for _, m := range list {
 					t.Error(m)

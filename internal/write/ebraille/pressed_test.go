@@ -19,13 +19,13 @@ var seeds = flag.Int("seeds", 8, "titles of the press test")
 func TestPressed(t *testing.T) {
 	texts, err := testkit.Texts()
 	if err != nil {
-		outside(t, err)
+		testkit.Need(t, err)
 	}
 	made := 0
 	for seed := uint64(1); seed <= uint64(*seeds); seed++ {
 		b, err := testkit.NewBook(testkit.Draw(seed), texts)
 		if err != nil {
-			outside(t, err)
+			testkit.Need(t, err)
 		}
 		x, err := testkit.Press(b)
 		if err != nil {
