@@ -186,8 +186,9 @@ var page = template.Must(template.New("index").Funcs(template.FuncMap{"id": func
 <title>Index of this card: {{len .Titles}} title{{if ne (len .Titles) 1}}s{{end}}</title>
 <meta name="viewport" content="width=device-width, initial-scale=1"/>
 <style>
-body { font-family: sans-serif; line-height: 1.5; max-width: 45em; margin: 1em auto; padding: 0 1em; color: #000; background: #fff }
-a { color: #00359e }
+:root { color-scheme: light dark }
+body { font-family: sans-serif; line-height: 1.5; max-width: 45em; margin: 1em auto; padding: 0 1em; color: CanvasText; background: Canvas }
+nav a { display: inline-block; min-width: 1.5rem; padding: .25rem; text-align: center }
 li { margin-bottom: .5em }
 </style>
 </head>

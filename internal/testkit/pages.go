@@ -1,7 +1,6 @@
 package testkit
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -69,51 +68,4 @@ func AxeCore() (string, error) {
 		return "", Missing{"axe-core (npm)"}
 	}
 	return string(text), nil
-}
-
-// PageLook is what a script that looks at pages in Chromium found on one page.
-type PageLook struct {
-	File     string             `json:"file"`
-	Findings []string           `json:"findings"` // of axe-core, in every view, light and dark
-	Errors   []string           `json:"errors"`   // of scripts
-	Requests int                `json:"requests"` // to anywhere but files
-	Views    map[string][2]bool `json:"views"`    // whether cells, and print, are to be seen
-	Width    int                `json:"width"`    // of what is shown in a window of 320 pixels
-	Scripts  int                `json:"scripts"`
-}
-
-// LookAtPages runs such a script with axe-core and puppeteer-core from npm and
-// Debian's Chromium.
-func LookAtPages(script string, files ...string) ([]PageLook, error) {
-	chromium, err := exec.LookPath("chromium")
-	if err != nil {
-		return nil, Missing{"chromium"}
-	}
-	ace, err := npmProgram("html-validate") // any program of npm: the modules stand beside it
-	if err != nil {
-		return nil, err
-	}
-	modules := filepath.Dir(filepath.Dir(ace))
-	for _, m := range []string{"axe-core", "puppeteer-core"} {
-		if _, err := os.Stat(filepath.Join(modules, m)); err != nil {
-			return nil, Missing{m + " (npm)"}
-		}
-	}
-	cmd := exec.Command("node", append([]string{script}, files...)...)
-	cmd.Env = append(os.Environ(), "NODE_PATH="+modules, "CHROMIUM="+chromium)
-	var errs bytes.Buffer
-	cmd.Stderr = &errs
-	out, err := cmd.Output()
-	if err != nil {
-		return nil, fmt.Errorf("node: %w: %s", err, errs.String())
-	}
-	var list []PageLook
-	for _, line := range bytes.Split(bytes.TrimSpace(out), []byte{'\n'}) {
-		var p PageLook
-		if err := json.Unmarshal(line, &p); err != nil {
-			return nil, fmt.Errorf("%v: %.300s", err, line)
-		}
-		list = append(list, p)
-	}
-	return list, nil
 }
