@@ -5,6 +5,7 @@ import (
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
+	"continuo/internal/english"
 )
 
 // Style is how the flow writes what it finds.
@@ -124,12 +125,15 @@ func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 		case u.Rule:
 			f.single(i, book.Rule, int16(min(u.Indent(), f.Style.HeadingIndent)), moved)
 			i++
+		case f.imprint(i):
+			f.single(i, book.Line, int16(f.Style.HeadingIndent), moved)
+			i++
 		case f.heading(i):
 			f.single(i, book.Heading, int16(f.Style.HeadingIndent), moved)
 			i++
 		default:
 			j := i + 1
-			for j < len(units) && !f.gap[j].hard && !units[j].Rule && !f.heading(j) && !f.tableBegins(j) {
+			for j < len(units) && !f.gap[j].hard && !units[j].Rule && !f.heading(j) && !f.imprint(j) && !f.tableBegins(j) {
 				j++
 			}
 			f.run(i, j, moved)
@@ -175,6 +179,9 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) {
 		return false
 	}
+	if f.amongLines(i) || f.imprint(i) {
+		return false
+	}
 	if i > 0 && !f.gap[i].hard && f.gap[i].known && !f.gap[i].fits && u.From <= f.units[i-1].From+4 && itemNumber(f.units[i-1].Text) {
 		return false // the runover of an item
 	}
@@ -191,6 +198,41 @@ func (f *Flow) heading(i int) bool {
 	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
 }
+
+// amongLines reports whether unit i stands among lines that begin at the same
+// cell, without a blank line between, and are not all centred: verse, of which a
+// line may stand in the middle by chance.
+func (f *Flow) amongLines(i int) bool {
+	from := f.units[i].From
+	for k := i; k > 0 && !f.gap[k].hard && f.units[k-1].From == from && !f.units[k-1].Rule; k-- {
+		if !f.units[k-1].Centred {
+			return true
+		}
+	}
+	for k := i + 1; k < len(f.units) && !f.gap[k].hard && f.units[k].From == from && !f.units[k].Rule; k++ {
+		if !f.units[k].Centred {
+			return true
+		}
+	}
+	return false
+}
+
+// imprint reports whether unit i, before the text, is of a group of centred lines
+// that begins with the wording of an imprint: "first published", "copyright",
+// "produced by".
+func (f *Flow) imprint(i int) bool {
+	if u := f.units[i]; !u.Centred || u.Page >= f.Vols[u.Vol].BodyPage {
+		return false
+	}
+	for i > 0 && !f.gap[i].hard && f.units[i-1].Centred {
+		i--
+	}
+	p, ok := f.Vols[f.units[i].Vol].Words.Prefix(f.units[i].Text)
+	return ok && ofImprint[p.ID]
+}
+
+var ofImprint = map[english.PhraseID]bool{english.FirstPublished: true, english.Copyright: true, english.AllRights: true, english.Isbn: true,
+	english.PublishedBy: true, english.ProducedBy: true, english.TranscribedBy: true, english.Permission: true}
 
 // runsOn reports whether the next unit is the runover of unit i: it stands
 // further in and would not have fitted.
