@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"path"
+	"path/filepath"
 	"strings"
 
 	"continuo/internal/cell"
@@ -42,14 +43,28 @@ func Format(name string, data, edition []byte, splits []int) (FormatReport, erro
 	if err != nil {
 		return FormatReport{}, err
 	}
+	return compareFiles(name, files, edition, splits), nil
+}
+
+// FormatFolder is Format of an unpackaged eBraille publication.
+func FormatFolder(dir string, edition []byte, splits []int) (FormatReport, error) {
+	f, err := source.ParseEBrailleFolder(filepath.Base(dir), dir, true)
+	if err != nil {
+		return FormatReport{}, err
+	}
+	return compareFiles(f.Name, []*source.File{f}, edition, splits), nil
+}
+
+// compareFiles compares files, one after the other, with the edition.
+func compareFiles(name string, files []*source.File, edition []byte, splits []int) FormatReport {
 	want := wholeWords(edition, splits)
 	rep := compareWords(name, want, linesOf(files, false))
 	if !rep.OK {
 		if less := compareWords(name, want, linesOf(files, true)); less.OK || less.Words > rep.Words {
-			return less, nil
+			return less
 		}
 	}
-	return rep, nil
+	return rep
 }
 
 // compareWords compares every word of the edition with the lines of a file.
@@ -94,9 +109,10 @@ func formatFiles(name string, data []byte) ([]*source.File, error) {
 // linesOf are the lines of files, without page numbers if asked.
 func linesOf(files []*source.File, bare bool) [][]byte {
 	var out [][]byte
+	next := 1
 	for _, f := range files {
 		if bare {
-			out = append(out, withoutNumbers(f)...)
+			out = append(out, withoutNumbers(f, &next)...)
 		} else {
 			out = append(out, allLines(f, nil)...)
 		}
@@ -105,19 +121,17 @@ func linesOf(files []*source.File, bare bool) [][]byte {
 }
 
 // withoutNumbers are the lines of a file without its page numbers: where every
-// page has its own number, from 1, alone on its first line or on its last one,
-// these lines go.
-func withoutNumbers(f *source.File) [][]byte {
-	top, bottom := true, true
-	for i, p := range f.Pages {
-		want := cell.Number(i + 1)
-		if p.First == p.Last {
-			return allLines(f, nil)
-		}
-		top = top && bytes.Equal(bytes.TrimLeft(f.Text(int(p.First)), " "), want)
-		bottom = bottom && bytes.Equal(bytes.TrimLeft(f.Text(int(p.Last-1)), " "), want)
+// page has its own number alone on its first line or on its last one, these
+// lines go. The first page has the number next, or in a later volume the one
+// after it, when the blank back of the leaf before counts.
+func withoutNumbers(f *source.File, next *int) [][]byte {
+	first := *next
+	if first > 1 && len(f.Pages) > 0 && !numbered(f, first, true) && !numbered(f, first, false) {
+		first++
 	}
+	*next = first + len(f.Pages)
 	skip := map[int32]bool{}
+	top, bottom := numbered(f, first, true), numbered(f, first, false)
 	for _, p := range f.Pages {
 		switch {
 		case top:
@@ -127,6 +141,21 @@ func withoutNumbers(f *source.File) [][]byte {
 		}
 	}
 	return allLines(f, skip)
+}
+
+// numbered reports whether every page of a file has its number, from first on,
+// alone on its first line, or on its last one.
+func numbered(f *source.File, first int, top bool) bool {
+	for i, p := range f.Pages {
+		line := p.Last - 1
+		if top {
+			line = p.First
+		}
+		if p.First == p.Last || !bytes.Equal(bytes.TrimLeft(f.Text(int(line)), " "), cell.Number(first+i)) {
+			return false
+		}
+	}
+	return true
 }
 
 func allLines(f *source.File, skip map[int32]bool) [][]byte {

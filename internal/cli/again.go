@@ -100,28 +100,41 @@ func chained(book, account []byte, dir string, files []*source.File, words check
 	if len(rest) == 0 || depth > maxChain {
 		return rep, nil
 	}
-	oldBook, err := os.ReadFile(old.Path)
+	before := old.Path
+	if old.Pieces != nil { // a publication is proved against the edition beside it
+		before = editionOf(old.Path)
+		same, err := sameWords(old.Path, outputsFor(before))
+		if err != nil {
+			return rep, err
+		}
+		addProblems(&rep, same.NProblems, same.Problems)
+	}
+	oldBook, err := readFile(before, "no edition beside the publication")
 	if err != nil {
 		return rep, err
 	}
-	path := filepath.Join(filepath.Dir(old.Path), filepath.Base(from.Account))
+	path := filepath.Join(filepath.Dir(before), filepath.Base(from.Account))
 	oldAccount, err := readFile(path, "no account of the edition before")
 	if err != nil {
 		return rep, err
 	}
 	if sum, _ := fileSum(path); sum != from.SHA256 {
-		rep.OK = false
-		rep.NProblems++
-		rep.Problems = append(rep.Problems, check.Problem{What: fmt.Sprintf("the account %q is not the one that the edition was made with", filepath.Base(path))})
+		addProblems(&rep, 1, []check.Problem{{What: fmt.Sprintf("the account %q is not the one that the edition was made with", filepath.Base(path))}})
 	}
-	first, err := chained(oldBook, oldAccount, filepath.Dir(old.Path), rest, words, people, depth+1)
+	first, err := chained(oldBook, oldAccount, filepath.Dir(before), rest, words, people, depth+1)
 	if err != nil {
 		return rep, err
 	}
-	first.OK = first.OK && rep.OK
-	first.NProblems += rep.NProblems
-	first.Problems = append(rep.Problems, first.Problems...)
+	first.Problems, rep.Problems = rep.Problems, first.Problems
+	addProblems(&first, rep.NProblems, rep.Problems)
 	return first, nil
+}
+
+// addProblems puts n problems, of which list is told, to a report.
+func addProblems(rep *check.Report, n int, list []check.Problem) {
+	rep.OK = rep.OK && n == 0
+	rep.NProblems += n
+	rep.Problems = append(rep.Problems, list...)
 }
 
 // maxChain is how many times over an edition may have been converted again.

@@ -25,7 +25,7 @@ func checkCommand(c console) *cobra.Command {
 		Use:   "check FILE [SOURCE...]",
 		Short: "prove that an edition lost nothing of its sources; check the rules of eBraille",
 		Long: `FILE is an edition; its account is looked for beside it as FILE.account.jsonl. SOURCE is a volume file, a folder or a zip.
-FILE may be a file of another format too (.txt, .html, .pef, .ebrl): the edition in Braille ASCII beside it is proved, and then that the file holds the same words, cell for cell.
+FILE may be a file of another format too (.txt, .html, .pef, .ebrl, an eBraille folder): the edition in Braille ASCII beside it is proved, and then that the file holds the same words, cell for cell.
 An edition that was made again from an edition is proved against that one; where its own volumes are named too, that one is proved against them.
 A second reader, which shares no code with make, reads edition, account and sources again and adds them up to the last cell. Exit code 0 only when all of it is proved.
 With an eBraille publication alone, a .ebrl file or a folder, its rules are checked: everything that eBraille 1.0 demands, with file and line. Exit code 0 only when none is broken.`,
@@ -99,6 +99,9 @@ func checkEdition(c console, edition string, sources []string, p proofs, asJSON 
 // isFormat tells whether a file is one of another format than Braille ASCII: by
 // its ending, and because no account stands beside it.
 func isFormat(path string) bool {
+	if isFolder(path) {
+		return isPublication(path)
+	}
 	if !slices.Contains(check.Formats, strings.ToLower(filepath.Ext(path))) {
 		return false
 	}
@@ -108,14 +111,21 @@ func isFormat(path string) bool {
 
 // editionOf is the edition in Braille ASCII that a file of another format
 // stands beside.
-func editionOf(path string) string { return strings.TrimSuffix(path, filepath.Ext(path)) + ".brf" }
+func editionOf(path string) string {
+	path = filepath.Clean(path)
+	if isFolder(path) {
+		return strings.TrimSuffix(path, folderEnding) + ".brf"
+	}
+	return strings.TrimSuffix(path, filepath.Ext(path)) + ".brf"
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
+}
 
 // sameWords compares a file of another format with its edition.
 func sameWords(file string, out outputs) (*check.FormatReport, error) {
-	data, err := readFile(file, "no such file")
-	if err != nil {
-		return nil, err
-	}
 	book, err := os.ReadFile(out.edition)
 	if err != nil {
 		return nil, err
@@ -128,7 +138,16 @@ func sameWords(file string, out outputs) (*check.FormatReport, error) {
 	if err != nil {
 		splits = nil // the proof of the edition tells what is wrong with it
 	}
-	rep, err := check.Format(filepath.Base(file), data, book, splits)
+	var rep check.FormatReport
+	if isFolder(file) {
+		rep, err = check.FormatFolder(file, book, splits)
+	} else {
+		var data []byte
+		if data, err = readFile(file, "no such file"); err != nil {
+			return nil, err
+		}
+		rep, err = check.Format(filepath.Base(file), data, book, splits)
+	}
 	if err != nil {
 		return nil, refuse("make it again with continuo make --format", "%s", err)
 	}

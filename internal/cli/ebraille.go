@@ -9,13 +9,27 @@ import (
 	"continuo/internal/write/ebraille"
 )
 
+// publication is an edition as eBraille.
+func publication(e *write.Edition) (*ebraille.Edition, error) {
+	return ebraille.Write(e.Book, ebrailleMetadata(e), ebraille.Options{Variant: e.Variant, Words: e.Words, TitleLines: e.Title})
+}
+
 // writeEBraille writes the packaged form of eBraille.
 func writeEBraille(e *write.Edition, _ extra) ([]byte, error) {
-	ed, err := ebraille.Write(e.Book, ebrailleMetadata(e), ebraille.Options{Variant: e.Variant, Words: e.Words, TitleLines: e.Title})
+	ed, err := publication(e)
 	if err != nil {
 		return nil, err
 	}
 	return ed.Pack()
+}
+
+// ebrailleFiles are the files of the unpackaged form.
+func ebrailleFiles(e *write.Edition) ([]ebraille.File, error) {
+	ed, err := publication(e)
+	if err != nil {
+		return nil, err
+	}
+	return ed.Files, nil
 }
 
 // ebrailleMetadata is the metadata of a title as eBraille names it. What was

@@ -156,8 +156,8 @@ func finderFiles(edition, name string, list *finders.List) ([]sibling, error) {
 	}
 	names := finderNames(edition)
 	return []sibling{
-		{names[0], format{name: "finders", about: "search strings for helpers"}, page},
-		{names[1], format{name: "finders", about: "search strings in cells"}, list.Text(name)},
+		{path: names[0], f: format{name: "finders", about: "search strings for helpers"}, data: page},
+		{path: names[1], f: format{name: "finders", about: "search strings in cells"}, data: list.Text(name)},
 	}, nil
 }
 

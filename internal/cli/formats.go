@@ -18,6 +18,7 @@ import (
 	"continuo/internal/profile"
 	"continuo/internal/source"
 	"continuo/internal/write"
+	"continuo/internal/write/ebraille"
 	"continuo/internal/write/html"
 	"continuo/internal/write/pef"
 	writetext "continuo/internal/write/text"
@@ -27,14 +28,16 @@ import (
 type format struct {
 	name, ext, about string
 	write            func(*write.Edition, extra) ([]byte, error)
+	folder           func(*write.Edition) ([]ebraille.File, error) // in place of write: the format is a folder
 }
 
 // formats are the values of --format, brf left out.
 var formats = []format{
-	{"text", ".txt", "Unicode braille text", plainWriter(writetext.Write)},
-	{"html", ".html", "one page to read and check by eye, cells and print", plainWriter(html.Write)},
-	{"pef", ".pef", "PEF, for embossers and other programs", writePEF},
-	{"ebraille", ".ebrl", "eBraille, with headings, notes and pages to jump by", writeEBraille},
+	{"text", ".txt", "Unicode braille text", plainWriter(writetext.Write), nil},
+	{"html", ".html", "one page to read and check by eye, cells and print", plainWriter(html.Write), nil},
+	{"pef", ".pef", "PEF, for embossers and other programs", writePEF, nil},
+	{"ebraille", ".ebrl", "eBraille, with headings, notes and pages to jump by", writeEBraille, nil},
+	{"ebraille-folder", folderEnding, "eBraille unpackaged, a folder", nil, ebrailleFiles},
 }
 
 // plainWriter is a writer without settings of its own.
@@ -50,6 +53,7 @@ func writePEF(e *write.Edition, x extra) ([]byte, error) {
 type paperFlags struct {
 	size, numbers string
 	bothSides     bool
+	volume        int
 }
 
 func (p *paperFlags) add(cmd *cobra.Command) {
@@ -57,6 +61,7 @@ func (p *paperFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&p.size, "page-size", "", "`SIZE` of the pages of a PEF file, cells and lines, such as 32x27; without it all lines stand on one page")
 	flags.StringVar(&p.numbers, "page-numbers", "", "`WHERE` page numbers of a PEF file stand: "+either(profile.PaperNumbers)+"; without it "+profile.PaperNumbers[0])
 	flags.BoolVar(&p.bothSides, "both-sides", false, "the pages of a PEF file are for both sides of the paper")
+	flags.IntVar(&p.volume, "volume-pages", 0, "`N` pages (sides of paper) that a volume of a PEF file has at most; without it one volume")
 	complete(cmd, "page-numbers", profile.PaperNumbers...)
 }
 
@@ -74,6 +79,9 @@ func (p *paperFlags) over(paper profile.Paper) (profile.Paper, error) {
 		paper.Numbers = p.numbers
 	}
 	paper.BothSides = paper.BothSides || p.bothSides
+	if p.volume != 0 {
+		paper.VolumePages = p.volume
+	}
 	if key, why := paper.Problem(); why != "" {
 		return paper, wrong(hint, "page %s: %s", key, why)
 	}
@@ -132,8 +140,8 @@ func (f format) beside(edition string) string {
 // gives way to .brf, because the Braille ASCII edition stands beside it.
 func asEdition(o string, list []format) string {
 	for _, f := range list {
-		if ext := filepath.Ext(o); strings.EqualFold(ext, f.ext) {
-			return strings.TrimSuffix(o, ext) + ".brf"
+		if n := len(o) - len(f.ext); n > 0 && strings.EqualFold(o[n:], f.ext) {
+			return o[:n] + ".brf"
 		}
 	}
 	return o
@@ -151,15 +159,19 @@ type extra struct {
 	decisions string   // named file of decisions, "" for the one beside the title
 }
 
-// sibling is one file of another format.
+// sibling is one file of another format, or a folder of files.
 type sibling struct {
-	path string
-	f    format
-	data []byte
+	path  string
+	f     format
+	data  []byte
+	files []ebraille.File // of a folder; else nil
 }
 
-// sum is the SHA-256 of the file, hex.
+// sum is the SHA-256 of the file, hex, or that of the files of a folder.
 func (s sibling) sum() string {
+	if s.files != nil {
+		return sumFiles(s.files)
+	}
 	h := sha256.Sum256(s.data)
 	return hex.EncodeToString(h[:])
 }
@@ -169,11 +181,17 @@ func (m *made) writeFormats(x extra) error {
 	for _, f := range x.formats {
 		e := &write.Edition{Book: m.result.Book, Meta: x.title, Variant: m.variant(), Data: m.result.Edition, Starts: m.result.Starts,
 			Width: m.result.Stats.Width, Words: m.words, Title: m.titleLines(), Name: strings.TrimSuffix(filepath.Base(m.out.edition), ".brf")}
-		data, err := f.write(e, x)
+		s := sibling{path: f.beside(m.out.edition), f: f}
+		var err error
+		if f.folder != nil {
+			s.files, err = f.folder(e)
+		} else {
+			s.data, err = f.write(e, x)
+		}
 		if err != nil {
 			return cannotWrite(f, err)
 		}
-		m.siblings = append(m.siblings, sibling{f.beside(m.out.edition), f, data})
+		m.siblings = append(m.siblings, s)
 	}
 	return nil
 }
@@ -226,7 +244,7 @@ func (o outputs) oursToo(hint string) error {
 		if finderFile(p) {
 			continue // a list that can be made again any time
 		}
-		sum, err := fileSum(p)
+		sum, err := pathSum(p)
 		if err != nil || known[filepath.Base(p)] == "" {
 			return refuse(hint, "%s exists and the report beside it does not name it", source.Quote(p))
 		}

@@ -94,7 +94,7 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
 	flags.BoolVar(&f.finders, "finders", false, "write FILE.finders.html and FILE.finders.txt too: search strings that land on headings, print pages, notes and headwords")
 	flags.BoolVar(&f.asJSON, "json", false, "print one JSON object instead of lines")
 	flags.BoolVar(&f.force, "force", false, "write over files that this program did not make; sources are never written over")
-	flags.StringSliceVar(&f.formats, "format", nil, "`LIST` formats, with commas or given several times: brf, text, html, pef, ebraille; brf is always written; without it brf alone")
+	flags.StringSliceVar(&f.formats, "format", nil, "`LIST` formats, with commas or given several times: brf, text, html, pef, ebraille, ebraille-folder; brf is always written; without it brf alone")
 	f.paper.add(cmd)
 	addDecisions(cmd, &f.decisions)
 	f.title.add(cmd)
@@ -255,7 +255,7 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	}
 	m.report = m.text()
 	set.Add(m.reports()...)
-	if err := set.Commit(); err != nil {
+	if err := m.commit(set); err != nil {
 		return nil, refuse("nothing was written", "%s", err)
 	}
 	return m, nil

@@ -58,9 +58,25 @@ func (o outputs) allow(args []string, files []*source.File, force bool) error {
 		return refuse("choose another name with -o FILE", "%s", err)
 	}
 	if force {
-		return nil
+		return o.oursFolders()
 	}
 	return o.ours()
+}
+
+// oursFolders is an error when a folder is to be written over that this program
+// did not make as it is: whatever else is in it would be gone.
+func (o outputs) oursFolders() error {
+	known := earlier(o.report)
+	for _, p := range o.more {
+		info, err := os.Lstat(p)
+		if err != nil || !info.IsDir() {
+			continue
+		}
+		if sum, err := pathSum(p); err != nil || sum != known[filepath.Base(p)] {
+			return refuse("take it away, or choose another name with -o FILE", "%s is a folder that is not as this program made it; it is not written over", source.Quote(p))
+		}
+	}
+	return nil
 }
 
 // ours is an error when one of the files is there and is not what this program
@@ -151,6 +167,9 @@ func (o outputs) stage(edition, account []byte) *atomicfile.Staged {
 func (m *made) reports() []atomicfile.Item {
 	items := []atomicfile.Item{{Path: m.out.report, Data: m.report}}
 	for _, s := range m.siblings {
+		if s.files != nil {
+			continue // a folder
+		}
 		items = append(items, atomicfile.Item{Path: s.path, Data: s.data})
 	}
 	return items

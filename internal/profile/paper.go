@@ -16,6 +16,9 @@ type Paper struct {
 	Numbers string `toml:"numbers"`
 	// BothSides says that the paper is embossed on both sides.
 	BothSides bool `toml:"both_sides"`
+	// VolumePages is how many pages, sides of paper, a volume has at most; 0
+	// for one volume.
+	VolumePages int `toml:"volume_pages"`
 }
 
 // PaperNumbers are the places of page numbers.
@@ -25,6 +28,8 @@ var PaperNumbers = []string{"top-right", "top-centre", "top-left", "bottom-right
 const (
 	MinCells, MaxCells = 12, 200
 	MinLines, MaxLines = 5, 100
+
+	MinVolumePages, MaxVolumePages = 5, 1000
 )
 
 // Problem tells which value cannot stand, and why; "" for none.
@@ -32,6 +37,10 @@ func (p Paper) Problem() (key, why string) {
 	switch {
 	case p.Numbers != "" && !slices.Contains(PaperNumbers, p.Numbers):
 		return "numbers", fmt.Sprintf("must be one of %s, not %q", quoted(PaperNumbers), p.Numbers)
+	case p.VolumePages != 0 && (p.VolumePages < MinVolumePages || p.VolumePages > MaxVolumePages):
+		return "volume_pages", fmt.Sprintf("must be %d to %d pages a volume, not %d", MinVolumePages, MaxVolumePages, p.VolumePages)
+	case p.VolumePages != 0 && p.Lines == 0:
+		return "volume_pages", "needs a page size; without one there are no pages"
 	case p.Lines == 0 && p.Cells == 0:
 		return "", ""
 	case p.Cells < MinCells || p.Cells > MaxCells:

@@ -70,7 +70,8 @@ func ParseEBraille(name string, raw []byte, asIs bool) (*File, error) {
 // ParseEBrailleFolder reads an unpackaged publication. Its Bytes are those of
 // the files that were read, and its SHA256 is that of these files one after the
 // other, in the order of reading, each with its name and a zero byte before it.
-func ParseEBrailleFolder(name, dir string) (*File, error) {
+// asIs leaves print page turns in their own form, as in ParseEBraille.
+func ParseEBrailleFolder(name, dir string, asIs bool) (*File, error) {
 	fail := func(err error) (*File, error) {
 		return nil, fmt.Errorf("%s: not a readable eBraille publication: %w", Quote(name), err)
 	}
@@ -80,7 +81,7 @@ func ParseEBrailleFolder(name, dir string) (*File, error) {
 	}
 	defer root.Close()
 	h := sha256.New()
-	p := &publication{name: name, fsys: root.FS(), sum: h}
+	p := &publication{name: name, fsys: root.FS(), sum: h, asIs: asIs}
 	f, err := p.read()
 	if err != nil {
 		return fail(err)

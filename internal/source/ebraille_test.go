@@ -119,7 +119,7 @@ func TestEBraille(t *testing.T) {
 		t.Errorf("%v %v", f.About, f.Encoding)
 	}
 	dir := tree(t, files)
-	g, err := ParseEBrailleFolder("sea", dir)
+	g, err := ParseEBrailleFolder("sea", dir, false)
 	if err != nil || linesOfPublication(g) != publicationLines {
 		t.Errorf("folder: %v", err)
 	}
@@ -196,7 +196,7 @@ func TestEBrailleFolderStaysInside(t *testing.T) {
 	if err := os.Symlink(out, link); err != nil {
 		t.Skip("no symbolic links here")
 	}
-	if _, err := ParseEBrailleFolder("sea", dir); err == nil || !strings.Contains(err.Error(), "a.xhtml") {
+	if _, err := ParseEBrailleFolder("sea", dir, false); err == nil || !strings.Contains(err.Error(), "a.xhtml") {
 		t.Errorf("%v", err)
 	}
 }

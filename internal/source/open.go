@@ -337,7 +337,7 @@ func (n notBraille) Error() string { return n.why }
 
 func (j job) parse() ([]*File, error) {
 	if j.load == nil {
-		f, err := ParseEBrailleFolder(j.name, j.path)
+		f, err := ParseEBrailleFolder(j.name, j.path, false)
 		if err != nil {
 			return nil, err
 		}

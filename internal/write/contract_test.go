@@ -41,6 +41,9 @@ var writers = []struct {
 	{"paged.pef", paged(32, 27, "top-right")},
 	{"narrow.pef", paged(12, 5, "bottom-centre")},
 	{"bare.pef", paged(18, 9, "none")},
+	{"volumes.pef", func(e *write.Edition) ([]byte, error) {
+		return pef.Write(e, pef.Options{Paper: profile.Paper{Cells: 24, Lines: 12, VolumePages: 5, BothSides: true}})
+	}},
 	{"a.ebrl", packed},
 }
 

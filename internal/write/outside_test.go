@@ -87,14 +87,14 @@ const schema = "testdata/pef.rng"
 func TestPEFIsValid(t *testing.T) {
 	t.Parallel()
 	var all []string
-	for _, o := range []pef.Options{{}, {Paper: profile.Paper{Cells: 30, Lines: 25, BothSides: true}}} {
+	for _, o := range []pef.Options{{}, {Paper: profile.Paper{Cells: 30, Lines: 25, BothSides: true}}, {Paper: profile.Paper{Cells: 28, Lines: 20, VolumePages: 6}}} {
 		list := put(t, ".pef", func(e *write.Edition) ([]byte, error) { return pef.Write(e, o) })
 		for _, p := range list {
 			fits(t, p)
 		}
 		all = append(all, list...)
 	}
-	for i, o := range []pef.Options{{}, {Paper: profile.Paper{Cells: 32, Lines: 27}}} { // 600 pages
+	for i, o := range []pef.Options{{}, {Paper: profile.Paper{Cells: 32, Lines: 27}}, {Paper: profile.Paper{Cells: 32, Lines: 27, VolumePages: 90}}} { // 600 pages
 		data, err := pef.Write(long(t), o)
 		if err != nil {
 			t.Fatal(err)

@@ -1,6 +1,7 @@
 // Package pef writes an edition as PEF 1.0 (Portable Embosser Format, public
-// draft of 2011): one volume with one section, either paged for an embosser or
-// as one page that holds every line of the edition.
+// draft of 2011): paged for an embosser, in one volume or in volumes of so many
+// pages, or as one page that holds every line of the edition. Every volume has
+// one section.
 package pef
 
 import (
@@ -38,7 +39,7 @@ func Write(e *write.Edition, o Options) ([]byte, error) {
 	if o.Numbers == "" {
 		o.Numbers = profile.PaperNumbers[0]
 	}
-	var pages [][][]byte
+	var volumes []volume
 	cols, rows := o.Cells, o.Lines
 	if o.Lines == 0 {
 		page := lines(e.Data)
@@ -46,28 +47,39 @@ func Write(e *write.Edition, o Options) ([]byte, error) {
 		for _, l := range page {
 			cols = max(cols, len(l))
 		}
-		pages = [][][]byte{page}
+		volumes = []volume{{page}}
 	} else {
-		pages = paged(e, o)
+		volumes = paged(e, o)
 	}
 	var b bytes.Buffer
 	head(&b, e)
-	fmt.Fprintf(&b, "<body>\n<volume cols=\"%d\" rows=\"%d\" rowgap=\"0\" duplex=\"%t\">\n<section>\n", cols, rows, o.BothSides)
-	for _, p := range pages {
-		b.WriteString("<page>\n")
-		for _, l := range p {
-			if len(l) == 0 {
-				b.WriteString("<row/>\n")
-				continue
-			}
-			b.WriteString("<row>")
-			b.Write(cell.AppendBraille(nil, l))
-			b.WriteString("</row>\n")
+	b.WriteString("<body>\n")
+	for _, v := range volumes {
+		fmt.Fprintf(&b, "<volume cols=\"%d\" rows=\"%d\" rowgap=\"0\" duplex=\"%t\">\n<section>\n", cols, rows, o.BothSides)
+		for _, p := range v {
+			writePage(&b, p)
 		}
-		b.WriteString("</page>\n")
+		b.WriteString("</section>\n</volume>\n")
 	}
-	b.WriteString("</section>\n</volume>\n</body>\n</pef>\n")
+	b.WriteString("</body>\n</pef>\n")
 	return b.Bytes(), nil
+}
+
+// volume is the pages of a volume, each the lines of it.
+type volume [][][]byte
+
+func writePage(b *bytes.Buffer, lines [][]byte) {
+	b.WriteString("<page>\n")
+	for _, l := range lines {
+		if len(l) == 0 {
+			b.WriteString("<row/>\n")
+			continue
+		}
+		b.WriteString("<row>")
+		b.Write(cell.AppendBraille(nil, l))
+		b.WriteString("</row>\n")
+	}
+	b.WriteString("</page>\n")
 }
 
 // lines are the lines of an edition as cells.
@@ -135,36 +147,120 @@ func escape(s string) string {
 	return b.String()
 }
 
-// paged sets the book for the width of the page and cuts it into pages.
-func paged(e *write.Edition, o Options) [][][]byte {
+// sheet is a text being cut into pages: its lines, which of them a page must
+// not begin with, and how many fit a page.
+type sheet struct {
+	all  [][]byte
+	keep []bool
+	room int
+}
+
+// paged sets the book for the width of the page and cuts it into volumes of
+// pages. Numbers run on through the volumes; the blank back of a last leaf
+// counts, so that odd numbers stay on right-hand pages.
+func paged(e *write.Edition, o Options) []volume {
 	out := brf.Write(e.Book, brf.Options{Width: o.Cells, NoBlank: o.NoBlank}, account.NewLedger(e.Book))
-	all := lines(out.Data)
-	keep := together(e.Book, out.Starts, len(all))
-	room := o.Lines
+	s := sheet{all: lines(out.Data), room: o.Lines}
+	s.keep = together(e.Book, out.Starts, len(s.all))
 	if o.Numbers != "none" {
-		room--
+		s.room--
 	}
-	var pages [][][]byte
-	for at := 0; at < len(all); {
-		if len(all[at]) == 0 {
-			at++ // no blank line at the top of a page
+	heads := headLines(e.Book, out.Starts)
+	var volumes []volume
+	n := 0
+	for at := 0; ; {
+		spans := s.volume(at, o.VolumePages, heads)
+		if len(spans) == 0 {
+			break
+		}
+		var v volume
+		for _, p := range spans {
+			n++
+			v = append(v, numbered(s.all[p[0]:p[1]:p[1]], n, o))
+		}
+		if o.BothSides && n%2 == 1 {
+			n++
+		}
+		volumes, at = append(volumes, v), spans[len(spans)-1][1]
+	}
+	return volumes
+}
+
+// volume cuts off the pages of the volume that begins at line at, most of them;
+// with most 0 all that are left. A volume that is not the last ends before a
+// heading of the highest level where its last fifth has one.
+func (s *sheet) volume(at, most int, heads []headLine) [][2]int {
+	spans := s.pages(at, len(s.all), most)
+	if len(spans) == 0 || most == 0 || !s.more(spans[len(spans)-1][1]) {
+		return spans
+	}
+	from, to := spans[len(spans)*4/5][0], spans[len(spans)-1][1]
+	best := headLine{}
+	for _, h := range heads {
+		if h.line >= from && h.line <= to && (best.line == 0 || h.level <= best.level) {
+			best = h
+		}
+	}
+	if best.line > 0 {
+		return s.pages(at, best.line, most)
+	}
+	return spans
+}
+
+// more says whether a line with cells is left from line at on.
+func (s *sheet) more(at int) bool {
+	return slices.ContainsFunc(s.all[at:], func(l []byte) bool { return len(l) > 0 })
+}
+
+// pages cuts the lines from at up to stop into pages, most of them or, with
+// most 0, all; each is the first line and the one after the last. No page
+// begins or ends with a blank line.
+func (s *sheet) pages(at, stop, most int) [][2]int {
+	var out [][2]int
+	for at < stop && (most == 0 || len(out) < most) {
+		if len(s.all[at]) == 0 {
+			at++
 			continue
 		}
-		end := min(at+room, len(all))
-		for end < len(all) && end > at+1 && keep[end] {
+		end := min(at+s.room, stop)
+		for end < stop && end > at+1 && s.keep[end] {
 			end--
 		}
 		if end == at+1 { // nothing but lines that belong together
-			end = min(at+room, len(all))
+			end = min(at+s.room, stop)
 		}
-		page := all[at:end:end]
-		for len(page[len(page)-1]) == 0 {
-			page = page[:len(page)-1]
+		last := end
+		for len(s.all[last-1]) == 0 {
+			last--
 		}
-		pages = append(pages, numbered(page, len(pages)+1, o))
+		out = append(out, [2]int{at, last})
 		at = end
 	}
-	return pages
+	return out
+}
+
+// headLine is where a heading begins: its line, from 0, and its level, 1 for
+// the highest; a level that is not known comes after all others.
+type headLine struct{ line, level int }
+
+func headLines(b *book.Book, starts []int) []headLine {
+	var out []headLine
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if bl.Kind != book.Heading || i > 0 && b.Blocks[i-1].Kind == book.Heading && !bl.Blank.Want {
+			continue
+		}
+		level := int(bl.Level)
+		if level == 0 {
+			level = 256
+		}
+		line := starts[i] - 1
+		for k := i - 1; k >= 0 && b.Blocks[k].Kind == book.Turn; k-- { // a print page turn before it goes with it
+			line = starts[k] - 1
+		}
+		out = append(out, headLine{line, level})
+	}
+	return out
 }
 
 // together tells of every line whether a page must not begin with it: the lines
