@@ -58,7 +58,7 @@ func (a *assembly) joinNotes() {
 			continue
 		}
 		for _, g := range v.Groups {
-			if g = a.stillText(i, g); len(g.Starts) > 0 {
+			if g = a.stillText(i, g); len(g.Starts) > 0 && (!g.Early || a.volumeBefore(i, g)) {
 				nb.groups = append(nb.groups, noteGroup{NoteGroup: g, vol: i})
 			}
 		}
@@ -76,6 +76,60 @@ func (a *assembly) joinNotes() {
 	a.rivals()
 	a.placeGroups()
 	a.tellNotes()
+}
+
+// volumeBefore reports whether the volume before volume i refers, on its last
+// pages, to the first note of an early group.
+func (a *assembly) volumeBefore(i int, g structure.NoteGroup) bool {
+	p := a.previous(i)
+	if p < 0 {
+		return false
+	}
+	v := a.vols[p]
+	m, _, _, _ := structure.ReadMark(a.vols[i].Units[g.Starts[0]].Text)
+	found := false
+	for k := a.lastPages(p, a.pagesBack(i, g)); k < len(v.Units); k++ {
+		if a.fates[p][k] == asText {
+			v.References(k, func(_, _ int, r structure.NoteMark) { found = found || r == m })
+		}
+	}
+	return found
+}
+
+// previous is the volume with text before volume i, -1 if there is none.
+func (a *assembly) previous(i int) int {
+	for i--; i >= 0 && a.vols[i].RepeatOf != nil; i-- {
+	}
+	return i
+}
+
+// lastPages is the unit with which the last n pages with text of a volume begin.
+func (a *assembly) lastPages(vol, n int) int {
+	v, k := a.vols[vol], len(a.vols[vol].Units)
+	last := int32(-1)
+	for i := k - 1; i >= 0; i-- {
+		if a.fates[vol][i] != asText {
+			continue
+		}
+		if last < 0 {
+			last = v.Units[i].Page
+		}
+		if v.Units[i].Page <= last-int32(n) {
+			break
+		}
+		k = i
+	}
+	return k
+}
+
+// pagesBack is how many pages before its own a group of notes within the text
+// may be referred to from: where print pages end on a braille page that may be
+// some pages on, more.
+func (a *assembly) pagesBack(vol int, g structure.NoteGroup) int {
+	if a.vols[vol].Units[g.From].Rule {
+		return 5
+	}
+	return 2
 }
 
 // rivals doubts the joins of notes within the text whose reference a note at
@@ -117,7 +171,7 @@ func (a *assembly) findReferences() {
 		if v.RepeatOf != nil {
 			continue
 		}
-		inNotes := noteUnits(v)
+		inNotes := a.noteUnits(i)
 		for k := a.bodyUnit(v); k < len(v.Units); k++ {
 			u := &v.Units[k]
 			if a.fates[i][k] != asText || u.Rule || inNotes[k] {
@@ -153,10 +207,10 @@ func opensChapter(p english.Phrase) bool {
 }
 
 // noteUnits are the units of a volume that belong to notes.
-func noteUnits(v *structure.Volume) map[int]bool {
+func (a *assembly) noteUnits(vol int) map[int]bool {
 	in := map[int]bool{}
-	for _, g := range v.Groups {
-		for k := g.From; k < g.To; k++ {
+	for _, g := range a.notes.groups {
+		for k := g.From; k < g.To && g.vol == vol; k++ {
 			in[k] = true
 		}
 	}
@@ -246,16 +300,16 @@ func (a *assembly) window(gr *noteGroup) (lo, hi int) {
 	refs := a.notes.refs
 	v := a.vols[gr.vol]
 	first := 0
-	if gr.Place == structure.AtFoot || gr.Place == structure.AfterPara {
-		back := int32(2)
-		if v.Units[gr.From].Rule {
-			back = 5
-		}
-		for first < gr.From && v.Units[first].Page+back < v.Units[gr.From].Page {
+	vol, back := gr.vol, a.pagesBack(gr.vol, gr.NoteGroup)
+	switch {
+	case gr.Early:
+		vol = a.previous(vol)
+		first = a.lastPages(vol, back)
+	case gr.Place == structure.AtFoot || gr.Place == structure.AfterPara:
+		for first < gr.From && v.Units[first].Page+int32(back) < v.Units[gr.From].Page {
 			first++
 		}
 	}
-	vol := gr.vol
 	if gr.Place == structure.AtChapter {
 		vol, first = a.groupBefore(gr)
 	}

@@ -176,7 +176,7 @@ func (f *Flow) heading(i int) bool {
 	if u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
 		return true
 	}
-	if !u.Centred || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) {
+	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) {
 		return false
 	}
 	if f.amongLines(i) || f.imprint(i) {

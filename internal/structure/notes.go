@@ -208,12 +208,15 @@ func (p NotePlace) String() string {
 }
 
 // NoteGroup is notes that stand together: units From up to To. Starts are the
-// units with which notes begin; Doubt says that its end is not certain.
+// units with which notes begin; Doubt says that its end is not certain. Early
+// says that no reference before it in its volume has its mark, and that it
+// stands so near the start of the text that the volume before may have it.
 type NoteGroup struct {
 	Place    NotePlace
 	From, To int
 	Starts   []int
 	Doubt    bool
+	Early    bool
 }
 
 // findGroups finds the notes that stand within the text, and those at its end.
@@ -297,7 +300,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		if u.Rule || u.Centred && apart {
 			return k
 		}
-		if _, _, _, ok := ReadMark(u.Text); !ok && u.Blanks > 0 && k > first {
+		if _, _, _, ok := ReadMark(u.Text); !ok && u.Blanks > 0 && k > first && (!u.PageTop || EndsSentence(v.Units[k-1].Text)) {
 			return k
 		}
 	}
@@ -350,7 +353,11 @@ func (v *Volume) footGroups() {
 			continue
 		}
 		g := v.footGroup(k, start, seen)
+		g.Early = !seen.nearOf(start, ruled)
 		v.Groups = append(v.Groups, g)
+		for _, n := range g.Starts {
+			v.Units[n].Note = true
+		}
 		k = g.To
 	}
 }
@@ -376,11 +383,20 @@ func (v *Volume) separation(k int) bool {
 
 // seen remembers the references of the pages just read.
 type seen struct {
-	v    *Volume
-	refs map[NoteMark][]int // units, in order
+	v     *Volume
+	refs  map[NoteMark][]int // units, in order
+	first int32              // page on which the text begins
 }
 
-func newSeen(v *Volume) *seen { return &seen{v, map[NoteMark][]int{}} }
+func newSeen(v *Volume) *seen {
+	s := &seen{v: v, refs: map[NoteMark][]int{}}
+	for k := range v.Units {
+		if s.first = v.Units[k].Page; s.first >= v.BodyPage {
+			break
+		}
+	}
+	return s
+}
 
 func (s *seen) add(k int) {
 	s.v.References(k, func(_, _ int, m NoteMark) { s.refs[m] = append(s.refs[m], k) })
@@ -394,7 +410,7 @@ func (v *Volume) References(k int, f func(from, to int, m NoteMark)) {
 		return
 	}
 	References(u.Text, func(from, to int, m NoteMark, after bool) {
-		if after || m.Number() || k > 0 && v.fullBefore(k) && u.From <= v.Units[k-1].From {
+		if after || m.Number() || k > 0 && v.fullBefore(k) && (u.From <= v.Units[k-1].From || !EndsSentence(v.Units[k-1].Text)) {
 			f(from, to, m)
 		}
 	})
@@ -411,6 +427,16 @@ func (s *seen) near(m NoteMark, k int, ruled bool) bool {
 	return len(refs) > 0 && s.v.Units[refs[len(refs)-1]].Page+back >= s.v.Units[k].Page
 }
 
+// nearOf is near for the mark that unit k begins with.
+func (s *seen) nearOf(k int, ruled bool) bool {
+	m, _, _, _ := ReadMark(s.v.Units[k].Text)
+	return s.near(m, k, ruled)
+}
+
+// early reports whether unit k stands so near the start of the volume's text that
+// what refers to it may stand in the volume before: on the first two pages of it.
+func (s *seen) early(k int) bool { return s.v.Units[k].Page <= s.first+1 }
+
 // noteAt reports whether unit k begins a note within the text. Without a
 // separation line before it the mark must be one that hardly means anything
 // else, and stand at the start of a line that was begun anew.
@@ -420,7 +446,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	}
 	u := &v.Units[k]
 	m, _, strong, ok := ReadMark(u.Text)
-	if !ok || u.Rule || !s.near(m, k, ruled) {
+	if near := s.near(m, k, ruled); !ok || u.Rule || !near && !(strong && s.early(k)) {
 		return false
 	}
 	if ruled {
@@ -447,7 +473,7 @@ func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 		if end, starts := v.ruledEnd(start); end > 0 {
 			g.To, g.Starts = end, starts
 			last := &v.Units[end-1]
-			g.Doubt = (end >= len(v.Units) || v.Units[end].Page != last.Page && len(v.Units[end].Turns) == 0) && !EndsSentence(last.Text)
+			g.Doubt = (end >= v.Notes[0] || v.Units[end].Page != last.Page && len(v.Units[end].Turns) == 0) && !EndsSentence(last.Text)
 			return g
 		}
 	}
@@ -467,6 +493,8 @@ func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 		g.Doubt = !EndsSentence(last.Text) && !(k < len(v.Units) && v.Units[k].Turns != nil)
 	} else if len(v.Units[k].Turns) > 0 {
 		g.Place = AtFoot
+	} else if k >= v.Notes[0] { // the volume ends
+		g.Doubt = !EndsSentence(last.Text)
 	}
 	return g
 }
@@ -476,7 +504,7 @@ func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 // lines that begin with a mark, one of runovers. 0 when they do not.
 func (v *Volume) ruledEnd(start int) (end int, starts []int) {
 	first, run := v.Units[start].From, int32(-1)
-	for end = start; end < v.Notes[0] && (end == start || !v.ends(end)); end++ {
+	for end = start; end < v.Notes[0] && (end == start || !v.ends(end) || v.overPage(end, first, run)); end++ {
 		u := &v.Units[end]
 		_, _, _, ok := ReadMark(u.Text)
 		switch {
@@ -547,7 +575,19 @@ func (v *Volume) overPage(j int, first, run int32) bool {
 			return false
 		}
 	}
-	return deeper(u.From, first, run)
+	return deeper(u.From, first, run) || v.hangsOn(j, first, run)
+}
+
+// hangsOn reports whether unit j and the one after it stand at the indent of
+// runovers, further in than the notes begin: at the indent of a paragraph's
+// first line no two lines follow each other.
+func (v *Volume) hangsOn(j int, first, run int32) bool {
+	u := &v.Units[j]
+	if run <= first || u.From != run || j+1 >= v.Notes[0] {
+		return false
+	}
+	n := &v.Units[j+1]
+	return n.Page == u.Page && n.Blanks == 0 && n.From == run && v.fullBefore(j+1)
 }
 
 // EndsSentence reports whether a text ends as a sentence does: full stop,

@@ -33,6 +33,7 @@ type Unit struct {
 	Rule      bool
 	HasPhrase bool
 	Listed    bool // an entry of a contents list names it as a heading
+	Note      bool // a note within the text begins with it
 	Blanks    int  // blank lines before it on its page
 	Filler    int  // blank lines at the end of the page before, when it is the first of a page
 	Avail     int  // last cell that text could have reached on this line, 0 unknown
@@ -273,7 +274,7 @@ const (
 
 func (v *Volume) describe(u *Unit, l *layout.Line) {
 	u.Text = v.TextOf(u.Line)
-	u.Rule = IsRule(u.Text)
+	u.Rule = IsRule(u.Text) && !(string(u.Text) == "9999" && u.From == 0) // a mark of a note, two asterisks
 	u.Centred = !u.Rule && v.Centred(u.Line) && !wideGap(u.Text)
 	u.Avail = v.TextWidth
 	if l.Right.To > 0 {
