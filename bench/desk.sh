@@ -1,16 +1,33 @@
 #!/usr/bin/env bash
-# Every kind of page of the desk, over an archive of 2,000 titles with a book of 600 pages.
+# Every kind of page of the desk, over an archive of 2,000 titles with a book of 600 pages, and first looks at that book.
 # Usage: bench/desk.sh [--keep]
-# Prints one fact a line; keeps it in bench/results with --keep.
+# Prints one fact a line, the slowest and the largest page last; keeps it in bench/results with --keep.
+# The bars are 100 ms and 150 KB a page.
 set -eu
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
+
+pages() {
+  go test ./internal/desk -run '^$' -bench . -benchtime 20x | awk '
+    /^Benchmark/ {
+      name = $1; sub(/^Benchmark/, "", name); sub(/-[0-9]+$/, "", name); gsub(/_/, " ", name)
+      sub(/^Pages\//, "", name); sub(/^FirstLook\//, "first look at 600 pages, ", name)
+      ms = $3 / 1e6
+      printf "%s: %.1f ms, %d bytes\n", name, ms, $5
+      if (ms > slowest) { slowest = ms; slow = name }
+      if ($5 > largest) { largest = $5; large = name }
+    }
+    END {
+      printf "slowest: %.1f ms, %s%s\n", slowest, slow, slowest < 100 ? "" : ", over the bar"
+      printf "largest: %d bytes, %s%s\n", largest, large, largest < 150000 ? "" : ", over the bar"
+    }'
+}
 
 report() {
   echo "date: $(date -u +%F)"
   echo "revision: $(git rev-parse --short HEAD 2>/dev/null || echo unknown)"
   echo "machine: $(uname -sm), $(nproc) cores, $(go version | cut -d' ' -f3)"
   [ -r /proc/loadavg ] && echo "load of the machine before: $(cut -d' ' -f1-3 /proc/loadavg)"
-  go test ./internal/desk -run '^$' -bench . -benchtime 20x | sed -n 's/^Benchmark\([^ ]*\)-[0-9]*[[:space:]]*[0-9]*[[:space:]]*\([0-9.]*\) ns\/op\(.*\)/\1: \2 ns\3/p'
+  pages
 }
 
 if [ "${1:-}" = --keep ]; then

@@ -23,6 +23,7 @@ type Filter struct {
 	Since         string  // made at or after this time or date (RFC 3339, or its beginning)
 	Confidence    float64 // at most this; 0: any
 	Unproved      bool    // only those that are not proved
+	Uncontracted  bool    // only those in uncontracted braille
 	Gone          bool    // only those whose sources are gone
 	Any           bool    // those whose sources are gone too
 	Sort          string  // one of Sorts(); "": state
@@ -88,6 +89,30 @@ func (c *Catalogue) List(ctx context.Context, f Filter) (Page, error) {
 		return err
 	})
 	return p, err
+}
+
+// Extent counts the titles that a filter means and that have an edition of a
+// format of at most so many bytes, and adds these bytes up.
+func (c *Catalogue) Extent(ctx context.Context, f Filter, format string, most int64) (titles int, bytes int64, err error) {
+	from, args, err := f.clause()
+	if err != nil {
+		return 0, 0, err
+	}
+	err = c.r.QueryRowContext(ctx, "SELECT count(*), coalesce(sum(e.bytes), 0) FROM editions e WHERE e.format = ? AND e.bytes <= ? AND e.title_id IN (SELECT t.id "+from+")",
+		append([]any{format, most}, args...)...).Scan(&titles, &bytes)
+	return titles, bytes, plain(err)
+}
+
+// Editions are the editions of a format, by the keys of their titles.
+func (c *Catalogue) Editions(ctx context.Context, format string) (map[string]Edition, error) {
+	out := map[string]Edition{}
+	err := c.each(ctx, "SELECT t.key, e.format, e.path, e.bytes, e.sha256 FROM editions e JOIN titles t ON t.id = e.title_id WHERE e.format = ?", []any{format}, func(r *sql.Rows) error {
+		key, e := "", Edition{}
+		err := r.Scan(&key, &e.Format, &e.Path, &e.Bytes, &e.SHA256)
+		out[key] = e
+		return err
+	})
+	return out, err
 }
 
 func (f Filter) order() (string, error) {
@@ -170,6 +195,9 @@ func (f Filter) more(add func(string, ...any)) {
 	}
 	if f.Confidence > 0 {
 		add("t.confidence <= ?", f.Confidence)
+	}
+	if f.Uncontracted {
+		add("NOT t.contracted")
 	}
 	if f.Unproved {
 		add("NOT EXISTS (SELECT 1 FROM proofs p WHERE p.title_id = t.id AND p.proved)")

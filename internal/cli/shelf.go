@@ -375,17 +375,9 @@ func exactOnce(list []catalogue.Title, words string) bool {
 
 // itemsOf makes items of titles: what can be delivered, how, or why not.
 func itemsOf(cat *catalogue.Catalogue, titles []catalogue.Title, w shelf.Wishes, withLook bool) ([]shelf.Item, error) {
-	known, _, err := cat.Known(context.Background())
+	editions, err := cat.Editions(context.Background(), "brf")
 	if err != nil {
 		return nil, err
-	}
-	editions := map[string]catalogue.Edition{}
-	for _, k := range known {
-		for _, e := range k.Editions {
-			if e.Format == "brf" {
-				editions[k.Key] = e
-			}
-		}
 	}
 	var out []shelf.Item
 	for _, t := range titles {

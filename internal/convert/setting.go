@@ -50,8 +50,17 @@ func (x *setting) find() {
 }
 
 func (x *setting) finders() *finders.List {
-	return finders.Make(finders.Source{Book: x.b, Starts: x.out.Starts, Lines: bytes.Split(bytes.TrimSuffix(x.out.Data, []byte("\r\n")), []byte("\r\n")),
-		Variant: x.det.Best(), Words: x.o.Words, Upper: x.upper})
+	return findersOf(x.b, x.out.Starts, x.out.Data, x.det.Best(), x.o.Words, x.upper)
+}
+
+func findersOf(b *book.Book, starts []int, edition []byte, v english.Variant, w english.Words, upper bool) *finders.List {
+	return finders.Make(finders.Source{Book: b, Starts: starts, Lines: bytes.Split(bytes.TrimSuffix(edition, []byte("\r\n")), []byte("\r\n")), Variant: v, Words: w, Upper: upper})
+}
+
+// Search computes the search strings of a title that Make made without them, with
+// the same options.
+func Search(r *Result, o Options) *finders.List {
+	return findersOf(r.Book, r.Starts, r.Edition, r.Survey.Titles[0].Detection.Best(), o.Words, upperFiles(r.Book.Files))
 }
 
 // wayRounds is how often the page may be written anew: what it names must be

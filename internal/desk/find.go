@@ -71,10 +71,7 @@ func (d *Desk) find(r *request) (*view, error) {
 
 // list takes a part of the search strings of one class.
 func (d *findData) list(t *title, u *url.URL) {
-	if t.res.Finders == nil {
-		return
-	}
-	groups := t.res.Finders.Groups(true)
+	groups := t.finders().Groups(true)
 	want := u.Query().Get("class")
 	for i := range groups {
 		g := &groups[i]
@@ -112,11 +109,10 @@ func (d *findData) landed(t *title, h finders.Hit) landed {
 	out := landed{Line: h.Line, Before: l[:from], Found: l[from:to], Behind: l[to:], Over: h.Over}
 	out.Read = fmt.Sprintf("%s/read?line=%d", titlePath(d.Key), h.Line)
 	out.Account = fmt.Sprintf("%s/line?edition=%d", titlePath(d.Key), h.Line)
-	if f := t.res.Finders; f != nil {
-		for i := range f.Finders {
-			if f.Finders[i].Class == finders.Heading && f.Finders[i].Line <= h.Line {
-				out.Under = f.Print(&f.Finders[i])
-			}
+	f := t.finders()
+	for i := range f.Finders {
+		if f.Finders[i].Class == finders.Heading && f.Finders[i].Line <= h.Line {
+			out.Under = f.Print(&f.Finders[i])
 		}
 	}
 	return out

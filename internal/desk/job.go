@@ -45,7 +45,7 @@ type jobData struct {
 }
 
 // Files are the first of the files that were written.
-func (j *jobData) Files() []string { return j.Result.Written[:min(len(j.Result.Written), maxItems)] }
+func (j *jobData) Files() []string { return j.Result.Written[:min(len(j.Result.Written), maxWritten)] }
 
 // jobs are the jobs of a desk.
 type jobs struct {

@@ -2,9 +2,11 @@ package desk
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -130,22 +132,31 @@ func TestPagesStaySmall(t *testing.T) {
 // BenchmarkPages asks for every kind of page of an archive of 2,000 titles.
 func BenchmarkPages(bm *testing.B) {
 	b := visit(bm, largeArchive(bm))
-	for name, path := range pagesOfScale(b) {
+	pages := pagesOfScale(b)
+	for _, name := range slices.Sorted(maps.Keys(pages)) {
 		bm.Run(name, func(bm *testing.B) {
-			size := len(b.page(path))
+			size := len(b.page(pages[name]))
 			for bm.Loop() {
-				b.get(path)
+				b.get(pages[name])
 			}
 			bm.ReportMetric(float64(size), "bytes/page")
 		})
 	}
 }
 
-// BenchmarkFirstLook opens the book of 600 pages when nothing of it is kept.
+// BenchmarkFirstLook opens pages of the book of 600 pages when nothing of it is
+// kept.
 func BenchmarkFirstLook(bm *testing.B) {
 	b := visit(bm, largeArchive(bm))
-	for bm.Loop() {
-		b.desk.titles.kept, b.desk.titles.order = map[string]*title{}, nil
-		b.get("/title/70001")
+	for _, name := range []string{"title", "places", "compare", "read", "find", "metadata"} {
+		path := strings.TrimSuffix("/title/70001/"+name, "/title")
+		bm.Run(name, func(bm *testing.B) {
+			size := len(b.page(path))
+			for bm.Loop() {
+				b.desk.titles.kept, b.desk.titles.order = map[string]*title{}, nil
+				b.get(path)
+			}
+			bm.ReportMetric(float64(size), "bytes/page")
+		})
 	}
 }

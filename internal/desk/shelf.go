@@ -15,9 +15,9 @@ import (
 // for, where they go.
 type shelfData struct {
 	Form      url.Values
-	Asked     bool // titles were chosen
-	Items     []shelf.Item
-	More      int
+	Asked     bool         // titles were chosen
+	Listed    []chosenItem // a part of them
+	Paging    paging
 	Ready     int // titles that can be delivered
 	Bytes     int64
 	Formats   []string
@@ -26,6 +26,9 @@ type shelfData struct {
 	Wrong     []wrong
 	Last      *jobData
 }
+
+// chosenItem is a title that is meant, with the reason when it is not delivered.
+type chosenItem struct{ Key, Title, Author, Why string }
 
 // Is reports whether a field of the form has a value, for options that are chosen.
 func (d *shelfData) Is(key, value string) bool { return d.Form.Get(key) == value }
@@ -53,8 +56,8 @@ func shelfDefaults(q url.Values) url.Values {
 	return q
 }
 
-// maxItems is how many titles the page lists.
-const maxItems = 200
+// maxWritten is how many of the files that were written a page lists.
+const maxWritten = 200
 
 func (d *Desk) shelfPage(r *request) (*view, error) {
 	q := shelfDefaults(r.URL.Query())
@@ -63,7 +66,8 @@ func (d *Desk) shelfPage(r *request) (*view, error) {
 		return nil, err
 	}
 	if data.Asked {
-		if _, err := d.chosen(r, data); err != nil {
+		o, f := d.asked(data)
+		if err := d.preview(r, data, o, f); err != nil {
 			return nil, err
 		}
 	}
@@ -109,8 +113,8 @@ func (d *Desk) wishesOf(f url.Values, bad func(id, label, why string)) shelf.Wis
 	return w
 }
 
-// chosen are the titles that the form means, as items.
-func (d *Desk) chosen(r *request, data *shelfData) (shelf.Options, error) {
+// asked is what the form says: how titles are wished for, and which.
+func (d *Desk) asked(data *shelfData) (shelf.Options, catalogue.Filter) {
 	f := data.Form
 	bad := func(id, label, why string) { data.Wrong = append(data.Wrong, wrong{id, label, why}) }
 	o := shelf.Options{Reader: strings.TrimSpace(f.Get("reader")), Wishes: d.wishesOf(f, bad), Grouping: f.Get("folders"), Remove: f.Get("remove") != ""}
@@ -119,33 +123,44 @@ func (d *Desk) chosen(r *request, data *shelfData) (shelf.Options, error) {
 			bad("reader", "Reader code", said(err))
 		}
 	}
-	withLook := f.Get("withlook") != ""
 	states := []catalogue.State{catalogue.Ready}
-	if withLook {
+	if f.Get("withlook") != "" {
 		states = append(states, catalogue.Look)
 	}
-	page, err := d.cat.List(r.Context(), catalogue.Filter{States: states, Text: cut(f.Get("text")), Author: cut(f.Get("author")), Subject: cut(f.Get("subject")), Code: f.Get("code"), Since: f.Get("since"), Sort: "title"})
-	if err != nil {
-		bad("text", "Which titles", err.Error())
-		return o, nil
-	}
-	if data.Items, err = d.o.Shared.Items(d.cat, page.Titles, o.Wishes, withLook); err != nil {
-		return o, err
-	}
-	for _, it := range data.Items {
-		if it.Why == "" {
-			data.Ready++
-			data.Bytes += it.Bytes
-		}
-	}
-	return o, nil
+	return o, catalogue.Filter{States: states, Text: cut(f.Get("text")), Author: cut(f.Get("author")), Subject: cut(f.Get("subject")), Code: f.Get("code"), Since: f.Get("since"), Sort: "title"}
 }
 
-// Listed are the titles that the page lists.
-func (d *shelfData) Listed() []shelf.Item { return d.Items[:min(len(d.Items), maxItems)] }
+// preview counts the titles that are meant, and lists a part of them.
+func (d *Desk) preview(r *request, data *shelfData, o shelf.Options, f catalogue.Filter) error {
+	f.Limit, f.Offset = perPage, number(data.Form.Get("from"), 0, 1<<30, 0)
+	page, err := d.cat.List(r.Context(), f)
+	if err != nil {
+		data.Wrong = append(data.Wrong, wrong{"text", "Which titles", err.Error()})
+		return nil
+	}
+	data.Paging = pagesOf(data.address(), f.Offset, len(page.Titles), page.Total)
+	items, err := d.o.Shared.Items(d.cat, page.Titles, o.Wishes, true)
+	if err != nil {
+		return err
+	}
+	for _, it := range items {
+		data.Listed = append(data.Listed, chosenItem{it.Key, it.Title, it.Author, o.Wishes.Refuse(it)})
+	}
+	f.Uncontracted = o.Wishes.Uncontracted
+	data.Ready, data.Bytes, err = d.cat.Extent(r.Context(), f, "brf", shelf.MaxFile)
+	return err
+}
 
-// NotListed is how many titles it does not list.
-func (d *shelfData) NotListed() int { return len(d.Items) - len(d.Listed()) }
+// address is the address of the page with this choice.
+func (d *shelfData) address() *url.URL {
+	q := url.Values{"choose": {"1"}}
+	for _, name := range d.Carried() {
+		if v := d.Form.Get(name); v != "" {
+			q.Set(name, v)
+		}
+	}
+	return &url.URL{Path: "/shelf", RawQuery: q.Encode()}
+}
 
 // Carried are the fields of the choice that the form of the second step has too.
 func (*shelfData) Carried() []string {
@@ -158,8 +173,8 @@ func (d *Desk) buildShelf(r *request) (string, error) {
 	if err := d.shelfForm(r, data); err != nil {
 		return "", err
 	}
-	o, err := d.chosen(r, data)
-	if err != nil {
+	o, f := d.asked(data)
+	if err := d.preview(r, data, o, f); err != nil {
 		return "", err
 	}
 	j, w := whereTo(r.PostForm, o.Reader)
@@ -170,7 +185,15 @@ func (d *Desk) buildShelf(r *request) (string, error) {
 	if len(data.Wrong) > 0 {
 		return "", &again{data.view()}
 	}
-	return d.start(j, data.Items, o, nil)
+	page, err := d.cat.List(r.Context(), f)
+	if err != nil {
+		return "", err
+	}
+	items, err := d.o.Shared.Items(d.cat, page.Titles, o.Wishes, data.Form.Get("withlook") != "")
+	if err != nil {
+		return "", err
+	}
+	return d.start(j, items, o, nil)
 }
 
 // whereTo is the card or download that a form names.

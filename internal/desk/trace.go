@@ -23,15 +23,13 @@ type trace struct {
 }
 
 func traceOf(res *convert.Result) (*trace, error) {
-	t := &trace{}
-	for _, l := range bytes.Split(bytes.TrimSuffix(res.Edition, []byte("\r\n")), []byte("\r\n")) {
-		l = bytes.Clone(bytes.TrimRight(l, " "))
-		for i, c := range l {
-			if f, ok := cell.Fold(c); ok {
-				l[i] = f
-			}
-		}
-		t.lines, t.block, t.from = append(t.lines, l), append(t.block, -1), append(t.from, nil)
+	text := bytes.TrimSuffix(folded(res.Edition), []byte("\r\n"))
+	n := bytes.Count(text, []byte("\r\n")) + 1
+	t := &trace{lines: make([][]byte, n), block: make([]int32, n), from: make([][]ref, n)}
+	for i := range t.lines {
+		var line []byte
+		line, text, _ = bytes.Cut(text, []byte("\r\n"))
+		t.lines[i], t.block[i] = bytes.TrimRight(line, " "), -1
 	}
 	for _, f := range res.Book.Files {
 		t.to, t.blocks = append(t.to, make([][]int32, len(f.Lines))), append(t.blocks, make([][]int32, len(f.Lines)))
@@ -47,44 +45,73 @@ func traceOf(res *convert.Result) (*trace, error) {
 	return t, nil
 }
 
+// folded is the edition in canonical cells; what is no cell stays.
+func folded(edition []byte) []byte {
+	out := bytes.Clone(edition)
+	for i, c := range out {
+		if f, ok := cell.Fold(c); ok {
+			out[i] = f
+		}
+	}
+	return out
+}
+
 // walker goes through the cells of the edition that are not blank.
 type walker struct {
 	t         *trace
 	line, col int
+	numbers   []int32 // room for short lists
+	refs      []ref
 }
 
 // piece takes the cells of a piece off the edition; false when they are not there.
 func (w *walker) piece(b *book.Book, k int32, p book.Piece) bool {
 	if p.Vol >= 0 {
-		add(&w.t.blocks[p.Vol][p.Line], k)
+		add(&w.t.blocks[p.Vol][p.Line], k, &w.numbers)
 	}
 	noted := -1
-	for _, c := range b.Text(p) {
-		if c == cell.Blank {
-			continue
+	for text := b.Text(p); ; {
+		var word []byte
+		if word, text = word1(text); len(word) == 0 {
+			return true
 		}
-		if !w.next() || w.t.lines[w.line][w.col] != c {
-			return false
-		}
-		w.col++
-		if w.line != noted {
-			w.note(k, p)
-			noted = w.line
-		}
-	}
-	return true
-}
-
-// next goes to a cell that is not blank.
-func (w *walker) next() bool {
-	for ; w.line < len(w.t.lines); w.line, w.col = w.line+1, 0 {
-		for l := w.t.lines[w.line]; w.col < len(l); w.col++ {
-			if l[w.col] != cell.Blank {
-				return true
+		for len(word) > 0 {
+			rest := w.rest()
+			n := min(len(word), len(rest))
+			if n == 0 || !bytes.Equal(word[:n], rest[:n]) {
+				return false
+			}
+			word, w.col = word[n:], w.col+n
+			if w.line != noted {
+				w.note(k, p)
+				noted = w.line
 			}
 		}
 	}
-	return false
+}
+
+// word1 parts cells after the first that hang together; none when all are blank.
+func word1(text []byte) (word, rest []byte) {
+	for len(text) > 0 && text[0] == cell.Blank {
+		text = text[1:]
+	}
+	if i := bytes.IndexByte(text, cell.Blank); i >= 0 {
+		return text[:i], text[i:]
+	}
+	return text, nil
+}
+
+// rest goes to the next cell that is not blank and returns those that hang together
+// with it, none at the end of the edition.
+func (w *walker) rest() []byte {
+	for ; w.line < len(w.t.lines); w.line, w.col = w.line+1, 0 {
+		l := w.t.lines[w.line]
+		if word, rest := word1(l[w.col:]); len(word) > 0 {
+			w.col = len(l) - len(rest) - len(word)
+			return word
+		}
+	}
+	return nil
 }
 
 // note takes down that cells of a piece stand on the line of the walker.
@@ -95,18 +122,24 @@ func (w *walker) note(k int32, p book.Piece) {
 	if p.Vol < 0 {
 		return
 	}
-	add(&w.t.to[p.Vol][p.Line], int32(w.line))
-	from := &w.t.from[w.line]
-	if n := len(*from); n == 0 || (*from)[n-1] != (ref{p.Vol, p.Line}) {
-		*from = append(*from, ref{p.Vol, p.Line})
-	}
+	add(&w.t.to[p.Vol][p.Line], int32(w.line), &w.numbers)
+	add(&w.t.from[w.line], ref{p.Vol, p.Line}, &w.refs)
 }
 
-// add appends a number to a list unless it is the last one there.
-func add(list *[]int32, n int32) {
-	if k := len(*list); k == 0 || (*list)[k-1] != n {
-		*list = append(*list, n)
+// add appends to a list unless it is the last one there. Most lists are short:
+// they begin in a room that many share.
+func add[T comparable](list *[]T, x T, room *[]T) {
+	n := len(*list)
+	if n > 0 && (*list)[n-1] == x {
+		return
 	}
+	if n == 0 {
+		if len(*room) < 2 {
+			*room = make([]T, 4096)
+		}
+		*list, *room = (*room)[:0:2], (*room)[2:]
+	}
+	*list = append(*list, x)
 }
 
 // of are the lines of the edition that cells of a source's line are on; none for

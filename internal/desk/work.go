@@ -18,6 +18,7 @@ import (
 	"continuo/internal/decide"
 	"continuo/internal/decidefile"
 	"continuo/internal/english"
+	"continuo/internal/finders"
 	"continuo/internal/source"
 )
 
@@ -35,6 +36,15 @@ type title struct {
 	offered  sync.Once // what the volumes say of the title is read when it is asked for
 	offers   []offer
 	noOffers string
+
+	searched sync.Once // search strings too
+	strings  *finders.List
+}
+
+// finders are the search strings of the edition.
+func (t *title) finders() *finders.List {
+	t.searched.Do(func() { t.strings = convert.Search(t.res, t.settings.Make) })
+	return t.strings
 }
 
 // variant is the code that the title is read in.
@@ -103,7 +113,7 @@ func (d *Desk) make(x *catalogue.Detail, set Settings, people *decide.File) (t *
 		return nil, &problem{http.StatusConflict, err.Error(), "continuo archive run looks at the sources again"}
 	}
 	o := set.Make
-	o.Name, o.Decisions, o.Finders = x.Key+".brf", people, true
+	o.Name, o.Decisions, o.Finders = x.Key+".brf", people, false
 	res, err := convert.Make(files, o)
 	if err != nil {
 		return nil, &problem{http.StatusConflict, "no edition can be made of this title: " + err.Error(), "the page of the title says what a run found"}

@@ -186,15 +186,7 @@ func (b *build) choose(items []Item) (chosen []Entry, fresh []Item) {
 			continue
 		}
 		seen[it.Key] = true
-		why := it.Why
-		switch {
-		case why != "":
-		case b.o.Wishes.Uncontracted && it.Contracted:
-			why = "it is in contracted braille"
-		case it.Bytes > MaxFile:
-			why = "it is larger than a card can hold in one file"
-		}
-		if why != "" {
+		if why := b.o.Wishes.Refuse(it); why != "" {
 			b.res.Missing = append(b.res.Missing, Missing{it.Key, it.Title, why})
 			continue
 		}
@@ -208,6 +200,20 @@ func (b *build) choose(items []Item) (chosen []Entry, fresh []Item) {
 		b.loads[it.Key] = it.Load
 	}
 	return chosen, fresh
+}
+
+// Refuse says why an item cannot be delivered as it is wished for, "" when it
+// can.
+func (w Wishes) Refuse(it Item) string {
+	switch {
+	case it.Why != "":
+		return it.Why
+	case w.Uncontracted && it.Contracted:
+		return "it is in contracted braille"
+	case it.Bytes > MaxFile:
+		return "it is larger than a card can hold in one file"
+	}
+	return ""
 }
 
 // edition is the fingerprint of what a title is on this card: the edition in
