@@ -19,14 +19,11 @@ func DeskSettings(remembered string) (desk.Settings, error) { return deskSetting
 // Hint is what to do about a fault.
 func (f *fault) Hint() string { return f.hint }
 
-// metadataOffers is what the pages before the text of a title say.
-func metadataOffers(files []*source.File, opt convert.Options) ([]meta.Found, error) {
-	survey, err := convert.Look(files, opt)
-	if err != nil {
-		return nil, err
-	}
+// metadataOffers is what the pages before the text of a title say, which a survey
+// of its files found.
+func metadataOffers(files []*source.File, survey *convert.Survey, opt convert.Options) ([]meta.Found, error) {
 	if len(survey.Titles) != 1 {
 		return nil, explain(&convert.ManyTitles{Titles: survey.Titles})
 	}
-	return foundIn(survey.Titles[0], surveyInPrint(files, opt.Words)), nil
+	return foundIn(survey.Titles[0], structureOf(files, opt.Words)), nil
 }

@@ -6,6 +6,7 @@ import (
 	"continuo/internal/book"
 	"continuo/internal/convert"
 	"continuo/internal/english"
+	"continuo/internal/layout"
 	"continuo/internal/source"
 	"continuo/internal/structure"
 )
@@ -58,6 +59,16 @@ func surveyInPrint(files []*source.File, words english.Words) bookInPrint {
 	out := bookInPrint{}
 	for _, t := range readVolumes(files, words) {
 		out[t.v.File.Name] = append(out[t.v.File.Name], t)
+	}
+	return out
+}
+
+// structureOf reads the structure of files, and not what stands in them: enough for
+// title pages.
+func structureOf(files []*source.File, words english.Words) bookInPrint {
+	out := bookInPrint{}
+	for _, lv := range layout.SurveyWith(files, words) {
+		out[lv.File.Name] = append(out[lv.File.Name], prepareText(lv, noWidth))
 	}
 	return out
 }

@@ -55,7 +55,11 @@ func offerMetadata(c console, args []string, output string, force bool, opt conv
 	if err := mayWrite(output, files, args, force); err != nil {
 		return err
 	}
-	found, err := metadataOffers(files, opt)
+	survey, err := convert.Look(files, opt)
+	if err != nil {
+		return err
+	}
+	found, err := metadataOffers(files, survey, opt)
 	if err != nil {
 		return err
 	}

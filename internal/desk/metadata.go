@@ -167,7 +167,7 @@ func (d *Desk) offers(r *request, x *catalogue.Detail) ([]offer, string) {
 		return nil, err.Error()
 	}
 	t.offered.Do(func() {
-		list, err := d.o.Shared.Offers(t.files, t.settings.Make)
+		list, err := d.o.Shared.Offers(t.files, t.res.Survey, t.settings.Make)
 		if err != nil {
 			t.noOffers = err.Error()
 		}

@@ -15,8 +15,9 @@ import (
 // Shared are the functions of the command line that pages call too, so that a card
 // filled, a request taken in or a title described here and there are the same.
 type Shared struct {
-	// Offers is what the pages before the text say of a title, to be confirmed.
-	Offers func(files []*source.File, o convert.Options) ([]meta.Found, error)
+	// Offers is what the pages before the text say of a title, as a survey found it,
+	// to be confirmed.
+	Offers func(files []*source.File, survey *convert.Survey, o convert.Options) ([]meta.Found, error)
 	// Wishes says what is wrong with wishes, and Reader with a reader code.
 	Wishes func(shelf.Wishes) error
 	Reader func(code string) error
