@@ -59,11 +59,8 @@ func profileShowCommand(c console) *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, ok := profile.Text(args[0])
 			if !ok {
-				if _, err := profile.Load(args[0]); err != nil {
-					return refuse("continuo profile list has the names; docs/usage.md lists the keys", "%s", err)
-				}
 				var err error
-				if text, err = os.ReadFile(args[0]); err != nil {
+				if text, err = checkedProfile(args[0]); err != nil {
 					return err
 				}
 			}
@@ -72,6 +69,26 @@ func profileShowCommand(c console) *cobra.Command {
 		},
 	}
 	return cmd
+}
+
+// checkedProfile is the text of a file that can be used as a profile; else the
+// error tells all that is wrong with it.
+func checkedProfile(path string) ([]byte, error) {
+	const hint = "continuo profile list has the names; docs/usage.md lists the keys"
+	text, err := os.ReadFile(path)
+	if err != nil {
+		_, err := profile.Load(path)
+		return nil, refuse(hint, "%s", err)
+	}
+	bad := profile.Check(path, text)
+	if len(bad) == 0 {
+		return text, nil
+	}
+	f := &fault{code: Failed, what: bad[0].Error(), hint: hint}
+	for _, e := range bad[1:] {
+		f.more = append(f.more, fmt.Sprintf("line %d: %s", e.Line, oneLine(e.Why)))
+	}
+	return nil, f
 }
 
 func profileLearnCommand(c console) *cobra.Command {

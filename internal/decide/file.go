@@ -104,8 +104,8 @@ func Parse(name string, text []byte) (*File, error) {
 }
 
 func decodeError(name string, err error) error {
-	line, why := tomlpos.Fault(err)
-	return &Error{name, line, why}
+	f := tomlpos.First(err)
+	return &Error{name, f.Line, f.Why}
 }
 
 var idForm = regexp.MustCompile(`^(title-[0-9a-f]{14}|(line|hyphen|break)-[0-9a-f]{10}-[0-9a-f]{4})$`)

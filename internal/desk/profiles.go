@@ -100,13 +100,40 @@ func (d *Desk) profilesPage(r *request) (*view, error) {
 type profileData struct {
 	profileEntry
 	Text    string
-	Lines   int // of the text area
+	Rows    int // of the text area
 	Stamp   string
-	Why     string // what is wrong
-	Line    int    // where, 0 unknown
-	Content string // that line
+	Wrong   []profileFault
+	Sent    bool   // the text is one that was sent, not that of the file
 	CopyAs  string // name of a copy that cannot be
 	CopyWhy string
+}
+
+// profileFault is one thing that is wrong with a text; Line is 0 for the whole,
+// Content what stands on it.
+type profileFault struct {
+	Line    int
+	Why     string
+	Content string
+}
+
+// profileLine is a line of a text with what is wrong with it.
+type profileLine struct {
+	Text string
+	Why  []string
+}
+
+// Numbered are the lines of the text with the faults at theirs.
+func (p *profileData) Numbered() []profileLine {
+	var out []profileLine
+	for _, l := range strings.Split(strings.TrimRight(p.Text, "\n"), "\n") {
+		out = append(out, profileLine{Text: l})
+	}
+	for _, f := range p.Wrong {
+		if f.Line > 0 && f.Line <= len(out) {
+			out[f.Line-1].Why = append(out[f.Line-1].Why, f.Why)
+		}
+	}
+	return out
 }
 
 func (d *Desk) theProfile(r *request) (*profileData, error) {
@@ -131,26 +158,25 @@ func (d *Desk) theProfile(r *request) (*profileData, error) {
 	data.put(string(text))
 	data.Stamp = sum(text)
 	if data.Path != "" {
-		data.fault(d.checkProfile(data.Path, text))
+		data.judge(d.checkProfile(data.Path, text))
 	}
 	return data, nil
 }
 
 func (p *profileData) put(text string) {
-	p.Text, p.Lines = text, min(max(strings.Count(text, "\n")+2, 8), 40)
+	p.Text, p.Rows = text, min(max(strings.Count(text, "\n")+2, 8), 40)
 }
 
-// fault says what is wrong with the text, and quotes the line.
-func (p *profileData) fault(err error) {
-	var e *profile.Error
-	switch {
-	case errors.As(err, &e):
-		p.Why, p.Line = e.Why, e.Line
-		if l := strings.Split(p.Text, "\n"); e.Line > 0 && e.Line <= len(l) {
-			p.Content = strings.TrimSpace(l[e.Line-1])
+// judge puts what is wrong with the text on the page.
+func (p *profileData) judge(list []*profile.Error) {
+	p.Wrong = nil
+	lines := strings.Split(p.Text, "\n")
+	for _, e := range list {
+		f := profileFault{Line: e.Line, Why: e.Why}
+		if e.Line > 0 && e.Line <= len(lines) {
+			f.Content = strings.TrimSpace(lines[e.Line-1])
 		}
-	case err != nil:
-		p.Why = said(err)
+		p.Wrong = append(p.Wrong, f)
 	}
 }
 
@@ -166,15 +192,29 @@ func (d *Desk) profilePage(r *request) (*view, error) {
 	return data.view(), nil
 }
 
-// checkProfile reads a text as a profile, and then as a run does, structure words
-// of another language included.
-func (d *Desk) checkProfile(name string, text []byte) error {
+// checkProfile lists what is wrong with a text as a profile; when nothing is, what a
+// run finds wrong, which reads structure words of another language too.
+func (d *Desk) checkProfile(name string, text []byte) []*profile.Error {
+	whole := func(why string) []*profile.Error { return []*profile.Error{{File: name, Why: why}} }
 	if !utf8.Valid(text) {
-		return &profile.Error{File: name, Why: "the text is not UTF-8"}
+		return whole("the text is not UTF-8")
 	}
-	if _, err := profile.Parse(name, text); err != nil {
-		return err
+	if list := profile.Check(name, text); len(list) > 0 {
+		return list
 	}
+	err := d.usable(text)
+	var e *profile.Error
+	switch {
+	case errors.As(err, &e):
+		return []*profile.Error{e}
+	case err != nil:
+		return whole(said(err))
+	}
+	return nil
+}
+
+// usable says whether a run can use a text as its profile.
+func (d *Desk) usable(text []byte) error {
 	f, err := os.CreateTemp("", "profile-*.toml")
 	if err != nil {
 		return err
@@ -211,12 +251,12 @@ func (d *Desk) saveProfile(r *request) (string, error) {
 	text := strings.ReplaceAll(r.PostForm.Get("text"), "\r\n", "\n")
 	before := data.Stamp
 	data.put(text)
-	data.Why, data.Line, data.Content = "", 0, ""
-	data.fault(d.checkProfile(data.Path, []byte(text)))
-	if data.Why == "" && before != r.PostForm.Get("stamp") {
-		data.Why = "the file was changed while it was open here; compare, and save again"
+	data.Sent = true
+	data.judge(d.checkProfile(data.Path, []byte(text)))
+	if len(data.Wrong) == 0 && before != r.PostForm.Get("stamp") {
+		data.Wrong = []profileFault{{Why: "the file was changed while it was open here; compare, and save again"}}
 	}
-	if data.Why != "" {
+	if len(data.Wrong) > 0 {
 		return "", &again{data.view()}
 	}
 	if err := atomicfile.Write(data.Path, []byte(text)); err != nil {

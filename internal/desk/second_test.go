@@ -386,8 +386,13 @@ func TestProfiles(t *testing.T) {
 		a := h.post(link, link, url.Values{"text": {text}})
 		now, _ := os.ReadFile(path)
 		if a.Code != http.StatusUnprocessableEntity || !strings.Contains(a.Body, want) || !bytes.Equal(now, before) {
-			t.Errorf("%q: %d, want %q: %s", text, a.Code, want, regexp.MustCompile(`(?s)<p id="fault">.*?</p>`).FindString(a.Body))
+			t.Errorf("%q: %d, want %q: %s", text, a.Code, want, regexp.MustCompile(`(?s)<ul id="faults">.*?</ul>`).FindString(a.Body))
 		}
+	}
+	many := h.post(link, link, url.Values{"text": {"nmae = \"harbour\"\nturns = \"<b>\"\n\nheading_indent = \"six\"\n"}}).Body
+	holds(t, many, "Line 1:", "Line 2:", "Line 4:", "must be a whole number", `<li><code>turns = "<b>"</code><br><strong>Wrong:</strong> turns: must be one of`)
+	if strings.Contains(many, "<b>") {
+		t.Error("what was typed is markup")
 	}
 	if a := h.post(link, link, url.Values{"text": {"name = \"harbour\"\r\nheading_indent = 6\r\n"}}); a.Code != http.StatusOK {
 		t.Errorf("%d %s", a.Code, a.Body)

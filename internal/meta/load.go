@@ -97,8 +97,8 @@ func Parse(name string, text []byte) (Title, error) {
 	var f file
 	dec := toml.NewDecoder(strings.NewReader(string(text))).DisallowUnknownFields()
 	if err := dec.Decode(&f); err != nil {
-		line, why := tomlpos.Fault(err)
-		return Title{}, &Error{name, line, why}
+		f := tomlpos.First(err)
+		return Title{}, &Error{name, f.Line, f.Why}
 	}
 	t := f.title()
 	if bad := t.problems(); len(bad) > 0 {

@@ -1,9 +1,11 @@
 package profile
 
 import (
+	"bytes"
 	"embed"
 	"errors"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -67,12 +69,36 @@ func Load(path string) (Profile, error) {
 }
 
 // Parse reads a profile from TOML text; name is used in errors. What the text
-// does not set is as in Default.
+// does not set is as in Default. The error is one of those of Check: of what cannot
+// be read, before what cannot stand.
 func Parse(name string, text []byte) (Profile, error) {
-	p := Default()
-	dec := toml.NewDecoder(strings.NewReader(string(text))).DisallowUnknownFields()
-	if err := dec.Decode(&p); err != nil {
-		return Profile{}, decodeError(name, err)
+	p, bad := read(name, text)
+	if len(bad) > 0 {
+		return Profile{}, bad[0]
+	}
+	return p, nil
+}
+
+// Check lists all that is wrong with the text of a profile, line by line.
+func Check(name string, text []byte) []*Error {
+	_, bad := read(name, text)
+	slices.SortStableFunc(bad, func(a, b *Error) int { return a.Line - b.Line })
+	return bad
+}
+
+// read reads a text as far as it can be read, with all that is wrong with it.
+func read(name string, text []byte) (Profile, []*Error) {
+	var p Profile
+	var out []*Error
+	faults, whole := tomlpos.Decode(text, func(text []byte) error {
+		p = Default()
+		return toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(&p)
+	})
+	for _, f := range faults {
+		out = append(out, &Error{name, f.Line, f.Why})
+	}
+	if !whole {
+		return p, out
 	}
 	lines := tomlpos.Lines(text)
 	var bad []problem
@@ -80,18 +106,15 @@ func Parse(name string, text []byte) (Profile, error) {
 		p.Words.file, p.Words.lines = name, lines
 		bad = p.Words.normal()
 	}
-	if bad = append(bad, p.problems()...); len(bad) > 0 {
-		return Profile{}, &Error{name, tomlpos.Of(lines, bad[0].key), bad[0].key + ": " + bad[0].why}
+	for _, b := range append(bad, p.problems()...) {
+		line := tomlpos.Of(lines, b.key)
+		if !slices.ContainsFunc(faults, func(f tomlpos.Fault) bool { return f.Line == line && line > 0 }) { // what stands there was not read
+			out = append(out, &Error{name, line, b.key + ": " + b.why})
+		}
 	}
 	p.StatementCells = canonical(p.StatementCells)
 	if p.EntryMark != NoMark {
 		p.EntryMark = canonical(p.EntryMark)
 	}
-	return p, nil
-}
-
-// decodeError turns an error of the TOML reader into one with file and line.
-func decodeError(name string, err error) error {
-	line, why := tomlpos.Fault(err)
-	return &Error{name, line, why}
+	return p, out
 }

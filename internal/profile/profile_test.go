@@ -2,6 +2,7 @@ package profile
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -54,7 +55,7 @@ func TestParseErrors(t *testing.T) {
 	}{
 		{"unknown key", "name = \"a\"\n\nhedding_indent = 4\n", 3, `unknown key "hedding_indent"`},
 		{"unknown table", "[more]\nx = 1\n", 1, `unknown key "more`},
-		{"wrong kind", "# house\nheading_indent = \"four\"\n", 2, "string"},
+		{"wrong kind", "# house\nheading_indent = \"four\"\n", 2, "not text in quotes"},
 		{"not toml", "name = \n", 1, ""},
 		{"contents of nothing", "contents = \"none\"\n", 1, "contents"},
 		{"a place for notes that is none", "notes = \"margin\"\n", 1, "notes"},
@@ -75,6 +76,38 @@ func TestParseErrors(t *testing.T) {
 			}
 			if e.Line != c.line || e.File != "house.toml" || !strings.Contains(e.Why, c.why) {
 				t.Errorf("got %v (line %d), want line %d, %q", e, e.Line, c.line, c.why)
+			}
+		})
+	}
+}
+
+// All that is wrong is told at once, line by line: unknown keys, values of the
+// wrong kind, values out of range.
+func TestCheck(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		want       []string
+	}{
+		{"nothing", "name = \"x\"\nturns = \"row\"\n", nil},
+		{"of every kind", "name = \"x\"\nturns = \"margin\"\nheading_indnt = 4\nheading_indent = \"four\"\n[paper]\nwidht = 30\n[words]\nlanguage = \"cy\"\nphrases = [\"nonsense\"]\n",
+			[]string{"2 turns", "3 unknown key \"heading_indnt\"", "4 heading_indent: must be a whole number, not text in quotes", "6 unknown key \"paper.widht\"", "9 words.phrases[0]"}},
+		{"two of the wrong kind", "heading_indent = \"a\"\nname = 3\n", []string{"1 heading_indent: must be a whole number, not text in quotes", "2 name: must be text in quotes, not a whole number"}},
+		{"lists and tables", "rule = 1\npaper = [1]\n[words]\nphrases = true\n", []string{"1 rule: must be a list, not a whole number", "2 paper: must be a table, not a list", "3 ", "4 words.phrases: must be a list, not true or false"}},
+		{"no TOML", "heading_indent = \"a\nname = 3\nturns = \"x\"\n", []string{"1 "}},
+		{"a table where a value is wanted", "[name]\na = 1\n[turns]\n", []string{"1 "}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := Check("x", []byte(c.text))
+			if len(got) != len(c.want) {
+				t.Fatalf("got %v, want %v", got, c.want)
+			}
+			for i, e := range got {
+				if s := fmt.Sprint(e.Line, " ", e.Why); !strings.HasPrefix(s, c.want[i]) {
+					t.Errorf("got %q, want %q", s, c.want[i])
+				}
+			}
+			if _, err := Parse("x", []byte(c.text)); (err == nil) != (len(c.want) == 0) {
+				t.Errorf("Parse says %v", err)
 			}
 		})
 	}

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -104,22 +105,108 @@ func Of(lines map[string]int, key string) int {
 	return 0
 }
 
-// Fault is what is wrong with a TOML text that a strict reader refused: the
-// line, 0 when the text as a whole is meant, and why.
-func Fault(err error) (line int, why string) {
+// Fault is one thing that is wrong with a TOML text: the line, 0 when the text as
+// a whole is meant, and why.
+type Fault struct {
+	Line int
+	Why  string
+}
+
+// faultsOf are the faults that an error of a strict reader tells.
+func faultsOf(err error) []Fault {
 	var unknown *toml.StrictMissingError
 	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
-		first := unknown.Errors[0]
-		line, _ := first.Position()
-		return line, fmt.Sprintf("unknown key %q", strings.Join(first.Key(), "."))
+		var out []Fault
+		for _, e := range unknown.Errors {
+			line, _ := e.Position()
+			out = append(out, Fault{line, fmt.Sprintf("unknown key %q", strings.Join(e.Key(), "."))})
+		}
+		return out
 	}
 	var bad *toml.DecodeError
 	if errors.As(err, &bad) {
 		line, _ := bad.Position()
-		return line, strings.TrimPrefix(bad.Error(), "toml: ")
+		return []Fault{{line, inWords(strings.TrimPrefix(bad.Error(), "toml: "), bad.Key())}}
 	}
-	return 0, err.Error()
+	return []Fault{{0, err.Error()}}
 }
+
+// wrongKind is what the reader says of a value of the wrong kind, in words of Go.
+var wrongKind = regexp.MustCompile(`^cannot decode TOML (.+?) into (?:struct field \S+ of type )?(\S+)$`)
+
+// kindWords are kinds of TOML values and types of Go in words; other types are
+// tables.
+var kindWords = map[string]string{"string": "text in quotes", "integer": "a whole number", "int": "a whole number", "float": "a number with a point", "float64": "a number with a point",
+	"boolean": "true or false", "bool": "true or false", "array": "a list", "local date": "a date", "local time": "a time of day", "local datetime": "a date with a time", "datetime": "a date with a time"}
+
+// inWords says it for people who do not write Go.
+func inWords(why string, key []string) string {
+	m := wrongKind.FindStringSubmatch(why)
+	if m == nil {
+		return why
+	}
+	word := func(kind string) string {
+		if w := kindWords[kind]; w != "" {
+			return w
+		}
+		if strings.HasPrefix(kind, "[]") {
+			return "a list"
+		}
+		return "a table"
+	}
+	return fmt.Sprintf("%s: must be %s, not %s", strings.Join(key, "."), word(m[2]), word(m[1]))
+}
+
+// maxFaults is how many lines with a value of the wrong kind are told.
+const maxFaults = 20
+
+// Decode reads a text by decode, a strict reader, and returns all that it refuses.
+// Such a reader stops at the first value of the wrong kind; its line is then left
+// out and the rest read again, as long as the text is TOML. Whole says that all
+// other lines were read.
+func Decode(text []byte, decode func(text []byte) error) (list []Fault, whole bool) {
+	for range maxFaults {
+		err := decode(text)
+		if err == nil {
+			return list, true
+		}
+		found := faultsOf(err)
+		list = append(list, found...)
+		if errors.As(err, new(*toml.StrictMissingError)) { // unknown keys are told when the rest is read
+			return list, true
+		}
+		if text = without(text, found[0].Line); text == nil {
+			return list, false
+		}
+	}
+	return list, false
+}
+
+// valid reports whether a text is TOML.
+func valid(text []byte) bool {
+	var p unstable.Parser
+	p.Reset(text)
+	for p.NextExpression() {
+	}
+	return p.Error() == nil
+}
+
+// without is a text with a blank line in place of another, nil when that has no
+// key with its value, or the text is not TOML with it or without it.
+func without(text []byte, line int) []byte {
+	lines := bytes.SplitAfter(text, []byte{'\n'})
+	if !valid(text) || line < 1 || line > len(lines) || bytes.HasPrefix(bytes.TrimSpace(lines[line-1]), []byte{'['}) || !bytes.Contains(lines[line-1], []byte{'='}) {
+		return nil
+	}
+	lines[line-1] = []byte("\n")
+	if text = bytes.Join(lines, nil); !valid(text) {
+		return nil
+	}
+	return text
+}
+
+// First is what is wrong with a text that a strict reader refused, the first thing.
+func First(err error) Fault { return faultsOf(err)[0] }
 
 // Message is the error of a file that cannot be used: what the file is, its name
 // in quotes with backslashes as people write them, the line when it is known
