@@ -58,6 +58,8 @@ type assembly struct {
 	det       english.Detection
 	variant   english.Variant
 	read      english.Variant // what the book is read with
+	reader    *english.Reader // reads blocks one by one, see print
+	set       []byte          // the block that it reads
 	fates     [][]fate
 	findings  []diag.Finding
 	stateUnit int // unit of the title page that the edition statement replaces, -1 if none

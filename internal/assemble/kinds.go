@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"bytes"
+	"math"
 	"regexp"
 	"strings"
 
@@ -73,12 +74,21 @@ func (a *assembly) firstWords(bl *book.Block) int {
 }
 
 // print is the text of a block in print, without print page turns before it.
-func (a *assembly) print(bl *book.Block) string {
-	var t []byte
-	for k := a.firstWords(bl); k < len(bl.Pieces); k++ {
+func (a *assembly) print(bl *book.Block) string { return a.printStart(bl, math.MaxInt) }
+
+// printStart is the start of that text: whole pieces, until they have some
+// number of cells.
+func (a *assembly) printStart(bl *book.Block, cells int) string {
+	if a.reader == nil {
+		a.reader = english.NewReader(a.read)
+	}
+	t := a.set[:0]
+	for k := a.firstWords(bl); k < len(bl.Pieces) && len(t) < cells; k++ {
 		t = a.b.AppendPiece(t, bl, k)
 	}
-	return strings.ToLower(strings.TrimSpace(english.Read(t, a.read)))
+	a.set = t
+	a.reader.Reset()
+	return strings.ToLower(strings.TrimSpace(a.reader.Text(t)))
 }
 
 const (
@@ -238,6 +248,10 @@ func (a *assembly) exercises(i int, asks bool) int {
 	return j
 }
 
+// maxNumber is how many cells of a block are read for the number or letter that
+// it begins with: one line of paper.
+const maxNumber = 32
+
 // exerciseOf reads the number or letter that a block begins with.
 func (a *assembly) exerciseOf(i int) exercise {
 	x := exercise{block: i}
@@ -246,7 +260,7 @@ func (a *assembly) exerciseOf(i int) exercise {
 	if len(t) < 4 || t[0] != '#' && t[0] != '"' && t[0] != ';' && t[0] != '7' && t[1] != '4' && t[1] != '"' && t[1] != '7' {
 		return x
 	}
-	text := a.print(bl)
+	text := a.printStart(bl, maxNumber)
 	if m := itemStart.FindStringSubmatch(text); m != nil {
 		for _, c := range m[1] {
 			x.number = x.number*10 + int(c-'0')

@@ -249,13 +249,11 @@ func archiveMaker(opt convert.Options) batch.Maker {
 		for _, f := range j.Files {
 			res.Findings = append(printDoubt(f), res.Findings...)
 		}
-		m := &made{files: j.Files, skipped: j.Skipped, out: outputsFor(j.Name), result: res, words: opt.Words, author: batch.Author(res, opt.Words)}
+		m := &made{files: j.Files, skipped: j.Skipped, out: outputsFor(j.Name), result: res, words: opt.Words}
 		if j.DecisionsFile != "" {
 			m.decisions = filepath.Base(j.DecisionsFile)
 		}
-		for _, h := range batch.Headings(res) {
-			m.headings = append(m.headings, heading{line: h.Line, cells: h.Cells, print: h.Print})
-		}
+		m.describe()
 		return res, m.text(), nil
 	}
 }

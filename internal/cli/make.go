@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"continuo/internal/batch"
 	"continuo/internal/convert"
 	"continuo/internal/english"
 	"continuo/internal/profile"
@@ -157,7 +158,7 @@ type made struct {
 	words     english.Words
 	result    *convert.Result
 	author    string    // author line of the edition, in cells
-	headings  []heading // of the edition; they have no page
+	headings  []heading // of the edition, by its lines
 	rides     []ridden  // sources and edition on displays
 	report    []byte
 	decisions string // the file of decisions, "" when there is none
@@ -171,20 +172,12 @@ func (m *made) variant() english.Variant {
 	return m.result.Survey.Titles[0].Detection.Best()
 }
 
-// readBack reads author line and headings from the finished edition, and rides
-// through it.
-func (m *made) readBack(words english.Words) error {
-	f, err := source.Parse(m.out.edition, m.result.Edition)
-	if err != nil {
-		return refuse("please report this", "internal fault, nothing was written: the edition cannot be read: %s", err)
+// describe tells author line and headings of the finished edition.
+func (m *made) describe() {
+	m.author = batch.Author(m.result, m.words)
+	for _, h := range batch.Headings(m.result) {
+		m.headings = append(m.headings, heading{line: h.Line, cells: h.Cells, print: h.Print})
 	}
-	t := readHeadings(f, m.result.Stats.Width, words)
-	m.author, m.headings = authorLine(t.v), t.headings(m.variant())
-	for i := range m.headings {
-		m.headings[i].page = 0
-	}
-	m.rides = rides(m.result, f)
-	return nil
 }
 
 func makeOne(c console, args []string, f makeFlags, opt convert.Options, x extra) error {
@@ -242,11 +235,10 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 		m.result.Findings = append(printDoubt(f), m.result.Findings...)
 	}
 	stage("writing the edition")
-	set := m.out.stage(m.result.Edition, m.result.Account) // written while the edition is read back
+	set := m.out.stage(m.result.Edition, m.result.Account) // written while the report is made
 	defer set.Cancel()
-	if err := m.readBack(opt.Words); err != nil {
-		return nil, err
-	}
+	m.describe()
+	m.rides = rides(m.result)
 	if err := m.writeFormats(x); err != nil {
 		return nil, err
 	}

@@ -33,19 +33,6 @@ func readText(f *source.File, width int) *text {
 	return readSurveyed(layout.Survey([]*source.File{f})[0], width)
 }
 
-// readHeadings reads only the headings of an edition of the given width.
-func readHeadings(f *source.File, width int, words english.Words) *text {
-	t := prepareText(layout.SurveyWith([]*source.File{f}, words)[0], width)
-	for i, kind := range t.kinds() {
-		if kind == book.Heading {
-			t.single(kind, t.v.Units[i:i+1])
-		} else if n := len(t.b.Blocks); n > 0 && t.b.Blocks[n-1].Kind == book.Heading {
-			t.b.Blocks = append(t.b.Blocks, book.Block{Kind: kind})
-		}
-	}
-	return t
-}
-
 // readVolumes reads files that belong together.
 func readVolumes(files []*source.File, words english.Words) []*text {
 	var out []*text

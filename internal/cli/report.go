@@ -100,7 +100,7 @@ func (m *made) text() []byte {
 	for _, f := range findingLines(list, m.variant()) {
 		line("%s", f)
 	}
-	line("headings read from the edition: %d", len(m.headings))
+	line("headings of the edition: %d", len(m.headings))
 	for _, h := range m.headings {
 		line("heading, line %d: %s; in print: %s", h.line, oneLine(h.cells), h.print)
 	}

@@ -145,10 +145,10 @@ type ridden struct {
 	paper, edition, long ride.Result
 }
 
-// rides plays sources and edition on the displays of a report. f is the edition
-// read back.
-func rides(r *convert.Result, f *source.File) []ridden {
-	paper, edition := volumesOf(r.Book.Files), [][][]byte{ride.Lines(f)}
+// rides plays sources and edition on the displays of a report.
+func rides(r *convert.Result) []ridden {
+	end := []byte("\r\n")
+	paper, edition := volumesOf(r.Book.Files), [][][]byte{bytes.Split(bytes.TrimSuffix(r.Edition, end), end)}
 	long := [][][]byte{oneLineEach(edition[0], r.Starts)}
 	was, is := bothPlaces(r)
 	out := make([]ridden, len(displays))

@@ -433,7 +433,7 @@ func delivery(path, want string, t catalogue.Title, w shelf.Wishes) ([]byte, err
 	}
 	opt := convert.Defaults()
 	opt.Width, opt.Blank = w.Width, w.Blank
-	m := &made{files: files, out: outputsFor(path)}
+	m := &made{files: files, out: outputsFor(path), words: opt.Words}
 	if m.result, err = convertFiles(files, opt, nil); err != nil {
 		return nil, err
 	}
@@ -447,9 +447,7 @@ func delivery(path, want string, t catalogue.Title, w shelf.Wishes) ([]byte, err
 	if x.title, err = meta.Load(t.Sidecar + ".toml"); err != nil {
 		x.title = meta.Title{Title: t.Title}
 	}
-	if err := m.readBack(opt.Words); err != nil {
-		return nil, err
-	}
+	m.describe()
 	if err := m.writeFormats(x); err != nil {
 		return nil, err
 	}

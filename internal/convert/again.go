@@ -112,7 +112,7 @@ func laid(b *book.Book, o *outline, splits []int, noBlank bool) error {
 	}
 	shape := shapeOf{width: b.Width, noBlank: noBlank}
 	for i := range f.Lines {
-		shape.lines = append(shape.lines, f.Text(i))
+		shape.indents = append(shape.indents, indentOf(f.Text(i)))
 	}
 	blocks, starts, err := o.blocks(shape)
 	if err != nil {

@@ -148,9 +148,9 @@ func (x *setting) finish(title string, from map[string]any, d *decide.Decided) (
 
 // shape is the finished edition as its outline is read with.
 func (x *setting) shape() shapeOf {
-	s := shapeOf{width: x.width, noBlank: x.o.Blank == "none"}
-	for _, l := range bytes.Split(bytes.TrimSuffix(x.out.Data, []byte("\r\n")), []byte("\r\n")) {
-		s.lines = append(s.lines, bytes.TrimRight(l, " "))
+	s := shapeOf{indents: make([]int32, 0, x.out.Lines), width: x.width, noBlank: x.o.Blank == "none"}
+	for l := range bytes.SplitSeq(bytes.TrimSuffix(x.out.Data, []byte("\r\n")), []byte("\r\n")) {
+		s.indents = append(s.indents, indentOf(l))
 	}
 	return s
 }

@@ -38,13 +38,24 @@ const (
 	flagCont              // goes on the paragraph before it
 )
 
-// shapeOf is what an outline is read with: the lines of the edition without
-// blanks at their ends, its width, and whether it has no blank lines, so that
-// the styles must say where one is wanted.
+// shapeOf is what an outline is read with: the indents of the lines of the
+// edition, emptyLine for one without a cell, its width, and whether it has no
+// blank lines, so that the styles must say where one is wanted.
 type shapeOf struct {
-	lines   [][]byte
+	indents []int32
 	width   int
 	noBlank bool
+}
+
+// emptyLine stands for the indent of a line without a cell.
+const emptyLine = -1
+
+// indentOf is the indent of a line, or emptyLine.
+func indentOf(line []byte) int32 {
+	if n := cell.Indent(line); n < len(line) {
+		return int32(n)
+	}
+	return emptyLine
 }
 
 // next predicts the line, from 0, on which the block after one that begins at
@@ -54,10 +65,10 @@ func (s shapeOf) next(at, first, run int) int {
 		first, run = min(first, s.width/3), min(run, s.width/3)
 	}
 	k := at + 1
-	for first != run && k < len(s.lines) && len(s.lines[k]) > 0 && cell.Indent(s.lines[k]) == run {
+	for first != run && k < len(s.indents) && int(s.indents[k]) == run {
 		k++
 	}
-	if k < len(s.lines) && len(s.lines[k]) == 0 {
+	if k < len(s.indents) && s.indents[k] == emptyLine {
 		k++
 	}
 	return k
@@ -86,7 +97,7 @@ func outlineOf(b *book.Book, starts []int, title string, shape shapeOf) outline 
 			known[s] = n
 			styles = append(styles, packStyle(s))
 		}
-		end := len(shape.lines)
+		end := len(shape.indents)
 		if i+1 < len(starts) {
 			end = starts[i+1] - 1
 		}
@@ -274,11 +285,11 @@ func (o *outline) blocks(shape shapeOf) (list []book.Block, starts []int, err er
 			return nil, nil, errOutline
 		}
 		for range times {
-			if at > len(shape.lines) {
+			if at > len(shape.indents) {
 				return nil, nil, errText
 			}
 			if !shape.noBlank {
-				bl.Blank.Want = at > 0 && len(shape.lines[at-1]) == 0
+				bl.Blank.Want = at > 0 && shape.indents[at-1] == emptyLine
 			}
 			list, starts = append(list, bl), append(starts, at)
 			if lines >= 0 {

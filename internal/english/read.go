@@ -1,6 +1,7 @@
 package english
 
 import (
+	"slices"
 	"unicode/utf8"
 
 	"continuo/internal/cell"
@@ -74,7 +75,7 @@ func NewReader(v Variant) *Reader {
 
 // Text reads cells to print.
 func (r *Reader) Text(cells []byte) string {
-	r.out = output{b: make([]byte, 0, len(cells)*3/2)}
+	r.out = output{b: slices.Grow(r.out.b[:0], len(cells)*3/2)}
 	r.text(cells)
 	return string(r.out.b)
 }
@@ -112,7 +113,7 @@ func (m Map) Print(c int) int {
 
 // Mapped reads cells to print as Text does, with the map between the two.
 func (r *Reader) Mapped(cells []byte) (string, Map) {
-	r.out = output{b: make([]byte, 0, len(cells)*3/2), at: make([]int32, 0, len(cells)*3/2), maps: true}
+	r.out = output{b: slices.Grow(r.out.b[:0], len(cells)*3/2), at: make([]int32, 0, len(cells)*3/2), maps: true}
 	r.text(cells)
 	return string(r.out.b), Map{r.out.at}
 }
