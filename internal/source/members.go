@@ -80,20 +80,11 @@ func KindOf(name string) (Kind, string) {
 // has none of these cells. (In Nemeth Code a comma can stand so; that is why
 // such a file is read all the same.)
 func LooksPrint(f *File) bool {
-	ends, starts := 0, 0
-	for i := 1; i+1 < len(f.Cells); i++ {
-		if b := f.Cells[i]; b != ',' && b != '.' {
-			continue
-		}
-		before, after := f.Cells[i-1] != ' ', f.Cells[i+1] != ' '
-		switch {
-		case before && !after:
-			ends++
-		case !before && after:
-			starts++
-		}
+	if f.Encoding != ASCII {
+		return false
 	}
-	return f.Encoding == ASCII && ends >= 3 && ends > 4*starts
+	ends, starts := stops(f.Cells)
+	return ends >= 3 && ends > 4*starts && brailleWords(f.Cells) < ends
 }
 
 // StrayCase counts the letters of a Braille ASCII file that are in the other

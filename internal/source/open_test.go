@@ -225,7 +225,7 @@ func TestOpenZipBomb(t *testing.T) {
 }
 
 func TestLooksPrint(t *testing.T) {
-	for text, want := range map[string]bool{printText: true, brailleText: false, "": false, "abc": false, strings.ToUpper(brailleText): false, "no s3tence m>ks h]e": false, string(utf16Bytes([]rune(printText), false)): true, string(utf16Bytes([]rune(printText), true)): true} {
+	for text, want := range map[string]bool{printText: true, brailleText: false, "": false, "abc": false, strings.ToUpper(brailleText): false, "no s3tence m>ks h]e": false, "! wat] ran d[n to! qu.\nshe tr$ ag.9 & ,\nagain4": false, string(utf16Bytes([]rune(printText), false)): true, string(utf16Bytes([]rune(printText), true)): true} {
 		if looksPrint([]byte(text)) != want {
 			t.Errorf("%.20q: got %v", text, !want)
 		}

@@ -3,13 +3,21 @@ package source
 import "bytes"
 
 // looksPrint tells print from Braille ASCII in the first 64 KiB: in print the
-// comma and the full stop end words, as cells they stand before letters.
+// comma and the full stop end words, as cells they stand before letters; and
+// there are fewer words that only braille writes so than such ends. Both signs
+// are wanted: a book without capitals may have one cell of dot 6 or dots 4-6,
+// and that at the end of a word.
 func looksPrint(raw []byte) bool {
 	if enc, bom := detect(raw); (enc == UTF16LE || enc == UTF16BE) && hasCells(raw[bom:], enc == UTF16BE) {
 		return false // halves of cells look like commas and full stops
 	}
 	raw = bytes.ReplaceAll(raw[:min(len(raw), 64<<10)], []byte{0}, nil) // print in UTF-16 too
-	ends, starts := 0, 0
+	ends, starts := stops(raw)
+	return ends > starts && brailleWords(raw) < ends
+}
+
+// stops counts commas and full stops that end words, and those that begin them.
+func stops(raw []byte) (ends, starts int) {
 	for i := 1; i+1 < len(raw); i++ {
 		if b := raw[i]; b != ',' && b != '.' {
 			continue
@@ -22,7 +30,18 @@ func looksPrint(raw []byte) bool {
 			starts++
 		}
 	}
-	return ends > starts
+	return ends, starts
+}
+
+// brailleWords counts the words that show signs of braille alone.
+func brailleWords(raw []byte) int {
+	n := 0
+	for w := range bytes.FieldsSeq(raw) {
+		if brailleWord(w) {
+			n++
+		}
+	}
+	return n
 }
 
 // fewCells is the size, in signs that are not blank, up to which a text file
