@@ -144,7 +144,7 @@ func (a *assembly) indexLinks(pages pageMap) {
 	}
 	p := a.b.Blocks[all[0].block].Pieces[all[0].piece]
 	if len(pages.at) < 2 || in*10 < len(all)*9 {
-		a.find(diag.Look, "index-pages", a.vols[p.Vol], p.Line, "the index names pages that the edition does not show: %d of %d numbers are none of its print pages", len(all)-in, len(all))
+		a.find(diag.Note, "index-pages", a.vols[p.Vol], p.Line, "the index names pages that the edition does not show: %d of %d numbers are none of its print pages", len(all)-in, len(all))
 		return
 	}
 	for _, l := range all {

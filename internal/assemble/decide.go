@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
@@ -186,8 +187,13 @@ func (a *assembly) askBlock(i int, v *structure.Volume, from, to int) {
 		alike = append(alike, layout.Normal(v.Units[k].Text))
 	}
 	severity, words := diag.Look, "preliminary matter that the first volume does not have; it is kept, with the preliminary matter of the book"
-	if a.fates[i][from] == asSymbol {
+	switch {
+	case a.fates[i][from] == asSymbol:
 		severity, words = diag.Note, "special symbols that the first volume does not have; they are kept, in its list"
+	case endsNumbered(v.Units[from].Text):
+		words = "stands before the text, has a number at its edge as page heads and volume statements have, and the first volume does not have it; it is kept"
+	case speaks(v.Units[from:to]):
+		severity = diag.Note
 	}
 	q := a.o.Decided.AskLine("new-preliminary-matter", v.File, int(v.Units[from].Line), to-from, decide.Question{Severity: severity, Usual: keepIt,
 		Evidence: "it stands before the text of a later volume, and the first volume does not have it", Alike: strings.Join(alike, " ")})
@@ -196,6 +202,36 @@ func (a *assembly) askBlock(i int, v *structure.Volume, from, to int) {
 	for k := from; k < to && q.ByRule != nil && q.Choice() == leaveOut; k++ {
 		a.leaveDecided(i, k, q.By())
 	}
+}
+
+// speaks reports whether lines are surely text of their own, not a title or
+// statement in other words: a sentence ends in them, a line has six words or
+// more, or they are a heading that names preliminary matter.
+func speaks(units []structure.Unit) bool {
+	if units[0].HasPhrase {
+		switch units[0].Phrase.ID {
+		case english.TranscribersNotes, english.Dedication, english.Epigraph, english.Acknowledgements, english.Preface, english.Foreword, english.Introduction:
+			return true
+		}
+	}
+	for i := range units {
+		if len(bytes.Fields(units[i].Text)) >= 6 {
+			return true
+		}
+	}
+	return structure.EndsSentence(units[len(units)-1].Text)
+}
+
+// endsNumbered reports whether the first or the last word of a line is a
+// number, as in page heads and in statements of the volume.
+func endsNumbered(t []byte) bool {
+	w := bytes.Fields(t)
+	return len(w) > 0 && (isNumber(w[0]) || isNumber(w[len(w)-1]))
+}
+
+func isNumber(word []byte) bool {
+	l, ok := cell.ParseLabel(word)
+	return ok && !l.Bare
 }
 
 // askHyphen asks about a hyphen at a line end that nothing decides.

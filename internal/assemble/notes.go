@@ -73,6 +73,7 @@ func (a *assembly) joinNotes() {
 	for g := range nb.groups {
 		a.joinGroup(g)
 	}
+	a.joinOver()
 	a.rivals()
 	a.placeGroups()
 	a.tellNotes()
@@ -146,6 +147,33 @@ func (a *assembly) rivals() {
 			if n := nb.refs[r].note; n >= 0 && nb.refs[r].mark == x.mark && nb.notes[n].group != x.group {
 				nb.notes[n].confidence = min(nb.notes[n].confidence, 0.6)
 			}
+		}
+	}
+}
+
+// joinOver joins the last notes of a volume to references at the start of the
+// next one: its last paragraph may go on there. The numbers must go on from the
+// note before, and the references stand before all others of that volume that
+// have a note.
+func (a *assembly) joinOver() {
+	nb := &a.notes
+	for g := range nb.groups {
+		gr := &nb.groups[g]
+		if gr.Place != structure.AtVolume {
+			continue
+		}
+		n := len(gr.notes)
+		for n > 0 && nb.notes[gr.notes[n-1]].ref < 0 {
+			n--
+		}
+		r := sort.Search(len(nb.refs), func(i int) bool { return nb.refs[i].vol > gr.vol })
+		for ; n > 0 && n < len(gr.notes) && r < len(nb.refs) && nb.refs[r].note < 0; n, r = n+1, r+1 {
+			x, prev := &nb.notes[gr.notes[n]], &nb.notes[gr.notes[n-1]]
+			if nb.refs[r].mark != x.mark || !x.mark.Number() || x.mark.N != prev.mark.N+1 {
+				break
+			}
+			x.ref, x.confidence = r, max(sure, prev.confidence-0.03)
+			nb.refs[r].note = gr.notes[n]
 		}
 	}
 }

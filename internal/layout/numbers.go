@@ -647,8 +647,17 @@ func (n *numbers) lone(v *Volume) {
 			continue
 		}
 		n.taken[i] = n.use[n.key(c)]
+		if c.counts() {
+			continue
+		}
 		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 	}
+}
+
+// counts reports whether c says which page of its file it stands on: a run of
+// numbers of its own, that of a part numbered anew, is no oddity.
+func (c *cand) counts() bool {
+	return !c.label.Bare && c.label.Value == int(c.page)+1 && c.label.Last == c.label.Value
 }
 
 // headsLike reports whether a text is like a head that stands beside numbers

@@ -321,8 +321,8 @@ func (p *press) perPage() int {
 func (p *press) number(pg *page) {
 	phys := len(p.volPages())
 	pg.odd = phys%2 == 1
-	text := pg.kind == "text" || pg.kind == "notes"
-	if text {
+	inText := pg.kind == "blank" && p.opened // before a chapter
+	if pg.kind == "text" || pg.kind == "notes" || inText {
 		if p.l.Prelim == "counted" && p.seq == 0 {
 			p.seq = phys - 1
 		}
@@ -331,6 +331,9 @@ func (p *press) number(pg *page) {
 		pg.label = number(p.seq)
 		if p.l.VolDigit {
 			pg.label = string(rune('0'+p.vol)) + pg.label
+		}
+		if inText && !p.l.BlankNum {
+			pg.label = "" // counted, not shown
 		}
 		return
 	}

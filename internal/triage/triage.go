@@ -20,7 +20,6 @@ import (
 	"strings"
 
 	"continuo/internal/catalogue"
-	"continuo/internal/cell"
 	"continuo/internal/check"
 	"continuo/internal/convert"
 	"continuo/internal/diag"
@@ -159,38 +158,10 @@ func counted(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-// minor tells of findings that ask nothing of a person when the whole title is
-// looked at. That file names and volume statements give different orders is
-// judged by the numbers in the names (see names); names without numbers say
-// nothing of an order. New preliminary matter of a later volume is kept as
-// text; it is doubtful where it looks like a page head: with a page number set
-// off at its end or start.
-func minor(f diag.Finding) bool {
-	switch f.ID {
-	case "order-disagrees":
-		return true
-	case "index-pages": // so in the book itself: nothing of it is lost or left over
-		return true
-	case "number-out-of-sequence": // not in that of the text, but in the count of the file's pages
-		w := strings.Fields(f.Cells)
-		return len(w) > 0 && (counts(w[0], f.Place.Page) || counts(w[len(w)-1], f.Place.Page))
-	case "new-preliminary-matter":
-		w := strings.Fields(f.Cells)
-		return len(w) > 0 && !label(w[0]) && !label(w[len(w)-1])
-	}
-	return false
-}
-
-func label(tok string) bool {
-	l, ok := cell.ParseLabel([]byte(tok))
-	return ok && !l.Bare
-}
-
-// counts reports whether a page label is the number of a page in its file.
-func counts(tok string, page int) bool {
-	l, ok := cell.ParseLabel([]byte(tok))
-	return ok && !l.Bare && l.Value == page && l.Last == page
-}
+// minor reports findings that ask nothing of a person when the whole title is
+// looked at: that file names and volume statements give different orders is
+// judged by the numbers in the names (see names).
+func minor(f diag.Finding) bool { return f.ID == "order-disagrees" }
 
 // findings makes one sign of all findings of a kind. Notes ask for nothing.
 func findings(list []diag.Finding) []sign {
