@@ -108,7 +108,7 @@ func (a *assembly) headings() map[string][]place {
 		if v.RepeatOf != nil {
 			continue
 		}
-		from := a.bodyUnit(v)
+		from, lettered := a.bodyUnit(v), lettered(v)
 		for k := range v.Units {
 			u := &v.Units[k]
 			for _, t := range u.Turns {
@@ -119,8 +119,13 @@ func (a *assembly) headings() map[string][]place {
 					cur, set = lab, true
 				}
 			}
-			if k > 0 && u.Page != v.Units[k-1].Page && v.Marks+v.Rows == 0 {
-				set = v.Pages[u.Page].Print != nil && !turnsOn(v, u.Page)
+			if k > 0 && u.Page != v.Units[k-1].Page {
+				switch here := v.Pages[u.Page].Print; {
+				case v.Marks+v.Rows == 0:
+					set = here != nil && !turnsOn(v, u.Page)
+				case lettered && len(u.Turns) == 0:
+					set = here != nil && here.Value == cur.Value && here.Roman == cur.Roman
+				}
 			}
 			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !(u.Centred || u.Blanks > 0 || u.PageTop) {
 				continue
@@ -135,6 +140,26 @@ func (a *assembly) headings() map[string][]place {
 		}
 	}
 	return out
+}
+
+// lettered reports whether the print page stands on the pages of a volume with a
+// letter where it goes on: then a page without it is of a print page that has
+// no number (BANA Braille Formats 2016, 1.11.6; BRL session 4).
+func lettered(v *structure.Volume) bool {
+	letters, with, all := 0, 0, 0
+	for p := range v.Pages {
+		if v.Pages[p].Top < 0 || int32(p) < v.BodyPage {
+			continue
+		}
+		all++
+		if l := v.Pages[p].Print; l != nil {
+			with++
+			if l.Prefix != "" {
+				letters++
+			}
+		}
+	}
+	return letters >= 3 && with*3 >= all*2
 }
 
 // prelimHeading reports whether a unit can be the heading of a preface or other

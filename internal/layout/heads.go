@@ -103,6 +103,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	}
 	v.numbered = numbered
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
+	v.nearly = v.Reserved || numbered >= 4 && headlike >= numbered-1
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm):
@@ -266,9 +267,14 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	}
 	v.level = v.levels()
 	hb.inner.room, hb.tops.room = 400, 400
+	if len(edges) > 0 {
+		if top := v.Pages[edges[0].page].Top; v.Centred(top) {
+			hb.titles = append(hb.titles, Normal(v.TextOf(top)))
+		}
+	}
 	for i := range v.Lines {
 		l := &v.Lines[i]
-		if l.Role != Text || skip[int32(i)] || !v.Centred(int32(i)) || l.Text.From < 24 && v.level[l.Text.From] {
+		if l.Role != Text || skip[int32(i)] || !v.Centred(int32(i)) || v.atLevel(int32(i)) {
 			continue
 		}
 		hb.inner.add(Normal(v.TextOf(int32(i))))
@@ -282,7 +288,6 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		if v.firstPage(e.page) {
 			hb.inner.add(e.norm)
 			v.addJoined(hb, e.line)
-			hb.titles = append(hb.titles, e.norm)
 		} else if e.first {
 			hb.tops.add(e.norm)
 		}
@@ -657,7 +662,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.99
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
-	case e.number && e.middle && known && (v.Reserved && v.headed || v.numbered <= 8 && hb.reserved):
+	case e.number && e.middle && known && (v.Reserved && v.headed || v.numbered <= 12 && hb.reserved):
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e, hb):
 		return 0.85
@@ -729,7 +734,7 @@ func (v *Volume) lastLine(e *edgeLine) bool {
 // the title or a heading at the start of the text: a rule or a heading follows
 // on its page, no heading of preliminary matter, and numbered pages begin.
 func (v *Volume) opensText(e *edgeLine) bool {
-	if b := v.Pages[e.page].Braille; b != nil && (b.Roman || b.Prefix == "t" || b.Prefix == "p") {
+	if b := v.Pages[e.page].Braille; b != nil && (b.Roman || b.Prefix == "t" || b.Prefix == "p") || b == nil && v.startsLater(e.page) {
 		return false
 	}
 	for i := e.line + 1; i < v.Pages[e.page].Last; i++ {
@@ -754,7 +759,10 @@ func (v *Volume) opensText(e *edgeLine) bool {
 // begun counts the pages before this one that are full of running text.
 func (v *Volume) begun(page int) (pages int) {
 	for p := range v.Pages[:page] {
-		n := 0
+		n, room := 0, v.Height
+		if v.alternate(p) {
+			room /= 2
+		}
 		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
 			l := &v.Lines[i]
 			if l.Role != Text || l.Text.From > 2 || int(l.Text.To) < v.Width*2/3 {
@@ -765,11 +773,26 @@ func (v *Volume) begun(page int) (pages int) {
 				n++
 			}
 		}
-		if 2*n >= v.Height {
+		if 2*n >= room {
 			pages++
 		}
 	}
 	return pages
+}
+
+// alternate reports whether the lines of a page stand on every other line, as
+// in double-spaced text.
+func (v *Volume) alternate(p int) bool {
+	pg, n, tight := &v.Pages[p], 0, 0
+	for i := pg.First; i < pg.Last; i++ {
+		if v.Lines[i].Role == Empty {
+			continue
+		}
+		if n++; i > pg.First && v.Lines[i-1].Role != Empty {
+			tight++
+		}
+	}
+	return n*10 >= v.Height*3 && tight <= 2
 }
 
 // firstNumbered reports whether page is the first with a plain braille page
@@ -782,6 +805,17 @@ func (v *Volume) firstNumbered(page int) bool {
 		}
 	}
 	return true
+}
+
+// startsLater reports whether the first page that has a plain number after this
+// one is page 1, and none before it has one: the text begins there.
+func (v *Volume) startsLater(page int) bool {
+	for p := range v.Pages {
+		if b := v.Pages[p].Braille; b != nil && !b.Roman && b.Prefix == "" {
+			return p > page && b.Value == 1
+		}
+	}
+	return false
 }
 
 // numberedSoon reports whether one of the next two pages has a number.

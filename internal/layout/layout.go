@@ -115,6 +115,8 @@ type Volume struct {
 
 	level     [24]bool       // indents at which text stands that is not centred
 	headed    bool           // heads that are alike stand beside numbers on line 1
+	sureWidth bool           // Width is told by where numbers end, not by the longest line
+	nearly    bool           // line 1 holds nothing but these on all pages but one
 	numbered  int            // pages with a number on line 1
 	footHeads int            // last lines of pages that are alike and centred
 	guides    map[int32]bool // lines that are guide words, see findGuides
@@ -176,10 +178,16 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 			finds[i] = vols[i].findNumbers()
 		}
 	}
+	shareWidth(vols, finds)
 	pool(finds)
 	heads, edges := newHeadbook(), make([][]edgeLine, len(vols))
+	Each(len(files), func(i int) { vols[i].settle(finds[i]) })
+	beside := [2]map[string]int{{}, {}}
+	for i, v := range vols {
+		finds[i].addBeside(v, &beside)
+	}
 	Each(len(files), func(i int) {
-		vols[i].settle(finds[i])
+		vols[i].settleLone(finds[i], &beside)
 		edges[i] = vols[i].edgeLines(finds[i])
 		vols[i].countLike(edges[i])
 		vols[i].findGuides(edges[i])
@@ -197,7 +205,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		heads.countPlain(v, edges[i])
 		heads.footHeads += v.footHeads
 		heads.pages += len(v.Pages)
-		if v.Reserved && v.headed {
+		if v.nearly && v.headed {
 			kept += len(v.Pages)
 		}
 	}
@@ -326,7 +334,7 @@ func (v *Volume) measure() {
 	// A few lines may be longer than the paper; the numbers end where it ends.
 	if best > 0 && edges[best]*4 >= len(v.Pages) && (best >= wide-1 || longer <= 1+len(v.Lines)/200) {
 		wide = min(wide, best)
-		v.Width = best
+		v.Width, v.sureWidth = best, true
 	} else {
 		v.Width = max(wide, 1)
 	}
@@ -345,6 +353,26 @@ func (v *Volume) measure() {
 		if heights[h]*10 >= len(v.Pages) && heights[h] >= 2 {
 			v.Height = h
 			break
+		}
+	}
+}
+
+// shareWidth gives short volumes without numbers, whose longest line may be much
+// shorter than the paper, the width that most of the other volumes have.
+func shareWidth(vols []*Volume, finds []*numbers) {
+	count, best := map[int]int{}, 0
+	for _, v := range vols {
+		if v.sureWidth {
+			count[v.Width]++
+			if c := count[v.Width]; c > count[best] || c == count[best] && v.Width > best {
+				best = v.Width
+			}
+		}
+	}
+	for i, v := range vols {
+		if !v.sureWidth && v.Width < best && len(v.Pages) <= 12 {
+			v.Width = best
+			finds[i] = v.findNumbers()
 		}
 	}
 }

@@ -37,7 +37,7 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 			if c.slot == TopLeft || c.slot == BottomLeft {
 				m, step = &left, ls
 			}
-			if c.alone || c.label.Roman || c.label.Prefix != "" || !m.goesOn(c.line, c.label.Value, step) {
+			if c.alone || c.label.Roman || c.label.Prefix != "" || n.betweenPages(&c) || !m.goesOn(c.line, c.label.Value, step) {
 				return false
 			}
 			m.insert(c.line, c.label.Value)
@@ -45,6 +45,20 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 			return true
 		})
 	}
+}
+
+// betweenPages reports whether a number comes between those in the same corner
+// of the page before and of the page after.
+func (n *numbers) betweenPages(c *cand) bool {
+	before, after := false, false
+	for i := range n.cands {
+		d := &n.cands[i]
+		if d.slot == c.slot && !d.label.Roman && d.label.Prefix == c.label.Prefix {
+			before = before || d.page == c.page-1 && d.label.Value == c.label.Value-1
+			after = after || d.page == c.page+1 && d.label.Value == c.label.Value+1
+		}
+	}
+	return before && after
 }
 
 // margins collects the plain numbers at the margins of lines that are no edge

@@ -428,7 +428,8 @@ func pool(all []*numbers) {
 	}
 	for _, n := range all {
 		n.follow(&sum)
-		n.followOne(&sum)
+		for n.followOne(&sum) { // one corner after the other, where they alternate
+		}
 		for s := key(0); s < nKeys; s++ {
 			if n.use[s] != Nothing || n.count[s] == 0 {
 				continue
@@ -482,8 +483,9 @@ func (n *numbers) follow(sum *[nKeys][3]float64) {
 
 // followOne takes the print page of a slot for the braille page where the title
 // as a whole has braille pages there, and the volume has two print pages and no
-// braille page, or its braille pages stand on other pages.
-func (n *numbers) followOne(sum *[nKeys][3]float64) {
+// braille page, or its braille pages stand on other pages. It reports whether
+// there was one.
+func (n *numbers) followOne(sum *[nKeys][3]float64) bool {
 	prints, braille := 0, false
 	best := nKeys
 	for s := key(0); s < nKeys; s++ {
@@ -500,7 +502,9 @@ func (n *numbers) followOne(sum *[nKeys][3]float64) {
 	}
 	if best < nKeys && (braille && n.apart(best) || !braille && prints > 1) {
 		n.use[best] = BraillePage
+		return true
 	}
+	return false
 }
 
 // settle takes the candidates of the settled slots that stand in sequence.
@@ -528,8 +532,26 @@ func (v *Volume) settle(n *numbers) {
 		}
 	}
 	n.joinBraille(v)
-	n.lone(v)
+}
+
+// settleLone takes the numbers that stand in no sequence of their volume, now
+// that the heads of all volumes of the title are known.
+func (v *Volume) settleLone(n *numbers, heads *[2]map[string]int) {
+	n.lone(v, heads)
 	n.fillGaps(v)
+}
+
+// addBeside counts what stands beside the taken numbers of a volume: at the top
+// of pages, and at the foot.
+func (n *numbers) addBeside(v *Volume, heads *[2]map[string]int) {
+	for i, use := range n.taken {
+		if use == Nothing {
+			continue
+		}
+		if rest := n.rest(v, &n.cands[i]); rest != "" {
+			heads[n.cands[i].slot/BottomLeft][rest]++
+		}
+	}
 }
 
 // fillGaps takes the only number of a page, found to be a print page, for the
@@ -606,16 +628,7 @@ func (n *numbers) joinBraille(v *Volume) {
 // lone takes a number in a settled slot that is out of sequence when nothing
 // but numbers stand on its line, or what stands there is the head of other
 // numbered pages: it is a misprint of the number, not text.
-func (n *numbers) lone(v *Volume) {
-	heads := [2]map[string]int{{}, {}} // at the top of pages, and at the foot
-	for i, use := range n.taken {
-		if use == Nothing {
-			continue
-		}
-		if rest := n.rest(v, &n.cands[i]); rest != "" {
-			heads[n.cands[i].slot/BottomLeft][rest]++
-		}
-	}
+func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 	partner := map[int32]Use{}
 	for i, use := range n.taken {
 		if use != Nothing {
@@ -635,7 +648,7 @@ func (n *numbers) lone(v *Volume) {
 			continue
 		}
 		switch headed := headsLike(heads[c.slot/BottomLeft], n.rest(v, c)); {
-		case n.prelim(v, c, headed), n.transcribers(c):
+		case n.prelim(v, c, headed), n.transcribers(c), n.countsPages(v, c):
 			n.taken[i] = BraillePage
 			continue
 		case n.use[n.key(c)] == Nothing && !headed || c.label.Bare && !headed:
@@ -704,6 +717,15 @@ func (n *numbers) prelim(v *Volume, c *cand, headed bool) bool {
 		}
 	}
 	return true
+}
+
+// countsPages reports whether c is all that stands on its page, in a corner of
+// the braille pages, and the count of the pages so far: the roman number of a
+// page that was left blank.
+func (n *numbers) countsPages(v *Volume, c *cand) bool {
+	pg := &v.Pages[c.page]
+	return c.label.Roman && c.alone && pg.Top == pg.Bottom && c.tok.To-c.tok.From > 1 &&
+		n.use[n.key(c)] == BraillePage && abs(c.label.Value-int(c.page)-1) <= 2
 }
 
 // transcribers reports whether c is the number of a page that the transcriber

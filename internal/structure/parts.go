@@ -285,11 +285,18 @@ func (v *Volume) volumeGroups(j int) bool {
 	for k := j; k < end; k++ {
 		u := &v.Units[k]
 		named = named || u.Centred && u.is(english.Volume)
-		if k > j && !u.Rule && !u.Centred && slack(&v.Units[k-1], u) < 0 && u.From == 0 {
+		if k > j && !u.Rule && !u.Centred && slack(&v.Units[k-1], u) < 0 && u.From == 0 && !v.numbered(u) {
 			full++
 		}
 	}
 	return named && full*4 <= end-j
+}
+
+// numbered reports whether a unit begins with the name and number of a part:
+// "chapter 5", as contents entries do.
+func (v *Volume) numbered(u *Unit) bool {
+	p, ok := v.Words.Prefix(u.Text)
+	return ok && p.N > 0
 }
 
 // entriesFlow reports whether the page that unit j begins goes on with the
@@ -307,8 +314,7 @@ func (v *Volume) entriesFlow(j int) bool {
 		return false
 	}
 	for k, end := j+1, v.pageEnd(j); k < end && !v.Units[k].Rule; k++ {
-		w, ok := v.Words.Prefix(v.Units[k].Text)
-		if entry := ok && w.N > 0; v.Units[k].From == 0 && !entry && slack(&v.Units[k-1], &v.Units[k]) < 0 {
+		if v.Units[k].From == 0 && !v.numbered(&v.Units[k]) && slack(&v.Units[k-1], &v.Units[k]) < 0 {
 			return false
 		}
 	}
