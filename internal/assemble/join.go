@@ -17,7 +17,7 @@ type joiner struct {
 	a           *assembly
 	words       *english.Vocabulary
 	full        int           // lines of the book that are nearly full
-	divided     int           // of these, lines that end in a hyphen
+	divided     int           // of these, lines that end in a hyphen which only divides a word
 	counted     chan struct{} // closed when words, full and divided are those of the book
 	spacedDash  bool
 	dashCounted bool
@@ -176,15 +176,16 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	return shut(j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf))
 }
 
-// dividesNone reports whether so few lines of the book end in a hyphen, fewer
-// than one in 300, that they can only be the hyphens of compounds: books that
-// divide words do so on one line in a hundred or more (counted over open texts).
+// dividesNone reports whether so few lines of the book end in a hyphen that only
+// divides a word, fewer than one in 300, that all can be those of compounds:
+// books that divide words do so on one line in a hundred or more (counted over
+// open texts).
 func (j *joiner) dividesNone() bool { return j.full >= 400 && j.divided*300 < j.full }
 
 // drop joins without the hyphen.
 func (j *joiner) drop(evidence string, conf float64) structure.Seam {
-	return structure.Seam{Drop: 1, DropWhy: j.a.why("rejoin", "hyphen that divided a word", evidence, conf),
-		Join: j.a.why("rejoin", "divided word", evidence, conf)}
+	why := j.a.why("rejoin", "divided word", evidence, conf)
+	return structure.Seam{Drop: 1, DropWhy: why, Join: why}
 }
 
 // hanging reports whether the next word is one that follows a hanging hyphen
@@ -210,7 +211,11 @@ func newJoiner(a *assembly) *joiner {
 		for _, v := range a.vols {
 			for i := range v.Units {
 				j.countUnit(&v.Units[i])
-				j.countLine(v, &v.Units[i])
+			}
+		}
+		for _, v := range a.vols {
+			for i := range v.Units {
+				j.countLine(v, i)
 			}
 		}
 	}()
@@ -229,14 +234,22 @@ func endsInHyphen(vols []*structure.Volume) bool {
 }
 
 // countLine counts a line that is three quarters full, and whether it ends in
-// a hyphen.
-func (j *joiner) countLine(v *structure.Volume, u *structure.Unit) {
-	n := len(u.Text)
+// a hyphen that only divides a word.
+func (j *joiner) countLine(v *structure.Volume, i int) {
+	t := v.Units[i].Text
+	n := len(t)
 	if n < 4 || n*4 < v.TextWidth*3 {
 		return
 	}
 	j.full++
-	if u.Text[n-1] == '-' && u.Text[n-2] != '-' && u.Text[n-2] != ',' {
+	if t[n-1] != '-' || t[n-2] == '-' || t[n-2] == ',' || i+1 >= len(v.Units) {
+		return
+	}
+	next := v.Units[i+1].Text
+	if k := bytes.IndexByte(next, cell.Blank); k > 0 {
+		next = next[:k]
+	}
+	if j.words.Divides(t[bytes.LastIndexByte(t, cell.Blank)+1:], next, j.a.read) {
 		j.divided++
 	}
 }

@@ -123,6 +123,18 @@ func (v *Vocabulary) Join(first, second []byte, variant Variant) Joined {
 	return v.byReading(h)
 }
 
+// Divides reports whether only a division explains the hyphen between the two
+// parts: they read as one word, and one of them at least is no word of the book
+// nor looks like one.
+func (v *Vocabulary) Divides(first, second []byte, variant Variant) bool {
+	j := v.Join(first, second, variant)
+	if !j.DropHyphen || j.Confidence < 0.95 {
+		return false
+	}
+	h := v.halves(first, second, variant)
+	return v.print[h.headPrint] == 0 || v.print[h.tailPrint] == 0
+}
+
 func keep(first, second []byte, reason string, confidence float64) Joined {
 	plain := append(append([]byte{}, first...), second...)
 	return Joined{Cells: plain, Plain: plain, Reason: reason, Confidence: confidence}
