@@ -1,6 +1,7 @@
 package account
 
 import (
+	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
@@ -142,9 +143,10 @@ func letters(i int) string {
 }
 
 // packed are the letters of the records that are written together, many in one
-// string; the others have cells and are written as arrays.
+// string; those whose cells a string would have to escape are written as arrays.
 var packed = map[string]byte{
 	"keep": 'k', "double": 'd', "out": 'o', "keep-cells": 'p', "out-cells": 'x', "cut": 'c', "blank": 'b', "join": 'j', "at": '@', "move": 'm',
+	"swap": 's', "swap-cells": 'z', "add": 'a',
 }
 
 // packedLine is how long a line of packed records gets, about.
@@ -167,6 +169,7 @@ func appendRecords(b []byte, ops []op, ids map[book.ReasonID]string) []byte {
 		}
 		last[o.name] = o.reason
 		letter, ok := packed[o.name]
+		ok = ok && bytes.IndexAny(o.text, `"\`) < 0
 		if !ok || len(b)-start > packedLine {
 			closeLine()
 		}
@@ -184,7 +187,8 @@ func appendRecords(b []byte, ops []op, ids map[book.ReasonID]string) []byte {
 	return b
 }
 
-// appendPacked writes a record as a letter, its numbers and its reason.
+// appendPacked writes a record as a letter, its numbers, its cells between
+// braces, which are no cells, and its reason.
 func (o op) appendPacked(b []byte, letter byte, id string) []byte {
 	b = append(b, letter)
 	switch o.name {
@@ -194,11 +198,15 @@ func (o op) appendPacked(b []byte, letter byte, id string) []byte {
 	case "cut":
 		b = strconv.AppendInt(b, int64(o.n), 10)
 		b = strconv.AppendInt(append(b, '-'), int64(o.m), 10)
-	case "blank", "join":
+	case "blank", "join", "add":
 	default:
 		if o.n != 1 {
 			b = strconv.AppendInt(b, int64(o.n), 10)
 		}
+	}
+	switch o.name {
+	case "swap", "swap-cells", "add":
+		b = append(append(append(b, '{'), o.text...), '}')
 	}
 	return append(b, id...)
 }

@@ -141,11 +141,13 @@ func (a *assembly) find(s diag.Severity, id string, v *structure.Volume, line in
 // furniture leaves out heads, numbers and blank lines, and cuts numbers off
 // text.
 func (a *assembly) furniture() {
+	where, heads, pages := a.slotWords(), 0, 0
+	for _, v := range a.vols {
+		heads, pages = heads+v.Heads, pages+len(v.Pages)
+	}
 	for i, v := range a.vols {
-		where := a.slotWords(v)
-		head := a.why("head", "page head", fmt.Sprintf("%d of %d pages alike", v.Heads, len(v.Pages)), 0.98)
-		number := a.why("page-number", "page number alone", where, 0.98)
-		cut := a.why("page-number", "page number beside text", where, 0.97)
+		head := a.why("head", "page head", fmt.Sprintf("%d of %d pages alike", heads, pages), 0.98)
+		number := a.why("page-number", "page number", where, 0.97)
 		filler := a.why("filler", "blank without meaning", "fills a page or beside another", 0.95)
 		spacing := a.why("spacing", "double line spacing", "after nearly every line of its page", 0.98)
 		for k := range v.Lines {
@@ -160,7 +162,7 @@ func (a *assembly) furniture() {
 			case layout.Spacing:
 				a.b.Out[i][k] = spacing
 			case layout.Text:
-				a.cuts(i, int32(k), l, cut)
+				a.cuts(i, int32(k), l, number)
 			}
 		}
 		for _, o := range v.Oddities {
@@ -177,14 +179,23 @@ func (a *assembly) cuts(vol int, line int32, l *layout.Line, why book.ReasonID) 
 	}
 }
 
-// slotWords says in plain words where numbers stand in a volume.
-func (a *assembly) slotWords(v *structure.Volume) string {
+// framed is why a rule goes that framed what was left out.
+func (a *assembly) framed() book.ReasonID {
+	return a.why("marker", "framed what was left out", "beside it", 0.9)
+}
+
+// slotWords says in plain words where numbers stand in the volumes.
+func (a *assembly) slotWords() string {
 	var parts []string
 	for s := layout.Slot(0); s < layout.NSlots; s++ {
-		switch v.Slots[s] {
-		case layout.BraillePage:
+		var has [layout.VolumeMark + 1]bool
+		for _, v := range a.vols {
+			has[v.Slots[s]] = true
+		}
+		if has[layout.BraillePage] {
 			parts = append(parts, "braille page: "+s.String())
-		case layout.PrintPage:
+		}
+		if has[layout.PrintPage] {
 			parts = append(parts, "print page: "+s.String())
 		}
 	}
@@ -276,7 +287,7 @@ func (a *assembly) lastVolume() int {
 
 func (a *assembly) endLines(i int, v *structure.Volume) {
 	why := a.why("volume-end", "volume ends", "wording, last lines of the file", 0.98)
-	marker := a.why("marker", "framed an end-of-volume line", "beside it", 0.9)
+	marker := a.framed()
 	last := i == a.lastVolume()
 	ended := false
 	for k := v.End[0]; k < v.End[1]; k++ {

@@ -114,7 +114,7 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 	title := a.why("title-repeat", "title page again", "same words on the first title page", 0.98)
 	rep := a.why("repeat", "repeats an earlier volume", "same words there", 0.97)
 	state := a.why("volume-statement", "names volume or pages", "wording, title page", 0.98)
-	marker := a.why("marker", "framed repeated matter", "beside it", 0.9)
+	marker := a.framed()
 	words := a.why("contents", "names only a volume or kind of page", "wording, in a contents list", 0.95)
 	for k := 0; k < len(v.Units) && v.Units[k].Page <= last; {
 		end := a.blockEnd(v, k, last)

@@ -15,7 +15,7 @@ func (a *assembly) titlePage() {
 	v := a.vols[i]
 	st := a.statementUnits(v)
 	gone := a.why("volume-statement", "names volume or pages", "wording, title page", 0.98)
-	marker := a.why("marker", "framed the volume statement", "beside it", 0.9)
+	marker := a.framed()
 	a.stateUnit = -1
 	for k := v.Title[0]; k < v.Title[1]; k++ {
 		if a.fates[i][k] != asText {

@@ -170,18 +170,22 @@ func packed(r string) (string, bool) {
 	if json.Unmarshal([]byte(r), &f) != nil || len(f) == 0 {
 		return r, false
 	}
-	letter := map[any]string{"keep": "k", "double": "d", "out": "o", "keep-cells": "p", "out-cells": "x", "cut": "c", "blank": "b", "join": "j", "at": "@", "move": "m"}[f[0]]
-	if letter == "" { // the reason is the last string, after the cells
+	letter := map[any]string{"keep": "k", "double": "d", "out": "o", "keep-cells": "p", "out-cells": "x", "cut": "c", "blank": "b", "join": "j", "at": "@", "move": "m",
+		"swap": "s", "swap-cells": "z", "add": "a"}[f[0]]
+	if letter == "" || strings.Contains(r, `\`) { // the reason is the last string, after the cells
 		i := strings.LastIndex(r, `",`)
 		return r[:i] + strings.ToUpper(r[i:]), false
 	}
 	var numbers []string
-	id := ""
-	for _, x := range f[1:] {
-		if s, ok := x.(string); ok {
-			id = strings.ToUpper(s)
-		} else {
+	id, cells := "", ""
+	for i, x := range f[1:] {
+		switch s, ok := x.(string); {
+		case !ok:
 			numbers = append(numbers, fmt.Sprint(x))
+		case i+2 < len(f):
+			cells = "{" + s + "}"
+		default:
+			id = strings.ToUpper(s)
 		}
 	}
 	between := map[string]string{"c": "-"}[letter]
@@ -192,7 +196,7 @@ func packed(r string) (string, bool) {
 	if n == "1" {
 		n = ""
 	}
-	return letter + n + id, true
+	return letter + n + cells + id, true
 }
 
 func write(b *bytes.Buffer, v any) {

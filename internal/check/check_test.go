@@ -35,7 +35,10 @@ func TestPackedRecords(t *testing.T) {
 		{"an empty string", "not well formed", `""`},
 		{"no string", "not well formed", `k2`},
 		{"an end left off", "not well formed", `"k2`},
-		{"a record with cells among them", "not well formed", `"s2"`},
+		{"cells left out", "not well formed", `"s2"`},
+		{"cells without an end", "not well formed", `"s2{abc"`},
+		{"cells before their count", "unknown reason", `"s{abc}2"`},
+		{"cells and no reason", "unknown reason", `"s2{abc}"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			x := good.clone()

@@ -318,10 +318,11 @@ func (l *ledger) readRecord(line []byte) (record, error) {
 // packedOps are the letters of packed records, with the name of each.
 var packedOps = map[byte]string{
 	'k': "keep", 'd': "double", 'o': "out", 'p': "keep-cells", 'x': "out-cells", 'c': "cut", 'b': "blank", 'j': "join", '@': "at", 'm': "move",
+	's': "swap", 'z': "swap-cells", 'a': "add",
 }
 
-// readPacked reads the next of the packed records: a letter, its numbers and
-// the reason in capital letters. A count of 1 is left off.
+// readPacked reads the next of the packed records: a letter, its numbers, its
+// cells between braces and the reason in capital letters. A count of 1 is left off.
 func (l *ledger) readPacked(s *scanner) (record, error) {
 	rec := record{reason: -1, n: 1}
 	op, ok := packedOps[s.byte()]
@@ -338,14 +339,17 @@ func (l *ledger) readPacked(s *scanner) (record, error) {
 		rec.n = s.number()
 		s.lit('-')
 		rec.m = s.number()
-	case "blank", "join":
+	case "blank", "join", "add":
 	default:
 		if s.digit() {
 			rec.n = s.number()
 		}
 	}
-	id := s.capitals()
 	form := forms[op]
+	if strings.IndexByte(form, 'c') >= 0 {
+		rec.cells = s.braced()
+	}
+	id := s.capitals()
 	switch last, known := l.last[op]; {
 	case s.err != nil:
 	case form[len(form)-1] != 'r':
@@ -384,6 +388,19 @@ func (s *scanner) capitals() string {
 	t := s.rest[:i]
 	s.rest = s.rest[i:]
 	return string(t)
+}
+
+// braced takes cells between braces.
+func (s *scanner) braced() []byte {
+	s.lit('{')
+	end := bytes.IndexByte(s.rest, '}')
+	if s.err != nil || end < 0 {
+		s.fail()
+		return nil
+	}
+	t := s.rest[:end]
+	s.rest = s.rest[end+1:]
+	return t
 }
 
 // scanner reads the parts of a record. Blanks between them are not allowed.

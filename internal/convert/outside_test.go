@@ -112,8 +112,8 @@ func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 	o.joins = listJoins(res, title.Truth, testkit.Places(res.Edition, title.Truth))
 	o.sources, o.account = sizes(title), len(res.Account)
 	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, lay.Width, lay.File.Damage == "long line", 1)...)
-	if !o.report.OK() {
-		keep(title, edition)
+	if !o.report.OK() || o.account*5 >= o.sources || o.proof != "" {
+		keep(title, edition, res.Account...)
 	}
 	o.err = otherOptions(title, book, res)
 	return o
@@ -284,7 +284,7 @@ func whole(edition, account []byte) []byte {
 	return out
 }
 
-func keep(title *testkit.Title, edition []byte) {
+func keep(title *testkit.Title, edition []byte, account ...byte) {
 	if *keepDir == "" {
 		return
 	}
@@ -300,6 +300,7 @@ func keep(title *testkit.Title, edition []byte) {
 		os.WriteFile(filepath.Join(dir, fmt.Sprintf("pages%d.text", i+1)), []byte(b.String()), 0o644)
 	}
 	os.WriteFile(filepath.Join(dir, "edition.out"), edition, 0o644)
+	os.WriteFile(filepath.Join(dir, "account.out"), account, 0o644)
 }
 
 // tally is what came of all titles.
