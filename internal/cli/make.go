@@ -20,7 +20,7 @@ import (
 type makeFlags struct {
 	output, blank, markers, rejoin, profile string
 	decisions                               string
-	width                                   int
+	width, display                          int
 	asJSON, force, finders                  bool
 	formats                                 []string
 	title                                   titleFlags
@@ -47,6 +47,8 @@ A qualified proofreader decides where a slip can hurt: medicine doses, exams, le
 		Example: `continuo make mybook/
   writes mybook-continuous.brf in this folder
 continuo make mybook-1.brf mybook-2.brf -o out.brf
+continuo make mybook/ --display 20
+  for a display of 20 cells
 continuo make mybook.zip --width 0
   one line a paragraph
 continuo make mybook/ --rejoin never
@@ -60,7 +62,11 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
   metadata by flags; without them it is read from mybook/title.toml`,
 		Args: atLeast(1, "at least one SOURCE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			opt, err := f.options(cmd.Flags().Changed("width"))
+			shown, err := forDisplay(cmd, f.display, &f.width, &f.blank)
+			if err != nil {
+				return err
+			}
+			opt, err := f.options(shown || cmd.Flags().Changed("width"))
 			if err != nil {
 				return err
 			}
@@ -87,6 +93,7 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
 	flags := cmd.Flags()
 	flags.StringVarP(&f.output, "output", "o", "", "`FILE` where the edition goes, or a folder for it; without it a name made from the volumes, in this folder")
 	flags.IntVar(&f.width, "width", -1, "`N` cells a line, 12 to 200, or 0 for one line a paragraph; without it the width of the source")
+	addDisplay(cmd, &f.display)
 	for _, x := range f.choices() {
 		flags.StringVar(x.value, x.flag, x.values[0], x.usage)
 		complete(cmd, x.flag, x.values...)

@@ -27,7 +27,7 @@ import (
 // shelfWishes are the flags that say what a reader wants.
 type shelfWishes struct {
 	format, blank, code, folders string
-	width, indexWidth            int
+	width, indexWidth, display   int
 	uncontracted, plainIndex     bool
 }
 
@@ -35,6 +35,7 @@ func (w *shelfWishes) add(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&w.format, "format", "brf", "`FORMAT` of the books: "+either(shelf.Formats()))
 	flags.IntVar(&w.width, "width", -1, "`N` cells a line, 12 to 200, or 0 for one line a paragraph; without it as the editions are")
+	addDisplay(cmd, &w.display)
 	flags.StringVar(&w.blank, "blank-lines", "sparse", "`WHICH` sparse or none")
 	flags.BoolVar(&w.uncontracted, "uncontracted-only", false, "only titles in uncontracted braille")
 	flags.StringVar(&w.code, "index-code", "ueb", "`CODE` the index is written in: ueb, seb or ebae")
@@ -117,11 +118,16 @@ Nothing on the card is written over that this program did not put there. Every f
 		Example: `continuo shelf build /media/card --reader r17
 continuo shelf build /media/card --since 2026-01-01
   adds what is new since then
-continuo shelf build /media/card --subject travel --width 20 --blank-lines none
+continuo shelf build /media/card --subject travel --display 20
 continuo shelf build --zip r17.zip --list wanted.txt --format ebraille
   wanted.txt has a title key, or a title, on each line`,
 		Args: atMost(1),
-		RunE: func(_ *cobra.Command, args []string) error { return s.run(c, args) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if _, err := forDisplay(cmd, s.display, &s.width, &s.blank); err != nil {
+				return err
+			}
+			return s.run(c, args)
+		},
 	}
 	s.shelfWishes.add(cmd)
 	flags := cmd.Flags()

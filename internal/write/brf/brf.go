@@ -38,6 +38,7 @@ type setter struct {
 	b     *book.Book
 	last  bool        // the line before is blank, or there is none
 	keep  []book.Keep // of this block and those after it
+	in    matter      // that the last block asked for is of
 }
 
 // Write sets b and takes down every piece in ledger.
@@ -86,8 +87,68 @@ func (s *setter) block(n int) {
 		s.emit(n, s.buf) // cells stay where they are
 		return
 	}
-	s.wrap(int(bl.First), int(bl.Run), s.keeps(n))
+	first, run := s.indents(n)
+	s.wrap(first, run, s.keeps(n))
 }
+
+// step is the indent of a paragraph that has no other sign left, and how much
+// further in runovers stand than their first line on a short line.
+const step = 2
+
+// shortLine is the width, in cells, under which runovers step in no further
+// than they must.
+const shortLine = 28
+
+// indents are those of the first line of block n and of its runovers. A
+// paragraph that only a blank line marked is marked by an indent where blank
+// lines are left out. On short lines runovers stand two cells further in than
+// their first line, unless another line of the same verse or list begins there.
+func (s *setter) indents(n int) (first, run int) {
+	bl := &s.b.Blocks[n]
+	first, run = int(bl.First), int(bl.Run)
+	if s.o.NoBlank && bl.Kind == book.Para && bl.Form == book.Plain && bl.Blank.Want && !bl.Cont && first == run {
+		return run + step, run
+	}
+	if s.o.Width <= 0 || s.o.Width >= shortLine || run <= first+step || bl.Form == book.TableRow || bl.Form == book.Fixed {
+		return first, run
+	}
+	for f := range s.firsts(n) {
+		if f > first && f <= run {
+			return first, run
+		}
+	}
+	return first, first + step
+}
+
+// matter is a run of blocks of one form, turns between them, and at which
+// indents they begin.
+type matter struct {
+	to     int
+	firsts map[int]bool
+}
+
+// firsts are the indents at which the blocks of the matter that block n is of
+// begin. Blocks are asked for in their order.
+func (s *setter) firsts(n int) map[int]bool {
+	if n < s.in.to {
+		return s.in.firsts
+	}
+	s.in = matter{n, map[int]bool{}}
+	for _, bl := range s.b.Blocks[n:] {
+		switch {
+		case bl.Kind == book.Turn:
+		case likeForm(&bl, &s.b.Blocks[n]):
+			s.in.firsts[int(bl.First)] = true
+		default:
+			return s.in.firsts
+		}
+		s.in.to++
+	}
+	return s.in.firsts
+}
+
+// likeForm reports whether two blocks are lines of one kind of matter.
+func likeForm(a, b *book.Block) bool { return a.Kind == b.Kind && a.Form == b.Form && a.Part == b.Part }
 
 // keeps are the cells of block n that stay on one line.
 func (s *setter) keeps(n int) []book.Keep {

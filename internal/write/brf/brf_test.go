@@ -49,7 +49,8 @@ func TestWrap(t *testing.T) {
 			[]string{"  ! old f]ry cross$", "! riv] twice a day"}, nil},
 		{"the last word fits to the last cell", 10, 2, 0, book.Para, "! old f]ry", []string{"  ! old", "f]ry"}, nil},
 		{"exactly the line", 12, 2, 0, book.Para, "! old f]ry", []string{"  ! old f]ry"}, nil},
-		{"verse with its runover", 20, 0, 4, book.Line, "! old f]ry cross$ ! riv] twice", []string{"! old f]ry cross$ !", "    riv] twice"}, nil},
+		{"verse with its runover", 28, 0, 4, book.Line, "! old f]ry cross$ ! riv] twice a", []string{"! old f]ry cross$ ! riv]", "    twice a"}, nil},
+		{"its runover on a short line", 20, 0, 4, book.Line, "! old f]ry cross$ ! riv] twice", []string{"! old f]ry cross$ !", "  riv] twice"}, nil},
 		{"runs of blanks are one in flowed text", 40, 2, 0, book.Para, "! old   f]ry", []string{"  ! old f]ry"}, nil},
 		{"columns keep their blanks", 40, 0, 2, book.Line, "apples     #ab", []string{"apples     #ab"}, nil},
 		{"a page indicator stays with its label", 16, 0, 0, book.Para, `! old f]ry x "3 #ab cross$`, []string{"! old f]ry x", `"3 #ab cross$`}, nil},
@@ -168,6 +169,45 @@ func TestKeep(t *testing.T) {
 			if len(line) > width {
 				t.Errorf("width %d: line %q", width, line)
 			}
+		}
+	}
+}
+
+// A short line: runovers step in two cells, but not to where another line of the
+// same matter begins, a print page turn between them or not.
+func TestRunoversOnShortLines(t *testing.T) {
+	f, err := source.Parse("v1.brf", []byte("! old f]ry cross$ ! riv]\n\"3#c\n! riv] ran ")) // runovers at 5 for the inset line's sake
+	if err != nil {
+		t.Fatal(err)
+	}
+	for inset, want := range map[int16]string{2: "! old f]ry cross$\r\n    ! riv]\r\n\"3#c\r\n  ! riv] ran\r\n", 0: "! old f]ry cross$\r\n  ! riv]\r\n\"3#c\r\n! riv] ran\r\n"} {
+		b := book.NewBook([]*source.File{f})
+		for i, l := range f.Lines {
+			b.Blocks = append(b.Blocks, book.Block{Kind: book.Line, Form: book.Verse, Run: 4, Pieces: []book.Piece{{Line: int32(i), To: l.End - l.Start}}})
+		}
+		b.Blocks[1].Kind, b.Blocks[1].Form, b.Blocks[1].Run = book.Turn, book.Plain, 0
+		b.Blocks[2].First = inset
+		if got := string(brf.Write(b, brf.Options{Width: 18}, account.NewLedger(b)).Data); got != want {
+			t.Errorf("an inset of %d: %q, want %q", inset, got, want)
+		}
+	}
+}
+
+// Paragraphs that only a blank line marks get an indent where blank lines are
+// left out; others stay.
+func TestParagraphsWithoutBlankLines(t *testing.T) {
+	f, err := source.Parse("v1.brf", []byte("! old f]ry\n! riv]\nwas low\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := book.NewBook([]*source.File{f})
+	why := b.Why(book.Reason{Class: "filler", Why: "a test", Confidence: 1})
+	for i, l := range f.Lines {
+		b.Blocks = append(b.Blocks, book.Block{Kind: book.Para, Blank: book.Blank{Want: i == 1, Reason: why}, Pieces: []book.Piece{{Line: int32(i), To: l.End - l.Start}}})
+	}
+	for noBlank, want := range map[bool]string{false: "! old f]ry\r\n\r\n! riv]\r\nwas low\r\n", true: "! old f]ry\r\n  ! riv]\r\nwas low\r\n"} {
+		if got := string(brf.Write(b, brf.Options{Width: 40, NoBlank: noBlank}, account.NewLedger(b)).Data); got != want {
+			t.Errorf("no blank lines %v: %q, want %q", noBlank, got, want)
 		}
 	}
 }
