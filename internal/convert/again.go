@@ -161,41 +161,128 @@ func fromPieces(f *source.File, indent int) (*book.Book, string) {
 	b := book.NewBook([]*source.File{f})
 	blank := b.Why(book.Reason{Class: "filler", Why: "blank line set by the tool", Evidence: "before a heading, a stanza or a list", Confidence: 1})
 	title := ""
+	in := make([]place, len(f.Pieces)) // block and piece that each is in, and its indent
 	for i := range f.Lines {
 		text := f.Text(i)
-		if len(text) == 0 {
+		if in[i].block = len(b.Blocks); len(text) == 0 {
 			continue
 		}
 		p := &f.Pieces[i]
+		from := cell.Indent(text)
+		piece := book.Piece{Line: int32(i), From: int32(from), To: int32(len(text))}
+		in[i].in = from
+		if n := len(b.Blocks) - 1; p.More && p.Form == "term" && n >= 0 && b.Blocks[n].Form == book.Term {
+			in[i].block, in[i].before = n, len(b.Blocks[n].Pieces)
+			b.Blocks[n].Pieces = append(b.Blocks[n].Pieces, piece)
+			continue
+		}
 		bl := blockOf(p, indent)
-		if isRule(text) && bl.Kind != book.Heading {
+		if isRule(text) && bl.Kind != book.Heading && bl.Kind != book.Turn && bl.Form != book.TableRow && bl.Form != book.Fixed {
 			bl.Kind, bl.Form, bl.First, bl.Run = book.Rule, book.Plain, int16(indent), int16(indent)
 		}
 		if n := len(b.Blocks); n > 0 {
-			last := &b.Blocks[n-1]
-			bl.Blank.Want = p.New && (bl.Kind == book.Heading || bl.Kind != last.Kind && last.Kind != book.Heading || bl.Form == book.Verse || bl.Part != last.Part)
-			bl.Blank.Want = bl.Blank.Want || last.Kind == book.TitleLine && bl.Kind != book.TitleLine
-			bl.Blank.Reason = blank
-			switch {
-			case bl.Kind == book.Turn, bl.Kind == book.Rule:
-				bl.Blank.Want = false
-			case last.Kind == book.Turn && bl.Kind == book.Heading: // the turn stays with what follows it
-				last.Blank.Want, last.Blank.Reason, bl.Blank.Want = n > 1, blank, false
-			}
+			wantBlank(&b.Blocks[n-1], &bl, p, n > 1, blank)
 		}
-		from := cell.Indent(text)
-		if bl.Form == book.Fixed {
+		if bl.Form == book.Fixed || bl.Form == book.TableRow {
 			bl.First, bl.Run = int16(from), int16(from)
 		}
 		if title == "" && (bl.Kind == book.TitleLine || bl.Kind == book.Heading) {
 			title = string(text[from:])
 		}
-		bl.Pieces = []book.Piece{{Line: int32(i), From: int32(from), To: int32(len(text))}}
+		bl.Pieces = []book.Piece{piece}
 		b.Blocks = append(b.Blocks, bl)
 		b.Width = defaultWidth
 	}
-	b.Turns = assemble.Turns(b)
+	contentsHeads(b.Blocks)
+	runovers(b.Blocks)
+	links(b, f.Pieces, in)
+	if turns(b, f.Pieces, in); len(b.Turns) == 0 {
+		b.Turns = assemble.Turns(b)
+	}
 	return b, title
+}
+
+// wantBlank says whether a blank line is wanted before a block.
+func wantBlank(last, bl *book.Block, p *source.Piece, second bool, why book.ReasonID) {
+	bl.Blank.Want = p.New && (bl.Kind == book.Heading || bl.Kind != last.Kind && last.Kind != book.Heading || bl.Form == book.Verse || bl.Part != last.Part || p.Form == "line")
+	bl.Blank.Want = bl.Blank.Want || p.Gap || last.Kind == book.TitleLine && bl.Kind != book.TitleLine
+	bl.Blank.Reason = why
+	switch {
+	case bl.Kind == book.Turn, bl.Kind == book.Rule, bl.Kind == book.TitleLine:
+		bl.Blank.Want = false
+	case last.Kind == book.Turn && bl.Kind == book.Heading: // the turn stays with what follows it
+		last.Blank.Want, last.Blank.Reason, bl.Blank.Want = second, why, false
+	}
+}
+
+// turns puts the print page turns of a publication into its book, in whatever
+// form they are.
+func turns(b *book.Book, pieces []source.Piece, in []place) {
+	for i := range pieces {
+		for _, t := range pieces[i].Turns {
+			at := in[i]
+			if at.block >= len(b.Blocks) {
+				continue
+			}
+			cells := b.Text(b.Blocks[at.block].Pieces[at.before])
+			from, to := max(t.From-at.in, 0), min(t.To-at.in, len(cells))
+			for from < to && cells[from] == cell.Blank {
+				from++
+			}
+			if from >= to {
+				continue
+			}
+			if lab, ok := turnLabel(cells[from:to]); ok {
+				b.Turns = append(b.Turns, book.PageMark{Block: int32(at.block), Piece: int32(at.before), From: int32(from), To: int32(to), Label: lab})
+			}
+		}
+	}
+}
+
+// contentsHeads puts the headings right before a contents list into it.
+func contentsHeads(blocks []book.Block) {
+	for i := len(blocks) - 1; i > 0; i-- {
+		if bl := &blocks[i-1]; blocks[i].Part == book.ContentsList && bl.Kind == book.Heading {
+			bl.Part = book.ContentsList
+		}
+	}
+}
+
+// runovers sets those of the lines of one verse or list two cells further in
+// than the furthest first line, so that they are told from one.
+func runovers(blocks []book.Block) {
+	for i := 0; i < len(blocks); {
+		bl, to, most := &blocks[i], i, int16(0)
+		for ; to < len(blocks) && (to == i || blocks[to].Kind == bl.Kind && blocks[to].Form == bl.Form && blocks[to].Part == bl.Part); to++ {
+			most = max(most, blocks[to].First)
+		}
+		if bl.Kind == book.Entry || bl.Kind == book.Line && bl.Form != book.Fixed && bl.Form != book.TableRow {
+			for k := i; k < to; k++ {
+				blocks[k].Run = max(blocks[k].Run, most+2)
+			}
+		}
+		i = to
+	}
+}
+
+// links puts the links of a publication into its book.
+func links(b *book.Book, pieces []source.Piece, in []place) {
+	for i := range pieces {
+		for _, l := range pieces[i].Links {
+			at, to := in[i], in[l.Target].block
+			if at.block >= len(b.Blocks) || to >= len(b.Blocks) || l.From < at.in {
+				continue
+			}
+			kind := book.CrossRef
+			switch {
+			case l.Note:
+				kind = book.NoteRef
+			case b.Blocks[at.block].Kind == book.Entry:
+				kind = book.ListRef
+			}
+			b.Links = append(b.Links, book.Link{Kind: kind, Block: int32(at.block), Piece: int32(at.before), From: int32(l.From - at.in), To: int32(l.To - at.in), Target: int32(to), Confidence: 1})
+		}
+	}
 }
 
 // defaultWidth is the width of an edition from a source that has none: the
@@ -204,25 +291,60 @@ const defaultWidth = 40
 
 var partOf = map[string]book.Part{"contents": book.ContentsList, "notes": book.NotesPart, "back": book.BackMatter, "front": book.Prelims, "title": book.TitlePage}
 
+// lineForms are the forms of lines, paraForms those of paragraphs.
+var (
+	lineForms = map[string]book.Form{"recipe": book.Recipe, "exercise": book.Exercise, "row": book.TableRow, "line": book.Plain}
+	paraForms = map[string]book.Form{"transcriber": book.TranscriberNote, "speech": book.Speech}
+)
+
 // blockOf is what a piece of a publication is in a book, with the indents that
 // the other editions have for it.
 func blockOf(p *source.Piece, indent int) book.Block {
 	bl := book.Block{Kind: book.Para, First: 2, Part: partOf[p.Part], Level: uint8(p.Level)}
+	line, isLine := lineForms[p.Form]
+	para, isPara := paraForms[p.Form]
 	switch {
+	case p.Form == "rule":
+		bl.Kind, bl.First, bl.Run = book.Rule, int16(indent), int16(indent)
 	case bl.Part == book.TitlePage:
 		bl.Kind, bl.First, bl.Run = book.TitleLine, 0, 2
 	case p.Level > 0:
 		bl.Kind, bl.First, bl.Run = book.Heading, int16(indent), int16(indent)
 	case p.Turn:
 		bl.Kind, bl.First = book.Turn, 0
+	case p.Form == "label":
+		bl.Kind, bl.First = book.Label, 0
+	case p.Form == "note":
+		if bl.Form = book.Note; p.More {
+			bl.Form = book.NoteMore
+		}
+	case p.Form == "term", p.Form == "index":
+		if p.Form == "index" {
+			bl.Kind = book.Line
+		}
+		bl.Form, bl.First, bl.Run = book.Term, int16(p.Inset), 2
+		if p.Inset > 0 {
+			bl.Run = int16(p.Inset) + 2
+		}
 	case p.Verse:
-		bl.Kind, bl.Form, bl.First, bl.Run = book.Line, book.Verse, 0, 2
+		bl.Kind, bl.Form, bl.First, bl.Run = book.Line, book.Verse, int16(p.Inset), 2
+	case isLine:
+		bl.Kind, bl.Form, bl.First, bl.Run = book.Line, line, int16(p.Inset), 2
+	case isPara:
+		bl.Form = para
+		if p.Hang {
+			bl.First, bl.Run = 0, 2
+		}
 	case p.Line:
 		bl.Kind, bl.Form, bl.First = book.Line, book.Fixed, 0
 	case p.Item && bl.Part == book.ContentsList:
-		bl.Kind, bl.First, bl.Run = book.Entry, 0, 4
+		bl.Kind, bl.First, bl.Run = book.Entry, int16(p.Inset), 4
 	case p.Item:
-		bl.Kind, bl.Form, bl.First, bl.Run = book.Line, book.ListItem, 0, 2
+		bl.Kind, bl.Form, bl.First, bl.Run = book.Line, book.ListItem, int16(p.Inset), 2
+	case p.Hang:
+		bl.First, bl.Run = 0, 2
+	case p.Flush:
+		bl.First = 0
 	}
 	return bl
 }

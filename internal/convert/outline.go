@@ -370,15 +370,20 @@ func (o *outline) turn(b *book.Book, text string) error {
 		return errText
 	}
 	cells := b.Text(b.Blocks[x[0]].Pieces[piece])[from:to]
-	lab, ok := layout.MarkLabel(cells)
-	if !ok {
-		lab, ok = cell.ParseLabel(trimMark(cells))
-	}
+	lab, ok := turnLabel(cells)
 	if !ok {
 		return errText
 	}
 	b.Turns = append(b.Turns, book.PageMark{Block: int32(x[0]), Piece: piece, From: from, To: to, Label: lab})
 	return nil
+}
+
+// turnLabel is the label in the mark of a print page turn.
+func turnLabel(cells []byte) (cell.Label, bool) {
+	if lab, ok := layout.MarkLabel(cells); ok {
+		return lab, true
+	}
+	return cell.ParseLabel(trimMark(cells))
 }
 
 // numbers reads numbers with full stops between.

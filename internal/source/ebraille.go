@@ -14,6 +14,8 @@ import (
 	"os"
 	"path"
 	"strings"
+
+	"continuo/internal/cell"
 )
 
 // packageName is the package document of an eBraille publication, and what
@@ -133,6 +135,7 @@ func (p *publication) read() (*File, error) {
 		return nil, fmt.Errorf("%s: %w", Quote(opf), err)
 	}
 	var all []Piece
+	var docs []document
 	for _, href := range spine {
 		name, err := inside(path.Dir(opf), href)
 		if err != nil {
@@ -146,9 +149,96 @@ func (p *publication) read() (*File, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", Quote(name), err)
 		}
+		docs = append(docs, document{name, len(all)})
 		all = append(all, list...)
 	}
+	resolve(all, docs)
 	return p.lines(all, about)
+}
+
+// document is a file of the publication and its first piece.
+type document struct {
+	name  string
+	first int
+}
+
+// resolve gives every link its target: the piece in which the element with the
+// id begins, or the first piece of a document. A link that leads nowhere, out of
+// the publication, or out of text that is no braille, is left out.
+func resolve(all []Piece, docs []document) {
+	at := map[string]int{}
+	for d, doc := range docs {
+		end := len(all)
+		if d+1 < len(docs) {
+			end = docs[d+1].first
+		}
+		if doc.first < end {
+			at[doc.name] = doc.first
+		}
+		for i := doc.first; i < end; i++ {
+			for _, id := range all[i].ids {
+				if _, twice := at[doc.name+"#"+id]; !twice {
+					at[doc.name+"#"+id] = i
+				}
+			}
+		}
+	}
+	for d, doc := range docs {
+		end := len(all)
+		if d+1 < len(docs) {
+			end = docs[d+1].first
+		}
+		for i := doc.first; i < end; i++ {
+			all[i].resolve(doc.name, at)
+		}
+	}
+}
+
+// resolve gives the links of a piece their targets, and counts its turns in signs.
+func (p *Piece) resolve(doc string, at map[string]int) {
+	for _, l := range p.links {
+		name, id := doc, ""
+		if ref, frag, _ := strings.Cut(l.href, "#"); ref == "" {
+			id = frag
+		} else {
+			n, err := inside(path.Dir(doc), l.href)
+			if err != nil {
+				continue
+			}
+			name, id = n, frag
+		}
+		if un, err := url.PathUnescape(id); err == nil && id != "" {
+			name += "#" + un
+		}
+		target, ok := at[name]
+		from, plain := signs(p.Text, l.from)
+		to, _ := signs(p.Text, l.to)
+		if ok && plain && from < to {
+			p.Links = append(p.Links, PieceLink{from, to, target, l.note})
+		}
+	}
+	for _, t := range p.turns {
+		from, plain := signs(p.Text, t.from)
+		to, _ := signs(p.Text, t.to)
+		if plain && from < to {
+			p.Turns = append(p.Turns, PieceTurn{from, to})
+		}
+	}
+	p.links, p.turns, p.ids = nil, nil, nil
+}
+
+// signs counts the cells of text up to a byte; plain says that all of text is
+// cells and blanks.
+func signs(text string, to int) (n int, plain bool) {
+	for i, c := range text {
+		if _, ok := cell.FromRune(c); !ok && c != ' ' {
+			return n, false
+		}
+		if i < to {
+			n++
+		}
+	}
+	return n, true
 }
 
 // lines makes a File of the pieces, one line each.

@@ -76,9 +76,9 @@ v verse
 w verse
   r  s pre
 t pre
-l m item
-k item
-j item
+l  m row
+k term
+j meaning
 "3#d turn`
 
 func linesOfPublication(f *File) string {
@@ -95,6 +95,10 @@ func linesOfPublication(f *File) string {
 			kind = "verse"
 		case p.Line:
 			kind = "pre"
+		case p.Form == "row", p.Form == "term":
+			if kind = p.Form; p.More {
+				kind = "meaning"
+			}
 		case p.Item:
 			kind = "item"
 		}
@@ -132,6 +136,37 @@ func TestEBraille(t *testing.T) {
 	delete(files, "META-INF/container.xml") // allowed in a folder, and not missed in a package
 	if f, err := ParseEBraille("sea.ebrl", pack(t, files), false); err != nil || linesOfPublication(f) != publicationLines {
 		t.Errorf("without a container: %v", err)
+	}
+}
+
+// Links lead to the piece in which the element with the id begins, or to the
+// first of a document (EPUB 3.3, XHTML content documents); those that lead
+// nowhere, out of the publication or back from a note are left out.
+func TestEBrailleLinks(t *testing.T) {
+	files := publicationFiles()
+	files["text/a.xhtml"] = doc(`<p id="here">` + br("a") + ` <a href="two%20b.xhtml">` + br("b c") + `</a> <a href="two%20b.xhtml#last" role="doc-noteref">` + br("d") + `</a><a href="#here">` + br("e") + `</a>
+<a href="#gone">` + br("f") + `</a><a href="../../x.xhtml">` + br("g") + `</a><a href="https://example.org/">` + br("h") + `</a><a href="" role="doc-backlink">` + br("i") + `</a></p>
+<p>` + br("j") + ` <a href="a.xhtml#here">x</a></p><p><a href="#p9">` + br("k") + `</a> <span role="doc-pagebreak" id="p9">` + br("#i") + `</span></p>`)
+	files["text/two b.xhtml"] = doc(`<ul><li>` + br("l") + `</li></ul><aside role="doc-footnote" id="last"><p><a role="doc-backlink" href="a.xhtml#here">` + br("m") + `</a></p><p>` + br("n") + `</p></aside>`)
+	f, err := ParseEBraille("sea.ebrl", pack(t, files), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for i, p := range f.Pieces {
+		for _, l := range p.Links {
+			got = append(got, fmt.Sprintf("%s>%s,%v", f.Text(i)[l.From:l.To], f.Text(l.Target), l.Note))
+		}
+		for _, turn := range p.Turns {
+			got = append(got, "turn "+strings.TrimSpace(string(f.Text(i)[turn.From:turn.To])))
+		}
+		if p.Form == "note" {
+			got = append(got, fmt.Sprint("note ", string(f.Text(i)), p.More))
+		}
+	}
+	want := `[b c>l,false d>m,true e>a b c de fghi,false k>k "3#i,false turn "3#i note mfalse note ntrue]`
+	if fmt.Sprint(got) != want {
+		t.Errorf("got %s, want %s", got, want)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"continuo/internal/cell"
@@ -27,7 +28,40 @@ type Piece struct {
 	New   bool   // begins after a gap: the first of a paragraph, list or section
 	Part  string // the section it stands in: title page, contents, notes... as its role says; "" for the text
 	Turn  bool   // a print page turn on its own
+	Form  string // what its elements say of it, see forms; "" for nothing
+	Inset int    // of an item or line: cells that it begins further in, lists within lists two each
+	Hang  bool   // a paragraph whose runovers step in
+	Flush bool   // a paragraph without an indent
+	Gap   bool   // a paragraph after a blank line
+	More  bool   // goes on the piece before: the meaning after its term
+	Links []PieceLink
+	Turns []PieceTurn
+
+	links, turns []rawLink
+	ids          []string // of elements that begin in it
 }
+
+// PieceLink says that some cells of a piece point at another one. From and To
+// count the signs of its text; Target is an index into File.Pieces.
+type PieceLink struct {
+	From, To, Target int
+	Note             bool // a reference to a note
+}
+
+// PieceTurn is where the mark of a print page turn stands in a piece.
+type PieceTurn struct{ From, To int }
+
+// rawLink is a link, or a print page turn, as its file has it; from and to are bytes of the text.
+type rawLink struct {
+	from, to int
+	href     string
+	note     bool
+}
+
+// forms are the classes and roles that say what a piece is: those of the draft
+// note on tagging (17 October 2024), and those that this program writes besides.
+var forms = map[string]string{"transcriber-note": "transcriber", "speech": "speech", "recipe": "recipe", "exercise": "exercise", "glossary": "term", "index": "index",
+	"lines": "line", "label": "label", "page-turn": "turn", "separator": "rule", "table": "row", "doc-footnote": "note", "doc-endnote": "note", "notes": "note"}
 
 // pageReader gathers the pieces of XHTML texts.
 type pageReader struct {
@@ -38,8 +72,11 @@ type pageReader struct {
 	out   []Piece
 	text  []byte // of the open piece
 	gap   bool
-	label []byte // text inside an open page break
 	size  int
+	ids   []string  // of elements that began and have no text yet
+	links []rawLink // of the open piece
+	turns []rawLink
+	noted bool // the open note has a piece already
 }
 
 // pageElement is an open element and what it means for what it holds.
@@ -54,6 +91,12 @@ type pageElement struct {
 	pageBreak       bool
 	breakFallback   string // number of a page break without text
 	labelStartsText int    // where the text of a page break begins
+	form            string
+	lists           int // lists that it is in
+	inset           int
+	hang, flush     bool
+	gap, more       bool
+	link            *rawLink // of an a element
 }
 
 // blocks are the elements that end a piece; the others are inside a line.
@@ -83,6 +126,9 @@ func hasWord(list, word string) bool { return slices.Contains(strings.Fields(lis
 var parts = map[string]string{"doc-toc": "contents", "doc-endnotes": "notes", "doc-glossary": "back", "doc-index": "back", "doc-bibliography": "back", "doc-appendix": "back",
 	"doc-preface": "front", "doc-foreword": "front", "doc-dedication": "front", "doc-acknowledgments": "front", "titlepage": "title"}
 
+// partTypes are the same by the types of EPUB (Structural Semantics Vocabulary 1.1).
+var partTypes = map[string]string{"titlepage": "title", "frontmatter": "front", "backmatter": "back"}
+
 func (r *pageReader) read() error {
 	for {
 		tok, err := r.next()
@@ -111,6 +157,7 @@ func (r *pageReader) start(t xml.StartElement) {
 	if n := len(r.stack); n > 0 {
 		up := r.stack[n-1]
 		el.skip, el.pre, el.item, el.verse, el.level, el.part, el.cells, el.inMain = up.skip, up.pre, up.item, up.verse, up.level, up.part, up.cells, up.inMain
+		el.form, el.lists, el.inset, el.hang, el.flush, el.gap, el.more = up.form, up.lists, up.inset, up.hang, up.flush, up.gap, up.more
 	}
 	class, role, kind := attr(t, "class"), attr(t, "role"), attr(t, "type")
 	_, hidden := hiddenAttr(t)
@@ -125,28 +172,96 @@ func (r *pageReader) start(t xml.StartElement) {
 	if p := parts[role]; p != "" {
 		el.part = p
 	}
-	if hasWord(kind, "titlepage") {
-		el.part = "title"
+	for _, word := range strings.Fields(kind) {
+		if p := partTypes[word]; p != "" {
+			el.part = p
+		}
+	}
+	if el.name == "ol" || el.name == "ul" {
+		switch {
+		case hasWord(class, "toc"):
+			el.part = "contents"
+		case hasWord(class, "notes"):
+			el.part = "notes"
+		}
 	}
 	if blocks[el.name] {
 		r.flush()
 	}
+	r.shape(&el, class, role)
+	r.anchor(&el, t)
 	switch el.name {
-	case "li", "dt", "dd", "tr":
+	case "li", "dt", "dd":
 		el.item = true
 	case "h1", "h2", "h3", "h4", "h5", "h6":
 		el.level = int(el.name[1] - '0')
 		r.gap = true
-	case "p", "ul", "ol", "dl", "pre", "section", "table", "hr", "blockquote":
+	case "p":
+		r.gap = r.gap || el.form != "line" // lines that belong together are paragraphs too
+	case "div":
+		r.gap = r.gap || hasWord(class, "lines")
+	case "ul", "ol", "dl", "pre", "section", "table", "hr", "blockquote":
 		r.gap = true
 	case "td", "th":
-		r.blank()
+		if r.blank(); len(r.text) > 0 {
+			r.text = append(r.text, ' ') // two blanks part columns
+		}
 	}
 	if hasWord(role, "doc-pagebreak") || hasWord(kind, "pagebreak") {
 		el.pageBreak, el.breakFallback, el.labelStartsText = true, attr(t, "aria-label"), len(r.text)
 	}
 	r.stack = append(r.stack, el)
 }
+
+// shape reads what the classes and the role of an element say of its form.
+func (r *pageReader) shape(el *pageElement, class, role string) {
+	for _, w := range append(strings.Fields(class), strings.Fields(role)...) {
+		if f := forms[w]; f != "" && (w != "table" || el.name == "pre") {
+			r.noted = r.noted && f != "note"
+			el.form = f
+		}
+		if n, ok := strings.CutPrefix(w, "inset-"); ok {
+			if k, err := strconv.Atoi(n); err == nil && k >= 0 && k <= maxInset {
+				el.inset = k
+			}
+		}
+	}
+	switch el.name {
+	case "ul", "ol":
+		el.lists++
+	case "tr":
+		el.form = "row"
+	case "dt", "dd":
+		el.form, el.more = "term", el.name == "dd"
+	case "p":
+		el.hang, el.flush, el.gap = hasWord(class, "hanging"), hasWord(class, "left-aligned"), hasWord(class, "gap")
+	case "li":
+		if el.part == "notes" && el.form == "" {
+			el.form = "note"
+		}
+		r.noted = r.noted && el.form != "note"
+	}
+}
+
+// maxInset is the deepest inset that is believed, in cells.
+const maxInset = 40
+
+// anchor takes down the id of an element and, of an a element, where it points.
+func (r *pageReader) anchor(el *pageElement, t xml.StartElement) {
+	if el.skip {
+		return
+	}
+	if id := attr(t, "id"); id != "" && len(r.ids) < maxIDs {
+		r.ids = append(r.ids, id)
+	}
+	role := attr(t, "role")
+	if href := attr(t, "href"); el.name == "a" && href != "" && !hasWord(role, "doc-backlink") {
+		el.link = &rawLink{from: len(r.text), href: href, note: hasWord(role, "doc-noteref") || hasWord(attr(t, "type"), "noteref")}
+	}
+}
+
+// maxIDs is how many elements with ids may begin at one place.
+const maxIDs = 1000
 
 func hiddenAttr(t xml.StartElement) (string, bool) {
 	for _, a := range t.Attr {
@@ -161,7 +276,13 @@ func (r *pageReader) end() {
 	n := len(r.stack) - 1
 	el := r.stack[n]
 	if el.pageBreak && !el.skip {
-		r.pageBreak(el)
+		if r.pageBreak(el); len(r.text) > el.labelStartsText {
+			r.turns = append(r.turns, rawLink{from: el.labelStartsText, to: len(r.text)})
+		}
+	}
+	if el.link != nil && el.link.from < len(r.text) {
+		el.link.to = len(r.text)
+		r.links = append(r.links, *el.link)
 	}
 	if blocks[el.name] {
 		r.flush()
@@ -243,11 +364,21 @@ func (r *pageReader) flush() {
 	text := bytes.TrimRight(r.text, " ")
 	r.text = r.text[:0]
 	if n == 0 || len(bytes.Trim(text, " \u2800")) == 0 {
+		r.links, r.turns = nil, nil
 		return
 	}
 	el := r.stack[n-1]
-	r.out = append(r.out, Piece{Text: string(text), Level: el.level, Line: el.pre, Verse: el.verse, Item: el.item, New: r.gap, Part: el.part, Turn: el.name == "div" && el.pageBreak})
-	r.gap = false
+	p := Piece{Text: string(text), Level: el.level, Line: el.pre, Verse: el.verse, Item: el.item, New: r.gap, Part: el.part, Turn: el.name == "div" && el.pageBreak,
+		Form: el.form, Inset: el.inset + 2*max(0, el.lists-1), Hang: el.hang, Flush: el.flush, Gap: el.gap, More: el.more, links: r.links, turns: r.turns, ids: r.ids}
+	switch {
+	case el.form == "turn":
+		p.Turn = true
+	case el.form == "note" && r.noted:
+		p.More = true
+	}
+	r.noted = r.noted || el.form == "note"
+	r.out = append(r.out, p)
+	r.gap, r.ids, r.links, r.turns = false, nil, nil, nil
 }
 
 // pieces reads one XHTML text.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -389,7 +390,7 @@ func init() { forms["-"] = book.Plain }
 // bodies joins the bodies of the content files, in cells.
 func bodies(ed *ebraille.Edition) string {
 	var b strings.Builder
-	for _, s := range strings.Split(content(ed), "<body>\n")[1:] {
+	for _, s := range regexp.MustCompile(`<body epub:type="[a-z]+">\n`).Split(content(ed), -1)[1:] {
 		s, _, _ = strings.Cut(s, "</body>")
 		b.WriteString(ascii(s))
 	}

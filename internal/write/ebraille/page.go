@@ -16,7 +16,7 @@ const container = `<?xml version="1.0" encoding="UTF-8"?>
 `
 
 // open is the start of every XHTML file: language, title, further lines of the
-// head.
+// head, attributes of the body.
 const open = `<?xml version="1.0" encoding="UTF-8"?>
 <!DOCTYPE html>
 <html xmlns="http://www.w3.org/1999/xhtml" xmlns:epub="http://www.idpf.org/2007/ops" lang="%[1]s" xml:lang="%[1]s">
@@ -25,12 +25,34 @@ const open = `<?xml version="1.0" encoding="UTF-8"?>
 <title>%[2]s</title>
 %[3]s
 </head>
-<body>
+<body%[4]s>
 `
+
+// matter is the document partition that a part of the book belongs to (EPUB
+// Structural Semantics Vocabulary 1.1).
+func matter(p book.Part) string {
+	switch p {
+	case book.TitlePage, book.Prelims, book.ContentsList:
+		return "frontmatter"
+	case book.NotesPart, book.BackMatter:
+		return "backmatter"
+	}
+	return "bodymatter"
+}
+
+// part is the part of the book that a file is of.
+func (f *file) part() book.Part {
+	for i := range f.groups {
+		if f.groups[i].shape != shapeTurn {
+			return f.groups[i].part
+		}
+	}
+	return f.groups[0].part
+}
 
 func (f *file) page(language string) []byte {
 	out := make([]byte, 0, len(f.body)+600)
-	out = fmt.Appendf(out, open, escape(language), plain(f.title), `<link rel="stylesheet" type="text/css" href="style.css"/>`)
+	out = fmt.Appendf(out, open, escape(language), plain(f.title), `<link rel="stylesheet" type="text/css" href="style.css"/>`, fmt.Sprintf(` epub:type="%s"`, matter(f.part())))
 	out = append(out, f.body...)
 	return append(out, "</body>\n</html>\n"...)
 }
@@ -45,7 +67,7 @@ func (w *writer) entryPage(m Metadata) []byte {
 	var b strings.Builder
 	fmt.Fprintf(&b, open, escape(m.Languages[0]), plain(w.titleCells()),
 		`<link rel="publication" type="application/oebps-package+xml" href="package.opf"/>`+"\n"+
-			`<link rel="stylesheet" type="text/css" href="`+folder+`style.css"/>`)
+			`<link rel="stylesheet" type="text/css" href="`+folder+`style.css"/>`, "")
 	w.contents(&b)
 	w.pageList(&b)
 	w.landmarks(&b)

@@ -50,6 +50,9 @@ func TestPressed(t *testing.T) {
 			sameWords(t, name, wordsOf(content(ed)), edition(t, res.Book.Files))
 		}
 		entries(t, name, ed)
+		if _, next := again(t, ed); next.Pages != ed.Pages || next.Headings != ed.Headings || next.Linked != ed.Linked {
+			t.Errorf("%s: read and written again %d pages, %d headings, %d links; before %d, %d, %d", name, next.Pages, next.Headings, next.Linked, ed.Pages, ed.Headings, ed.Linked)
+		}
 		pack, err := ed.Pack()
 		if err != nil {
 			t.Fatal(err)
