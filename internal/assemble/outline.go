@@ -96,9 +96,9 @@ func (a *assembly) rankOf(bl *book.Block) (headRank, bool) {
 		}
 	}
 	switch {
-	case !u.Centred && u.Indent() >= 6 && !u.Listed:
+	case (!u.Centred || u.Side) && u.Indent() >= 6 && !u.Listed:
 		return rankCell7, false
-	case !u.Centred && u.Indent() >= 3:
+	case (!u.Centred || u.Side) && u.Indent() >= 3:
 		return rankCell5, false
 	}
 	return numberRank(u.Text), false

@@ -620,7 +620,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 		return
 	}
 	l.Text = e.text
-	if e.number && e.top && e.centred && v.Reserved {
+	if e.number && e.top && e.centred && v.Reserved && !(hb.isTitle(e.norm) && v.firstNumbered(e.page)) { // the title above the text: BANA, Braille Formats 2016, 1.8
 		v.Oddities = append(v.Oddities, Oddity{e.line, "head-or-heading", "stands where the page information line is and is like no other: kept as text"})
 	}
 }

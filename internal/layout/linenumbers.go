@@ -37,7 +37,7 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 			if c.slot == TopLeft || c.slot == BottomLeft {
 				m, step = &left, ls
 			}
-			if c.alone || c.label.Roman || c.label.Prefix != "" || n.betweenPages(&c) || !m.goesOn(c.line, c.label.Value, step) {
+			if c.alone || c.label.Roman || c.label.Prefix != "" || !m.goesOn(c.line, c.label.Value, step) || n.neighbours(&c) >= 2 {
 				return false
 			}
 			m.insert(c.line, c.label.Value)
@@ -47,18 +47,21 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 	}
 }
 
-// betweenPages reports whether a number comes between those in the same corner
-// of the page before and of the page after.
-func (n *numbers) betweenPages(c *cand) bool {
-	before, after := false, false
+// neighbours counts the candidates of the slot, on the two pages before and after,
+// that count the pages with this one: then it is a page number, though a line
+// number could stand there too.
+func (n *numbers) neighbours(c *cand) int {
+	hits := 0
 	for i := range n.cands {
 		d := &n.cands[i]
-		if d.slot == c.slot && !d.label.Roman && d.label.Prefix == c.label.Prefix {
-			before = before || d.page == c.page-1 && d.label.Value == c.label.Value-1
-			after = after || d.page == c.page+1 && d.label.Value == c.label.Value+1
+		if d.slot != c.slot || d.page == c.page || abs(int(d.page-c.page)) > 2 || d.label.Roman != c.label.Roman || d.label.Prefix != c.label.Prefix {
+			continue
+		}
+		if d.label.Value-int(d.page) == c.label.Value-int(c.page) {
+			hits++
 		}
 	}
-	return before && after
+	return hits
 }
 
 // margins collects the plain numbers at the margins of lines that are no edge

@@ -703,9 +703,11 @@ func stemOf(h string) string {
 
 // prelim reports whether c is the roman number of a preliminary page: at a
 // corner, alone or beside a head, close to the count of pages, and before the
-// pages of the text.
+// pages of the text. In the corner of the braille pages, after three blanks, it may
+// stand beside text where it is the count of pages itself.
 func (n *numbers) prelim(v *Volume, c *cand, headed bool) bool {
-	if !c.label.Roman || !(c.alone || headed) || c.slot == TopCentre || c.slot == BottomCentre || c.page > 15 {
+	counts := n.use[n.key(c)] == BraillePage && c.gap >= 3 && c.label.Value == int(c.page)+1
+	if !c.label.Roman || !(c.alone || headed || counts) || c.slot == TopCentre || c.slot == BottomCentre || c.page > 15 {
 		return false
 	}
 	if d := c.label.Value - int(c.page) - 1; d < -2 || d > 2 {

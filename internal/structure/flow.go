@@ -47,6 +47,9 @@ type Flow struct {
 	tolerance []int // per volume: blanks that a full line may leave
 	units     []*Unit
 	form      book.Form // of the run at hand
+	begin     int       // its first unit
+	end       int       // the unit after its last
+	over      int       // indent of the runovers of an outline
 	gap       []gap
 	hang      hangHabit
 	last      cell.Label // last print page written
@@ -173,10 +176,10 @@ func endsInDash(t []byte) bool {
 func (f *Flow) heading(i int) bool {
 	u := f.units[i]
 	v := f.Vols[u.Vol]
-	if u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
+	if u.Side || u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
 		return true
 	}
-	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) {
+	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) || f.displayed(i) {
 		return false
 	}
 	if f.amongLines(i) || f.imprint(i) {
@@ -241,6 +244,9 @@ func (f *Flow) runsOn(i int) bool {
 		return false
 	}
 	u, n := f.units[i], f.units[i+1]
+	if u.Centred && n.Centred && n.From > u.From+2 && (i+2 >= len(f.units) || f.gap[i+2].hard) {
+		return false // two centred lines of a heading
+	}
 	return n.From > u.From && (u.From+n.From)/2 < u.From+3 && !n.Rule
 }
 
@@ -263,6 +269,7 @@ func (f *Flow) judge(a, b int) model {
 		base = min(base, f.units[i].Indent())
 	}
 	var known, bad [2]int // at base, over base
+	swallowed := 0        // blank lines before blocked paragraphs that the top of a page took
 	for i := a; i < b; i++ {
 		k := 0
 		if f.units[i].Indent() > base {
@@ -272,11 +279,14 @@ func (f *Flow) judge(a, b int) model {
 			known[k]++
 			if f.gap[i].fits {
 				bad[k]++
+				swallowed += boolInt(f.gap[i].newPage && f.Vols[f.units[i].Vol].Blocked)
 			}
 		}
 	}
 	switch {
-	case over == 0 && bad[0]*10 <= known[0] && (known[0] >= 3 || f.Vols[f.units[a].Vol].Blocked):
+	case over == 0 && (bad[0]-swallowed)*10 <= known[0] && (known[0] >= 3 || f.Vols[f.units[a].Vol].Blocked):
+		return block
+	case over == 0 && known[0] > 0 && bad[0] == 0 && f.directions(a, b):
 		return block
 	case over == 0:
 		return lines
@@ -320,10 +330,16 @@ func ratio(a, b int) float64 {
 
 // run makes blocks of the units a up to b, which no blank line divides.
 func (f *Flow) run(a, b int, moved book.ReasonID) {
+	f.begin, f.end = a, b
 	f.narrow(a, b)
 	m := f.judge(a, b)
-	if f.itemised(a, b) {
+	if f.over = -1; f.itemised(a, b) || m == lines && f.levelled(a, b) {
 		m = outline
+	}
+	if k := f.pageWithin(a, b); m == lines && k > 0 {
+		f.run(a, k, moved)
+		f.run(k, b, moved)
+		return
 	}
 	f.form = f.formOf(a, b, m)
 	base := f.units[a].Indent()
@@ -340,6 +356,18 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		f.notesOf(i, j)
 		i = j
 	}
+}
+
+// pageWithin is the first unit of a run, but for its first, that begins a page and
+// was begun anew: a blank line that stood before it went with the page turn, so
+// that two things may stand in the run. 0 if there is none.
+func (f *Flow) pageWithin(a, b int) int {
+	for i := a + 1; i < b; i++ {
+		if f.gap[i].newPage && f.gap[i].known && f.gap[i].fits {
+			return i
+		}
+	}
+	return 0
 }
 
 // narrow judges a run anew whose lines all end before the numbers that stand
@@ -414,6 +442,9 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	if run >= 0 && in != run {
 		return false
 	}
+	if in < start && f.stepsOut(m, base, s, j, run) {
+		return true
+	}
 	switch m {
 	case mixed:
 		return f.mixedOn(base, s, j, run)
@@ -422,14 +453,39 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	case hanging:
 		return in > start
 	case outline:
-		return in > start && !itemNumber(f.units[j].Text)
+		return in > start && in == f.over && !itemNumber(f.units[j].Text)
 	case block:
 		return true
 	}
 	if in < start { // told by its own line: first line indented, this one full
-		return in == base
+		return in == base && f.form != book.Verse
 	}
 	return false
+}
+
+// stepsOut reports whether unit j, which begins further out than unit s, goes on
+// its paragraph: two cells further out but not at the margin, as displayed text
+// and notes are set (cells 5-3 and 7-5; BANA, Braille Formats 2016, sections 3 and
+// 9), or, among hanging text, at the margin as in a paragraph of three lines or
+// more.
+func (f *Flow) stepsOut(m model, base, s, j, run int) bool {
+	start, in := f.units[s].Indent(), f.units[j].Indent()
+	switch {
+	case in > base && in != start-2, in == base && (m != hanging || start > 4):
+		return false
+	case run == in:
+		return true
+	case !f.full(j) || itemNumber(f.units[j].Text) || Bullet(f.units[j].Text):
+		return false
+	case in == base:
+		return j+1 < f.end && f.units[j+1].Indent() == base && f.full(j+1) && !itemNumber(f.units[j+1].Text)
+	}
+	for k := f.begin + 1; k < f.end; k++ { // items of more levels have their runovers deeper
+		if f.units[k].Indent() > start && f.full(k) {
+			return false
+		}
+	}
+	return true
 }
 
 // mixedOn decides within a mixed run: text that steps out to the margin goes

@@ -104,7 +104,34 @@ func (f *Flow) itemised(a, b int) bool {
 			over = in
 		}
 	}
+	f.over = over
 	return items >= 2 && over > deepest
+}
+
+// levelled reports whether units begin at two indents or more and run over at one
+// that is deeper, at which no line begins: verse of a play with its speakers, or a
+// list without numbers (BANA, Braille Formats 2016, sections 8 and 13). One line in
+// ten at that indent may tell otherwise, and three in ten of the others.
+func (f *Flow) levelled(a, b int) bool {
+	var all, known, fits [24]int
+	for i := a; i < b; i++ {
+		in := min(f.units[i].Indent(), len(all)-1)
+		all[in]++
+		if f.gap[i].known {
+			known[in]++
+			fits[in] += boolInt(f.gap[i].fits)
+		}
+	}
+	starts, anew, told := 0, 0, 0
+	f.over = -1
+	for in := range all {
+		if starts >= 2 && known[in] >= 3 && fits[in]*10 <= known[in] && anew*10 >= told*7 {
+			f.over = in
+		}
+		starts += boolInt(all[in] > 0)
+		anew, told = anew+fits[in], told+known[in]
+	}
+	return f.over >= 0
 }
 
 // Bullet reports whether a text begins with a bullet: dots 456-256 in UEB, a

@@ -504,7 +504,7 @@ func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 // lines that begin with a mark, one of runovers. 0 when they do not.
 func (v *Volume) ruledEnd(start int) (end int, starts []int) {
 	first, run := v.Units[start].From, int32(-1)
-	for end = start; end < v.Notes[0] && (end == start || !v.ends(end) || v.overPage(end, first, run)); end++ {
+	for end = start; end < v.Notes[0] && (end == start || !v.ends(end) || v.overPage(end, first, run) || v.ruledOverPage(end, first, run)); end++ {
 		u := &v.Units[end]
 		_, _, _, ok := ReadMark(u.Text)
 		switch {
@@ -517,6 +517,32 @@ func (v *Volume) ruledEnd(start int) (end int, starts []int) {
 		}
 	}
 	return end, starts
+}
+
+// ruledOverPage reports whether unit j, the first of a page, goes on notes under a
+// separation line: the line before is full, and down to a print page turn on its
+// page nothing stands but runovers at indent run and notes at indent first. Notes
+// stand where their print page ends (BANA, Braille Formats 2016, section 16).
+func (v *Volume) ruledOverPage(j int, first, run int32) bool {
+	if run < 0 {
+		run = v.Units[j].From
+	}
+	if !v.fullBefore(j) || run <= first {
+		return false
+	}
+	for k := j; k < v.Notes[0] && v.Units[k].Page == v.Units[j-1].Page+1; k++ {
+		u := &v.Units[k]
+		_, _, _, mark := ReadMark(u.Text)
+		for _, t := range u.Turns {
+			if t.Line >= 0 {
+				return k > j
+			}
+		}
+		if u.Rule || u.Blanks > 0 || u.From != run && !(k > j && u.From == first && mark) {
+			return false
+		}
+	}
+	return false
 }
 
 // ends reports whether nothing before unit k can go on at it: a page begins, a

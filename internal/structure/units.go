@@ -34,6 +34,7 @@ type Unit struct {
 	HasPhrase bool
 	Listed    bool // an entry of a contents list names it as a heading
 	Note      bool // a note within the text begins with it
+	Side      bool // a line of a heading in cell 5 or cell 7
 	Blanks    int  // blank lines before it on its page
 	Filler    int  // blank lines at the end of the page before, when it is the first of a page
 	Avail     int  // last cell that text could have reached on this line, 0 unknown
@@ -100,6 +101,7 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findEnd()
 	sv.findNotes()
 	sv.findGroups()
+	sv.findSideHeads()
 	sv.findNumberEdge()
 	sv.findHabits()
 	return sv
@@ -221,8 +223,42 @@ func (v *Volume) findNumberEdge() {
 		edge = min(edge, int(u.From)+len(u.Text)-len(lastWord(u.Text))-2)
 	}
 	if n >= 5 {
-		v.NumberEdge = edge
+		v.NumberEdge = v.reached(edge)
 	}
+}
+
+// reached is the last cell that lines without a number reach beside margin
+// numbers, edge at most: lines are kept short by the width of the longest number,
+// those with short numbers too (BANA, Braille Formats 2016, section 15). Runs of
+// lines that go beyond the edge are no numbered text.
+func (v *Volume) reached(edge int) int {
+	far, lines := 0, 0
+	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); {
+		j, most := i, 0
+		for ; j < len(v.Units) && (j == i || v.Units[j].Blanks == 0); j++ {
+			if u := &v.Units[j]; !marginNumber(u) && !u.Rule {
+				most = max(most, int(u.To))
+			}
+		}
+		if most <= edge {
+			far, lines = max(far, most), lines+j-i
+		}
+		i = j
+	}
+	if lines < 40 {
+		return edge
+	}
+	return far
+}
+
+// firstUnitOf is the first unit on a page or after it.
+func (v *Volume) firstUnitOf(page int32) int {
+	for i := range v.Units {
+		if v.Units[i].Page >= page {
+			return i
+		}
+	}
+	return len(v.Units)
 }
 
 // fillerBefore counts blank lines at the end of the page before p, those that

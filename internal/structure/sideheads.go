@@ -1,0 +1,163 @@
+package structure
+
+// sideHabit is how many headings at one indent, with running text right after
+// them, show that a volume has headings at that indent.
+const sideHabit = 3
+
+// sideLists is how many, all with a blank line and a list after them, do.
+const sideLists = 6
+
+// findSideHeads finds headings that begin in cell 5 or cell 7, the second and
+// third level of North American books (BANA, Braille Formats 2016, section 4): a
+// blank line before, none after, runovers at the same cell. One such line tells
+// nothing, it may be of verse or of a list; where several stand over running text,
+// all lines of the volume that stand like them are headings.
+func (v *Volume) findSideHeads() {
+	for _, in := range []int32{4, 6} {
+		sure, lists := 0, 0
+		for i := range v.Units {
+			sure += boolInt(v.sideHead(i, in) && v.overText(i+1))
+			lists += boolInt(v.sideOverList(i, in))
+		}
+		if sure < sideHabit && lists < sideLists {
+			continue
+		}
+		for i := range v.Units {
+			if v.sideHead(i, in) || v.sideOverList(i, in) {
+				v.Units[i].Side = true
+				v.runoversBefore(i)
+			}
+		}
+	}
+}
+
+// sideHead reports whether unit i stands as the last line of a heading at an
+// indent: set apart before, text further out right after it, which would have had
+// room on its line.
+func (v *Volume) sideHead(i int, in int32) bool {
+	if !v.sideLine(i, in) || i+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	below := n.From == 0 || n.From == 2 || in == 4 && n.From == 6 && v.sideHead(i+1, 6)
+	return n.Page == u.Page && n.Blanks == 0 && !n.Rule && below && slack(u, n) >= 0
+}
+
+// sideOverList is sideHead where a blank line stands before what follows, as one
+// does before a list, and what follows begins at the margin.
+func (v *Volume) sideOverList(i int, in int32) bool {
+	if !v.sideLine(i, in) || i+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	return n.Page == u.Page && n.Blanks == 1 && n.From == 0 && !n.Rule && !v.runOf(i)
+}
+
+// sideLine reports whether the words and the place of unit i are those of a
+// heading at an indent.
+func (v *Volume) sideLine(i int, in int32) bool {
+	u := &v.Units[i]
+	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || wideGap(u.Text) || ForTranscriber(u.Text) || !opensHeading(u.Text) {
+		return false
+	}
+	switch u.Text[len(u.Text)-1] {
+	case '1', '2', '3', '4', '-', '"':
+		return false
+	}
+	if len(u.Text) > v.TextWidth*2/3 && !v.runOf(i) {
+		return false
+	}
+	return v.setOff(i)
+}
+
+// setOff reports whether a blank line, the top of a page or a line of another
+// heading stands before unit i, or before the lines that it runs over from.
+func (v *Volume) setOff(i int) bool {
+	for k := i; ; k-- {
+		u := &v.Units[k]
+		if u.Blanks > 0 || u.PageTop && !v.midSentence(k) || k == 0 {
+			return true
+		}
+		p := &v.Units[k-1]
+		if p.From == 4 && u.From == 6 && slack(p, u) >= 0 {
+			return v.sideLine(k-1, 4)
+		}
+		if p.From != u.From || slack(p, u) >= 0 || i-k > 2 {
+			return false
+		}
+	}
+}
+
+// midSentence reports whether the text before unit i, which begins a page, does
+// not end a sentence, or is no text.
+func (v *Volume) midSentence(i int) bool {
+	return i == 0 || !EndsSentence(v.Units[i-1].Text) && !v.Units[i-1].Centred
+}
+
+// runOf reports whether unit i is the runover of a line at the same indent.
+func (v *Volume) runOf(i int) bool {
+	u := &v.Units[i]
+	return i > 0 && u.Blanks == 0 && v.Units[i-1].From == u.From && v.Units[i-1].Page == u.Page && slack(&v.Units[i-1], u) < 0
+}
+
+// runoversBefore marks the lines from which unit i runs over.
+func (v *Volume) runoversBefore(i int) {
+	for ; v.runOf(i); i-- {
+		v.Units[i-1].Side = true
+	}
+}
+
+// overText reports whether unit i begins running text: its line is full, and the
+// next stands at the margin or goes in as a runover.
+func (v *Volume) overText(i int) bool {
+	if i+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	return n.Blanks == 0 && len(n.Turns) == 0 && slack(u, n) < 0 && (u.From == 2 && n.From == 0 || u.From == 0 && n.From <= 4)
+}
+
+// opensHeading reports whether a text begins with a capital, a number, or one of
+// them after a sign of emphasis or an opening quotation mark or bracket.
+func opensHeading(t []byte) bool {
+	for len(t) > 1 {
+		switch c := t[0]; {
+		case c == ',' || c == '#':
+			return true
+		case c == '.' || c == '^' || c == '_' || c == '8' || c == '7' || c == '"' || c == '<' || c == ';' || c >= '0' && c <= '9':
+			t = t[1:]
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// displayed reports whether unit i begins displayed text or a note: its runovers
+// stand two cells further out, but not at the margin (BANA, Braille Formats 2016,
+// sections 3 and 9: cells 7-5 and 5-3). Under a heading in cell 5 a paragraph
+// begins in cell 3, so there two runovers must tell.
+func (f *Flow) displayed(i int) bool {
+	if i+1 >= len(f.units) || f.gap[i+1].hard || !f.full(i+1) {
+		return false
+	}
+	u, n := f.units[i], f.units[i+1]
+	if n.From != u.From-2 || n.From == 0 {
+		return false
+	}
+	return n.From >= 4 || i+2 < len(f.units) && !f.gap[i+2].hard && f.units[i+2].From == n.From && f.full(i+2)
+}
+
+// full reports whether the line before unit i is known to have been full.
+func (f *Flow) full(i int) bool { return f.gap[i].known && !f.gap[i].fits }
+
+// directions reports whether the units a up to b, all at one indent, are a short
+// block in cell 5 or further in: the directions of exercises, which stand above
+// the first number (BANA, Braille Formats 2016, section 10), or a sentence that
+// goes on from line to line.
+func (f *Flow) directions(a, b int) bool {
+	if f.units[a].Indent() < 4 || !opensHeading(f.units[a].Text) || !EndsSentence(f.units[b-1].Text) {
+		return false
+	}
+	return !EndsSentence(f.units[a].Text) || b < len(f.units) && itemNumber(f.units[b].Text)
+}
