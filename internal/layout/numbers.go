@@ -67,6 +67,7 @@ func (v *Volume) findNumbers() *numbers {
 	}
 	n.dropLineNumbers(v)
 	n.dropHigh(v)
+	n.dropInner(v)
 	n.taken = make([]Use, len(n.cands))
 	for s := Slot(0); s < NSlots; s++ {
 		n.chains(s)

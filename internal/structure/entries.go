@@ -376,11 +376,14 @@ func lettered(all []margin) []margin {
 
 // worded reports whether entries say something of words: most have three words
 // or more, few end in page numbers as an index does, few begin with a single
-// letter as lists of answers and alphabet verses do, and those that repeat the
-// word before them do not do so in any order as litanies do.
+// letter as lists of answers and alphabet verses do, those that repeat the
+// word before them do not do so in any order as litanies do, and the headwords are
+// many: speeches of a play and rows of a knitting pattern begin alike.
 func worded(m []margin) bool {
 	long, label, single, again, fallen := 0, 0, 0, 0, 0
+	words := map[string]bool{}
 	for i := range m {
+		words[m[i].head.all] = true
 		if m[i].words {
 			long++
 		}
@@ -398,7 +401,7 @@ func worded(m []margin) bool {
 		}
 	}
 	n := len(m)
-	return long*2 >= n && label*2 < n && single*2 < n && (again*2 < n || fallen*5 < again)
+	return len(words)*2 >= n && long*2 >= n && label*2 < n && single*2 < n && (again*2 < n || fallen*5 < again)
 }
 
 // inOrder marks the longest row of margins whose headwords never fall: by the

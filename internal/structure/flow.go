@@ -1,7 +1,9 @@
 package structure
 
 import (
+	"bytes"
 	"slices"
+	"strings"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
@@ -52,6 +54,8 @@ type Flow struct {
 	over      int       // indent of the runovers of an outline
 	gap       []gap
 	hang      hangHabit
+	inAndOut  bool // lines of the run at hand step in and out, each begun anew
+	runs      []verdict
 	last      cell.Label // last print page written
 	lastSet   bool
 }
@@ -118,6 +122,7 @@ func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 	for i := range units {
 		f.gap = append(f.gap, f.gapBefore(i))
 	}
+	f.verdicts()
 	for i := 0; i < len(units); {
 		u := units[i]
 		t, table := f.tableAt(i)
@@ -179,7 +184,7 @@ func (f *Flow) heading(i int) bool {
 	if u.Side || u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
 		return true
 	}
-	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || f.runsOn(i) || f.displayed(i) {
+	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) || f.displayed(i) {
 		return false
 	}
 	if f.amongLines(i) || f.imprint(i) {
@@ -191,7 +196,7 @@ func (f *Flow) heading(i int) bool {
 	if i > 0 && !f.gap[i].hard && f.units[i-1].From >= u.From-2 && !f.units[i-1].Centred && !f.gap[i].fits {
 		return false
 	}
-	if i > 0 && !f.gap[i].hard && (dividedWord(f.units[i-1].Text) || (f.units[i-1].From >= 3 && !f.units[i-1].Centred && !f.gap[i].fits)) {
+	if i > 0 && !f.gap[i].hard && (dividedWord(f.units[i-1].Text) || (f.units[i-1].From >= 3 && u.From <= f.units[i-1].From+6 && !f.units[i-1].Centred && !f.gap[i].fits)) {
 		return false
 	}
 	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] {
@@ -200,6 +205,20 @@ func (f *Flow) heading(i int) bool {
 	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From
 	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
+}
+
+// aside reports whether a text is a sentence in round or square brackets: a stage
+// direction or a remark that stands in the middle by chance.
+func aside(t []byte) bool {
+	for _, b := range [...][2]string{{"7", "7"}, {"\"<", "\">"}, {",7", "7'"}, {".<", ".>"}} {
+		if rest, ok := bytes.CutPrefix(t, []byte(b[0])); ok {
+			rest, ok = bytes.CutSuffix(rest, []byte(b[1]))
+			if n := len(rest); ok && n > 1 && bytes.IndexByte(rest, cell.Blank) > 0 && strings.IndexByte("468", rest[n-1]) >= 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // amongLines reports whether unit i stands among lines that begin at the same
@@ -264,10 +283,14 @@ const (
 
 // judge tells the model of a run of units from which lines were full.
 func (f *Flow) judge(a, b int) model {
-	base, over := f.units[a].Indent(), 0
-	for i := a; i < b; i++ {
-		base = min(base, f.units[i].Indent())
-	}
+	m, tie := f.weigh(a, b)
+	return f.settle(a, b, m, tie)
+}
+
+// weigh is judge without the habit of the runs before; tie says that the run can
+// be read as prose and as hanging text alike.
+func (f *Flow) weigh(a, b int) (m model, tie bool) {
+	base, over := f.base(a, b), 0
 	var known, bad [2]int // at base, over base
 	swallowed := 0        // blank lines before blocked paragraphs that the top of a page took
 	for i := a; i < b; i++ {
@@ -285,15 +308,15 @@ func (f *Flow) judge(a, b int) model {
 	}
 	switch {
 	case over == 0 && (bad[0]-swallowed)*10 <= known[0] && (known[0] >= 3 || f.Vols[f.units[a].Vol].Blocked):
-		return block
+		return block, false
 	case over == 0 && known[0] > 0 && bad[0] == 0 && f.directions(a, b):
-		return block
+		return block, false
 	case over == 0:
-		return lines
+		return lines, false
 	}
 	first := f.units[a].Indent() > base
-	tie := !first && known[0] > 0 && known[1] > 0 && ratio(bad[0], known[0]) <= 0.15 && ratio(bad[1], known[1]) <= 0.15
-	return f.settle(a, b, closer(known, bad, first), tie)
+	tie = !first && known[0] > 0 && known[1] > 0 && ratio(bad[0], known[0]) <= 0.15 && ratio(bad[1], known[1]) <= 0.15
+	return closer(known, bad, first), tie
 }
 
 // closer tells prose from hanging text by how often a line that would go on
@@ -305,10 +328,13 @@ func closer(known, bad [2]int, first bool) model {
 	case known[0] == 0 && known[1] == 0:
 		return lines
 	case known[0] == 0:
-		if hangBad <= 0.15 && !first {
+		switch {
+		case first:
+			return prose
+		case hangBad <= 0.15:
 			return hanging
 		}
-		return prose
+		return lines
 	case proseBad <= 0.15 && hangBad <= 0.15 && known[0] >= 2 && known[1] >= 3:
 		return mixed
 	case proseBad <= 0.15 && (proseBad < hangBad || known[1] == 0 || first):
@@ -342,10 +368,8 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		return
 	}
 	f.form = f.formOf(a, b, m)
-	base := f.units[a].Indent()
-	for i := a; i < b; i++ {
-		base = min(base, f.units[i].Indent())
-	}
+	m = f.stanza(a, b, m)
+	base := f.base(a, b)
 	for i := a; i < b; {
 		j, runIndent := i+1, -1
 		for j < b && f.continues(m, base, i, j, runIndent) {
@@ -457,10 +481,9 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	case block:
 		return true
 	}
-	if in < start { // told by its own line: first line indented, this one full
-		return in == base && f.form != book.Verse
-	}
-	return false
+	// Told by its own line: first line indented, this one full; where lines step in
+	// and out, one may be full by chance.
+	return in < start && in == base && !f.inAndOut
 }
 
 // stepsOut reports whether unit j, which begins further out than unit s, goes on
@@ -770,10 +793,10 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 func (f *Flow) notesOf(i, j int) {
 	for k := i; k < j; k++ {
 		for _, note := range f.units[k].After {
-			units, gaps, form, none, at := f.units, f.gap, f.form, f.noTable, len(f.Book.Blocks)
-			f.gap = nil
+			units, gaps, runs, form, none, at := f.units, f.gap, f.runs, f.form, f.noTable, len(f.Book.Blocks)
+			f.gap, f.runs = nil, nil
 			f.Text(note, f.Why.Note)
-			f.units, f.gap, f.form, f.noTable = units, gaps, form, none
+			f.units, f.gap, f.runs, f.form, f.noTable = units, gaps, runs, form, none
 			for b := at; b < len(f.Book.Blocks); b++ {
 				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
 					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}

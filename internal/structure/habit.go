@@ -1,5 +1,11 @@
 package structure
 
+import (
+	"slices"
+
+	"continuo/internal/book"
+)
+
 // hangHabit is how the runs before the one at hand were set: so many in a row as
 // hanging text, with their runovers at the same indent.
 type hangHabit struct{ indent, runs int }
@@ -25,6 +31,113 @@ func (f *Flow) settle(a, b int, m model, tie bool) model {
 		f.hang = hangHabit{}
 	}
 	return m
+}
+
+// How many lines a stanza has at most that others tell, and how far off these are
+// looked for.
+const (
+	stanzaLines = 24
+	stanzaNear  = 6
+)
+
+// verdict is what a run says about whether verse stands around it.
+type verdict struct {
+	from int
+	says int8 // 1 verse whose lines step in and out, -1 something else, 0 nothing
+}
+
+// verdicts asks every run of the units, from one blank line or rule to the next.
+func (f *Flow) verdicts() {
+	f.runs = f.runs[:0]
+	for a := 0; a < len(f.units); {
+		b := a + 1
+		for b < len(f.units) && !f.gap[b].hard && !f.units[b].Rule {
+			b++
+		}
+		if n := b - a; n > 2 {
+			f.runs = append(f.runs, verdict{a, f.verdict(a, b)})
+		}
+		a = b
+	}
+}
+
+func (f *Flow) verdict(a, b int) int8 {
+	m, _ := f.weigh(a, b)
+	switch {
+	case m == lines && 2*f.stepIn(a, b) >= b-a, f.outAnew(a, b):
+		return 1
+	case m == lines || b-a <= stanzaLines && f.atBase(a, b):
+		return 0
+	}
+	return -1
+}
+
+// stanza decides on a short run that looks like an item and its runovers or like
+// prose, because hardly a line of it had room for another word, where the runs
+// near it are stanzas whose lines step in and begin anew: it is one too. A run whose
+// first line steps in is a paragraph.
+func (f *Flow) stanza(a, b int, m model) model {
+	f.inAndOut = f.outAnew(a, b)
+	if b-a > stanzaLines || b-a < 2 || m == lines && f.inAndOut || m == outline || !f.amongStanzas(a) {
+		return m
+	}
+	f.inAndOut = true
+	if m != lines && f.atBase(a, b) && f.stepIn(a, b) > 0 {
+		f.form = book.Verse
+		return lines
+	}
+	return m
+}
+
+// amongStanzas reports whether of the runs near unit a that tell, on both sides,
+// three or more and most are stanzas.
+func (f *Flow) amongStanzas(a int) bool {
+	at, _ := slices.BinarySearchFunc(f.runs, a, func(r verdict, a int) int { return r.from - a })
+	verse, other := 0, 0
+	for k := max(0, at-stanzaNear); k < min(len(f.runs), at+stanzaNear+1); k++ {
+		switch f.runs[k].says {
+		case 1:
+			verse++
+		case -1:
+			other++
+		}
+	}
+	return verse >= 3 && verse > 2*other
+}
+
+// atBase reports whether the first unit of a run stands as far out as any of it.
+func (f *Flow) atBase(a, b int) bool { return f.units[a].Indent() == f.base(a, b) }
+
+// base is the indent of the line of a run that stands farthest out.
+func (f *Flow) base(a, b int) int {
+	base := f.units[a].Indent()
+	for i := a; i < b; i++ {
+		base = min(base, f.units[i].Indent())
+	}
+	return base
+}
+
+// outAnew reports whether two or more, and a third or more, of the lines of a run that step out to
+// the margin, after one that was begun anew, could have stood on that: they are
+// begun anew too.
+func (f *Flow) outAnew(a, b int) bool {
+	base := f.base(a, b)
+	known, anew := 0, 0
+	for i := a + 1; i < b; i++ {
+		if f.units[i].Indent() == base && f.units[i-1].Indent() > base && f.gap[i].known && f.gap[i-1].fits {
+			known++
+			anew += boolInt(f.gap[i].fits)
+		}
+	}
+	return anew >= 2 && 3*anew >= known
+}
+
+// stepIn counts the units of a run that stand further in than its first.
+func (f *Flow) stepIn(a, b int) (n int) {
+	for i := a + 1; i < b; i++ {
+		n += boolInt(f.units[i].Indent() > f.units[a].Indent())
+	}
+	return n
 }
 
 // overIndent is the indent of all lines of a run that step in, 0 if none does,

@@ -81,6 +81,7 @@ type Volume struct {
 	Number     int      // from the volume statement, 0 unknown
 	Of         int
 	Prelim     bool
+	room       int     // blanks that are left free between text and a number at its right
 	RepeatOf   *Volume // another volume with the same bytes
 }
 
@@ -110,6 +111,8 @@ func Read(v *layout.Volume, index int) *Volume {
 func (v *Volume) makeUnits() {
 	v.Units = make([]Unit, 0, len(v.Lines))
 	tt := turnTracker{v: v}
+	top := v.topBlanks()
+	v.room = v.roomBeforeNumber()
 	var pending []PrintTurn
 	for p := range v.Pages {
 		pg := &v.Pages[p]
@@ -137,6 +140,7 @@ func (v *Volume) makeUnits() {
 				*u = Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: v.StillOn(pending, int32(p)), Phrase: &noPhrase}
 				if first {
 					u.Filler = filler
+					u.Blanks = max(0, blanks-top[pg.Head])
 				}
 				v.describe(u, l)
 				tt.inline(i)
@@ -145,6 +149,65 @@ func (v *Volume) makeUnits() {
 		}
 	}
 	v.Tail = pending
+}
+
+// roomBeforeNumber is how many blanks stand at least between text and a page
+// number at its right: two to five, three where fewer than five lines tell.
+func (v *Volume) roomBeforeNumber() int {
+	least, n := 5, 0
+	for i := range v.Lines {
+		if l := &v.Lines[i]; l.Role == layout.Text && l.Right.To > 0 && l.Text.To > l.Text.From && l.Text.From < 3 {
+			least = min(least, int(l.Right.From-l.Text.To))
+			n++
+		}
+	}
+	if n < 5 {
+		return 3
+	}
+	return max(least, 2)
+}
+
+// topBlanks finds how many blank lines stand before the text of nearly every page,
+// told apart by whether the page has a head: the place of a head on the pages that
+// have none, or the room under it. They are of the layout and part no paragraphs
+// (common practice).
+func (v *Volume) topBlanks() map[bool]int {
+	var count [2][4]int
+	for p := range v.Pages {
+		if n := v.blanksAtTop(p); n >= 0 {
+			count[boolInt(v.Pages[p].Head)][min(n, 3)]++
+		}
+	}
+	habit := map[bool]int{}
+	for k, c := range count {
+		all := c[0] + c[1] + c[2] + c[3]
+		for n, least := 1, all-c[0]; n <= 2; n++ {
+			if least >= 4 && least*10 >= all*9 {
+				habit[k == 1] = n
+			}
+			least -= c[n]
+		}
+	}
+	return habit
+}
+
+// blanksAtTop counts the blank lines of a page before its first line of text; -1
+// if it has no text, or no head and is one of the first two, which may be title
+// pages.
+func (v *Volume) blanksAtTop(p int) int {
+	n := 0
+	for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+		switch v.Lines[i].Role {
+		case layout.Empty:
+			n++
+		case layout.Text, layout.Turn:
+			if p < 2 && !v.Pages[p].Head {
+				return -1
+			}
+			return n
+		}
+	}
+	return -1
 }
 
 // StillOn keeps the turns before text that stood on an earlier page, or before
@@ -314,7 +377,7 @@ func (v *Volume) describe(u *Unit, l *layout.Line) {
 	u.Centred = !u.Rule && v.Centred(u.Line) && !wideGap(u.Text)
 	u.Avail = v.TextWidth
 	if l.Right.To > 0 {
-		u.Avail = int(l.Right.From) - 3
+		u.Avail = int(l.Right.From) - v.room
 	}
 	if u.Centred || u.PageTop || u.Blanks > 0 || u.Page < frontPages && (u.Line < frontLines || u.Indent() > 2) {
 		if len(u.Text) <= 60 {

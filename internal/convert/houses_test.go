@@ -1,0 +1,320 @@
+package convert_test
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+	"continuo/internal/convert"
+	"continuo/internal/source"
+)
+
+// Layouts of houses that differ in one choice each; where no source is named, the
+// choice is common practice.
+
+// houseVolume is a volume built page by page.
+type houseVolume struct {
+	width, height int
+	head          func(page int) string // line 1, "" for none
+	pages         [][]string
+	next          int // of the words of running text
+}
+
+var houseWords = strings.Fields("! old f]ry cross$ riv] twice a day nobody 9 village cd rememb] hannah kept ledger boat small h\\se beside landing wrote d[n wat] names apples bundles wool goat did n want people rest stranger came road l;g box arm ask$ price look$ while ra!r wait until w9d dropp$")
+
+func (s *houseVolume) word() string {
+	s.next++
+	return houseWords[(s.next*7+s.next/11)%len(houseWords)]
+}
+
+// put sets one line, on a new page where the last is full.
+func (s *houseVolume) put(line string) {
+	n := len(s.pages)
+	if n == 0 || len(s.pages[n-1]) >= s.height {
+		s.turn()
+		n = len(s.pages)
+	}
+	s.pages[n-1] = append(s.pages[n-1], line)
+}
+
+// turn begins a page.
+func (s *houseVolume) turn() {
+	s.pages = append(s.pages, nil)
+	if s.head != nil {
+		s.pages[len(s.pages)-1] = []string{s.head(len(s.pages))}
+	}
+}
+
+// flow sets words from cell first, runovers at cell run, and returns them.
+func (s *houseVolume) flow(words []string, first, run int) string {
+	line := strings.Repeat(" ", first)
+	for _, w := range words {
+		if x := strings.TrimSpace(line); x != "" && len(line)+1+len(w) > s.width {
+			s.put(line)
+			line = strings.Repeat(" ", run) + w
+			continue
+		} else if x != "" {
+			line += " "
+		}
+		line += w
+	}
+	s.put(line)
+	return strings.Join(words, " ")
+}
+
+func (s *houseVolume) words(n int) []string {
+	out := make([]string, n)
+	for i := range out {
+		out[i] = s.word()
+	}
+	return out
+}
+
+// para sets a paragraph of n words and returns its text.
+func (s *houseVolume) para(n int) string { return s.flow(append(s.words(n), "h\\se4"), 2, 0) }
+
+func (s *houseVolume) centre(t string) { s.put(strings.Repeat(" ", (s.width-len(t))/2) + t) }
+
+func (s *houseVolume) right(n int) string {
+	l := string(cell.Number(n))
+	return strings.Repeat(" ", s.width-len(l)) + l
+}
+
+func (s *houseVolume) String() string {
+	var b strings.Builder
+	for _, pg := range s.pages {
+		b.WriteString(strings.Join(pg, "\n") + "\n\f")
+	}
+	return b.String()
+}
+
+func makeOf(t *testing.T, vols ...string) *convert.Result {
+	t.Helper()
+	var files []*source.File
+	for i, v := range vols {
+		f, err := source.Parse(fmt.Sprintf("book-%d.brf", i+1), []byte(v))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, f)
+	}
+	set := convert.Defaults()
+	set.Width = 0
+	res, err := convert.Make(files, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Edition = bytes.ReplaceAll(res.Edition, []byte("\r"), nil)
+	return res
+}
+
+// lineOf is the line of an edition of one line a paragraph that holds a text, its
+// indent taken off.
+func lineOf(res *convert.Result, text string) string {
+	for _, l := range strings.Split(string(res.Edition), "\n") {
+		if strings.Contains(l, text) {
+			return strings.TrimLeft(l, " ")
+		}
+	}
+	return ""
+}
+
+func (s *houseVolume) wholeParas(t *testing.T, res *convert.Result, paras []string) {
+	t.Helper()
+	bad := 0
+	for _, p := range paras {
+		if !strings.Contains("\n"+string(res.Edition)+"\n", "\n  "+p+"\n") {
+			if bad++; bad <= 3 {
+				t.Errorf("not one paragraph of the edition: %q", p)
+			}
+		}
+	}
+	if bad > 3 {
+		t.Errorf("%d paragraphs are not whole", bad)
+	}
+}
+
+// A house leaves line 1 blank on the pages that have no head (heads on odd pages:
+// W3C w3c-wai-hc 1997, 0312).
+func TestBlankLineInPlaceOfAHead(t *testing.T) {
+	s := &houseVolume{width: 36, height: 24}
+	s.head = func(p int) string {
+		if p%2 == 0 {
+			return ""
+		}
+		return "          ! f]ry" + s.right(p)[16:]
+	}
+	var paras []string
+	for i := range 40 {
+		paras = append(paras, s.para(30+i))
+	}
+	s.wholeParas(t, makeOf(t, s.String()), paras)
+}
+
+// A house sets a blank line under the head of every page.
+func TestBlankLineUnderTheHead(t *testing.T) {
+	s := &houseVolume{width: 36, height: 24}
+	s.head = func(p int) string { return "          ! f]ry" + s.right(p)[16:] + "\n" }
+	var paras []string
+	for i := range 40 {
+		paras = append(paras, s.para(30+i))
+	}
+	s.wholeParas(t, makeOf(t, s.String()), paras)
+}
+
+// The last line of a page leaves four blanks before its number (South African
+// rule book in the Unified Braille Code, 67 pages: smallest gap four).
+func TestRoomBeforeANumberAtTheFoot(t *testing.T) {
+	s := &houseVolume{width: 38, height: 10}
+	var paras []string
+	for i := range 60 {
+		paras = append(paras, s.para(20+i))
+	}
+	// Set anew with the last line of each page shorter by the number and its room.
+	words := strings.Fields(strings.Join(paras, " \x00 "))
+	s = &houseVolume{width: 38, height: 10}
+	line, pageNo := "  ", 1
+	end := func() {
+		n := len(s.pages)
+		if n > 0 && len(s.pages[n-1]) == s.height-1 {
+			num := string(cell.Number(pageNo))
+			line += strings.Repeat(" ", 38-len(line)-len(num)) + num
+			pageNo++
+		}
+		s.put(line)
+	}
+	room := func() int {
+		n := len(s.pages)
+		if n > 0 && len(s.pages[n-1]) == s.height-1 {
+			return 38 - len(cell.Number(pageNo)) - 4
+		}
+		return 38
+	}
+	for _, w := range words {
+		switch {
+		case w == "\x00":
+			end()
+			line = "  "
+		case strings.TrimSpace(line) == "":
+			line += w
+		case len(line)+1+len(w) > room():
+			end()
+			line = w
+		default:
+			line += " " + w
+		}
+	}
+	s.put(line)
+	s.wholeParas(t, makeOf(t, s.String()), paras)
+}
+
+// Hymns have their number centred above them; some of these stand at the head or
+// foot of a page by chance, and are no print pages.
+func TestHymnNumbersAtPageEdges(t *testing.T) {
+	s := &houseVolume{width: 32, height: 25}
+	s.head = s.right
+	for h := 1; h <= 60; h++ {
+		n := len(s.pages)
+		if h%9 == 0 && n > 0 {
+			for len(s.pages[n-1]) < s.height-1 {
+				s.put(s.word() + " " + s.word() + "1")
+			}
+		}
+		s.centre(string(cell.Number(h)))
+		for v := range 2 + h%3 {
+			s.flow(append([]string{string(cell.Number(v + 1))}, append(s.words(3), s.word()+"1")...), 0, 4)
+			for range 3 {
+				s.flow(append(s.words(3), s.word()+"1"), 2, 4)
+			}
+			s.put("")
+		}
+	}
+	res := makeOf(t, s.String())
+	heads := 0
+	for _, bl := range res.Book.Blocks {
+		switch bl.Kind {
+		case book.Turn:
+			t.Errorf("a print page turn: %q", res.Book.Text(bl.Pieces[0]))
+		case book.Heading:
+			heads++
+		}
+	}
+	if heads != 60 || strings.Contains(string(res.Edition), `"3`) {
+		t.Errorf("%d hymns have their number as a heading, want 60", heads)
+	}
+}
+
+// Lines of verse at cell 1 and cell 3, of which a few are full by chance, stay
+// lines, over the end of a page too (verse line by line: common practice).
+func TestVerseLinesThatAreFullByChance(t *testing.T) {
+	s := &houseVolume{width: 36, height: 20}
+	s.head = s.right
+	var lines []string
+	for st := range 30 {
+		for l := range 6 {
+			key := houseWords[(7*st+3*l)%len(houseWords)] + string(cell.Number(6*st+l+1))
+			w := append([]string{key}, append(s.words(3+(st*3+l*5)%4), s.word()+"1")...)
+			lines = append(lines, key+" ")
+			s.flow(w, 2*(l%2), 4)
+		}
+		s.put("")
+	}
+	res := makeOf(t, s.String())
+	for _, key := range lines {
+		if got := lineOf(res, key); !strings.HasPrefix(got, key) {
+			t.Errorf("a line of verse does not begin a line: %q in %q", key, got)
+		}
+	}
+}
+
+// The rows of a knitting pattern and the speeches of one speaker begin alike; they
+// are no dictionary (recipes, patterns and plays: common practice).
+func TestItemsThatBeginAlikeAreNoEntries(t *testing.T) {
+	for _, first := range []string{".mrs b5net4", "#dth row3"} {
+		s := &houseVolume{width: 36, height: 24, head: nil}
+		for i := range 40 {
+			s.flow(append(strings.Fields(first), s.words(6+i%9)...), 0, 2)
+		}
+		res := makeOf(t, s.String())
+		for _, bl := range res.Book.Blocks {
+			if bl.Form == book.Term {
+				t.Errorf("%s: taken for an entry: %q", first, res.Book.Text(bl.Pieces[0]))
+				break
+			}
+		}
+	}
+}
+
+// A stage direction in brackets at cell 5 stands in the middle by chance and is no
+// heading; "curtain" in the middle under one is no runover of it.
+func TestStageDirectionsAreNoHeadings(t *testing.T) {
+	s := &houseVolume{width: 38, height: 25}
+	s.head = s.right
+	direction := "7a pause4 he crosses 6! door47"
+	for i := range 30 {
+		s.flow(append([]string{".lydia4"}, s.words(10+i)...), 0, 2)
+		s.put("    " + direction)
+		s.flow(append([]string{".jane4"}, s.words(12+i)...), 0, 2)
+		if i%10 == 9 {
+			s.put("    7he draws ! c>ta9 & g e \\ ( ! w47")
+			s.centre("c>ta9 falls")
+		}
+	}
+	res := makeOf(t, s.String())
+	falls := 0
+	for _, bl := range res.Book.Blocks {
+		text := string(res.Book.Text(bl.Pieces[0]))
+		if text == direction && bl.Kind == book.Heading {
+			t.Errorf("a stage direction is a heading")
+		}
+		if text == "c>ta9 falls" {
+			falls++
+		}
+	}
+	if falls != 3 {
+		t.Errorf("%d of 3 lines in the middle begin a block", falls)
+	}
+}

@@ -1,0 +1,35 @@
+package layout
+
+import (
+	"slices"
+
+	"continuo/internal/cell"
+)
+
+// dropInner takes out the candidates that stand alone in the middle of the first
+// or last line of a page where as many numbers or more stand so within pages:
+// these are headings of the text, as the numbers of hymns and poems are, and a few of
+// them come to an edge of their page by chance (common practice).
+func (n *numbers) dropInner(v *Volume) {
+	edge, at := map[int32]bool{}, [NSlots]int{}
+	for i := range n.cands {
+		c := &n.cands[i]
+		edge[c.line] = true
+		at[c.slot]++
+	}
+	if at[TopCentre]+at[BottomCentre] == 0 {
+		return
+	}
+	inner := 0
+	for i := range v.Lines {
+		if edge[int32(i)] || v.Lines[i].Role == Empty || !v.Centred(int32(i)) {
+			continue
+		}
+		if l, ok := cell.ParseLabel(v.Raw(int32(i))[v.Lines[i].Text.From:]); ok && !l.Bare && l.Prefix == "" {
+			inner++
+		}
+	}
+	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
+		return (c.slot == TopCentre || c.slot == BottomCentre) && c.alone && inner >= 3 && inner >= at[c.slot]
+	})
+}
