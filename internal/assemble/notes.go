@@ -124,13 +124,11 @@ func (a *assembly) lastPages(vol, n int) int {
 }
 
 // pagesBack is how many pages before its own a group of notes within the text
-// may be referred to from: where print pages end on a braille page that may be
-// some pages on, more.
+// may be referred to from.
 func (a *assembly) pagesBack(vol int, g structure.NoteGroup) int {
-	if a.vols[vol].Units[g.From].Rule {
-		return 5
-	}
-	return 2
+	u := a.vols[vol].Units
+	m, _, _, _ := structure.ReadMark(u[g.Starts[0]].Text)
+	return int(structure.PagesBack(m, u[g.From].Rule))
 }
 
 // rivals doubts the joins of notes within the text whose reference a note at

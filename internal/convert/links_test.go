@@ -2,6 +2,7 @@ package convert_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -160,6 +161,11 @@ func noteJoins(res *convert.Result, t *testkit.Truth, places []int) (j joins) {
 				at = append(at, b)
 			}
 		}
+		if len(at) > 1 { // what has only a few words may be another that begins alike
+			at = slices.DeleteFunc(at, func(b int32) bool {
+				return len(strings.Fields(blockText(res.Book, int(b)))) < min(6, len(n.Words))
+			})
+		}
 		if len(at) != 1 || len(link[at[0]]) == 0 {
 			j.problem("note %q of %d: %d blocks, not joined", strings.Join(n.Words[:min(6, len(n.Words))], " "), n.Ref, len(at))
 			continue
@@ -171,7 +177,8 @@ func noteJoins(res *convert.Result, t *testkit.Truth, places []int) (j joins) {
 		}
 		p := res.Book.Blocks[l.Block].Pieces[l.Piece]
 		cells := string(res.Book.Text(p)[l.From:l.To])
-		if line := places[n.Ref]; line >= first && line < last && cells == n.Mark {
+		// A word that is broken over lines has no line of its own.
+		if line := places[n.Ref]; (line >= first && line < last || line == 0) && cells == n.Mark {
 			j.right++
 			continue
 		}
@@ -308,7 +315,7 @@ func TestOutsideNotes(t *testing.T) {
 			t.Errorf("seed %d: %v", lay.Seed, err)
 			continue
 		}
-		ed := whole(withoutLabels(res), res.Account)
+		ed := withoutMarks(whole(withoutLabels(res), res.Account), res.Stats.EntryMark)
 		r := testkit.Compare(ed, title.Truth, b.Own()...)
 		mids, midsWrong, notes = mids+r.Mids, midsWrong+r.MidsWrong, notes+len(title.Truth.WantNotes)
 		lost += r.Lost + r.Doubled + r.Disorder + r.Extra

@@ -358,6 +358,9 @@ func (v *Volume) footGroups() {
 		for _, n := range g.Starts {
 			v.Units[n].Note = true
 		}
+		for n := g.From; n < g.To && g.Early; n++ { // it may be text
+			seen.add(n)
+		}
 		k = g.To
 	}
 }
@@ -410,21 +413,47 @@ func (v *Volume) References(k int, f func(from, to int, m NoteMark)) {
 		return
 	}
 	References(u.Text, func(from, to int, m NoteMark, after bool) {
-		if after || m.Number() || k > 0 && v.fullBefore(k) && (u.From <= v.Units[k-1].From || !EndsSentence(v.Units[k-1].Text)) {
+		if after || m.Number() || v.goesOnText(k) {
 			f(from, to, m)
 		}
 	})
 }
 
-// near reports whether a reference with mark m stands before unit k, on its
-// page or one of the two before it; where a print page ends, which may take
-// more braille pages, one of the five before it.
-func (s *seen) near(m NoteMark, k int, ruled bool) bool {
-	refs, back := s.refs[m], int32(2)
-	if ruled {
-		back = 5
+// goesOnText reports whether unit k goes on the line of text before it, notes
+// between them apart.
+func (v *Volume) goesOnText(k int) bool {
+	last := k - 1
+	for _, g := range v.Groups {
+		if g.To == k && g.Place != AtVolume {
+			last = g.From - 1
+		}
 	}
-	return len(refs) > 0 && s.v.Units[refs[len(refs)-1]].Page+back >= s.v.Units[k].Page
+	if last < 0 {
+		return false
+	}
+	u, p := &v.Units[k], &v.Units[last]
+	return u.Blanks == 0 && !p.Rule && !p.Centred && slack(p, u) < 0 && (u.From <= p.From || !EndsSentence(p.Text))
+}
+
+// PagesBack is how many pages before its own a note within the text, with a
+// mark, may be referred to from: a paragraph that it stands after may be long,
+// and a print page that it ends may take more braille pages. A sign that comes
+// again and again must be near.
+func PagesBack(m NoteMark, ruled bool) int32 {
+	switch {
+	case ruled:
+		return 5
+	case m.Number():
+		return 4
+	}
+	return 2
+}
+
+// near reports whether a reference with mark m stands before unit k, on its
+// page or one of those before it from which a note may be referred to.
+func (s *seen) near(m NoteMark, k int, ruled bool) bool {
+	refs := s.refs[m]
+	return len(refs) > 0 && s.v.Units[refs[len(refs)-1]].Page+PagesBack(m, ruled) >= s.v.Units[k].Page
 }
 
 // nearOf is near for the mark that unit k begins with.
@@ -446,7 +475,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	}
 	u := &v.Units[k]
 	m, _, strong, ok := ReadMark(u.Text)
-	if near := s.near(m, k, ruled); !ok || u.Rule || !near && !(strong && s.early(k)) {
+	if near := s.near(m, k, ruled); !ok || u.Rule || !near && !(strong && s.early(k) && !v.goesOnText(k)) {
 		return false
 	}
 	if ruled {

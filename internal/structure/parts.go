@@ -598,6 +598,8 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		}
 		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) {
 			continue
+		} else if u.Blanks == 0 && i > from && !EndsSentence(v.Units[i-1].Text) {
+			continue // the head of a page, within a sentence
 		}
 		if u := &v.Units[i]; first >= 0 && i > from+1 && u.is(english.Chapter, english.Part, english.Book) && !v.headedBefore(from, u) {
 			return false // a chapter begins
