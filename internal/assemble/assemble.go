@@ -257,12 +257,31 @@ func (a *assembly) ends() {
 		if i != first && i != text {
 			a.titleAgain(i, v)
 		}
+	}
+	for i, v := range a.vols {
+		if v.RepeatOf != nil || a.notesGoOn(i) {
+			continue
+		}
 		for k := v.Notes[0]; k < v.Notes[1]; k++ {
 			if a.fates[i][k] == asText {
 				a.fates[i][k] = asNotes
 			}
 		}
 	}
+}
+
+// notesGoOn reports whether the notes at the end of a volume go on at the start
+// of the next: they stay where they are, for the two parts belong together.
+func (a *assembly) notesGoOn(i int) bool {
+	v := a.vols[i]
+	for n := i + 1; n < len(a.vols) && v.Notes[1] > v.Notes[0]; n++ {
+		for k := a.bodyUnit(a.vols[n]); k < len(a.vols[n].Units); k++ {
+			if a.fates[n][k] == asText {
+				return v.NotesGoOn(&a.vols[n].Units[k])
+			}
+		}
+	}
+	return false
 }
 
 // firstText is the first volume that holds text of the book, not only

@@ -284,6 +284,9 @@ func (v *Volume) chapterGroups() {
 		}
 		to := v.notesEnd(i+1, v.Notes[0])
 		g := v.group(AtChapter, i+1, to)
+		if last := to - 1; to == v.Notes[0] { // the next volume may go on
+			g.Doubt = v.full(last) && !EndsSentence(v.Units[last].Text)
+		}
 		if g.From = i; v.rising(g) {
 			v.Groups = append(v.Groups, g)
 			i = to - 1
@@ -603,12 +606,30 @@ func (v *Volume) noteEnd(k int) int {
 		if v.ends(j) || u.Blanks > 0 || !v.fullBefore(j) && !deeper(u.From, first, run) && EndsSentence(v.Units[j-1].Text) {
 			return j
 		}
-		if run >= 0 && u.From != run || u.From == first && first > 0 {
+		if run >= 0 && u.From != run || u.From == first && (first > 0 || v.startsNote(j)) {
 			return j
 		}
 		run = u.From
 	}
 	return v.Notes[0]
+}
+
+// startsNote reports whether unit j begins with a mark that hardly means
+// anything else, after the end of a sentence.
+func (v *Volume) startsNote(j int) bool {
+	_, _, strong, ok := ReadMark(v.Units[j].Text)
+	return ok && strong && EndsSentence(v.Units[j-1].Text)
+}
+
+// NotesGoOn reports whether the notes at the end of a volume break off within a
+// sentence, in a full line that unit u, the first of the next volume's text,
+// goes on.
+func (v *Volume) NotesGoOn(u *Unit) bool {
+	if v.Notes[1] <= v.Notes[0] || u.Centred || u.Rule || u.Blanks > 0 && !u.PageTop {
+		return false
+	}
+	last := &v.Units[v.Notes[1]-1]
+	return !EndsSentence(last.Text) && slack(last, u) < 0
 }
 
 // deeper reports whether a line stands at the indent of a note's runovers, and
