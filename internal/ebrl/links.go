@@ -154,7 +154,7 @@ func (c *checker) checkLink(l link) {
 	if _, in := c.pkg.spine[l.path]; !in {
 		if c.files[l.path] == nil {
 			c.add("P7", l.file, l.line, "the link to %q: there is no such file", where)
-		} else if l.path != l.file || l.file != entryPage {
+		} else if l.path != l.file || l.file != entryPage || l.nav != "" {
 			c.add("P7", l.file, l.line, "the link to %q: the file is not in the spine", where)
 		}
 		return

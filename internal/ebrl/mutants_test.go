@@ -52,6 +52,10 @@ var mutants = []struct {
 	{"collection", opf, "</spine>", `</spine><collection role="index"><link href="ebraille/one.xhtml"/></collection>`, "P3"},
 	{"meta name", opf, meta, meta + `<meta name="cover" content="one"/>`, "P3"},
 	{"spine toc", opf, "<spine>", `<spine toc="nav">`, "P3"},
+	{"legacy table of contents", opf, "</manifest>", `<item id="ncx" href="ebraille/toc.ncx" media-type="application/x-dtbncx+xml"/></manifest>`, "P3 P5"},
+	{"orientation", opf, meta, meta + `<meta property="rendition:orientation">landscape</meta>`, "P4"},
+	{"viewport", opf, meta, meta + `<meta property="rendition:viewport">width=600, height=800</meta>`, "P4"},
+	{"orientation of a document", opf, `<itemref idref="one"`, `<itemref idref="one" properties="rendition:orientation-portrait"`, "P4"},
 	{"bindings", opf, "</spine>", "</spine><bindings/>", "P3"},
 	{"fixed layout", opf, meta, meta + `<meta property="rendition:layout">pre-paginated</meta>`, "P4"},
 	{"fixed layout of a document", opf, `<itemref idref="one"`, `<itemref idref="one" properties="rendition:layout-pre-paginated"`, "P4"},
@@ -100,6 +104,16 @@ var mutants = []struct {
 	{"no producer", opf, meta, "", "M-producer"},
 	{"no tactile graphics", opf, `<meta property="a11y:tactileGraphics">none</meta>`, "", "M-tactile"},
 	{"tactile graphics as a truth value", opf, `Graphics">none`, `Graphics">false`, "M-tactile"},
+	{"date twice", opf, "<dc:date>2026-01-31</dc:date>", "<dc:date>2026-01-31</dc:date><dc:date>2026-01-31</dc:date>", "M-date"},
+	{"modified twice", opf, meta, meta + `<meta property="dcterms:modified">2026-01-31T12:00:00Z</meta>`, "M-modified"},
+	{"modified without its Z", opf, "12:00:00Z", "12:00:00", "M-modified"},
+	{"copyright date twice", opf, meta, meta + `<meta property="dcterms:dateCopyrighted">1974</meta>`, "M-copyright"},
+	{"copyright date of a month that is none", opf, ">1974<", ">1974-13<", "M-copyright"},
+	{"cell type twice", opf, meta, meta + `<meta property="a11y:brailleCellType">6</meta>`, "M-cell"},
+	{"complete transcription twice", opf, meta, meta + `<meta property="a11y:completeTranscription">true</meta>`, "M-complete"},
+	{"tactile graphics twice", opf, meta, meta + `<meta property="a11y:tactileGraphics">none</meta>`, "M-tactile"},
+	{"tactile graphics of another format", opf, `Graphics">none`, `Graphics">SVG, GIF`, "M-tactile"},
+	{"minimum lines twice", opf, meta, meta + `<meta property="a11y:minimumLines">2</meta><meta property="a11y:minimumLines">2</meta>`, "M-size"},
 	{"minimum cells of none", opf, meta, meta + `<meta property="a11y:minimumCells">0</meta>`, "M-size"},
 	{"producer that refines another", opf, meta, `<meta property="a11y:producer" refines="#uid">The Saltholme Braille Library</meta>`, "M-producer"},
 	{"no access mode", opf, `<meta property="schema:accessMode">tactile</meta>`, "", "M-access"},
@@ -141,6 +155,21 @@ var mutants = []struct {
 <li><a href="ebraille/one.xhtml#c1">`, "N5"},
 	{"page list without its role", index, ` role="doc-pagelist"`, "", "N6"},
 	{"page list without print numbers", index, ` title="2"`, "", "N6"},
+	{"page list with print numbers in braille", index, ` title="2"`, ` title="⠼⠃"`, "N6"},
+	{"page list with the word for page", index, "⠼⠃</a></li>", "⠏⠁⠛⠑ ⠼⠃</a></li>", "N6"},
+	{"two page lists", index, `<nav epub:type="landmarks"`, `<nav epub:type="page-list" role="doc-pagelist"><ol><li><a href="ebraille/one.xhtml#p1" title="1">⠼⠁</a></li></ol></nav><nav epub:type="landmarks"`, "N5 N6"},
+	{"no page list", index, `epub:type="page-list" role="doc-pagelist">`, `epub:type="lov"><h2>⠏</h2>`, "N7"},
+	{"two contents", index, `<nav epub:type="page-list"`, `<nav epub:type="toc" role="doc-toc"><ol><li><a href="ebraille/one.xhtml">⠁</a></li></ol></nav><nav epub:type="page-list"`, "N3 N5"},
+	{"two landmark lists", index, `<nav epub:type="landmarks"`, `<nav epub:type="landmarks"><ol><li><a epub:type="bodymatter" href="ebraille/two.xhtml">⠁</a></li></ol></nav><nav epub:type="landmarks"`, "N8"},
+	{"landmark to the contents", index, `href="ebraille/one.xhtml#c1">⠐⠕</a></li>
+</ol>
+</nav>
+</body>`, `href="index.html#toc">⠐⠕</a></li>
+</ol>
+</nav>
+</body>`, "P7"},
+	{"contents with two headings", index, "<h2>⠒⠞⠢⠞⠎</h2>", "<h2>⠒⠞⠢⠞⠎</h2><h3>⠁</h3>", "N3"},
+	{"contents with an empty list", index, "<li><a href=\"ebraille/one.xhtml#s1\">⠮ ⠟⠥⠁⠽</a></li>", "", "N3"},
 	{"page list with a list within", index, "⠼⠃</a></li>", "⠼⠃</a><ol><li><a href=\"ebraille/two.xhtml#p2\" title=\"2\">⠼⠃</a></li></ol></li>", "N6"},
 	{"page not in the page list", index, `<li><a href="ebraille/two.xhtml#p2" title="2">⠼⠃</a></li>`, "", "N7"},
 	{"page break without an id", two, ` id="p2"`, "", "N7 P7"},
@@ -176,6 +205,7 @@ var mutants = []struct {
 	{"link that is a script", two, `href="one.xhtml#r1"`, `href="javascript:x()"`, "X4"},
 	{"image from outside", two, "<pre>", `<p><img src="https://example.org/x.png" alt="⠁"/></p><pre>`, "C12"},
 	{"image that is not in the manifest", two, "<pre>", `<p><img src="x.png" alt="⠁"/></p><pre>`, "P5"},
+	{"mathematics without its property", two, "<pre>", `<math xmlns="http://www.w3.org/1998/Math/MathML"><mn>⠼⠁</mn></math><pre>`, "P5"},
 	{"SVG without its property", two, "<pre>", `<svg xmlns="http://www.w3.org/2000/svg"/><pre>`, "P5"},
 	{"deprecated switch", two, "<pre>", `<epub:switch id="s"/><pre>`, "P3"},
 	{"languages that differ", two, `<p>⠮`, `<p lang="fr-Brai" xml:lang="de-Brai">⠮`, "X5-equal"},
@@ -289,6 +319,27 @@ func TestMutantPackages(t *testing.T) {
 				h.Extra = []byte{0x55, 0x54, 1, 0, 0}
 			}
 		}, "C3"},
+		{"mimetype that is deflated", "", nil, func(h *zip.FileHeader) {
+			if h.Name == "mimetype" {
+				h.Method = zip.Deflate
+			}
+		}, "C10 C3"},
+		{"method that EPUB does not know", "", nil, func(h *zip.FileHeader) {
+			if h.Name == css {
+				h.Method = 12
+			}
+		}, "C10"},
+		{"text in UTF-16", "", func(f []pair) []pair {
+			for i := range f {
+				if f[i].name == two {
+					f[i].text = utf16(f[i].text)
+				}
+			}
+			return f
+		}, nil, "C14"},
+		{"a name with an asterisk", "", plus(pair{"ebraille/a*.css", "p {}"}), nil, "C11 P5-all"},
+		{"a name with a question mark", "", plus(pair{"ebraille/a?.css", "p {}"}), nil, "C11 P5-all"},
+		{"a name of private use", "", plus(pair{"ebraille/\ue000.css", "p {}"}), nil, "C10 C11 P5-all"},
 		{"encrypted file", "", nil, func(h *zip.FileHeader) {
 			if h.Name == css {
 				h.Flags |= 1
@@ -340,6 +391,15 @@ func TestMutantPackages(t *testing.T) {
 			found(t, rep, m.rules)
 		})
 	}
+}
+
+// utf16 is a text in UTF-16 with its mark, little end first.
+func utf16(text string) string {
+	out := "\xFF\xFE"
+	for _, r := range text {
+		out += string([]byte{byte(r), byte(r >> 8)})
+	}
+	return out
 }
 
 // TestLines: a finding names the line of its element, also after text of many

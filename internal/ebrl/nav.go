@@ -157,16 +157,29 @@ func (c *checker) navItems(ol *node, rule, kind string, nested bool) {
 	}
 }
 
-// titles checks that links of the page list have print numbers as titles
-// (8.3.2).
+// titles checks the links of the page list: the title has the number in print,
+// the text the number in braille alone (8.3.2).
 func (c *checker) titles(n *node) {
 	n.walk(func(a *node) bool {
-		if a.html("a") && a.value("title") == "" {
-			c.add("N6", entryPage, a.line, "the entry %q of the page list has no title with the number in print", strings.TrimSpace(a.all()))
+		if !a.html("a") {
+			return true
+		}
+		text := strings.Trim(a.all(), " \t\r\n\u00a0\u2800")
+		switch title := a.value("title"); {
+		case title == "":
+			c.add("N6", entryPage, a.line, "the entry %q of the page list has no title with the number in print", text)
+		case strings.ContainsFunc(title, isCell):
+			c.add("N6", entryPage, a.line, "the title %q of an entry of the page list is in braille, not in print", title)
+		}
+		if strings.ContainsAny(text, " \t\r\n\u00a0\u2800") {
+			c.add("N6", entryPage, a.line, "the entry %q of the page list holds more than a number", text)
 		}
 		return true
 	})
 }
+
+// isCell reports whether a character is a braille pattern.
+func isCell(r rune) bool { return r >= 0x2800 && r <= 0x28FF }
 
 func (c *checker) landmarks(n *node) {
 	seen := map[string]bool{}

@@ -195,7 +195,11 @@ func TestPEFSchemaRefuses(t *testing.T) {
 // are closed so that the page is XML too).
 func TestHTMLIsValid(t *testing.T) {
 	t.Parallel()
-	faults, err := testkit.HTMLValidate("testdata/htmlvalidate.json", put(t, ".html", html.Write)...)
+	pages := put(t, ".html", html.Write)
+	if testkit.Required() { // 600 pages too
+		pages = append(pages, longPage(t))
+	}
+	faults, err := testkit.HTMLValidate("testdata/htmlvalidate.json", pages...)
 	testkit.Need(t, err)
 	for _, f := range faults {
 		t.Error(f)
@@ -237,6 +241,34 @@ func TestHTMLIsAccessible(t *testing.T) {
 		}
 		p.Narrow()
 	}
+}
+
+// longPage is a book of 600 pages as a page.
+func longPage(t *testing.T) string {
+	t.Helper()
+	data, err := html.Write(long(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := filepath.Join(t.TempDir(), "long.html")
+	if err := os.WriteFile(p, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// The same of a book of 600 pages, once: in both views together, as the system
+// shows it.
+func TestLongHTMLIsAccessible(t *testing.T) {
+	if !testkit.Required() {
+		t.Skip("NOT CHECKED: CONTINUO_REQUIRE_OUTSIDE=1 has a book of 600 pages checked")
+	}
+	b, err := browser.Start(t.TempDir())
+	testkit.Need(t, err)
+	defer b.Stop()
+	p := b.Page(t)
+	p.Still(longPage(t), "document.querySelector('#show-both').click()")
+	p.Narrow()
 }
 
 // visible reports whether any element of a kind in the main part is to be seen.

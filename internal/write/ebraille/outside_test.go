@@ -3,7 +3,9 @@ package ebraille_test
 import (
 	"bytes"
 	"os"
+	"path"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"continuo/internal/demo"
@@ -63,6 +65,42 @@ func TestOwnChecker(t *testing.T) {
 			t.Errorf("%s: the checker counts %d pages, %d documents, %d files; the writer %d, %d, %d", name,
 				rep.Pages, rep.Documents, rep.Files, ed.Pages, ed.Chapters, len(ed.Files))
 		}
+	}
+}
+
+// TestHTMLValidate: html-validate (npm, rule set "standard") has nothing to say of
+// any XHTML file; EPUBCheck alone sees some nesting, this one more.
+func TestHTMLValidate(t *testing.T) {
+	all := map[string]*ebraille.Edition{"everything": everything(t)}
+	if testkit.Required() {
+		all = publications(t)
+	}
+	dir := t.TempDir()
+	var files []string
+	for name, ed := range all {
+		for _, f := range ed.Files {
+			if ext := path.Ext(f.Name); ext != ".xhtml" && ext != ".html" {
+				continue
+			}
+			p := filepath.Join(dir, name+"-"+strings.TrimSuffix(path.Base(f.Name), path.Ext(f.Name))+".html")
+			if err := os.WriteFile(p, f.Data, 0o666); err != nil {
+				t.Fatal(err)
+			}
+			files = append(files, p)
+		}
+	}
+	faults, err := testkit.HTMLValidate("../testdata/htmlvalidate.json", files...)
+	testkit.Need(t, err)
+	for _, f := range faults {
+		t.Error(f)
+	}
+	bad := filepath.Join(dir, "bad.html") // the validator reads such files
+	text := []byte(strings.Replace(fileOf(t, everything(t), "index.html"), "</nav>", "", 1))
+	if err := os.WriteFile(bad, text, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if faults, err = testkit.HTMLValidate("../testdata/htmlvalidate.json", bad); err != nil || len(faults) == 0 {
+		t.Errorf("an element left open passes: %v", err)
 	}
 }
 

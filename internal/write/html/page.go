@@ -6,23 +6,35 @@ import (
 	"sort"
 	"strings"
 
+	"continuo/internal/book"
 	"continuo/internal/cell"
+	"continuo/internal/english"
 	"continuo/internal/write"
 )
 
-// title is the name of the page: the title that a person gave, else the name
-// of the edition's files.
-func (w *writer) title() string {
+// title is the name of the page: the title that a person gave, else that of the
+// title page as the program reads it, else the name of the edition's files. read
+// says that it is in the language of the book.
+func (w *writer) title() (text string, read bool) {
 	if w.e.Meta.Title != "" {
-		return w.e.Meta.Title
+		return w.e.Meta.Title, true
 	}
-	return w.e.Name
+	var t []string
+	for i := range w.b.Blocks {
+		if w.b.Blocks[i].Kind != book.TitleLine || i >= max(1, w.e.Title) {
+			break
+		}
+		t = append(t, w.inPrint(w.marks.Runs(w.b, i)))
+	}
+	if text = strings.TrimSpace(strings.Join(t, " ")); text != "" && w.e.Variant.Code != english.UnknownCode {
+		return text, true
+	}
+	return w.e.Name, false
 }
 
-// titleLang is the attribute for the title: it is in the language of the book
-// when a person gave it.
-func (w *writer) titleLang() string {
-	if w.e.Meta.Title == "" || w.print == "und" {
+// titleLang is the attribute for a title in the language of the book.
+func (w *writer) titleLang(read bool) string {
+	if !read || w.print == "und" {
 		return ""
 	}
 	return fmt.Sprintf(" lang=%q", w.print)
@@ -33,7 +45,8 @@ func (w *writer) page() []byte {
 	var b strings.Builder
 	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n" +
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<meta name=\"color-scheme\" content=\"light dark\"/>\n")
-	fmt.Fprintf(&b, "<title>%s</title>\n<meta name=\"generator\" content=\"continuo\"/>\n", html.EscapeString(w.title()))
+	title, _ := w.title()
+	fmt.Fprintf(&b, "<title>%s</title>\n<meta name=\"generator\" content=\"continuo\"/>\n", html.EscapeString(title))
 	w.metaTag(&b, "author", w.e.Meta.ByRole())
 	w.metaTag(&b, "description", w.e.Meta.Description)
 	w.metaTag(&b, "keywords", strings.Join(w.e.Meta.Subjects, ", "))
@@ -56,9 +69,10 @@ func (w *writer) metaTag(b *strings.Builder, name, content string) {
 }
 
 func (w *writer) header(b *strings.Builder) {
-	fmt.Fprintf(b, "<header>\n<h1%s>%s</h1>\n", w.titleLang(), html.EscapeString(w.title()))
+	title, read := w.title()
+	fmt.Fprintf(b, "<header>\n<h1%s>%s</h1>\n", w.titleLang(read), html.EscapeString(title))
 	if by := w.e.Meta.ByRole(); by != "" {
-		fmt.Fprintf(b, "<p%s>%s</p>\n", w.titleLang(), html.EscapeString(by))
+		fmt.Fprintf(b, "<p%s>%s</p>\n", w.titleLang(true), html.EscapeString(by))
 	}
 	b.WriteString(`<form>
 <fieldset>
