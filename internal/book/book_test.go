@@ -1,6 +1,7 @@
 package book
 
 import (
+	"reflect"
 	"testing"
 
 	"continuo/internal/source"
@@ -72,5 +73,16 @@ func TestInsert(t *testing.T) {
 	b.Insert(2, make([]Block, 3))
 	if len(b.Blocks) != 7 || b.Links[0] != (Link{Block: 0, Target: 5}) || b.Links[1] != (Link{Block: 6, Target: 1}) || b.Turns[0].Block != 1 || b.Turns[1].Block != 5 {
 		t.Errorf("%d blocks, links %v, turns %v", len(b.Blocks), b.Links, b.Turns)
+	}
+}
+
+// Links and marks go on pointing at what they pointed at when blocks before it
+// are taken out, and go with what is taken out.
+func TestRemove(t *testing.T) {
+	b := &Book{Blocks: make([]Block, 6), Links: []Link{{Block: 0, Target: 5}, {Block: 1, Target: 2}, {Block: 3, Target: 0}, {Block: 4, Target: 1}}, Turns: []PageMark{{Block: 1}, {Block: 2}, {Block: 4}}}
+	b.Remove(2, 4)
+	want := &Book{Blocks: make([]Block, 4), Links: []Link{{Block: 0, Target: 3}, {Block: 2, Target: 1}}, Turns: []PageMark{{Block: 1}, {Block: 2}}}
+	if !reflect.DeepEqual(b, want) {
+		t.Errorf("%+v", b)
 	}
 }

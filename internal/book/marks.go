@@ -98,3 +98,25 @@ func (b *Book) Insert(at int, blocks []Block) {
 		move(&b.Turns[i].Block)
 	}
 }
+
+// Remove takes blocks from up to to out; links from them and to them, and marks
+// in them, go with them.
+func (b *Book) Remove(from, to int) {
+	b.Blocks = slices.Concat(b.Blocks[:from], b.Blocks[to:])
+	n, lo, hi := int32(to-from), int32(from), int32(to)
+	gone := func(i int32) bool { return i >= lo && i < hi }
+	move := func(i int32) int32 {
+		if i >= hi {
+			return i - n
+		}
+		return i
+	}
+	b.Links = slices.DeleteFunc(b.Links, func(l Link) bool { return gone(l.Block) || gone(l.Target) })
+	for i := range b.Links {
+		b.Links[i].Block, b.Links[i].Target = move(b.Links[i].Block), move(b.Links[i].Target)
+	}
+	b.Turns = slices.DeleteFunc(b.Turns, func(t PageMark) bool { return gone(t.Block) })
+	for i := range b.Turns {
+		b.Turns[i].Block = move(b.Turns[i].Block)
+	}
+}

@@ -41,7 +41,7 @@ var classes = map[string]string{
 	"entry-mark":       " add ",
 	"parent":           " add ",
 	"number-cut":       " out-cells swap swap-cells add ",
-	"way":              " add ",
+	"way":              " add out ",
 	"decision":         " out out-cells ",
 	"correction":       " out out-cells swap swap-cells ",
 }
@@ -103,6 +103,7 @@ func (v *verifier) checkFaces() {
 	f.checkCorrections()
 	f.checkTools()
 	f.checkWay()
+	f.checkOldWay()
 	f.checkDuplicates()
 }
 
@@ -357,8 +358,8 @@ func (f *faces) wrong(l left) string {
 		return f.wrongSign(l, `"`)
 	case "decision":
 		return f.wrongDecision(l)
-	case "duplicate", "rewritten", "correction":
-		return "" // judged for the whole source, or with the word that replaces it
+	case "duplicate", "rewritten", "correction", "way":
+		return "" // judged for the whole source or page, or with the word that replaces it
 	}
 	return "nothing is known of this class"
 }

@@ -42,8 +42,12 @@ func TestWayDamage(t *testing.T) {
 			wayAt(t, x, 3, ",f9d+ ,yr ,way")
 			wayAt(t, x, slices.Index(x.records, `["add","\"3#c","tu"]`), ",f9d+ ,yr ,way")
 		}},
-		{"text of a source left out for it", "cannot stand with", func(t *testing.T, x *triple) {
+		{"text of a source left out for no page", "no page with its heading", func(t *testing.T, x *triple) {
 			x.reasons["w"] = "way"
+			lose(t, x, 0, 17, "w")
+		}},
+		{"text of a source left out for a page", "no page with its heading", func(t *testing.T, x *triple) {
+			wayAt(t, x, 3, ",f9d+ ,yr ,way", ",se>* f ! />t (! book4")
 			lose(t, x, 0, 17, "w")
 		}},
 		{"text of a source replaced by it", "cannot stand with", func(t *testing.T, x *triple) {

@@ -6,12 +6,14 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"continuo/internal/account"
 	"continuo/internal/assemble"
 	"continuo/internal/book"
 	"continuo/internal/cell"
 	"continuo/internal/english"
+	"continuo/internal/finders"
 	"continuo/internal/source"
 )
 
@@ -42,8 +44,7 @@ func Again(e Edition, o Options) (*Result, error) {
 	if x.width < 0 {
 		x.width = b.Width
 	}
-	x.set()
-	x.find()
+	x.anew()
 	res, err := x.finish(title, chain(e), nil)
 	if err != nil {
 		return nil, err
@@ -51,6 +52,56 @@ func Again(e Edition, o Options) (*Result, error) {
 	res.Survey = surveyAgain(e.File, title, det)
 	res.Findings = append(foreignFiles(files), r.Findings...)
 	return res, nil
+}
+
+// anew sets the book. A page "finding your way" is left out and written anew,
+// for its search strings are those of the edition before; where that cannot be
+// done it stays, and this is told.
+func (x *setting) anew() {
+	from, to, v, ok := finders.FindWay(x.b)
+	if !ok {
+		x.set()
+		x.find()
+		return
+	}
+	x.o.Profile.Way = "end"
+	if from <= afterTitle(x.b) {
+		x.o.Profile.Way = "front"
+	}
+	whole := *x.b
+	whole.Links, whole.Turns = slices.Clone(x.b.Links), slices.Clone(x.b.Turns)
+	gone := slices.Clone(x.b.Blocks[from:to])
+	why := x.b.Why(book.Reason{Class: "way", Why: "page that tells how to find one's way in the edition before", Evidence: "its first words; a page with the strings of this edition stands in its place", Confidence: 1})
+	code := x.r.Variant
+	x.r.Variant = v
+	defer func() { x.r.Variant = code }()
+	x.b.Remove(from, to)
+	fate(x.b, gone, why)
+	x.set()
+	if x.find(); !x.told("way-not-written") {
+		return
+	}
+	fate(x.b, gone, 0)
+	x.b.Blocks, x.b.Links, x.b.Turns = whole.Blocks, whole.Links, whole.Turns
+	x.o.Profile.Way = "none"
+	x.set()
+	x.find()
+	x.r.Findings[len(x.r.Findings)-1].Text += "; the page of the edition before stays, and its strings may not land"
+}
+
+// told reports whether the last finding is of a kind.
+func (x *setting) told(id string) bool {
+	n := len(x.r.Findings)
+	return n > 0 && x.r.Findings[n-1].ID == id
+}
+
+// fate leaves the lines of blocks out for a reason, or, with none, keeps them.
+func fate(b *book.Book, blocks []book.Block, why book.ReasonID) {
+	for i := range blocks {
+		for _, p := range blocks[i].Pieces {
+			b.Out[p.Vol][p.Line] = why
+		}
+	}
 }
 
 // markOf is the mark before the headwords of an edition, "" if it has none.

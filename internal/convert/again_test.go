@@ -60,6 +60,46 @@ func TestAgainIsAsFromTheVolumes(t *testing.T) {
 	}
 }
 
+// The page "finding your way" of an edition is written anew, with the strings of
+// the new edition: what comes is what the volumes give, and is proved.
+func TestAgainWritesTheWayAnew(t *testing.T) {
+	for _, title := range demo.Titles {
+		files := demoFiles(t, title)
+		for _, where := range []string{"front", "end"} {
+			old := convert.Defaults()
+			old.Profile.Way = where
+			first, err := convert.Make(files, old)
+			if err != nil {
+				t.Fatal(err)
+			}
+			f, err := source.Parse("a.brf", first.Edition)
+			if err != nil {
+				t.Fatal(err)
+			}
+			next := old
+			next.Width = 20
+			want, err := convert.Make(files, next)
+			if err != nil {
+				t.Fatal(err)
+			}
+			next.Profile.Way = "none" // a profile is not asked for again
+			got, err := convert.Again(convert.Edition{File: f, Account: first.Account, AccountName: "a"}, next)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(want.Edition, got.Edition) {
+				t.Errorf("%s, %s: not as from the volumes: %s", title.Folder, where, cmp.Diff(strings.Split(string(want.Edition), "\r\n"), strings.Split(string(got.Edition), "\r\n")))
+			}
+			if rep := check.Verify(got.Edition, got.Account, []*source.File{f}); !rep.OK {
+				t.Errorf("%s, %s: not proved: %v", title.Folder, where, rep.Problems[:min(3, len(rep.Problems))])
+			}
+			if first.Stats.LeftBy["way"] != 0 || got.Stats.LeftBy["way"] == 0 {
+				t.Errorf("%s, %s: left out for the page %v", title.Folder, where, got.Stats.LeftBy)
+			}
+		}
+	}
+}
+
 // An account that does not fit its edition, or was tampered with, is refused.
 func TestAgainRefuses(t *testing.T) {
 	first, err := convert.Make(demoFiles(t, demo.Titles[0]), convert.Defaults())

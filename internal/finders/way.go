@@ -19,6 +19,9 @@ type Saying struct {
 // wayTitle heads the page.
 const wayTitle = "Finding Your Way"
 
+// wayFirst is what it says first.
+const wayFirst = "Search from the start of the book."
+
 // counts are the words for numbers of blanks.
 var counts = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
 
@@ -30,7 +33,7 @@ var counts = []string{"no", "one", "two", "three", "four", "five", "six", "seven
 func (l *List) Way(v english.Variant) (heading []byte, sayings []Saying, err error) {
 	w := wayWriter{v: v}
 	heading = w.words(wayTitle)
-	w.say("Search from the start of the book.", nil, "")
+	w.say(wayFirst, nil, "")
 	if f := l.first(Contents); f != nil {
 		w.say("Contents:", f, "")
 	}
@@ -250,4 +253,51 @@ func (l *List) Holds(sayings []Saying) bool {
 		}
 	}
 	return true
+}
+
+// FindWay finds the page "finding your way" in a book that was made of an
+// edition: blocks from up to to, written in the code v. Its heading and its first paragraph must be
+// those that this program writes, in one of the codes; it ends where anything
+// but such a paragraph stands, or a blank line is wanted.
+func FindWay(b *book.Book) (from, to int, v english.Variant, ok bool) {
+	for i := 0; i+1 < len(b.Blocks); i++ {
+		if b.Blocks[i].Kind != book.Heading {
+			continue
+		}
+		if v, ok = isWay(wordsOf(b, i), wordsOf(b, i+1)); !ok {
+			continue
+		}
+		to := i + 1
+		for to < len(b.Blocks) && to < i+1+maxSayings && b.Blocks[to].Kind == book.Para && b.Blocks[to].Form == book.Plain && (to == i+1 || !b.Blocks[to].Blank.Want) {
+			to++
+		}
+		return i, to, v, true
+	}
+	return 0, 0, english.Variant{}, false
+}
+
+// maxSayings is how many paragraphs a page "finding your way" has at most.
+const maxSayings = 23
+
+// wordsOf are the words of a block with one blank between two.
+func wordsOf(b *book.Book, i int) []byte {
+	var text []byte
+	for k := range b.Blocks[i].Pieces {
+		text = b.AppendPiece(text, &b.Blocks[i], k)
+	}
+	return bytes.Join(bytes.Fields(text), []byte{cell.Blank})
+}
+
+// isWay tells the first words of such a page, in any code.
+func isWay(heading, first []byte) (english.Variant, bool) {
+	for _, code := range []english.Code{english.UEB, english.SEB, english.EBAE} {
+		for n := range 4 {
+			v := english.Variant{Code: code, Contracted: n&1 == 0, Capitals: n&2 == 0}
+			w := wayWriter{v: v}
+			if bytes.Equal(heading, w.words(wayTitle)) && bytes.Equal(first, w.words(wayFirst)) {
+				return v, true
+			}
+		}
+	}
+	return english.Variant{}, false
 }
