@@ -55,6 +55,7 @@ type Result struct {
 	Variant          english.Variant // the code that the tool's own words are written in
 	Starts           []int           // 1-based line of the edition on which each block begins; as long as Book.Blocks
 	Finders          *finders.List   // proved search strings; nil when they were not asked for
+	Pages            [][]int32       // per file of Book.Files: the line, from 0, on which each paper page begins; nil of an edition converted again
 }
 
 // Stats are the figures of a conversion. Marks are cells that are not blank.
@@ -120,6 +121,7 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	res.Findings = append(append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...), decided.Lost()...)
 	res.Findings = append(res.Findings, otherLayout(survey.Titles[0].Volumes, o.Profile.Layout)...)
 	res.Questions, res.Corrected = decided.Questions, decided.Corrected()
+	res.Pages = pagesOf(t.Volumes)
 	countVolumes(&res.Stats, t.Volumes)
 	return res, nil
 }
@@ -292,6 +294,18 @@ func stats(r *assemble.Result, out brf.Output, l *account.Ledger) Stats {
 	t := l.Totals()
 	s.Kept, s.Moved, s.Swapped, s.Left, s.Written, s.LeftBy = t.Keep, t.Move, t.Swap, t.Out, t.Add, t.ByClass
 	return s
+}
+
+// pagesOf are the lines on which pages begin. Files without page ends have those
+// that recurring numbers tell.
+func pagesOf(vols []*structure.Volume) [][]int32 {
+	out := make([][]int32, len(vols))
+	for i, v := range vols {
+		for _, p := range v.Pages {
+			out[i] = append(out[i], p.First)
+		}
+	}
+	return out
 }
 
 // countVolumes counts pages and blank lines as the survey has them.

@@ -12,6 +12,7 @@ import (
 type compareData struct {
 	Key           string
 	Vol, Page     int // from 1
+	From, To, Of  int // lines of the page that are shown, when not all are
 	Volumes       []crumb
 	Pages         int
 	File          string
@@ -35,8 +36,14 @@ type paperLine struct {
 	To     []int  // lines of the edition
 }
 
-func comparePath(key string, vol, page int) string {
-	return fmt.Sprintf("%s/compare?volume=%d&page=%d", titlePath(key), vol+1, page)
+// comparePath is the path of a page, volume from 0 and page from 1, that shows the
+// line on it, from 0.
+func comparePath(key string, vol, page int, on int32) string {
+	p := fmt.Sprintf("%s/compare?volume=%d&page=%d", titlePath(key), vol+1, page)
+	if on >= maxLines {
+		p += fmt.Sprintf("&from=%d", on/maxLines*maxLines)
+	}
+	return p
 }
 
 func linePath(key string, vol, line int) string {
@@ -50,49 +57,67 @@ func (d *Desk) compare(r *request) (*view, error) {
 	}
 	q := r.URL.Query()
 	vol := number(q.Get("volume"), 1, len(t.files), 1) - 1
-	page := number(q.Get("page"), 1, len(t.files[vol].Pages), 1)
-	data := &compareData{Key: x.Key, Vol: vol + 1, Page: page, Pages: len(t.files[vol].Pages), File: t.files[vol].Name, Side: q.Get("view") != "after"}
+	page := number(q.Get("page"), 1, t.pages(vol), 1)
+	data := &compareData{Key: x.Key, Vol: vol + 1, Page: page, Pages: t.pages(vol), File: t.files[vol].Name, Side: q.Get("view") != "after"}
 	for i, f := range t.files {
 		data.Volumes = append(data.Volumes, crumb{strconv.Itoa(i + 1), f.Name})
 	}
+	first, end := t.span(vol, page-1)
+	from := int32(number(q.Get("from"), 0, int(end-first)-1, 0)) / maxLines * maxLines
 	keep := ""
-	if data.Other = comparePath(x.Key, vol, page); data.Side {
+	if data.Other = comparePath(x.Key, vol, page, from); data.Side {
 		data.Other += "&view=after"
 	} else {
 		keep = "&view=after"
 	}
-	data.Before, data.After = t.pageBeside(x.Key, vol, page, -1, keep), t.pageBeside(x.Key, vol, page, 1, keep)
-	data.fill(t)
-	return &view{Page: "compare", Title: fmt.Sprintf("Before and after: volume %d, page %d", vol+1, page), Trail: trail(x), Data: data, Variant: t.variant()}, nil
+	if b := t.beside(x.Key, vol, page, from, -1); b != "" {
+		data.Before = b + keep
+	}
+	if b := t.beside(x.Key, vol, page, from, 1); b != "" {
+		data.After = b + keep
+	}
+	data.fill(t, first+from, min(end, first+from+maxLines))
+	if end-first > maxLines {
+		data.From, data.To, data.Of = int(from)+1, int(min(end-first, from+maxLines)), int(end-first)
+	}
+	return about(x, &view{Page: "compare", Title: fmt.Sprintf("Before and after: volume %d, page %d", vol+1, page), Trail: trail(x), Data: data, Variant: t.variant()}), nil
 }
 
-// pageBeside is the path of the page before or after, "" at the ends of the book.
-func (t *title) pageBeside(key string, vol, page, step int, keep string) string {
+// beside is the path of what comes before or after a page, or the part of a long
+// one that begins at a line; "" at the ends of the book.
+func (t *title) beside(key string, vol, page int, from int32, step int) string {
+	first, end := t.span(vol, page-1)
+	if at := from + int32(step)*maxLines; at >= 0 && at < end-first {
+		return comparePath(key, vol, page, at)
+	}
 	page += step
 	switch {
-	case page < 1 && vol == 0, page > len(t.files[vol].Pages) && vol == len(t.files)-1:
+	case page < 1 && vol == 0, page > t.pages(vol) && vol == len(t.files)-1:
 		return ""
 	case page < 1:
 		vol--
-		page = len(t.files[vol].Pages)
-	case page > len(t.files[vol].Pages):
+		page = t.pages(vol)
+	case page > t.pages(vol):
 		vol, page = vol+1, 1
 	}
-	return comparePath(key, vol, page) + keep
+	if first, end = t.span(vol, page-1); step > 0 {
+		end = first + 1
+	}
+	return comparePath(key, vol, page, end-first-1)
 }
 
-// maxLines is how many lines of a page are shown: a file without page ends is
-// one page.
+// maxLines is how many lines of a page are shown at once: a file in which no pages
+// can be told is one page.
 const maxLines = 120
 
-// fill puts the lines of the page and those of the edition that hold their cells.
-func (c *compareData) fill(t *title) {
+// fill puts lines of the page and those of the edition that hold their cells.
+func (c *compareData) fill(t *title, from, end int32) {
 	v := int32(c.Vol - 1)
-	p := t.files[v].Pages[c.Page-1]
 	first, last := int32(-1), int32(-1)
 	here := map[int32]bool{}
-	for l := p.First; l < min(p.Last, p.First+maxLines); l++ {
-		c.Paper = append(c.Paper, t.paper(c.Key, v, l, int(l-p.First)+1))
+	for l := from; l < end; l++ {
+		_, on := t.pageOf(int(v), l)
+		c.Paper = append(c.Paper, t.paper(c.Key, v, l, int(on)+1))
 		for _, to := range t.trace.to[v][l] {
 			here[to] = true
 			if first < 0 || to < first {
@@ -187,7 +212,7 @@ func (d *Desk) account(r *request) (*view, error) {
 	}
 	q := r.URL.Query()
 	data := &lineData{Key: x.Key}
-	v := &view{Page: "line", Trail: trail(x), Data: data, Variant: t.variant()}
+	v := about(x, &view{Page: "line", Trail: trail(x), Data: data, Variant: t.variant()})
 	if n := number(q.Get("edition"), 1, len(t.trace.lines), 0); n > 0 {
 		v.Title = fmt.Sprintf("Account of line %d of the edition", n)
 		data.ofEdition(t, n-1)
@@ -210,10 +235,10 @@ var noLine = &problem{http.StatusNotFound, "there is no such line in this title"
 
 func (l *lineData) ofSource(t *title, vol, line int) {
 	f := t.files[vol]
-	page, on := f.Place(line)
-	p := t.paper(l.Key, int32(vol), int32(line), on)
-	l.OfSource, l.Paper, l.Where = true, &p, fmt.Sprintf("%s, page %d, line %d", f.Name, page, on)
-	l.Compare = comparePath(l.Key, vol, page)
+	page, on := t.pageOf(vol, int32(line))
+	p := t.paper(l.Key, int32(vol), int32(line), int(on)+1)
+	l.OfSource, l.Paper, l.Where = true, &p, fmt.Sprintf("%s, page %d, line %d", f.Name, page+1, on+1)
+	l.Compare = comparePath(l.Key, vol, page+1, on)
 	if line > 0 {
 		l.Before = linePath(l.Key, vol, line-1)
 	}
@@ -284,8 +309,8 @@ func (l *lineData) ofEdition(t *title, line int) {
 		l.After = at(line + 1)
 	}
 	for _, s := range t.trace.from[line] {
-		_, on := t.files[s.vol].Place(int(s.line))
-		l.Sources = append(l.Sources, t.paper(l.Key, s.vol, s.line, on))
+		_, on := t.pageOf(int(s.vol), s.line)
+		l.Sources = append(l.Sources, t.paper(l.Key, s.vol, s.line, int(on)+1))
 	}
 	if k := t.trace.block[line]; k >= 0 {
 		for _, p := range b.Blocks[k].Pieces {

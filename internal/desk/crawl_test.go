@@ -1,11 +1,16 @@
 package desk
 
 import (
+	"bytes"
 	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
+
+	"golang.org/x/net/html"
 
 	"continuo/internal/catalogue"
 	"continuo/internal/demo"
@@ -137,6 +142,91 @@ func TestStates(t *testing.T) {
 	if page := b.page("/?state=stop"); !strings.Contains(page, "/title/broken") || strings.Contains(page, "/title/bell") {
 		t.Error("the filter does not hold")
 	}
+}
+
+// Volumes without page ends have the pages that their numbers tell, and each of
+// their lines can be reached; so can each line of a file in which no page can be told.
+func TestVolumesWithoutPageEnds(t *testing.T) {
+	cat := archive(t, func(dir string) {
+		strip := func(text []byte) []byte { return bytes.ReplaceAll(text, []byte("\f"), nil) }
+		for folder, change := range map[string]func([]byte) []byte{"run-on": strip, "no-pages": func(text []byte) []byte { return withoutNumbers(strip(text)) }} {
+			must(t, os.MkdirAll(filepath.Join(dir, folder), 0o777))
+			for _, v := range demo.Titles[2].Volumes {
+				text, err := demo.Titles[2].Volume(v)
+				must(t, err)
+				must(t, os.WriteFile(filepath.Join(dir, folder, v), change(text), 0o666))
+			}
+		}
+	})
+	b := visit(t, cat)
+	pages := regexp.MustCompile(`Each mark is one of ([0-9]+) paper pages`)
+	count := func(key string) int {
+		n, _ := strconv.Atoi(pages.FindStringSubmatch(b.page("/title/" + key))[1])
+		return n
+	}
+	if got, want := count("run-on"), count("weather"); got != want {
+		t.Errorf("%d pages, with page ends %d", got, want)
+	}
+	if page := b.page("/title/run-on/compare?volume=2&page=4"); !strings.Contains(page, `class="pairs"`) || len(faults(tree(t, page))) > 0 {
+		t.Error("page 4 of volume 2 is not shown")
+	}
+	for _, key := range []string{"run-on", "no-pages"} {
+		lines, next := 0, "/title/"+key+"/compare"
+		for n := 0; next != "" && n < 200; n++ {
+			root := tree(t, b.page(next))
+			for _, f := range faults(root) {
+				t.Errorf("%s: %s", next, f)
+			}
+			lines += paperLines(root)
+			next = nextLink(root)
+		}
+		want := 0
+		for _, v := range demo.Titles[2].Volumes {
+			text, _ := demo.Titles[2].Volume(v)
+			want += bytes.Count(bytes.ReplaceAll(text, []byte("\f"), nil), []byte("\n"))
+		}
+		if lines != want {
+			t.Errorf("%s: %d lines of paper can be reached, the files have %d", key, lines, want)
+		}
+	}
+	if page := b.page("/title/no-pages/compare"); !strings.Contains(page, "Lines 1 to 120 of") {
+		t.Error("pages are told in a file that shows none")
+	}
+	for _, m := range regexp.MustCompile(`/title/run-on/place/[^"?]+`).FindAllString(b.page("/title/run-on/places?all=1"), -1) {
+		if page := b.page(m); !strings.Contains(page, "The whole page, before and after") {
+			t.Errorf("%s has no page", m)
+		}
+	}
+}
+
+// withoutNumbers takes all numbers out, so that no page can be told.
+func withoutNumbers(text []byte) []byte {
+	return regexp.MustCompile(`[#;][A-J#;P-]+`).ReplaceAllFunc(text, func(b []byte) []byte { return bytes.Repeat([]byte("Q"), len(b)) })
+}
+
+// paperLines counts the lines in the part "before".
+func paperLines(root *html.Node) (n int) {
+	each(root, func(x *html.Node) {
+		if by, _ := attr(x, "aria-labelledby"); by == "before" {
+			each(x, func(y *html.Node) {
+				if y.Data == "li" {
+					n++
+				}
+			})
+		}
+	})
+	return n
+}
+
+// nextLink is the first link to what follows, without its fragment.
+func nextLink(root *html.Node) (to string) {
+	each(root, func(x *html.Node) {
+		if rel, _ := attr(x, "rel"); rel == "next" && to == "" {
+			href, _ := attr(x, "href")
+			to, _, _ = strings.Cut(href, "#")
+		}
+	})
+	return to
 }
 
 // A run that goes on, or was stopped, is told.

@@ -66,7 +66,7 @@ func (d *Desk) find(r *request) (*view, error) {
 	if strings.TrimSpace(data.Text) != "" {
 		data.try(t)
 	}
-	return &view{Page: "find", Title: "Finding places", Trail: trail(x), Data: data, Variant: t.variant()}, nil
+	return about(x, &view{Page: "find", Title: "Finding places", Trail: trail(x), Data: data, Variant: t.variant()}), nil
 }
 
 // list takes a part of the search strings of one class.

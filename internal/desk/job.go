@@ -29,7 +29,7 @@ type job struct {
 func (j *job) state() jobData {
 	j.mu.Lock()
 	defer j.mu.Unlock()
-	return jobData{Number: j.Number, To: j.To, Download: j.Download, Done: j.Done, Total: j.Total, Over: j.Over, Result: j.Result, Fault: j.Fault, Bytes: len(j.data)}
+	return jobData{Number: j.Number, To: j.To, Download: j.Download, Done: j.Done, Total: j.Total, Over: j.Over, Result: j.Result, Fault: j.Fault, Bytes: int64(len(j.data))}
 }
 
 // jobData is what the page of a job shows.
@@ -41,7 +41,7 @@ type jobData struct {
 	Over        bool
 	Result      *shelf.Result
 	Fault       string
-	Bytes       int
+	Bytes       int64
 }
 
 // Files are the first of the files that were written.

@@ -72,10 +72,10 @@ func mapOf(t *title) *bookMap {
 // most of its lines belong to.
 func pagesOfVolume(t *title, v int) []mapPage {
 	f, b := t.files[v], t.res.Book
-	out := make([]mapPage, len(f.Pages))
-	for p := range f.Pages {
+	out := make([]mapPage, t.pages(v))
+	for p := range out {
 		count := map[string]int{}
-		for l := f.Pages[p].First; l < f.Pages[p].Last; l++ {
+		for l, end := t.span(v, p); l < end; l++ {
 			for _, k := range t.trace.blocks[v][l] {
 				count[partOf(b, k)]++
 			}
@@ -92,7 +92,8 @@ func pagesOfVolume(t *title, v int) []mapPage {
 		if int(p.Vol) != v || p.Line >= int32(len(f.Lines)) {
 			return nil
 		}
-		return &out[f.Lines[p.Line].Page]
+		page, _ := t.pageOf(v, p.Line)
+		return &out[page]
 	}
 	for k := range b.Blocks {
 		if b.Blocks[k].Kind == book.Heading && len(b.Blocks[k].Pieces) > 0 {

@@ -23,6 +23,7 @@ type field struct {
 	Key, Name, About string
 	Value            string
 	Many             bool // several values, a line each
+	Plain            bool // the label says all
 	Long             bool // one value of several lines
 	Choices          []crumb
 	Wrong            []string
@@ -61,29 +62,41 @@ type wrong struct{ ID, Label, Why string }
 // fields are the keys of the file in the order of the form, with their labels;
 // creators have a part of their own.
 var fields = []field{
-	{Key: "title", Name: "Title in print"},
+	{Key: "title", Name: "Title in print", Plain: true},
 	{Key: "language", Name: "Language of the text"},
-	{Key: "producers", Name: "Who made the braille", Many: true},
+	{Key: "producers", Name: "Who made the braille", Many: true, Plain: true},
 	{Key: "publisher", Name: "Publisher of this edition"},
 	{Key: "identifiers", Name: "Identifiers of this edition", Many: true},
 	{Key: "rights", Name: "Notice of rights", Long: true},
-	{Key: "subjects", Name: "Subjects", Many: true},
-	{Key: "description", Name: "Description", Long: true},
-	{Key: "complete", Name: "Is all of the work there", Choices: []crumb{{"", "not said"}, {"true", "yes"}, {"false", "no"}}},
-	{Key: "dates.copyright", Name: "Year of the copyright"},
-	{Key: "dates.publication", Name: "Day of publication of this edition"},
-	{Key: "dates.transcription", Name: "When the braille was made"},
+	{Key: "subjects", Name: "Subjects", Many: true, Plain: true},
+	{Key: "description", Name: "Description: a few words on the book", Long: true, Plain: true},
+	{Key: "complete", Name: "Is all of the work there", Plain: true, Choices: []crumb{{"", "not said"}, {"true", "yes"}, {"false", "no"}}},
+	{Key: "dates.copyright", Name: "Year of the copyright, such as 1999", Plain: true},
+	{Key: "dates.publication", Name: "Day of publication of this edition, such as 2026-01-31", Plain: true},
+	{Key: "dates.transcription", Name: "When the braille volumes were made, such as 2004", Plain: true},
 	{Key: "modified", Name: "Last changed"},
-	{Key: "system", Name: "Braille systems", Many: true},
+	{Key: "system", Name: "Braille systems, such as UEB grade2", Many: true},
 	{Key: "source.identifier", Name: "Print edition: ISBN or other identifier"},
-	{Key: "source.title", Name: "Print edition: title, if another"},
-	{Key: "source.publisher", Name: "Print edition: publisher"},
-	{Key: "source.date", Name: "Print edition: year"},
-	{Key: "source.edition", Name: "Print edition: which edition"},
+	{Key: "source.title", Name: "Print edition: title, if another", Plain: true},
+	{Key: "source.publisher", Name: "Print edition: publisher", Plain: true},
+	{Key: "source.date", Name: "Print edition: year", Plain: true},
+	{Key: "source.edition", Name: "Print edition: which edition, in words", Plain: true},
 }
 
 // ID is the field's name in the page.
 func (f *field) ID() string { return "f-" + strings.ReplaceAll(f.Key, ".", "-") }
+
+// Described are the ids of what is said of the field.
+func (f *field) Described() string {
+	var ids []string
+	if f.About != "" {
+		ids = append(ids, f.ID()+"-about")
+	}
+	if len(f.Wrong) > 0 {
+		ids = append(ids, f.ID()+"-wrong")
+	}
+	return strings.Join(ids, " ")
+}
 
 // values are the values of a title by key; lists have a line a value.
 func values(t meta.Title) map[string]string {
@@ -157,7 +170,7 @@ func (d *Desk) metadataView(r *request, x *catalogue.Detail, data *metadataData)
 	data.CreatorOffers = slices.DeleteFunc(data.CreatorOffers, func(o offer) bool {
 		return slices.ContainsFunc(data.Creators, func(c creatorRow) bool { return c.Name == o.Value })
 	})
-	return &view{Page: "metadata", Title: "Metadata", Trail: trail(x), Data: data}
+	return about(x, &view{Page: "metadata", Title: "Metadata", Trail: trail(x), Data: data})
 }
 
 // offers are what the volumes say of the title, or why nothing is known.
@@ -182,7 +195,9 @@ func (d *Desk) offers(r *request, x *catalogue.Detail) ([]offer, string) {
 func (d *metadataData) fill(v map[string]string, creators []meta.Creator) {
 	for i := range fields {
 		f := fields[i]
-		f.Value, f.About = v[f.Key], meta.About(f.Key)
+		if f.Value = v[f.Key]; !f.Plain {
+			f.About = meta.About(f.Key)
+		}
 		d.Fields = append(d.Fields, &f)
 	}
 	for _, c := range creators {

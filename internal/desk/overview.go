@@ -48,7 +48,7 @@ type paging struct {
 // stateWords say what a state is.
 var stateWords = map[catalogue.State]string{
 	catalogue.Stop: "a volume is missing, damaged or foreign, or there is no edition", catalogue.Look: "some places want a person",
-	catalogue.Ready: "proved complete, nothing doubtful", catalogue.New: "found, not converted yet",
+	catalogue.Ready: "proved complete, and no doubt keeps it back", catalogue.New: "found, not converted yet",
 }
 
 // sortNames are the orders of the list.

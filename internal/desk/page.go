@@ -59,6 +59,8 @@ type view struct {
 	Trail   []crumb
 	Data    any
 	Variant english.Variant // the code that cells on the page are read in
+	Lang    string          // language of print that was read off braille, "" for that of the page
+	Key     string          // the title that the page is about, "" none
 }
 
 // crumb is a page above another one.
@@ -101,7 +103,7 @@ func titled(title string, list []wrong) faultList { return faultList{title, list
 // parsePages reads every template together with the layout.
 func parsePages() (map[string]*template.Template, error) {
 	funcs := template.FuncMap{"add": func(a, b int) int { return a + b }, "key": url.PathEscape, "marked": marked, "titled": titled}
-	base, err := template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html", "templates/parts.html")
+	base, err := template.New("layout.html").Funcs(funcs).Funcs(words()).ParseFS(files, "templates/layout.html", "templates/parts.html")
 	if err != nil {
 		return nil, err
 	}
@@ -157,18 +159,68 @@ func backOf(u *url.URL) string {
 	return u.EscapedPath() + "?" + q.Encode()
 }
 
-// fail answers with a page that tells a problem.
+// fail answers with a page that tells a problem, and leads back to where it can be
+// mended.
 func (d *Desk) fail(w http.ResponseWriter, r *request, p *problem) {
-	d.render(w, r, p.status, &view{Page: "problem", Title: "This cannot be shown", Data: p, Trail: nil})
+	title, back := "This cannot be shown", ""
+	if r.Method == http.MethodPost {
+		title = "This was not done"
+		for _, x := range table() {
+			if x.show != nil && x.do != nil && r.Pattern == x.pattern {
+				back = r.URL.EscapedPath()
+			}
+		}
+	}
+	v := &view{Page: "problem", Title: title, Data: struct {
+		*problem
+		Back string
+	}{p, back}}
+	if key := r.PathValue("key"); key != "" && p.status != http.StatusForbidden {
+		if x, err := d.cat.Show(r.Context(), key); err == nil {
+			v.Trail = trail(x)
+		}
+	}
+	d.render(w, r, p.status, v)
 }
 
 // Braille shows cells as the person wants them: cells, Braille ASCII or print.
 func (s *screen) Braille(cells string) template.HTML {
-	return braille(cells, s.Prefs.Braille, s.Variant)
+	if s.Prefs.Braille == "print" && strings.TrimSpace(cells) != "" {
+		indent := strings.Repeat("\u00a0", cell.Indent([]byte(cells)))
+		return template.HTML(`<span class="inprint">` + indent + string(s.Print(cells)) + `</span>`)
+	}
+	return braille(cells, s.Prefs.Braille)
 }
 
 // Print is cells in print, on one line. What cannot be read stays in braille.
-func (s *screen) Print(cells string) template.HTML { return marked(batch.Read(cells, s.Variant)) }
+func (s *screen) Print(cells string) template.HTML { return s.Read(batch.Read(cells, s.Variant)) }
+
+// Read is print that was read off braille, marked with its language.
+func (s *screen) Read(print string) template.HTML {
+	if s.Lang == "" {
+		return marked(print)
+	}
+	return template.HTML(`<span lang="` + template.HTMLEscapeString(s.Lang) + `">` + string(marked(print)) + `</span>`)
+}
+
+// step is a page of a title.
+type step struct {
+	Path, Name string
+	Here       bool
+}
+
+// Steps are the pages of the title that a page is about.
+func (s *screen) Steps() []step {
+	if s.Key == "" {
+		return nil
+	}
+	var out []step
+	for _, c := range []crumb{{"", "Overview of the title"}, {"/places", "Doubtful places"}, {"/compare", "Before and after"}, {"/read", "Read as on a display"}, {"/headings", "Headings"}, {"/find", "Finding places"}, {"/metadata", "Metadata"}} {
+		path := titlePath(s.Key) + c.Path
+		out = append(out, step{path, c.Name, path == s.Here})
+	}
+	return out
+}
 
 // marked is text in which braille may stand: that is marked as what it is.
 func marked(text string) template.HTML {
@@ -188,18 +240,14 @@ func marked(text string) template.HTML {
 	return template.HTML(b.String())
 }
 
-// braille is markup for cells. All of the text is escaped.
-func braille(cells, as string, v english.Variant) template.HTML {
+// braille is markup for cells, or for Braille ASCII. All of the text is escaped.
+func braille(cells, as string) template.HTML {
 	cells = strings.TrimRight(cells, " ")
 	if cells == "" {
 		return `<span class="empty">blank line</span>`
 	}
-	switch as {
-	case "ascii":
+	if as == "ascii" {
 		return template.HTML(`<span class="ascii" translate="no">` + template.HTMLEscapeString(cells) + `</span>`)
-	case "print":
-		indent := strings.Repeat("\u00a0", cell.Indent([]byte(cells)))
-		return template.HTML(`<span class="inprint">` + indent + string(marked(batch.Read(cells, v))) + `</span>`)
 	}
 	return template.HTML(`<span class="cells" lang="en-Brai" translate="no">` + spaced(cells) + `</span>`)
 }

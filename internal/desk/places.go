@@ -67,7 +67,7 @@ func (d *Desk) places(r *request) (*view, error) {
 	data.List = list[from:min(len(list), from+perPage)]
 	data.Paging = pagesOf(r.URL, from, len(data.List), len(list))
 	data.Answered = data.Answered[:min(len(data.Answered), 2*perPage)]
-	return &view{Page: "places", Title: "Doubtful places", Trail: trail(x), Data: data, Variant: t.variant()}, nil
+	return about(x, &view{Page: "places", Title: "Doubtful places", Trail: trail(x), Data: data, Variant: t.variant()}), nil
 }
 
 // both is the title that a path names, from the catalogue and converted.
@@ -91,8 +91,10 @@ type placeData struct {
 	Compare, Line  string
 	Result         []edited // lines of the edition round the place
 	Hyphen         [2]string
-	Fresh          bool
 	CanUndo        bool
+	Like           int // open places with the same words in this title, besides this one; those with the same answer when it can be taken back
+	Form           url.Values
+	Wrong          []wrong
 	Grave, Numbers string
 }
 
@@ -120,8 +122,16 @@ func (d *Desk) place(r *request) (*view, error) {
 	if err != nil {
 		return nil, err
 	}
-	data := &placeData{Question: q, Key: x.Key, Fresh: t.fresh, CanUndo: t.decided.Answer(q.ID) != nil, Grave: gravity[q.Severity]}
-	data.beside(t, r.URL.Query().Get("all") == "1")
+	return d.placeView(r, x, t, q, r.URL.Query().Get("all") == "1", nil), nil
+}
+
+// placeView is the page of a place, with what is wrong with the form that was sent.
+func (d *Desk) placeView(r *request, x *catalogue.Detail, t *title, q *decide.Question, all bool, w []wrong) *view {
+	data := &placeData{Question: q, Key: x.Key, CanUndo: t.decided.Answer(q.ID) != nil, Grave: gravity[q.Severity], Like: len(t.like(q)), Form: r.PostForm, Wrong: w}
+	if data.Form == nil {
+		data.Form = url.Values{"who": {r.prefs.Who}}
+	}
+	data.beside(t, all)
 	if last := r.URL.Query().Get("last"); last != "" {
 		if l, err := t.question(last); err == nil && l.ID != q.ID {
 			data.Last = placePath(x.Key, l.ID, data.All)
@@ -131,11 +141,42 @@ func (d *Desk) place(r *request) (*view, error) {
 		data.Hyphen = [2]string{q.Cells[0] + q.Cells[1], strings.TrimSuffix(q.Cells[0], "-") + q.Cells[1]}
 	}
 	if v, line, err := t.lineOf(q.Place.File, q.Place.Page, q.Place.Line); err == nil && q.Place.Line > 0 {
-		data.Compare = comparePath(x.Key, v, q.Place.Page)
+		page, on := t.pageOf(v, int32(line))
+		data.Compare = comparePath(x.Key, v, page+1, on)
 		data.Line = linePath(x.Key, v, line)
 		data.Result = t.result(int32(v), int32(line), len(q.Cells))
 	}
-	return &view{Page: "place", Title: "Doubtful place " + strconv.Itoa(data.Number) + " of " + strconv.Itoa(data.Of), Trail: append(trail(x), crumb{titlePath(x.Key) + "/places", "Doubtful places"}), Data: data, Variant: t.variant()}, nil
+	return about(x, &view{Page: "place", Title: "Doubtful place " + strconv.Itoa(data.Number) + " of " + strconv.Itoa(data.Of), Trail: append(trail(x), crumb{titlePath(x.Key) + "/places", "Doubtful places"}), Data: data, Variant: t.variant()})
+}
+
+// Why is what is wrong with a field.
+func (p *placeData) Why(id string) string { return whyOf(p.Wrong, id) }
+
+// like are the other places of the title with the same question about the same
+// words: those that nobody has answered, or, of a place that is answered, those with
+// the same answer.
+func (t *title) like(q *decide.Question) []*decide.Question {
+	var out []*decide.Question
+	mine := t.decided.Answer(q.ID)
+	for i := range t.res.Questions {
+		o := &t.res.Questions[i]
+		if o.ID == q.ID || o.Kind.ID != q.Kind.ID || o.Kind.About == decide.Title || !slices.Equal(tidy(o.Cells), tidy(q.Cells)) {
+			continue
+		}
+		if theirs := t.decided.Answer(o.ID); mine == nil && o.Open() && theirs == nil || mine != nil && theirs != nil && theirs.Choice == mine.Choice {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// tidy are lines with one blank between words.
+func tidy(lines []string) []string {
+	var out []string
+	for _, l := range lines {
+		out = append(out, strings.Join(strings.Fields(l), " "))
+	}
+	return out
 }
 
 // gravity says how much a question matters.
@@ -191,18 +232,19 @@ func (t *title) result(vol, line int32, n int) []edited {
 	return out
 }
 
-// who reads who decides and why from a form.
-func (d *Desk) who(r *request) (who, why string, err error) {
+// whoDecides reads who decides and why from a form.
+func whoDecides(r *request) (who, why string, w []wrong) {
 	who, why = strings.TrimSpace(r.PostForm.Get("who")), strings.TrimSpace(r.PostForm.Get("why"))
-	switch {
+	switch fault := wordsFault(who); {
 	case who == "":
-		return "", "", &problem{http.StatusBadRequest, "who decides? the name is missing", "go back and write your name; it stands in the file and in the account"}
-	case wordsFault(who) != "":
-		return "", "", &problem{http.StatusBadRequest, "the name " + wordsFault(who), "go back and write another"}
-	case wordsFault(why) != "":
-		return "", "", &problem{http.StatusBadRequest, "the reason " + wordsFault(why), "go back and shorten it"}
+		w = append(w, wrong{"who", "Your name", "who decides? write your name; it stands in the file and in the account"})
+	case fault != "":
+		w = append(w, wrong{"who", "Your name", "the name " + fault + "; write another"})
 	}
-	return who, why, nil
+	if fault := wordsFault(why); fault != "" {
+		w = append(w, wrong{"why", "Why", "the reason " + fault + "; shorten it to " + strconv.Itoa(maxWords) + " letters"})
+	}
+	return who, why, w
 }
 
 // keepWho keeps the name of who just decided in the browser.
@@ -213,40 +255,65 @@ func (d *Desk) keepWho(r *request, who string) {
 	}
 }
 
-// decide writes one answer, or takes it back.
+// decide writes an answer, or takes it back; that of all places of the title with the
+// same words when it is asked for.
 func (d *Desk) decide(r *request) (string, error) {
 	x, t, err := d.both(r)
 	if err != nil {
 		return "", err
 	}
-	who, why, err := d.who(r)
-	if err != nil {
-		return "", err
-	}
-	id, all := r.PathValue("id"), r.PostForm.Get("all") == "1"
-	if r.PostForm.Get("undo") != "" {
-		return d.undo(r, x, t, id, who, all)
-	}
+	id, all, undo := r.PathValue("id"), r.PostForm.Get("all") == "1", r.PostForm.Get("undo") != ""
 	q, err := t.question(id)
-	if err != nil {
+	if err != nil && !undo { // an answer can be taken back after its question is gone
 		return "", err
+	}
+	who, why, w := whoDecides(r)
+	if len(w) > 0 && q == nil {
+		return "", bad(w[0].Why, "go back and write it")
+	}
+	if len(w) > 0 {
+		return "", &again{d.placeView(r, x, t, q, all, w)}
+	}
+	var like []*decide.Question
+	if q != nil && r.PostForm.Get("like") != "" {
+		like = t.like(q)
+	}
+	if undo {
+		return d.undo(r, x, t, id, like, who, all)
 	}
 	choice := r.PostForm.Get("choice")
 	if !q.Kind.Has(choice) {
-		return "", &problem{http.StatusBadRequest, "this is not one of the choices for this place", "go back and take one of the buttons"}
+		return "", bad("this is not one of the choices for this place", "go back and take one of the buttons")
 	}
-	a := q.With(choice, who, why, d.o.Today())
-	if err := d.change(r, x, t, who, func(text []byte) ([]byte, error) { return decide.Put(t.decisions, text, a) }); err != nil {
+	if err := d.change(r, x, t, who, func(text []byte) ([]byte, error) {
+		for _, each := range append([]*decide.Question{q}, like...) {
+			if text, err = decide.Put(t.decisions, text, each.With(choice, who, why, d.o.Today())); err != nil {
+				return nil, err
+			}
+		}
+		return text, nil
+	}); err != nil {
 		return "", err
 	}
 	return d.next(r, x, t, id, all)
 }
 
-func (d *Desk) undo(r *request, x *catalogue.Detail, t *title, id, who string, all bool) (string, error) {
+func (d *Desk) undo(r *request, x *catalogue.Detail, t *title, id string, like []*decide.Question, who string, all bool) (string, error) {
 	if t.decided.Answer(id) == nil {
 		return "", &problem{http.StatusConflict, "there is no answer to take back at this place", "a house rule is taken back in the profile"}
 	}
-	if err := d.change(r, x, t, who, func(text []byte) ([]byte, error) { return decide.Remove(t.decisions, text, id) }); err != nil {
+	ids := []string{id}
+	for _, q := range like {
+		ids = append(ids, q.ID)
+	}
+	if err := d.change(r, x, t, who, func(text []byte) (_ []byte, err error) {
+		for _, id := range ids {
+			if text, err = decide.Remove(t.decisions, text, id); err != nil {
+				return nil, err
+			}
+		}
+		return text, nil
+	}); err != nil {
 		return "", err
 	}
 	back := titlePath(x.Key) + "/places"

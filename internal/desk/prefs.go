@@ -94,22 +94,39 @@ func local(to string) string {
 	return to
 }
 
-// settingsPage is the form of what a person can set.
-func (d *Desk) settingsPage(*request) (*view, error) {
-	return &view{Page: "settings", Title: "Settings"}, nil
+// settingsData is the form of what a person can set.
+type settingsData struct {
+	Form  url.Values
+	Wrong []wrong
+}
+
+// Why is what is wrong with a field.
+func (d *settingsData) Why(id string) string { return whyOf(d.Wrong, id) }
+
+func (d *settingsData) view() *view { return &view{Page: "settings", Title: "Settings", Data: d} }
+
+func (d *Desk) settingsPage(r *request) (*view, error) {
+	p := r.prefs
+	return (&settingsData{Form: url.Values{"braille": {p.Braille}, "cells": {strconv.Itoa(p.Cells)}, "who": {p.Who}}}).view(), nil
 }
 
 func (d *Desk) saveSettings(r *request) (string, error) {
+	data := &settingsData{Form: r.PostForm}
+	bad := func(id, label, why string) { data.Wrong = append(data.Wrong, wrong{id, label, why}) }
 	p := r.prefs
 	p.Braille, p.Who = r.PostForm.Get("braille"), strings.TrimSpace(r.PostForm.Get("who"))
+	if !isShown(p.Braille) {
+		bad("b-cells", "Braille is shown as", "choose cells, Braille ASCII or print")
+	}
 	n, err := strconv.Atoi(strings.TrimSpace(r.PostForm.Get("cells")))
-	switch {
-	case !isShown(p.Braille):
-		return "", &problem{http.StatusBadRequest, "braille cannot be shown in this way", "choose cells, Braille ASCII or print"}
-	case err != nil || n < 1 || n > maxDisplay:
-		return "", &problem{http.StatusBadRequest, "the number of cells must be 1 to 200", "go back and write the number of cells of your display"}
-	case wordsFault(p.Who) != "":
-		return "", &problem{http.StatusBadRequest, "the name " + wordsFault(p.Who), "go back and write another"}
+	if err != nil || n < 1 || n > maxDisplay {
+		bad("cells", "Cells of the display", "write the number of cells of your display, 1 to "+strconv.Itoa(maxDisplay))
+	}
+	if why := wordsFault(p.Who); why != "" {
+		bad("who", "Your name", "the name "+why+"; write another")
+	}
+	if len(data.Wrong) > 0 {
+		return "", &again{data.view()}
 	}
 	p.Cells = n
 	d.keepPrefs(r, p)

@@ -46,7 +46,7 @@ func (d *Desk) read(r *request) (*view, error) {
 		n++
 	}
 	data.fill(t, list, min(n, len(list)))
-	return &view{Page: "read", Title: "Reading on a display", Trail: trail(x), Data: data, Variant: t.variant()}, nil
+	return about(x, &view{Page: "read", Title: "Reading on a display", Trail: trail(x), Data: data, Variant: t.variant()}), nil
 }
 
 func (d *readData) fill(t *title, list []ride.Shown, n int) {

@@ -19,6 +19,7 @@ type ruleData struct {
 	Choice      string
 	Words       string
 	Profile     string
+	OfHouse     bool   // the profile is a file of the house
 	Refused     string // why it cannot be stored
 	Hint        string
 	Here        []ruleChange
@@ -26,7 +27,12 @@ type ruleData struct {
 	Total       int
 	Looked, Out int // other titles looked at, and not looked at
 	Place       string
+	Form        url.Values
+	Wrong       []wrong
 }
+
+// Why is what is wrong with a field.
+func (d *ruleData) Why(id string) string { return whyOf(d.Wrong, id) }
 
 // ruleChange is a place that comes out otherwise.
 type ruleChange struct {
@@ -41,23 +47,29 @@ const (
 
 // rule tells what else "always" would change, before it is stored.
 func (d *Desk) rule(r *request) (*view, error) {
-	x, t, rule, q, err := d.ruleOf(r, r.URL.Query().Get("choice"), "", "")
+	return d.ruleView(r, r.URL.Query().Get("choice"), url.Values{"who": {r.prefs.Who}}, nil)
+}
+
+func (d *Desk) ruleView(r *request, choice string, form url.Values, w []wrong) (*view, error) {
+	x, t, rule, q, err := d.ruleOf(r, choice, "", "")
 	if err != nil {
 		return nil, err
 	}
-	data := &ruleData{Question: q, Key: x.Key, Choice: rule.Choice, Profile: t.settings.Profile, Place: placePath(x.Key, q.ID, false)}
+	data := &ruleData{Question: q, Key: x.Key, Choice: rule.Choice, Profile: t.settings.Profile, Place: placePath(x.Key, q.ID, false), Form: form, Wrong: w}
 	for _, c := range q.Kind.Choices {
 		if c.Name == rule.Choice {
 			data.Words = c.Words
 		}
 	}
+	_, shipped := profile.Text(data.Profile)
+	data.OfHouse = data.Profile != "" && !shipped
 	data.Refused, data.Hint = profile.Refuses(t.settings.Make.Profile, t.settings.Profile, rule)
 	data.Here = changes(x, rule.Changes(t.res.Questions))
 	data.Total = len(data.Here)
 	if err := d.elsewhere(r, x, t, rule, data); err != nil {
 		return nil, err
 	}
-	return &view{Page: "rule", Title: "Always do so", Trail: append(trail(x), crumb{data.Place, "Doubtful place"}), Data: data, Variant: t.variant()}, nil
+	return about(x, &view{Page: "rule", Title: "Always do so", Trail: append(trail(x), crumb{data.Place, "Doubtful place"}), Data: data, Variant: t.variant()}), nil
 }
 
 func (d *Desk) ruleOf(r *request, choice, who, why string) (*catalogue.Detail, *title, decide.Rule, *decide.Question, error) {
@@ -130,9 +142,13 @@ func (d *Desk) changesIn(r *request, key string, set Settings, rule decide.Rule)
 
 // storeRule writes the rule into the profile.
 func (d *Desk) storeRule(r *request) (string, error) {
-	who, why, err := d.who(r)
-	if err != nil {
-		return "", err
+	who, why, w := whoDecides(r)
+	if len(w) > 0 {
+		v, err := d.ruleView(r, r.PostForm.Get("choice"), r.PostForm, w)
+		if err != nil {
+			return "", err
+		}
+		return "", &again{v}
 	}
 	x, t, rule, q, err := d.ruleOf(r, r.PostForm.Get("choice"), who, why)
 	if err != nil {

@@ -48,7 +48,7 @@ func whyOf(list []wrong, id string) string {
 // shelfDefaults are what a form has that nobody filled in.
 func shelfDefaults(q url.Values) url.Values {
 	w := shelf.Default()
-	for key, value := range map[string]string{"format": w.Format, "width": "-1", "blank": w.Blank, "indexcode": w.IndexCode} {
+	for key, value := range map[string]string{"format": w.Format, "blank": w.Blank, "indexcode": w.IndexCode} {
 		if q.Get(key) == "" {
 			q.Set(key, value)
 		}
@@ -99,12 +99,14 @@ func (d *Desk) wishesOf(f url.Values, bad func(id, label, why string)) shelf.Wis
 	w := shelf.Default()
 	w.Format, w.Blank, w.Uncontracted = f.Get("format"), f.Get("blank"), f.Get("uncontracted") != ""
 	w.IndexCode, w.IndexPlain = strings.ToLower(f.Get("indexcode")), f.Get("indexplain") != ""
-	w.Width = number(strings.TrimSpace(f.Get("width")), -1, 1<<20, -2)
+	if text := strings.TrimSpace(f.Get("width")); text != "" {
+		w.Width = number(text, -1, 1<<20, -2)
+	}
 	if w.Width >= 12 {
 		w.IndexWidth = w.Width
 	}
 	if w.Width == -2 {
-		bad("width", "Cells a line", "write a number of cells, 12 to 200, 0 for one line a paragraph, or -1 to leave the editions as they are")
+		bad("width", "Cells a line", "write a number of cells, 12 to 200, 0 for one line a paragraph, or nothing to leave the editions as they are")
 		w.Width = -1
 	}
 	if err := d.o.Shared.Wishes(w); err != nil {

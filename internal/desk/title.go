@@ -2,6 +2,8 @@ package desk
 
 import (
 	"net/url"
+	"regexp"
+	"strings"
 
 	"continuo/internal/catalogue"
 	"continuo/internal/diag"
@@ -31,6 +33,26 @@ func trail(x *catalogue.Detail) []crumb {
 	return []crumb{{"/", "Archive"}, {titlePath(x.Key), nameOf(x)}}
 }
 
+// about says of a page which title it is about.
+func about(x *catalogue.Detail, v *view) *view {
+	v.Key, v.Lang = x.Key, langOf(x)
+	return v
+}
+
+// languageTag is what a language may be called by (BCP 47).
+var languageTag = regexp.MustCompile(`^[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*$`)
+
+// langOf is the language of a title when its metadata name another than the pages'
+// own.
+func langOf(x *catalogue.Detail) string {
+	for _, m := range x.Metadata {
+		if m.Name == "language" && languageTag.MatchString(m.Value) && m.Value != "en" && !strings.HasPrefix(m.Value, "en-") {
+			return m.Value
+		}
+	}
+	return ""
+}
+
 func nameOf(x *catalogue.Detail) string {
 	if x.Title.Title != "" {
 		return x.Title.Title
@@ -47,7 +69,7 @@ func (d *Desk) titlePage(r *request) (*view, error) {
 	if len(data.Found) > maxFindings {
 		data.Found, data.More = data.Found[:maxFindings], len(data.Found)-maxFindings
 	}
-	v := &view{Page: "title", Title: nameOf(x), Trail: trail(x)[:1], Data: data}
+	v := &view{Page: "title", Title: nameOf(x), Trail: trail(x)[:1], Data: data, Lang: langOf(x)}
 	t, err := d.open(r.Context(), x)
 	if err != nil {
 		data.Trouble = problemOf(err)
@@ -79,7 +101,7 @@ func (d *Desk) headings(r *request) (*view, error) {
 		List   []catalogue.Heading
 		Paging paging
 	}{x.Key, list, pagesOf(r.URL, from, len(list), len(x.Headings))}
-	v := &view{Page: "headings", Title: "Headings", Trail: trail(x), Data: data}
+	v := about(x, &view{Page: "headings", Title: "Headings", Trail: trail(x), Data: data})
 	if t, err := d.open(r.Context(), x); err == nil {
 		v.Variant = t.variant()
 	}

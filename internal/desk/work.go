@@ -193,13 +193,36 @@ func (t *title) question(id string) (*decide.Question, error) {
 	return nil, &problem{http.StatusNotFound, "there is no such question about this title", "the list of doubtful places has all of them"}
 }
 
+// pages is how many paper pages a volume has, as the survey tells them.
+func (t *title) pages(vol int) int { return len(t.res.Pages[vol]) }
+
+// span are the lines of a page, from 0: the first, and the one after the last.
+func (t *title) span(vol, page int) (first, end int32) {
+	starts := t.res.Pages[vol]
+	if page+1 < len(starts) {
+		return starts[page], starts[page+1]
+	}
+	return starts[page], int32(len(t.files[vol].Lines))
+}
+
+// pageOf is the page that a line stands on, and the line on it, from 0.
+func (t *title) pageOf(vol int, line int32) (page int, on int32) {
+	starts := t.res.Pages[vol]
+	page, found := slices.BinarySearch(starts, line)
+	if !found {
+		page = max(page-1, 0)
+	}
+	return page, line - starts[page]
+}
+
 // lineOf finds a place of the sources: volume and line, both from 0.
 func (t *title) lineOf(file string, page, line int) (vol, at int, err error) {
 	for v, f := range t.files {
-		if f.Name != file || page < 1 || page > len(f.Pages) {
+		if f.Name != file || page < 1 || page > t.pages(v) {
 			continue
 		}
-		return v, int(f.Pages[page-1].First) + max(line, 1) - 1, nil
+		first, _ := t.span(v, page-1)
+		return v, int(first) + max(line, 1) - 1, nil
 	}
 	return 0, 0, errors.New("no such place")
 }
