@@ -216,7 +216,7 @@ func byKeyboard(t *testing.T, b *browser.Browser) {
 	if !browser.Eval[bool](p, `!!document.activeElement.closest("main")`) {
 		t.Errorf("past the head: %s", p.Focus().HTML)
 	}
-	p.Fill("words in title", "weather")
+	p.Fill("words in title", "weath")
 	p.Follow("find")
 	p.Follow("weather")
 	at(t, p, "/title/weather")

@@ -139,6 +139,12 @@ func TestStates(t *testing.T) {
 	if page := b.page("/?text=weath"); !strings.Contains(page, "Backyard Weather") || strings.Contains(page, "Farrowgate") {
 		t.Error("the search does not find")
 	}
+	if page := b.page("/?text=brok"); !strings.Contains(page, "/title/broken") || strings.Contains(page, "/title/bell") {
+		t.Error("a title number is not found")
+	}
+	if page := b.page("/shelf?choose=1&text=twi"); !strings.Contains(page, "/title/twin") || strings.Contains(page, "/title/weather") {
+		t.Error("a title number is not found for the shelf")
+	}
 	if page := b.page("/?state=stop"); !strings.Contains(page, "/title/broken") || strings.Contains(page, "/title/bell") {
 		t.Error("the filter does not hold")
 	}

@@ -1,10 +1,12 @@
 package desk
 
 import (
+	"context"
 	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"continuo/internal/batch"
 	"continuo/internal/catalogue"
@@ -62,7 +64,7 @@ func (d *Desk) overview(r *request) (*view, error) {
 	}
 	q := r.URL.Query()
 	data := &overviewData{Stats: stats, Query: q, Sorts: sortNames}
-	f := filterOf(q)
+	f := d.byKey(ctx, filterOf(q))
 	if data.Page, err = d.cat.List(ctx, f); err != nil {
 		if q.Get("text") == "" {
 			return nil, &problem{http.StatusBadRequest, err.Error(), "go back to the archive page"}
@@ -86,6 +88,28 @@ func filterOf(q url.Values) catalogue.Filter {
 		}
 	}
 	return f
+}
+
+// byKey takes words that no title has as the beginning of a title number, when there
+// are titles whose number begins so.
+func (d *Desk) byKey(ctx context.Context, f catalogue.Filter) catalogue.Filter {
+	if f.Text == "" {
+		return f
+	}
+	look := f
+	look.Limit, look.Offset = 1, 0
+	if page, err := d.cat.List(ctx, look); err == nil && page.Total > 0 {
+		return f
+	}
+	look.Key, look.Text = strings.TrimSpace(f.Text), ""
+	if look.Sort == "match" {
+		look.Sort = ""
+	}
+	if page, err := d.cat.List(ctx, look); err != nil || page.Total == 0 {
+		return f
+	}
+	look.Limit, look.Offset = f.Limit, f.Offset
+	return look
 }
 
 // cut is at most 200 bytes of what a person typed.

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"context"
 	"net/http"
 	"net/url"
 	"os"
@@ -66,7 +67,7 @@ func (d *Desk) shelfPage(r *request) (*view, error) {
 		return nil, err
 	}
 	if data.Asked {
-		o, f := d.asked(data)
+		o, f := d.asked(r.Context(), data)
 		if err := d.preview(r, data, o, f); err != nil {
 			return nil, err
 		}
@@ -116,7 +117,7 @@ func (d *Desk) wishesOf(f url.Values, bad func(id, label, why string)) shelf.Wis
 }
 
 // asked is what the form says: how titles are wished for, and which.
-func (d *Desk) asked(data *shelfData) (shelf.Options, catalogue.Filter) {
+func (d *Desk) asked(ctx context.Context, data *shelfData) (shelf.Options, catalogue.Filter) {
 	f := data.Form
 	bad := func(id, label, why string) { data.Wrong = append(data.Wrong, wrong{id, label, why}) }
 	o := shelf.Options{Reader: strings.TrimSpace(f.Get("reader")), Wishes: d.wishesOf(f, bad), Grouping: f.Get("folders"), Remove: f.Get("remove") != ""}
@@ -129,7 +130,7 @@ func (d *Desk) asked(data *shelfData) (shelf.Options, catalogue.Filter) {
 	if f.Get("withlook") != "" {
 		states = append(states, catalogue.Look)
 	}
-	return o, catalogue.Filter{States: states, Text: cut(f.Get("text")), Author: cut(f.Get("author")), Subject: cut(f.Get("subject")), Code: f.Get("code"), Since: f.Get("since"), Sort: "title"}
+	return o, d.byKey(ctx, catalogue.Filter{States: states, Text: cut(f.Get("text")), Author: cut(f.Get("author")), Subject: cut(f.Get("subject")), Code: f.Get("code"), Since: f.Get("since"), Sort: "title"})
 }
 
 // preview counts the titles that are meant, and lists a part of them.
@@ -175,7 +176,7 @@ func (d *Desk) buildShelf(r *request) (string, error) {
 	if err := d.shelfForm(r, data); err != nil {
 		return "", err
 	}
-	o, f := d.asked(data)
+	o, f := d.asked(r.Context(), data)
 	if err := d.preview(r, data, o, f); err != nil {
 		return "", err
 	}
