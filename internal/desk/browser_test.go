@@ -216,7 +216,7 @@ func byKeyboard(t *testing.T, b *browser.Browser) {
 	if !browser.Eval[bool](p, `!!document.activeElement.closest("main")`) {
 		t.Errorf("past the head: %s", p.Focus().HTML)
 	}
-	p.Fill("words in title", "weath")
+	p.Fill("title number", "weath")
 	p.Follow("find")
 	p.Follow("weather")
 	at(t, p, "/title/weather")
@@ -321,7 +321,7 @@ func (h *house) delivering(p *browser.Page) {
 	t := h.t
 	p.Follow("requests")
 	p.Fill("reader code, such as r17", "r17")
-	p.Fill("title key", "weather")
+	p.Fill("title number", "weather")
 	p.Follow("take it in")
 	p.Follow("request 1")
 	card := t.TempDir()
@@ -357,7 +357,6 @@ func (h *house) settingUp(p *browser.Page) {
 	p.Follow("uk")
 	p.Fill("name of the copy", "harbour")
 	p.Follow("copy")
-	p.Follow("harbour.toml")
 	p.Fill("the profile, in toml", "nmae = \"harbour\"")
 	p.Follow("check and save")
 	if !strings.Contains(p.Body(), "Line 1:") {

@@ -87,7 +87,7 @@ var done = map[string]string{
 	"request":    "The request is in the queue.",
 	"requestset": "The change of the request is kept.",
 	"profile":    "The profile is saved. The next run makes the titles anew with it, when it is the one in use.",
-	"copied":     "The copy is made.",
+	"copied":     "The copy is made. It can be changed here.",
 	"used":       "The next run uses this profile.",
 	"settings":   "The settings are kept in this browser.",
 }

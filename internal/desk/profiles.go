@@ -75,7 +75,13 @@ func slug(path string) string {
 	return s[:min(len(s), 40)]
 }
 
-func (d *Desk) profileFolder() string { return filepath.Join(d.cat.Folder(), profileFolder) }
+func (d *Desk) profileFolder() string {
+	home, err := filepath.Abs(d.cat.Folder())
+	if err != nil {
+		home = d.cat.Folder()
+	}
+	return filepath.Join(home, profileFolder)
+}
 
 // profileInForce is the name or file that the next run uses, "" for none.
 func (d *Desk) profileInForce(r *request) (string, error) {
@@ -242,7 +248,7 @@ func (d *Desk) saveProfile(r *request) (string, error) {
 	}
 	switch f := r.PostForm; {
 	case f.Has("copy"):
-		return d.copyProfile(data, strings.TrimSpace(f.Get("name")))
+		return d.copyProfile(r, data, strings.TrimSpace(f.Get("name")))
 	case f.Has("use"):
 		return d.useProfile(r, data)
 	case data.Path == "":
@@ -272,7 +278,7 @@ func (d *Desk) saveProfile(r *request) (string, error) {
 var copyName = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,39}$`)
 
 // copyProfile makes a file of the house from a profile.
-func (d *Desk) copyProfile(data *profileData, name string) (string, error) {
+func (d *Desk) copyProfile(r *request, data *profileData, name string) (string, error) {
 	path := filepath.Join(d.profileFolder(), name+".toml")
 	data.CopyAs = name
 	switch _, err := os.Lstat(path); {
@@ -289,11 +295,23 @@ func (d *Desk) copyProfile(data *profileData, name string) (string, error) {
 	if err := os.MkdirAll(d.profileFolder(), 0o755); err != nil {
 		return "", &problem{http.StatusConflict, err.Error(), "nothing was changed"}
 	}
-	if err := atomicfile.Write(path, []byte(data.Text)); err != nil {
+	text := ownName.ReplaceAllString(data.Text, "name = "+strconv.Quote(name))
+	if err := atomicfile.Write(path, []byte(text)); err != nil {
 		return "", &problem{http.StatusConflict, "the file cannot be written: " + err.Error(), "nothing was changed"}
 	}
-	return "/profiles?done=copied", nil
+	list, err := d.profiles(r)
+	if err != nil {
+		return "", err
+	}
+	i := slices.IndexFunc(list, func(e profileEntry) bool { return e.Path == path })
+	if i < 0 {
+		return "/profiles?done=copied", nil
+	}
+	return list[i].Address() + "?done=copied", nil
 }
+
+// ownName is the line of a profile that says its name.
+var ownName = regexp.MustCompile(`(?m)^name[ \t]*=.*$`)
 
 // reserved are names that Windows keeps for devices.
 var reserved = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)

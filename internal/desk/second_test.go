@@ -376,6 +376,10 @@ func TestProfiles(t *testing.T) {
 	path := filepath.Join(h.cat.Folder(), "profiles", "harbour.toml")
 	before, err := os.ReadFile(path)
 	must(t, err)
+	if !strings.Contains(string(before), "\nname = \"harbour\"\n") {
+		t.Errorf("the copy is named %s", before[:min(len(before), 200)])
+	}
+	holds(t, a.Body, "The copy is made", "Profile harbour.toml")
 	for text, want := range map[string]string{
 		"name = \"harbour\"\nheading_indnt = 4\n":                            "Line 2:",
 		"name = \"harbour\"\n\nheading_indent = 400\n":                       "Line 3:",

@@ -11,7 +11,7 @@ import (
 
 // words are the functions that templates put facts into words with.
 func words() template.FuncMap {
-	return template.FuncMap{"count": count, "sentence": sentence, "moment": moment, "size": size, "format": formatWords}
+	return template.FuncMap{"count": count, "sentence": sentence, "moment": moment, "size": size, "format": formatWords, "plain": plain}
 }
 
 // count is a number of things, in words.
@@ -21,6 +21,9 @@ func count(n int, noun string) string {
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
 }
+
+// plain is the name of a kind without its hyphens.
+func plain(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
 // sentence begins a text with a capital letter.
 func sentence(text string) string {
