@@ -1,6 +1,7 @@
 package desk_test
 
 import (
+	"bytes"
 	"fmt"
 	"net/url"
 	"os"
@@ -13,18 +14,21 @@ import (
 
 	"continuo/internal/catalogue"
 	"continuo/internal/decidefile"
+	"continuo/internal/demo"
 	"continuo/internal/meta"
 	"continuo/internal/shelf"
 	"continuo/internal/testkit"
 	"continuo/internal/testkit/browser"
 )
 
-// A state is one page as a person can come upon it: an address, or a form that
-// was sent with something wrong in it.
+// A state is one page as a person can come upon it: an address, or what comes of a
+// form that was sent.
 type state struct {
 	name, path string
 	form       url.Values // sent to action from the page at path
 	action     string
+	taken      bool // the form is one that can be taken, so nothing is told to be wrong
+	invalid    bool // a field is told to be wrong although no form was sent
 }
 
 // states are the pages in all their states: every row of the table of pages, each
@@ -32,6 +36,7 @@ type state struct {
 func (h *house) states() []state {
 	h.t.Helper()
 	must(h.t, h.cat.Log(h.t.Context(), "", "Ann", "note", "test"))
+	h.damaged()
 	h.post("/requests", "/requests", url.Values{"reader": {"r17"}, "title": {"weather"}, "due": {"2026-02-01"}})
 	h.post("/requests", "/requests", url.Values{"reader": {"r18"}, "title": {"a book that nobody has"}})
 	h.post("/profile/uk", "/profile/uk", url.Values{"copy": {"1"}, "name": {"harbour"}})
@@ -43,10 +48,10 @@ func (h *house) states() []state {
 		{name: "compare", path: key + "/compare"}, {name: "compare, after", path: key + "/compare?volume=1&page=2&view=after"},
 		{name: "line", path: key + "/line?volume=1&line=3"}, {name: "line of the edition", path: key + "/line?edition=20"},
 		{name: "read", path: key + "/read"}, {name: "read, 14 cells", path: key + "/read?window=5&cells=14&hard=1"},
-		{name: "find", path: key + "/find"}, {name: "find, tried", path: key + "/find?as=print&text=the"}, {name: "find, wrong", path: key + "/find?as=cells&text=%E2%82%AC"},
+		{name: "find", path: key + "/find"}, {name: "find, tried", path: key + "/find?as=print&text=the"}, {name: "find, wrong", path: key + "/find?as=cells&text=%E2%82%AC", invalid: true},
 		{name: "metadata", path: key + "/metadata"},
 		{name: "metadata, wrong", path: key + "/metadata", action: key + "/metadata", form: url.Values{"language": {"english"}, "creator1.name": {"Ann Lee"}, "creator1.role": {"author"}}},
-		{name: "metadata, taken", path: key + "/metadata", action: key + "/metadata", form: url.Values{"take": {"0"}}},
+		{name: "metadata, taken", path: key + "/metadata", action: key + "/metadata", form: url.Values{"take": {"0"}}, taken: true},
 		{name: "shelf", path: "/shelf"}, {name: "shelf, chosen", path: "/shelf?choose=1&withlook=1"},
 		{name: "shelf, wrong", path: "/shelf?choose=1&withlook=1", action: "/shelf", form: url.Values{"withlook": {"1"}, "to": {"card"}, "card": {"none"}, "width": {"x"}, "reader": {"Mary"}}},
 		{name: "job", path: job.Path},
@@ -54,9 +59,15 @@ func (h *house) states() []state {
 		{name: "requests, wrong", path: "/requests", action: "/requests", form: url.Values{"reader": {"Mary Smith"}, "title": {"weather"}}},
 		{name: "request", path: "/request/1"}, {name: "request, wrong", path: "/request/2", action: "/request/2/send", form: url.Values{"to": {"card"}, "card": {"none"}}},
 		{name: "profiles", path: "/profiles"}, {name: "profile of the program", path: "/profile/uk"}, {name: "profile", path: "/profile/file-1-harbour"},
-		{name: "profile, wrong", path: "/profile/file-1-harbour", action: "/profile/file-1-harbour", form: url.Values{"text": {"nmae = 1"}}},
+		{name: "profile, wrong", path: "/profile/file-1-harbour", action: "/profile/file-1-harbour", form: url.Values{"text": {"nmae = 1\nturns = \"<b>\"\n\nheading_indent = \"six\""}}},
 		{name: "copy, wrong", path: "/profile/uk", action: "/profile/uk", form: url.Values{"copy": {"1"}, "name": {"UK"}}},
-		{name: "settings", path: "/settings"}, {name: "no such page", path: "/none"},
+		{name: "settings", path: "/settings"}, {name: "settings, wrong", path: "/settings", action: "/settings", form: url.Values{"braille": {"cells"}, "cells": {"0"}, "who": {strings.Repeat("x", 300)}}},
+		{name: "settings, kept", path: "/settings", action: "/settings", form: url.Values{"braille": {"cells"}, "cells": {"40"}, "who": {"Ann"}}, taken: true},
+		{name: "help", path: "/help"}, {name: "no such page", path: "/none"}, {name: "no such title", path: "/title/none"},
+		{name: "title, stop", path: "/title/broken"}, {name: "title that cannot be looked into", path: "/title/broken/places"}, {name: "overview, wrong search", path: "/?text=%21%21", invalid: true},
+		{name: "title, pages not told", path: "/title/run-on"}, {name: "compare, a part of a page", path: "/title/run-on/compare?from=120"},
+		{name: "places, none", path: "/title/baker/places"}, {name: "find, nowhere", path: key + "/find?as=print&text=zzqx"},
+		{name: "request, send refused", path: "/request/1", action: "/request/1", form: url.Values{"title": {"nobody has this"}, "state": {"open"}}},
 	}
 	rule := ""
 	for i, id := range h.placeIDs() {
@@ -67,10 +78,56 @@ func (h *house) states() []state {
 		}
 	}
 	list = append(list, state{name: "rule", path: rule})
-	if rule == "" || len(list) < 38 {
+	list = append(list, h.shownOtherwise(key, h.placeIDs()[0])...)
+	list = append(list, h.decided(key, h.placeIDs()[0])...)
+	if rule == "" || len(list) < 60 {
 		h.t.Fatalf("%d states, rule %q", len(list), rule)
 	}
 	return list
+}
+
+// damaged adds a title that is no braille and one in whose file no page can be told,
+// and a run that was begun.
+func (h *house) damaged() {
+	h.t.Helper()
+	text, err := demo.Titles[2].Volume(demo.Titles[2].Volumes[0])
+	must(h.t, err)
+	flat := regexp.MustCompile(`[#;][A-J#;P-]+`).ReplaceAll(regexp.MustCompile(`(?m)^\s*\n`).ReplaceAll(bytes.ReplaceAll(text, []byte("\f"), nil), nil), []byte("QQQ"))
+	for name, text := range map[string][]byte{"broken/b1.brf": []byte("\x89PNG\x00\x01\x02<b>\xff\xfe\x00"), "run-on/one.brf": flat} {
+		file := filepath.Join(h.paper, filepath.FromSlash(name))
+		must(h.t, os.MkdirAll(filepath.Dir(file), 0o777))
+		must(h.t, os.WriteFile(file, text, 0o666))
+	}
+	h.run()
+	_, err = h.cat.Begin(h.t.Context(), "test")
+	must(h.t, err)
+}
+
+// shownOtherwise are pages with braille in its other forms, and back.
+func (h *house) shownOtherwise(key, id string) (list []state) {
+	turn := func(name, path, as string) {
+		list = append(list, state{name: name, path: "/settings", action: "/settings/braille", form: url.Values{"braille": {as}, "back": {path}}, taken: true})
+	}
+	for _, as := range []string{"ascii", "print"} {
+		turn("place, in "+as, key+"/place/"+id+"?all=1", as)
+		turn("compare, in "+as, key+"/compare", as)
+		turn("read, in "+as, key+"/read", as)
+		turn("title, in "+as, key, as)
+	}
+	turn("read, in cells again", key+"/read", "cells")
+	return list
+}
+
+// decided are the states of a place on the way of a decision.
+func (h *house) decided(key, id string) []state {
+	place := key + "/place/" + id
+	return []state{
+		{name: "place, no name", path: place, action: place, form: url.Values{"choice": {"keep"}, "why": {strings.Repeat("x", 300)}}},
+		{name: "place, foreign choice", path: place, action: place, form: url.Values{"choice": {"burn"}, "who": {"Ann"}}, taken: true},
+		{name: "place, decided", path: place, action: place, form: url.Values{"choice": {"leave-out"}, "who": {"Ann"}, "why": {"test"}}, taken: true},
+		{name: "places, answered", path: key + "/places?all=1"}, {name: "title, decided on", path: key},
+		{name: "places, taken back", path: key + "/places?all=1", action: place, form: url.Values{"undo": {"1"}, "who": {"Ann"}}, taken: true},
+	}
 }
 
 // doubtful is the demo's title with the most doubtful places.
@@ -143,37 +200,64 @@ func TestInTheBrowser(t *testing.T) {
 
 func everyPage(t *testing.T, b *browser.Browser) {
 	h := open(t)
+	stranger := b.Page(t)
+	stranger.Open(h.server.URL + "/")
+	h.looksAt(stranger, state{name: "not let in"})
+	nothing := &house{t: t, cat: emptyCatalogue(t)}
+	nothing.serve()
+	e := nothing.enter(b)
+	for _, path := range []string{"/", "/shelf?choose=1", "/requests", "/profiles"} {
+		e.Open(nothing.server.URL + path)
+		nothing.looksAt(e, state{name: "empty archive, " + path})
+	}
 	p := h.enter(b)
 	trouble := p.Watch(strings.TrimPrefix(h.server.URL, "http://"))
 	for _, s := range h.states() {
 		h.arrive(p, s)
-		for _, mode := range browser.Modes() {
-			p.Show(mode)
-			violations, passes := p.Axe()
-			for _, v := range violations {
-				t.Errorf("%s, %s: %s", s.name, mode, v)
-			}
-			if passes < 10 {
-				t.Errorf("%s, %s: only %d rules looked at anything", s.name, mode, passes)
-			}
-		}
-		p.Show("light")
-		for _, fault := range browser.Judge(p.Tree()) {
-			t.Errorf("%s: %s", s.name, fault)
-		}
-		for _, m := range p.Unmarked() {
-			t.Errorf("%s: braille that is not marked: %s", s.name, m)
-		}
-		if s.form != nil && s.name != "metadata, taken" && !browser.Eval[bool](p, `document.activeElement.matches("section.wrong")`) {
-			t.Errorf("%s: the focus is not on what is wrong", s.name)
-		}
-		h.fits(p, s)
-		if (s.form != nil) != (len(p.Invalid()) > 0) && s.name != "metadata, taken" && s.name != "find, wrong" {
-			t.Errorf("%s: fields told to be wrong: %v", s.name, p.Invalid())
-		}
+		h.looksAt(p, s)
 	}
 	if s := trouble.String(); s != "" {
 		t.Error(s)
+	}
+}
+
+func emptyCatalogue(t *testing.T) *catalogue.Catalogue {
+	t.Helper()
+	cat, err := catalogue.Open(filepath.Join(t.TempDir(), catalogue.FileName))
+	must(t, err)
+	t.Cleanup(func() { cat.Close() })
+	return cat
+}
+
+// looksAt looks at a page in every way that a program can.
+func (h *house) looksAt(p *browser.Page, s state) {
+	t := h.t
+	for _, mode := range browser.Modes() {
+		p.Show(mode)
+		violations, passes := p.Axe()
+		for _, v := range violations {
+			t.Errorf("%s, %s: %s", s.name, mode, v)
+		}
+		if passes < 10 {
+			t.Errorf("%s, %s: only %d rules looked at anything", s.name, mode, passes)
+		}
+	}
+	p.Show("light")
+	for _, fault := range browser.Judge(p.Tree()) {
+		t.Errorf("%s: %s", s.name, fault)
+	}
+	for _, m := range p.Unmarked() {
+		t.Errorf("%s: braille that is not marked: %s", s.name, m)
+	}
+	if s.form != nil && !s.taken && !browser.Eval[bool](p, `document.activeElement.matches("section.wrong")`) {
+		t.Errorf("%s: the focus is not on what is wrong", s.name)
+	}
+	if moving := browser.Eval[int](p, `document.getAnimations().length + document.querySelectorAll("marquee, blink, [http-equiv=refresh]").length`); moving > 0 {
+		t.Errorf("%s: %d things move", s.name, moving)
+	}
+	h.fits(p, s)
+	if (s.form != nil && !s.taken || s.invalid) != (len(p.Invalid()) > 0) {
+		t.Errorf("%s: fields told to be wrong: %v", s.name, p.Invalid())
 	}
 }
 

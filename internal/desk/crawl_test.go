@@ -49,7 +49,7 @@ func TestEveryPage(t *testing.T) {
 		b := visit(t, cat)
 		b.post("/settings/braille", url.Values{"braille": {c.Path}, "back": {"/"}})
 		seen := crawl(t, b, 260)
-		for _, part := range []string{"/", "/title/weather", "/title/weather/places", "/title/weather/compare", "/title/weather/read", "/title/weather/headings", "/settings", "/title/broken", "/shelf", "/requests", "/profiles", "/title/weather/find", "/title/weather/metadata"} {
+		for _, part := range []string{"/", "/title/weather", "/title/weather/places", "/title/weather/compare", "/title/weather/read", "/title/weather/headings", "/settings", "/help", "/title/broken", "/shelf", "/requests", "/profiles", "/title/weather/find", "/title/weather/metadata"} {
 			if !seen[part] {
 				t.Errorf("%s: the crawl did not reach %s", c.Path, part)
 			}

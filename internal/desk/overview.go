@@ -156,6 +156,15 @@ func pagesOf(u *url.URL, offset, n, total int) paging {
 	return p
 }
 
+// help says how to work with the desk.
+func (d *Desk) help(*request) (*view, error) {
+	data := &struct{ States []stateLink }{}
+	for _, s := range catalogue.States() {
+		data.States = append(data.States, stateLink{Name: string(s), Words: stateWords[s]})
+	}
+	return &view{Page: "help", Title: "Help", Data: data}, nil
+}
+
 // running says how far the last run is when it did not end: it goes on, or was
 // stopped.
 func (d *Desk) running(r *request, last *catalogue.Run) (*runData, error) {

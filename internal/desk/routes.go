@@ -41,6 +41,7 @@ func table() []route {
 		{pattern: "/profiles", nav: "Profiles", show: (*Desk).profilesPage},
 		{pattern: "/profile/{id}", show: (*Desk).profilePage, do: (*Desk).saveProfile},
 		{pattern: "/settings", nav: "Settings", show: (*Desk).settingsPage, do: (*Desk).saveSettings},
+		{pattern: "/help", nav: "Help", show: (*Desk).help},
 		{pattern: "/settings/braille", do: (*Desk).saveBraille},
 	}
 }
