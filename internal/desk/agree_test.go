@@ -147,7 +147,7 @@ func continuo(t *testing.T, args ...string) {
 func decideOnDesk(t *testing.T, home, choice string) string {
 	t.Helper()
 	v := visitDesk(t, home)
-	id := v.all("/title/weather/places", `/place/([a-z]+-[0-9a-f-]+)`)[0]
+	id := v.all("/title/weather/places?all=1", `/place/([a-z]+-[0-9a-f-]+)`)[0]
 	place := "/title/weather/place/" + id
 	form := url.Values{"token": {v.find(place, `name="token" value="([0-9a-f]+)"`)}, "choice": {choice}, "who": {"Ann"}, "why": {"it is not for readers"}}
 	if r := v.ask("POST", place, form); r.StatusCode != http.StatusSeeOther {

@@ -81,6 +81,8 @@ type screen struct {
 // done are the words of what was just done; a page is told the name only.
 var done = map[string]string{
 	"decided":    "The decision is noted in the file of decisions of this title. The next run makes the edition with it.",
+	"decidedall": "The decision is noted in the file of decisions of this title, for all its places with the same words. The next run makes the edition with it.",
+	"undoneall":  "The decision is taken back at all places of this title with the same words. The next run makes the edition without it.",
 	"undone":     "The decision is taken back. The next run makes the edition without it.",
 	"rule":       "The house rule is stored in the profile. The next run applies it to all titles.",
 	"metadata":   "The metadata are saved. The next run puts them into editions that carry metadata.",

@@ -47,6 +47,7 @@ type placesData struct {
 	All      bool
 	Open     int
 	Answered []decide.Answer
+	Last     string // path of the place that was just decided
 	Paging   paging
 }
 
@@ -62,6 +63,9 @@ func (d *Desk) places(r *request) (*view, error) {
 		if q.Open() {
 			data.Open++
 		}
+	}
+	if q, err := t.question(r.URL.Query().Get("last")); err == nil {
+		data.Last = placePath(x.Key, q.ID, all)
 	}
 	from := min(number(r.URL.Query().Get("from"), 0, 1<<30, 0), len(list))
 	data.List = list[from:min(len(list), from+perPage)]
@@ -295,7 +299,11 @@ func (d *Desk) decide(r *request) (string, error) {
 	}); err != nil {
 		return "", err
 	}
-	return d.next(r, x, t, id, all)
+	done := "decided"
+	if len(like) > 0 {
+		done += "all"
+	}
+	return d.next(r, x, t, id, done+more(all)), nil
 }
 
 func (d *Desk) undo(r *request, x *catalogue.Detail, t *title, id string, like []*decide.Question, who string, all bool) (string, error) {
@@ -316,13 +324,17 @@ func (d *Desk) undo(r *request, x *catalogue.Detail, t *title, id string, like [
 	}); err != nil {
 		return "", err
 	}
+	done := "?done=undone"
+	if len(like) > 0 {
+		done += "all"
+	}
 	back := titlePath(x.Key) + "/places"
 	if n, err := d.open(r.Context(), x); err == nil {
 		if _, err := n.question(id); err == nil {
-			return back[:len(back)-1] + "/" + url.PathEscape(id) + "?done=undone" + more(all), nil
+			return back[:len(back)-1] + "/" + url.PathEscape(id) + done + more(all), nil
 		}
 	}
-	return back + "?done=undone", nil
+	return back + done + more(all), nil
 }
 
 func more(all bool) string {
@@ -344,20 +356,21 @@ func (d *Desk) change(r *request, x *catalogue.Detail, t *title, who string, do 
 	return batch.SyncTitle(r.Context(), d.cat, x.Title, who)
 }
 
-// next is the page of the next open place after one that was just decided.
-func (d *Desk) next(r *request, x *catalogue.Detail, before *title, id string, all bool) (string, error) {
-	list := titlePath(x.Key) + "/places?done=decided" + more(all)
+// next is the page of the next open place after one that was just decided, or the list
+// when there is none. done is what to say, as it stands in an address.
+func (d *Desk) next(r *request, x *catalogue.Detail, before *title, id, done string) string {
+	query := "?done=" + done + "&last=" + url.QueryEscape(id)
 	t, err := d.open(r.Context(), x)
 	if err != nil {
-		return list, nil // the page tells why
+		return titlePath(x.Key) + "/places" + query // the page tells why
 	}
-	order := asked(before, all)
+	order := asked(before, r.PostForm.Get("all") == "1")
 	at := slices.IndexFunc(order, func(q *decide.Question) bool { return q.ID == id })
 	for i := range order {
 		q, err := t.question(order[(at+1+i+len(order))%len(order)].ID)
 		if err == nil && q.ID != id && q.Open() {
-			return titlePath(x.Key) + "/place/" + url.PathEscape(q.ID) + "?done=decided&last=" + url.QueryEscape(id) + more(all), nil
+			return titlePath(x.Key) + "/place/" + url.PathEscape(q.ID) + query
 		}
 	}
-	return list, nil
+	return titlePath(x.Key) + "/places" + query
 }

@@ -56,11 +56,7 @@ func (d *Desk) ruleView(r *request, choice string, form url.Values, w []wrong) (
 		return nil, err
 	}
 	data := &ruleData{Question: q, Key: x.Key, Choice: rule.Choice, Profile: t.settings.Profile, Place: placePath(x.Key, q.ID, false), Form: form, Wrong: w}
-	for _, c := range q.Kind.Choices {
-		if c.Name == rule.Choice {
-			data.Words = c.Words
-		}
-	}
+	data.Words = choiceWords(q.Kind, rule.Choice)
 	_, shipped := profile.Text(data.Profile)
 	data.OfHouse = data.Profile != "" && !shipped
 	data.Refused, data.Hint = profile.Refuses(t.settings.Make.Profile, t.settings.Profile, rule)
@@ -91,7 +87,7 @@ func (d *Desk) ruleOf(r *request, choice, who, why string) (*catalogue.Detail, *
 func changes(x *catalogue.Detail, list []*decide.Question) []ruleChange {
 	var out []ruleChange
 	for _, q := range list {
-		out = append(out, ruleChange{x.Key, nameOf(x), q.ID, q.Place.String(), q.Choice()})
+		out = append(out, ruleChange{x.Key, nameOf(x), q.ID, q.Place.String(), choiceWords(q.Kind, q.Choice())})
 	}
 	return out
 }

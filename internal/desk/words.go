@@ -7,11 +7,13 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"continuo/internal/decide"
 )
 
 // words are the functions that templates put facts into words with.
 func words() template.FuncMap {
-	return template.FuncMap{"count": count, "sentence": sentence, "moment": moment, "size": size, "format": formatWords, "plain": plain}
+	return template.FuncMap{"count": count, "sentence": sentence, "moment": moment, "size": size, "format": formatWords, "plain": plain, "choice": choiceWords}
 }
 
 // count is a number of things, in words.
@@ -24,6 +26,16 @@ func count(n int, noun string) string {
 
 // plain is the name of a kind without its hyphens.
 func plain(name string) string { return strings.ReplaceAll(name, "-", " ") }
+
+// choiceWords is a choice as its button says it.
+func choiceWords(k decide.Kind, name string) string {
+	for _, c := range k.Choices {
+		if c.Name == name {
+			return c.Words
+		}
+	}
+	return name
+}
 
 // sentence begins a text with a capital letter.
 func sentence(text string) string {
