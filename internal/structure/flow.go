@@ -466,7 +466,7 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	if run >= 0 && in != run {
 		return false
 	}
-	if in < start && f.stepsOut(m, base, s, j, run) {
+	if in < start && !f.inAndOut && f.stepsOut(m, base, s, j, run) {
 		return true
 	}
 	switch m {
@@ -494,7 +494,7 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 func (f *Flow) stepsOut(m model, base, s, j, run int) bool {
 	start, in := f.units[s].Indent(), f.units[j].Indent()
 	switch {
-	case in > base && in != start-2, in == base && (m != hanging || start > 4):
+	case in > base && in != start-2, in == base && (m != hanging || start > 2):
 		return false
 	case run == in:
 		return true
