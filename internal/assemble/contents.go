@@ -17,6 +17,8 @@ import (
 type contentsList struct {
 	lines []listLine
 	print bool // its numbers are print pages and stay
+	two   bool // the volumes' lists have a column of print pages and one of braille pages
+	first bool // the print pages stand in the first of these
 }
 
 // listLine is one line of the list: units of one volume that belong together.
@@ -208,7 +210,9 @@ func turnsOn(v *structure.Volume, page int32) bool {
 // printNumbers decides whether the numbers of the lists are print pages, by
 // looking up where the headings of the entries stand.
 func (a *assembly) printNumbers() bool {
-
+	if a.list.two, a.list.first = a.twoColumns(); a.list.two {
+		return true
+	}
 	braille, print, label := 0, 0, 0
 	for i, v := range a.vols {
 		for _, r := range v.Contents {
@@ -247,11 +251,16 @@ func (a *assembly) knowsPrint() bool {
 
 // vote checks the number of one entry against the place of its heading.
 func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit) (braille, print int) {
-	text, num, ok := splitEntry(u.Text)
+	e, ok := splitEntry(u.Text)
 	if !ok {
 		return 0, 0
 	}
-	lab, _ := cell.ParseLabel(u.Text[num:])
+	return a.voteFor(i, v, e.text, u.Text[e.from:e.to])
+}
+
+// voteFor checks a number of an entry against the place of its heading.
+func (a *assembly) voteFor(i int, v *structure.Volume, text, number []byte) (braille, print int) {
+	lab, _ := cell.ParseLabel(number)
 	for _, pl := range a.heads[headingKey(layout.Normal(text))] {
 		if pl.hasPrint && pl.print.Value == lab.Value && pl.print.Roman == lab.Roman {
 			print = 1
@@ -270,21 +279,112 @@ func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit) (braille,
 	return braille, print
 }
 
-// splitEntry takes guide dots and number off a contents entry: the text, and
-// where the number begins.
-func splitEntry(t []byte) (text []byte, num int, ok bool) {
+// entryParts is a contents entry taken apart: its text, and its number with the
+// cells from up to to of the line. Guide dots, and in a list with two columns the
+// other number, are what is left.
+type entryParts struct {
+	text     []byte
+	from, to int
+}
+
+// splitEntry takes guide dots and number off a contents entry.
+func splitEntry(t []byte) (e entryParts, ok bool) {
 	if !structure.EndsInLabel(t) {
-		return t, 0, false
+		return entryParts{t, 0, 0}, false
 	}
-	num = len(t)
+	num := len(t)
 	for num > 0 && t[num-1] != cell.Blank {
 		num--
 	}
-	text = t[:guideFrom(t, num)]
+	text := t[:guideFrom(t, num)]
 	if len(text) == num-1 && ownNumber(t) {
-		return t, 0, false
+		return entryParts{t, 0, 0}, false
 	}
-	return text, num, true
+	return entryParts{text, num, len(t)}, true
+}
+
+// split is splitEntry for the lists of the book: of two numbers it takes that of
+// the print page.
+func (a *assembly) split(t []byte) (entryParts, bool) {
+	e, ok := splitEntry(t)
+	if !ok || !a.list.two {
+		return e, ok
+	}
+	if first, found := otherNumber(t, e); found {
+		if !a.list.first {
+			first.from, first.to = e.from, e.to
+		}
+		return first, true
+	}
+	return e, true
+}
+
+// otherNumber finds a second number before that of an entry: after guide dots or
+// two blanks, and two blanks before the other (column of print pages and column of
+// braille pages: common practice).
+func otherNumber(t []byte, e entryParts) (entryParts, bool) {
+	to := e.from
+	for to > 0 && t[to-1] == cell.Blank {
+		to--
+	}
+	from := to
+	for from > 0 && t[from-1] != cell.Blank {
+		from--
+	}
+	l, ok := cell.ParseLabel(t[from:to])
+	if !ok || l.Bare || e.from-to < 2 || from < 2 || t[from-2] != cell.Blank && guideFrom(t, from) == from-1 {
+		return entryParts{}, false
+	}
+	return entryParts{t[:guideFrom(t, from)], from, to}, true
+}
+
+// twoColumns decides whether the volumes' lists have two columns of numbers, and
+// whether the first is that of the print pages: by the places of the headings, or
+// else by the labels over the columns.
+func (a *assembly) twoColumns() (two, first bool) {
+	n, both, lead, label := 0, 0, 0, 0
+	for i, v := range a.vols {
+		for _, r := range v.Contents {
+			for k := r.From; k < r.To; k++ {
+				t := v.Units[k].Text
+				label += printLabelFirst(v, &v.Units[k])
+				e, ok := splitEntry(t)
+				if !ok {
+					continue
+				}
+				n++
+				if f, ok := otherNumber(t, e); ok {
+					both++
+					b, p := a.voteFor(i, v, f.text, t[f.from:f.to])
+					lead += p - b
+					b, p = a.voteFor(i, v, f.text, t[e.from:e.to])
+					lead += b - p
+				}
+			}
+		}
+	}
+	if lead == 0 {
+		lead = label
+	}
+	return both >= 2 && both*4 >= n*3 && lead != 0, lead > 0
+}
+
+// printLabelFirst reads the labels over two columns: 1 when that of the print pages
+// comes first, -1 when it comes second, 0 for any other line.
+func printLabelFirst(v *structure.Volume, u *structure.Unit) int {
+	cols := structure.Columns(u.Text, 0)
+	if len(cols) != 2 {
+		return 0
+	}
+	p, ok := v.Words.Lookup(u.Text[cols[0].From:cols[0].To])
+	q, ok2 := v.Words.Lookup(u.Text[cols[1].From:cols[1].To])
+	switch {
+	case ok && p.ID == english.PrintPage || ok2 && q.ID == english.BraillePage:
+		return 1
+	case ok && p.ID == english.BraillePage || ok2 && q.ID == english.PrintPage:
+		return -1
+	}
+	return 0
 }
 
 // ownNumber reports whether a text is a structure word and its number, such as
@@ -357,7 +457,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 // out, stands within three lines before unit k.
 func (a *assembly) underList(i int, v *structure.Volume, k int) bool {
 	for n := k - 1; n >= 0 && n >= k-3; n-- {
-		if _, _, numbered := splitEntry(v.Units[n].Text); numbered || a.fates[i][n] == out {
+		if _, numbered := splitEntry(v.Units[n].Text); numbered || a.fates[i][n] == out {
 			return true
 		}
 	}
@@ -374,13 +474,13 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		a.list.lines = append(a.list.lines, l)
 		return k
 	}
-	for !structure.EndsInLabel(v.Units[k].Text) && k+1 < to && a.runsOver(v, k) && a.fates[i][k+1] == asText {
+	for !structure.EndsInLabel(v.Units[k].Text) && k+1 < to && (a.runsOver(v, k) || a.namesTogether(v, l.units)) && a.fates[i][k+1] == asText {
 		k++
 		l.units = append(l.units, k)
 	}
 	text := a.entryText(v, l.units)
 	l.norm = layout.Normal(text)
-	_, _, l.numbered = splitEntry(v.Units[k].Text)
+	_, l.numbered = a.split(v.Units[k].Text)
 	l.repeat = seen[l.norm] && l.norm != ""
 	for _, n := range l.units {
 		a.fates[i][n] = asList
@@ -400,12 +500,27 @@ func (a *assembly) runsOver(v *structure.Volume, k int) bool {
 	return int(u.To)+1+len(firstToken(n.Text)) > room-8
 }
 
+// namesTogether reports whether the units of an entry and the next one, which
+// stands further in and has a number, are the words of one heading together, and the
+// next by itself is none.
+func (a *assembly) namesTogether(v *structure.Volume, units []int) bool {
+	u, k := &v.Units[units[0]], units[len(units)-1]+1
+	n := &v.Units[k]
+	if n.Rule || n.Centred || u.Centred || n.Blanks > 0 || n.From <= u.From || !structure.EndsInLabel(n.Text) {
+		return false
+	}
+	alone := a.entryText(v, []int{k})
+	both := a.entryText(v, append(append([]int(nil), units...), k))
+	return a.heads[headingKey(layout.Normal(alone))] == nil && a.heads[headingKey(layout.Normal(both))] != nil
+}
+
 func (a *assembly) entryText(v *structure.Volume, units []int) []byte {
 	var text []byte
 	for n, k := range units {
 		t := v.Units[k].Text
 		if n == len(units)-1 {
-			t, _, _ = splitEntry(t)
+			e, _ := a.split(t)
+			t = e.text
 		}
 		if n > 0 {
 			text = append(text, cell.Blank)
@@ -634,27 +749,36 @@ func (a *assembly) layEntry(l listLine, blank bool, moved, gone, dots, page book
 // entryPieces cuts guide dots, and a dead number, off the last line of an
 // entry.
 func (a *assembly) entryPieces(u *structure.Unit, p book.Piece, l listLine, gone, dots, page book.ReasonID) []book.Piece {
-	text, num, _ := splitEntry(u.Text)
-	from, to := u.From+int32(len(text)), u.From+int32(num)
-	p.To = from
+	e, _ := a.split(u.Text)
+	p.To = u.From + int32(len(e.text))
 	if a.list.print {
-		if cell.Marks(u.Text[len(text):num]) > 0 {
-			s, e := trimSpan(u.Text, len(text), num)
-			a.b.AddCut(int(u.Vol), u.Line, book.Cut{From: u.From + int32(s), To: u.From + int32(e), Reason: dots})
+		why := dots
+		if other, ok := otherNumber(u.Text, entryParts{from: e.from}); a.list.two && ok && other.from < e.from {
+			why = gone
 		}
-		out := []book.Piece{{Vol: u.Vol, Line: u.Line, From: to, To: u.To}}
-		if len(text) > 0 {
+		a.cutSpan(u, len(e.text), e.from, why)
+		a.cutSpan(u, e.to, len(u.Text), gone)
+		out := []book.Piece{{Vol: u.Vol, Line: u.Line, From: u.From + int32(e.from), To: u.From + int32(e.to)}}
+		if len(e.text) > 0 {
 			out = append([]book.Piece{p}, out...)
 		}
 		return out
 	}
-	s, _ := trimSpan(u.Text, len(text), len(u.Text))
-	a.b.AddCut(int(u.Vol), u.Line, book.Cut{From: u.From + int32(s), To: u.To, Reason: gone})
+	a.cutSpan(u, len(e.text), len(u.Text), gone)
 	out := []book.Piece{p}
 	if l.print != nil {
 		out = append(out, book.Piece{Vol: -1, Tool: l.print, Reason: page})
 	}
 	return out
+}
+
+// cutSpan leaves out the cells from up to to of a unit, blanks at both ends apart.
+func (a *assembly) cutSpan(u *structure.Unit, from, to int, why book.ReasonID) {
+	if cell.Marks(u.Text[from:to]) == 0 {
+		return
+	}
+	s, e := trimSpan(u.Text, from, to)
+	a.b.AddCut(int(u.Vol), u.Line, book.Cut{From: u.From + int32(s), To: u.From + int32(e), Reason: why})
 }
 
 func trimSpan(t []byte, from, to int) (int, int) {

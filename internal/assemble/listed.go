@@ -218,11 +218,11 @@ func (a *assembly) entryLabel(l *listLine) (cell.Label, bool) {
 		return cell.Label{}, false
 	}
 	t := a.vols[l.vol].Units[l.units[len(l.units)-1]].Text
-	_, num, ok := splitEntry(t)
+	e, ok := a.split(t)
 	if !ok {
 		return cell.Label{}, false
 	}
-	return cell.ParseLabel(t[num:])
+	return cell.ParseLabel(t[e.from:e.to])
 }
 
 // heaviest chooses a candidate for each entry, or none (-1), so that places
