@@ -318,3 +318,117 @@ func TestStageDirectionsAreNoHeadings(t *testing.T) {
 		t.Errorf("%d of 3 lines in the middle begin a block", falls)
 	}
 }
+
+// Volumes of a few pages, with a head on the odd pages only, and a leaflet of three
+// pages: there is no sequence, but the numbers count the pages.
+func TestVolumesOfAFewPages(t *testing.T) {
+	var vols []string
+	var paras []string
+	words := []string{"\"o", "two", "?ree", "f\\r", "five"}
+	all := &houseVolume{}
+	for v := range 5 {
+		s := &houseVolume{width: 36, height: 18, next: v * 77}
+		s.head = func(p int) string {
+			if p < 3 || p%2 == 0 {
+				return ""
+			}
+			return "            ! old f]ry" + s.right(p)[22:]
+		}
+		s.pages = [][]string{{"", "", "            ! old f]ry", "", "            9 five volumes", "             volume " + words[v]}, {""}}
+		s.turn()
+		for i := range 8 {
+			paras = append(paras, s.para(30+4*i))
+		}
+		s.centre("5d ( volume " + words[v])
+		for p := range s.pages { // text begins on line 1 where there is no head
+			if len(s.pages[p]) > 0 && s.pages[p][0] == "" && p > 1 {
+				s.pages[p] = s.pages[p][1:]
+			}
+		}
+		vols = append(vols, s.String())
+	}
+	res := makeOf(t, vols...)
+	if n := strings.Count(string(res.Edition), "! old f]ry #"); n > 0 || strings.Contains(string(res.Edition), "f]ry   ") {
+		t.Errorf("heads are left: %s", lineOf(res, "f]ry  "))
+	}
+	all.wholeParas(t, res, paras)
+
+	s := &houseVolume{width: 38, height: 27}
+	s.head = func(p int) string {
+		if p == 1 {
+			return ""
+		}
+		return s.right(p)
+	}
+	s.centre("a note = memb]s")
+	for len(s.pages[0]) < 27 {
+		s.put("")
+	}
+	paras = paras[:0]
+	for range 9 {
+		paras = append(paras, s.para(40))
+	}
+	res = makeOf(t, s.String())
+	s.wholeParas(t, res, paras)
+	if got := lineOf(res, "#b"); got != "" {
+		t.Errorf("a page number is left: %q", got)
+	}
+}
+
+// A study text lists its chapters with a column of print pages and one of braille
+// pages; the print pages stay, once each. An entry runs over well before the column.
+func TestContentsWithTwoColumns(t *testing.T) {
+	for _, printFirst := range []bool{true, false} {
+		s := &houseVolume{width: 38, height: 25}
+		titles := []string{"! lr", "a walk 6! village", "visitors", "( \"s 3sequ;e 6all ( !m ) no h\\se", "! road h\\se", "frs"}
+		at := []int{3, 7, 11, 15, 19, 23}
+		s.head = func(p int) string {
+			if p < 3 {
+				return ""
+			}
+			return string(cell.Number(40+p/2)) + s.right(p)[3:]
+		}
+		s.centre("! old f]ry")
+		s.turn()
+		s.pages[1] = nil
+		s.centre("3t5ts")
+		s.put("                   " + map[bool]string{true: "pr9t page  brl page", false: "brl page  pr9t page"}[printFirst])
+		for i, title := range titles {
+			print, braille := string(cell.Number(40+at[i]/2)), string(cell.Number(at[i]))
+			nums := fmt.Sprintf("%-6s%s", print, braille)
+			if !printFirst {
+				nums = fmt.Sprintf("%-6s%s", braille, print)
+			}
+			if len(title) > 26 {
+				s.put(title[:17])
+				title = "  " + title[18:]
+			}
+			s.put(title + " " + strings.Repeat("\"", 27-len(title)) + " " + nums)
+		}
+		var paras []string
+		for _, title := range titles {
+			s.turn()
+			s.centre(title)
+			for range 12 {
+				paras = append(paras, s.para(50))
+			}
+			for len(s.pages[len(s.pages)-1]) < s.height {
+				s.put("")
+			}
+			for (len(s.pages)-3)%4 != 0 || len(s.pages) < 6 {
+				s.turn()
+				paras = append(paras, s.para(60))
+				if (len(s.pages)-2)%4 == 0 {
+					break
+				}
+			}
+		}
+		res := makeOf(t, s.String())
+		for i, title := range titles {
+			want := title + " " + string(cell.Number(40+at[i]/2))
+			if !strings.Contains("\n"+string(res.Edition), "\n"+want+"\n") {
+				t.Errorf("print pages first %v: no entry %q, but %q\n%.900s", printFirst, want, lineOf(res, title+" "), res.Edition)
+			}
+		}
+	}
+}

@@ -413,6 +413,7 @@ func (n *numbers) disjoint(a, b key) bool {
 
 // pool lets volumes without enough pages of their own follow the others.
 func pool(all []*numbers) {
+	countPages(all)
 	settleTies(all)
 	var sum [nKeys][3]float64
 	for _, n := range all {
