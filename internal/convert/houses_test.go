@@ -432,3 +432,29 @@ func TestContentsWithTwoColumns(t *testing.T) {
 		}
 	}
 }
+
+// On narrow paper the volume statement runs over two lines each: "complete in four /
+// braille volumes", "braille volume / three".
+func TestStatementsOverTwoLines(t *testing.T) {
+	vol := func(n string) string {
+		s := &houseVolume{width: 24, height: 20}
+		for _, l := range []string{"! old f]ry", "", "-plete 9 ?ree", "brl volumes", "", "brl volume", n, "", "produc$ 0", "quay books"} {
+			s.centre(l)
+		}
+		for len(s.pages[0]) < s.height {
+			s.put("")
+		}
+		s.head = func(p int) string { return s.right(p - 1) }
+		s.next = len(n) * 31
+		for range 12 {
+			s.para(40)
+		}
+		s.centre("5d ( volume " + n)
+		return s.String()
+	}
+	res := makeOf(t, vol("\"o"), vol("two"), vol("?ree"))
+	ed := string(res.Edition)
+	if strings.Contains(ed, "volume") || strings.Contains(ed, "9 ?ree\n") {
+		t.Errorf("the edition still speaks of volumes: %q\n%.400s", lineOf(res, "volume"), ed)
+	}
+}

@@ -48,6 +48,7 @@ func (v *Volume) findTitle() {
 	}
 	from, to := v.pageUnits(v.Units[0].Page)
 	to = v.titleEnd(from, to)
+	v.joinStatements(from, to)
 	centred, phrases, full := 0, 0, 0
 	for i := from; i < to; i++ {
 		u := &v.Units[i]
@@ -69,6 +70,22 @@ func (v *Volume) findTitle() {
 	if phrases >= 2 || (phrases == 1 && full*2 < n) || (centred*10 >= n*6 && full*4 < n && n >= 2 && to < len(v.Units)) {
 		v.Title = [2]int{from, to}
 		v.titleHead()
+	}
+}
+
+// joinStatements finds volume statements that run over two centred lines:
+// "complete in four", "braille volumes".
+func (v *Volume) joinStatements(from, to int) {
+	for i := from + 1; i < to; i++ {
+		p, u := &v.Units[i-1], &v.Units[i]
+		if !p.Centred || !u.Centred || u.Blanks > 0 || p.Statement() || len(p.Text)+len(u.Text) > 60 {
+			continue
+		}
+		both := *p
+		both.Text = append(append(append([]byte(nil), p.Text...), cell.Blank), u.Text...)
+		if both.lookUp(v.Words); both.Statement() && len(both.Phrase.Tail) == 0 {
+			p.Phrase, p.HasPhrase, u.Phrase, u.HasPhrase = both.Phrase, true, both.Phrase, true
+		}
 	}
 }
 
