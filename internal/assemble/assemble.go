@@ -73,6 +73,8 @@ type assembly struct {
 	nEntries  int
 	nParents  int                 // headings with the name of their book, see parents
 	refPlaces map[[2]int32]string // volume and line of a reference to a paper page: where that page is
+
+	paperIndex, paperText map[sourceCell]onPage // page numbers that stay though they are pages of the paper, see paperNumbers
 }
 
 // Make assembles the volumes of a title, in reading order.
@@ -107,6 +109,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.lay()
 	a.correct()
 	a.paperRefs()
+	a.paperNumbers()
 	a.entries()
 	a.parents()
 	a.makeContents()
@@ -521,7 +524,7 @@ func (a *assembly) links() {
 	index := a.blockIndex()
 	a.listLinks(index)
 	a.noteLinks(index)
-	a.crossRefs()
+	a.crossRefs(index)
 	sort.SliceStable(a.b.Links, func(i, j int) bool { return a.b.Links[i].Block < a.b.Links[j].Block })
 	a.levels()
 }

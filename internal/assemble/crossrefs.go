@@ -56,8 +56,8 @@ type locator struct {
 }
 
 // crossRefs makes links of references to print pages, and tells those to pages
-// that no longer exist.
-func (a *assembly) crossRefs() {
+// that no longer exist. index tells the block of each line of the sources.
+func (a *assembly) crossRefs(index map[[2]int32]int32) {
 	pages := a.printPages()
 	var dead []locator
 	for i := range a.b.Blocks {
@@ -67,7 +67,11 @@ func (a *assembly) crossRefs() {
 		}
 		for _, l := range a.pageWords(int32(i)) {
 			to, ok := pages.at[pageKey{l.label.Roman, l.label.Value}]
+			at, paper := a.paperText[a.cellOf(l)]
 			switch {
+			case paper:
+				a.linkPaper(l, at, index)
+				dead = append(dead, l)
 			case l.volume || len(pages.at) < 2:
 				dead = append(dead, l)
 			case ok:
@@ -76,7 +80,16 @@ func (a *assembly) crossRefs() {
 		}
 	}
 	a.tellDead(dead)
-	a.indexLinks(pages)
+	a.indexLinks(pages, index)
+}
+
+// linkPaper makes a link of a page of the paper to the text that began it.
+func (a *assembly) linkPaper(l locator, at onPage, index map[[2]int32]int32) bool {
+	to := a.pageStart(at, index)
+	if to >= 0 {
+		a.link(l, to, 0.9)
+	}
+	return to >= 0
 }
 
 func (a *assembly) link(l locator, to int32, confidence float64) {
@@ -128,7 +141,7 @@ func (a *assembly) tellDead(dead []locator) {
 
 // indexLinks makes links of the page numbers of an index, when nine in ten of
 // them are print pages that the book shows; else it tells so.
-func (a *assembly) indexLinks(pages pageMap) {
+func (a *assembly) indexLinks(pages pageMap, index map[[2]int32]int32) {
 	var all []locator
 	in := 0
 	for i := range a.b.Blocks {
@@ -143,6 +156,14 @@ func (a *assembly) indexLinks(pages pageMap) {
 		return
 	}
 	p := a.b.Blocks[all[0].block].Pieces[all[0].piece]
+	if len(a.paperIndex) > 0 {
+		lead := 0
+		for _, l := range all {
+			lead += boolInt(a.linkPaper(l, a.paperIndex[a.cellOf(l)], index))
+		}
+		a.find(diag.Look, "index-pages", a.vols[p.Vol], p.Line, "the index names pages of the paper volumes, and not for all of them is the print page certain; the numbers stay; in formats with links %d of %d lead to where the page began", lead, len(all))
+		return
+	}
 	if len(pages.at) < 2 || in*10 < len(all)*9 {
 		a.find(diag.Note, "index-pages", a.vols[p.Vol], p.Line, "the index names pages that the edition does not show: %d of %d numbers are none of its print pages", len(all)-in, len(all))
 		return

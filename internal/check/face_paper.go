@@ -19,7 +19,7 @@ type paperPages struct {
 }
 
 // wrong judges one swap in its order. What was replaced must name a volume and
-// a page; a braille page with that number, told by a head or page number that
+// a page, or be a page alone; a braille page with that number, told by a head or page number that
 // was left out, must lie on the print page that stands in its place.
 func (p *paperPages) wrong(w swap, old []byte) string {
 	if p.open {
@@ -31,10 +31,13 @@ func (p *paperPages) wrong(w swap, old []byte) string {
 	last := w.cells[fs[len(fs)-1][0]:fs[len(fs)-1][1]]
 	lab, ok := cell.ParseLabel(last)
 	word := len(fs) > 1 || !ok
+	if !was && !word {
+		return p.wrongNumber(old, lab)
+	}
 	switch {
 	case was && (w.src != p.last.src || w.line <= p.last.line || w.line > p.last.line+80):
 		return "its first part stands elsewhere"
-	case len(fs) > 2 || was && word || !was && !word || word && !has(words(w.cells[:fs[0][1]]), pageWords) && string(w.cells[:fs[0][1]]) != "p4" && string(w.cells[:fs[0][1]]) != "p":
+	case len(fs) > 2 || was && word || word && !has(words(w.cells[:fs[0][1]]), pageWords) && string(w.cells[:fs[0][1]]) != "p4" && string(w.cells[:fs[0][1]]) != "p":
 		return "what stands in its place is not the word for page and a number"
 	case !ok:
 		p.open, p.old, p.last = true, old, w
@@ -43,6 +46,18 @@ func (p *paperPages) wrong(w swap, old []byte) string {
 		return "the new number is not one page"
 	}
 	return p.wrongPage(old, lab.Value)
+}
+
+// wrongNumber judges a number alone in the place of a number alone: an index
+// names pages without a volume.
+func (p *paperPages) wrongNumber(old []byte, print cell.Label) string {
+	page, ok := cell.ParseLabel(old)
+	for _, l := range []cell.Label{page, print} {
+		if !ok || l.Roman || l.Prefix != "" || l.Suffix != "" || l.Last != l.Value {
+			return "not both are the number of one page"
+		}
+	}
+	return p.wrongMap([]int{page.Value}, print.Value)
 }
 
 // wrongPage judges the whole reference.
@@ -68,6 +83,11 @@ func (p *paperPages) wrongPage(old []byte, print int) string {
 	if !volume || len(numbers) != 2 {
 		return "what was replaced does not name one volume and one page"
 	}
+	return p.wrongMap(numbers, print)
+}
+
+// wrongMap judges numbers, one of them a braille page, by a print page.
+func (p *paperPages) wrongMap(numbers []int, print int) string {
 	for _, n := range numbers {
 		for _, page := range p.f.labels[labelKey{false, n}] {
 			if p.liesOn(page, print) {
