@@ -58,7 +58,12 @@ func Again(e Edition, o Options) (*Result, error) {
 // for its search strings are those of the edition before; where that cannot be
 // done it stays, and this is told.
 func (x *setting) anew() {
-	from, to, v, ok := finders.FindWay(x.b)
+	from, to, v, ok := finders.FindWay(x.b, wording(x.o.Profile.WayWords))
+	if !ok && x.o.Profile.WayWords != nil { // it may be in English all the same
+		if from, to, v, ok = finders.FindWay(x.b, finders.English); ok {
+			x.o.Profile.WayWords = nil
+		}
+	}
 	if !ok {
 		x.set()
 		x.find()

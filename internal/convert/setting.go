@@ -10,6 +10,7 @@ import (
 	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/finders"
+	"continuo/internal/profile"
 	"continuo/internal/write/brf"
 )
 
@@ -82,7 +83,7 @@ func (x *setting) way(front bool) {
 	}
 	why2 := "its strings change with it"
 	for range wayRounds {
-		heading, sayings, err := x.list.Way(v)
+		heading, sayings, err := x.list.Way(v, wording(x.o.Profile.WayWords))
 		if err != nil {
 			why2 = err.Error()
 			break
@@ -105,6 +106,14 @@ func (x *setting) way(front bool) {
 	x.set()
 	x.list = x.finders()
 	x.r.Findings = append(x.r.Findings, diag.Finding{ID: "way-not-written", Severity: diag.Look, Text: "the page \"finding your way\" could not be written: " + why2})
+}
+
+// wording is what the page says: the words of the profile, or English.
+func wording(w *profile.WayWords) finders.Wording {
+	if w == nil {
+		return finders.English
+	}
+	return finders.Wording{Title: w.Title, Start: w.Start, Contents: w.Contents, Heading: w.Heading, Pages: w.Pages, Apart: w.Apart, Notes: w.Notes, Index: w.Index, Words: w.Words, Blanks: w.Blanks, Cells: true}
 }
 
 // afterTitle is the block after the title page: the title stays the first

@@ -3,6 +3,7 @@ package finders
 import (
 	"bytes"
 	"slices"
+	"strings"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
@@ -16,41 +17,62 @@ type Saying struct {
 	Search []byte // the promised string that it names, nil when it names none
 }
 
-// wayTitle heads the page.
-const wayTitle = "Finding Your Way"
+// Wording is what the page says, line by line: print, that is written in the
+// book's code, or, with Cells, cells that stand as they are. {cells} is where
+// the cells to search for stand; {blanks} says how many blanks come before them,
+// in the words of Blanks (the first for one blank), and goes away where there
+// are none. A line without wording is left out.
+type Wording struct {
+	Title    string // heads the page
+	Start    string // where a search begins
+	Contents string
+	Heading  string // an example of how headings are searched for
+	Pages    string // print pages: an indicator, then the number
+	Apart    string // the same with a blank between
+	Notes    string
+	Index    string
+	Words    string // headwords: a mark, then the word
+	Blanks   []string
+	Cells    bool
+}
 
-// wayFirst is what it says first.
-const wayFirst = "Search from the start of the book."
+// English is the wording without another.
+var English = Wording{
+	Title:    "Finding Your Way",
+	Start:    "Search from the start of the book.",
+	Contents: "Contents: {blanks} {cells}",
+	Heading:  "A heading: {blanks} its first words, such as {cells}",
+	Pages:    "A print page: {cells} and its number.",
+	Apart:    "A print page: {cells} then a blank and its number.",
+	Notes:    "Notes: {blanks} {cells} then for the number of the note.",
+	Index:    "Index: {blanks} {cells}",
+	Words:    "A headword: {cells} and the word.",
+	Blanks: []string{"one blank and", "two blanks and", "three blanks and", "four blanks and", "five blanks and", "six blanks and", "seven blanks and",
+		"eight blanks and", "nine blanks and", "ten blanks and", "eleven blanks and", "twelve blanks and"},
+}
 
-// counts are the words for numbers of blanks.
-var counts = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
-
-// Way is the page "finding your way": its heading, and what it says. It names
-// only strings that are promised. A string stands there without the blanks it
-// begins with, so that a search with them passes the page by; nothing on the
-// page steps in, for the same reason. The error tells what cannot be written
-// in the code of the book.
-func (l *List) Way(v english.Variant) (heading []byte, sayings []Saying, err error) {
-	w := wayWriter{v: v}
-	heading = w.words(wayTitle)
-	w.say(wayFirst, nil, "")
-	if f := l.first(Contents); f != nil {
-		w.say("Contents:", f, "")
-	}
+// Way is the page "finding your way": its heading, and what it says in words w.
+// It names only strings that are promised. A string stands there without the
+// blanks it begins with, so that a search with them passes the page by; nothing
+// on the page steps in, for the same reason. The error tells what cannot be
+// written in the code of the book.
+func (l *List) Way(v english.Variant, words Wording) (heading []byte, sayings []Saying, err error) {
+	w := wayWriter{v: v, words: words}
+	heading = w.write(words.Title)
+	w.put(words.Start, nil, 0)
+	w.say(words.Contents, l.first(Contents))
 	for i := range l.Finders {
 		if f := &l.Finders[i]; f.example() && !bytes.Equal(f.Name, heading) {
-			w.say("A heading:", f, "", " and its first words, such as")
+			w.say(words.Heading, f)
 			break
 		}
 	}
 	l.wayPages(&w)
-	if f := l.first(Notes); f != nil {
-		w.say("Notes:", f, "then for the number of the note.")
+	w.say(words.Notes, l.first(Notes))
+	w.say(words.Index, l.first(Index))
+	if len(l.mark) > 0 && !l.otherwise(Word) {
+		w.put(words.Words, l.mark, 0)
 	}
-	if f := l.first(Index); f != nil {
-		w.say("Index:", f, "")
-	}
-	l.wayWords(&w)
 	return heading, w.out, w.err
 }
 
@@ -80,9 +102,9 @@ func (l *List) wayPages(w *wayWriter) {
 	switch bare := bytes.TrimRight(sign, " "); {
 	case len(bare) < 2, l.otherwise(Page):
 	case len(bare) < len(sign):
-		w.put("A print page:", bare, "then a blank and its number.")
+		w.put(w.words.Apart, bare, 0)
 	default:
-		w.put("A print page:", bare, "and its number.")
+		w.put(w.words.Pages, bare, 0)
 	}
 }
 
@@ -94,13 +116,6 @@ func lastLabel(name []byte) []byte {
 		}
 	}
 	return nil
-}
-
-// wayWords tells how headwords are searched for: by the mark before each.
-func (l *List) wayWords(w *wayWriter) {
-	if len(l.mark) > 0 && !l.otherwise(Word) {
-		w.put("A headword:", l.mark, "and the word.")
-	}
 }
 
 // finderMark is the mark that stands before every headword: two cells or more
@@ -187,49 +202,53 @@ func (l *List) otherwise(c Class) bool {
 
 // wayWriter writes sayings in a code.
 type wayWriter struct {
-	v   english.Variant
-	out []Saying
-	err error
+	v     english.Variant
+	words Wording
+	out   []Saying
+	err   error
 }
 
-func (w *wayWriter) words(print string) []byte {
-	if print == "" {
-		return nil
+// write writes a wording, or takes it as it is.
+func (w *wayWriter) write(t string) []byte {
+	if t = strings.Join(strings.Fields(t), " "); t == "" || w.words.Cells {
+		return []byte(t)
 	}
-	c, err := english.Write(print, w.v)
+	c, err := english.Write(t, w.v)
 	if err != nil && w.err == nil {
 		w.err = err
 	}
 	return c
 }
 
-// say names the string of a finder: how many blanks it begins with, then its
-// cells. more follows the number of blanks.
-func (w *wayWriter) say(before string, f *Finder, after string, more ...string) {
-	if f == nil {
-		w.out = append(w.out, Saying{Cells: w.words(before)})
+// say names the string of a finder: how many blanks it begins with, and its
+// other cells.
+func (w *wayWriter) say(line string, f *Finder) {
+	if f == nil || f.Blanks() > len(w.words.Blanks) {
 		return
 	}
-	if n := f.Blanks(); n > 0 && n < len(counts) {
-		before += " " + counts[n] + " blanks"
-		if len(more) == 0 {
-			before += " and"
-		}
-		for _, m := range more {
-			before += m
-		}
+	if w.put(line, f.Search[f.Blanks():], f.Blanks()) {
+		w.out[len(w.out)-1].Search = f.Search
 	}
-	w.put(before, f.Search[f.Blanks():], after)
-	w.out[len(w.out)-1].Search = f.Search
 }
 
-// put adds a saying with cells in it that stand as they are.
-func (w *wayWriter) put(before string, raw []byte, after string) {
-	parts := [][]byte{w.words(before), bytes.TrimSpace(raw)}
-	if after != "" {
-		parts = append(parts, w.words(after))
+// put adds a line with cells in it that stand as they are.
+func (w *wayWriter) put(line string, raw []byte, blanks int) bool {
+	if line == "" {
+		return false
+	}
+	how := ""
+	if blanks > 0 {
+		how = w.words.Blanks[blanks-1]
+	}
+	before, after, _ := strings.Cut(strings.ReplaceAll(line, "{blanks}", how), "{cells}")
+	var parts [][]byte
+	for _, p := range [][]byte{w.write(before), bytes.TrimSpace(raw), w.write(after)} {
+		if len(p) > 0 {
+			parts = append(parts, p)
+		}
 	}
 	w.out = append(w.out, Saying{Cells: bytes.Join(parts, []byte{cell.Blank})})
+	return true
 }
 
 // Blocks makes blocks of the page. why is the reason for its cells, blank the
@@ -256,15 +275,16 @@ func (l *List) Holds(sayings []Saying) bool {
 }
 
 // FindWay finds the page "finding your way" in a book that was made of an
-// edition: blocks from up to to, written in the code v. Its heading and its first paragraph must be
-// those that this program writes, in one of the codes; it ends where anything
-// but such a paragraph stands, or a blank line is wanted.
-func FindWay(b *book.Book) (from, to int, v english.Variant, ok bool) {
+// edition: blocks from up to to, written in the code v. Its heading and its
+// first paragraph must be those that this program writes in words w, in one of
+// the codes; it ends where anything but such a paragraph stands, or a blank line
+// is wanted.
+func FindWay(b *book.Book, w Wording) (from, to int, v english.Variant, ok bool) {
 	for i := 0; i+1 < len(b.Blocks); i++ {
 		if b.Blocks[i].Kind != book.Heading {
 			continue
 		}
-		if v, ok = isWay(wordsOf(b, i), wordsOf(b, i+1)); !ok {
+		if v, ok = isWay(wordsOf(b, i), wordsOf(b, i+1), w); !ok {
 			continue
 		}
 		to := i + 1
@@ -289,12 +309,12 @@ func wordsOf(b *book.Book, i int) []byte {
 }
 
 // isWay tells the first words of such a page, in any code.
-func isWay(heading, first []byte) (english.Variant, bool) {
+func isWay(heading, first []byte, words Wording) (english.Variant, bool) {
 	for _, code := range []english.Code{english.UEB, english.SEB, english.EBAE} {
 		for n := range 4 {
 			v := english.Variant{Code: code, Contracted: n&1 == 0, Capitals: n&2 == 0}
-			w := wayWriter{v: v}
-			if bytes.Equal(heading, w.words(wayTitle)) && bytes.Equal(first, w.words(wayFirst)) {
+			w := wayWriter{v: v, words: words}
+			if bytes.Equal(heading, w.write(words.Title)) && bytes.Equal(first, w.write(words.Start)) {
 				return v, true
 			}
 		}

@@ -33,6 +33,8 @@ type Profile struct {
 	// Way says where a short page that tells how to find one's way stands:
 	// "none", "front" (after the title page) or "end".
 	Way string `toml:"finding_your_way"`
+	// WayWords is the wording of that page; nil for English.
+	WayWords *WayWords `toml:"way"`
 	// Finders says whether files of search strings are written beside editions.
 	Finders bool `toml:"finders"`
 	// EntryMark is the mark before the headwords of dictionary entries, in
@@ -133,6 +135,9 @@ func (p Profile) problems() []problem {
 		if why := r.Fault(); why != "" {
 			bad(fmt.Sprintf("rule[%d]", i), "%s", why)
 		}
+	}
+	if p.WayWords != nil {
+		out = append(out, p.WayWords.problems()...)
 	}
 	if p.Words != nil {
 		out = append(out, p.Words.problems()...)
