@@ -201,7 +201,7 @@ func turnsOn(v *structure.Volume, page int32) bool {
 	}
 	for p := page + 1; int(p) < len(v.Pages); p++ {
 		if next := v.Pages[p].Print; next != nil {
-			return next.Value != here.Value || next.Roman != here.Roman
+			return next.Value != here.Value || next.Roman != here.Roman || next.Own() != here.Own()
 		}
 	}
 	return true
@@ -262,7 +262,7 @@ func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit) (braille,
 func (a *assembly) voteFor(i int, v *structure.Volume, text, number []byte) (braille, print int) {
 	lab, _ := cell.ParseLabel(number)
 	for _, pl := range a.heads[headingKey(layout.Normal(text))] {
-		if pl.hasPrint && pl.print.Value == lab.Value && pl.print.Roman == lab.Roman {
+		if pl.hasPrint && lab.SamePage(pl.print) {
 			print = 1
 		}
 		if pl.vol != i {
@@ -532,13 +532,12 @@ func (a *assembly) entryText(v *structure.Volume, units []int) []byte {
 
 // printCells is the print page of a place in cells, nil when it is not known.
 func (p *place) printCells() []byte {
-	switch {
-	case !p.hasPrint:
+	if !p.hasPrint {
 		return nil
-	case p.print.Roman:
-		return append([]byte{';'}, cell.Roman(p.print.Value)...)
 	}
-	return cell.Number(p.print.Value)
+	l := p.print
+	l.Suffix = ""
+	return l.Cells()
 }
 
 // keepOneHeading leaves out every contents heading but the first, and the

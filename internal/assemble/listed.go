@@ -205,7 +205,7 @@ func (a *assembly) onPage(l *listLine, p place) bool {
 		return false
 	}
 	if a.list.print {
-		return p.hasPrint && p.print.Value == lab.Value && p.print.Roman == lab.Roman
+		return p.hasPrint && lab.SamePage(p.print)
 	}
 	v := a.vols[p.vol]
 	b := v.Pages[v.Units[p.unit].Page].Braille

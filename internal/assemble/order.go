@@ -335,7 +335,7 @@ func (t *Title) running() {
 }
 
 // printRange is the first and last arabic print page of a volume's text, -1
-// when it shows none.
+// when it shows none. Pages of chapters and appendixes (9-1, A3) begin anew.
 func printRange(v *structure.Volume) (first, last int) {
 	first, last = -1, -1
 	see := func(n int) {
@@ -349,7 +349,7 @@ func printRange(v *structure.Volume) (first, last int) {
 			continue
 		}
 		for _, t := range v.Units[i].Turns {
-			if !t.Bare && !t.Label.Roman {
+			if !t.Bare && !t.Label.Roman && t.Label.Own() == "" {
 				see(t.Label.Value)
 			}
 		}

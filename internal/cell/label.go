@@ -1,16 +1,105 @@
 package cell
 
+import (
+	"bytes"
+	"strconv"
+)
+
 // Label is a page label as it stands on a braille page: a braille page number
 // or a print page number. The forms are those of UK and North American paper
 // layouts: `#ab`, `;iv`, `iv`, `a#c` (continued), `t#a`, `;p#f`, `#a-#b`,
-// `#a-ij`, `#ab;a` (12a), `1#fa` (volume digit first), `,a#c` (A3).
+// `#a-ij`, `#ab;a` (12a), `1#fa` (volume digit first), `,a#c` (A3), `,a-#c`
+// (A-3), `a,a#c` (A3, continued).
 type Label struct {
 	Roman  bool   // the number is roman
 	Bare   bool   // roman without a letter sign: could be a word
 	Prefix string // cells before the number: letters, a lower digit, a letter sign excluded
 	Value  int    // first number, at least 0
 	Last   int    // end of a range, or Value
+	After  int    // number after a hyphen, whether it ends a range or is the page of a chapter (9-1); 0 if there is none
+	Short  bool   // the number after the hyphen has no number sign of its own (EBAE)
 	Suffix string // letter after the number (12a), without its letter sign
+}
+
+// Own is the part of the prefix that belongs to the print page number itself: the
+// letters of an appendix (",a" of A3) or the number of a chapter ("#i-" of 9-1).
+// Small letters say that the page goes on (BANA Braille Formats 2016, 1.11 to
+// 1.14), and a digit names the volume.
+func (l Label) Own() string {
+	for i := range l.Prefix {
+		if c := l.Prefix[i]; c == ',' || c == '#' {
+			return l.Prefix[i:]
+		}
+	}
+	return ""
+}
+
+// Compound is the label read as the page of a chapter: `#i-#a` is page 1 of
+// chapter 9, not a range of pages. A label without a hyphen is given back as it is.
+func (l Label) Compound() Label {
+	if l.After > 0 && !l.Roman && l.Own() == "" {
+		l.Prefix += string(Number(l.Value)) + "-"
+		l.Value, l.Last, l.After = l.After, l.After, 0
+	}
+	return l
+}
+
+// Cells is a label in cells, without continuation letters and ranges.
+func (l Label) Cells() []byte {
+	if l.Roman {
+		return append([]byte{';'}, Roman(l.Value)...)
+	}
+	n, own := Number(l.Value), l.Own()
+	if l.Short && own != "" && own[0] == '#' {
+		n = n[1:]
+	}
+	out := append([]byte(own), n...)
+	if l.Suffix != "" {
+		out = append(append(out, ';'), l.Suffix...)
+	}
+	return out
+}
+
+// SamePage reports whether a label names the print page of another, which may be
+// read as the page of a chapter.
+func (l Label) SamePage(print Label) bool {
+	if own := print.Own(); own != "" && own[0] == '#' {
+		l = l.Compound()
+	}
+	return l.Value == print.Value && l.Roman == print.Roman && l.Own() == print.Own()
+}
+
+// Before is what stands before the number, as people write it: "a", "A-", "9-".
+func (l Label) Before() string {
+	var out []byte
+	up := false
+	for i := 0; i < len(l.Prefix); i++ {
+		switch c := l.Prefix[i]; {
+		case c == ',':
+			up = true
+		case c == '#':
+			v, n := digits([]byte(l.Prefix[i+1:]))
+			out = strconv.AppendInt(out, int64(v), 10)
+			i += n
+		case up && c >= 'a' && c <= 'z':
+			out = append(out, c-'a'+'A')
+		default:
+			out = append(out, c)
+		}
+	}
+	return string(out)
+}
+
+// String is a label as people write it: t1, iv, 12a, 7-9, A3, 9-1.
+func (l Label) String() string {
+	if l.Roman {
+		return l.Before() + string(Roman(l.Value))
+	}
+	t := l.Before() + strconv.Itoa(l.Value) + l.Suffix
+	if l.Last > l.Value {
+		t += "-" + strconv.Itoa(l.Last)
+	}
+	return t
 }
 
 // ParseLabel reads a whole token as a page label.
@@ -19,8 +108,10 @@ func ParseLabel(tok []byte) (Label, bool) {
 	if len(tok) == 0 || len(tok) > 14 {
 		return l, false
 	}
-	rest := tok
 	if i := hyphenBetween(tok); i > 0 {
+		if one, ok := parseOne(tok); ok { // A-3
+			return one, true
+		}
 		first, ok := parseOne(tok[:i])
 		if !ok {
 			return l, false
@@ -28,19 +119,19 @@ func ParseLabel(tok []byte) (Label, bool) {
 		last, ok := parseOne(tok[i+1:])
 		if !ok && !first.Roman { // EBAE does not repeat the number sign: #a-ij
 			if v, n := digits(tok[i+1:]); n == len(tok)-i-1 {
-				last, ok = Label{Value: v}, true
+				last, ok, first.Short = Label{Value: v}, true, true
 			}
 		}
 		if !ok {
 			return l, false
 		}
-		first.Last = last.Value
+		first.Last, first.After = last.Value, last.Value
 		if last.Roman != first.Roman || last.Value < first.Value {
 			first.Last = first.Value
 		}
 		return first, true
 	}
-	return parseOne(rest)
+	return parseOne(tok)
 }
 
 func hyphenBetween(tok []byte) int {
@@ -58,7 +149,7 @@ func parseOne(tok []byte) (Label, bool) {
 	if i < len(tok) && tok[i] == ';' {
 		i++
 	}
-	for j := i; j < len(tok) && j-i <= 3; j++ { // prefix before the number sign
+	for j := i; j < len(tok) && j-i <= 6; j++ { // prefix before the number sign
 		if tok[j] != '#' {
 			continue
 		}
@@ -106,15 +197,19 @@ func parseOne(tok []byte) (Label, bool) {
 	return l, false
 }
 
-// prefixOK: up to two letters (continuation letters, t, p), with a capital
-// sign or not, or one lower digit (the volume).
+// prefixOK: up to two letters (continuation letters, t, p), or one lower digit
+// (the volume); or up to two letters with a capital sign, a hyphen after them or
+// not, continuation letters before them or not.
 func prefixOK(p []byte) bool {
-	if len(p) > 0 && p[0] == ',' {
-		p = p[1:]
+	if k := bytes.IndexByte(p, ','); k >= 0 {
+		own := bytes.TrimSuffix(p[k+1:], []byte{'-'})
+		return letters(p[:k]) && (len(own) > 0 || k == 0) && (letters(own) || len(own) == 1 && own[0] >= '0' && own[0] <= '9')
 	}
-	if len(p) == 1 && p[0] >= '0' && p[0] <= '9' {
-		return true
-	}
+	return letters(p) || len(p) == 1 && p[0] >= '0' && p[0] <= '9'
+}
+
+// letters reports whether cells are two letters at most.
+func letters(p []byte) bool {
 	for _, c := range p {
 		if c < 'a' || c > 'z' {
 			return false

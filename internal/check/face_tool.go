@@ -90,12 +90,22 @@ func (f *faces) wrongRewritten(w swap, c cut) string {
 		return "its second part does not follow"
 	case cell.Marks(line[:c.from]) > 0 && !isLabel(bytes.TrimSpace(line[:c.from])) || bytes.IndexByte(second, cell.Blank) >= 0:
 		return "its second part does not begin a line"
-	case bytes.IndexByte(w.cells, cell.Blank) >= 0 || len(w.cells) > len(first)+len(second):
+	case bytes.IndexByte(w.cells, cell.Blank) >= 0 || len(w.cells) > len(first)+len(second)+opened(second):
 		return "it is longer than its parts"
 	case 2*sharedCells(w.cells, first, second) < len(w.cells):
 		return "it has too few cells of its parts"
 	}
 	return ""
+}
+
+// opened is by how many cells a word can be longer than its parts, without their
+// hyphen: one sign stands for be, com, con or dis at the start of a line, but not
+// within a word (English Braille American Edition, rule XIII).
+func opened(second []byte) int {
+	if len(second) > 0 && bytes.IndexByte([]byte("-234"), second[0]) >= 0 {
+		return 1
+	}
+	return 0
 }
 
 // numberAfter tells whether only a page label stands after the swapped text.

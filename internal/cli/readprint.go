@@ -144,10 +144,10 @@ func (p *printer) pageLine(page int32) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "[page %d of the file", page+1)
 	if pg.Braille != nil {
-		b.WriteString("; braille page " + labelInPrint(pg.Braille))
+		b.WriteString("; braille page " + pg.Braille.String())
 	}
 	if pg.Print != nil {
-		b.WriteString("; print page " + labelInPrint(pg.Print))
+		b.WriteString("; print page " + pg.Print.String())
 	}
 	for i := pg.First; i < pg.Last; i++ {
 		if p.t.v.Lines[i].Role == layout.Head {
@@ -157,18 +157,6 @@ func (p *printer) pageLine(page int32) string {
 		}
 	}
 	return b.String() + "]"
-}
-
-// labelInPrint is a page label as people write it: t1, iv, 12a.
-func labelInPrint(l *cell.Label) string {
-	if l.Roman {
-		return l.Prefix + string(cell.Roman(l.Value))
-	}
-	s := fmt.Sprintf("%s%d%s", l.Prefix, l.Value, l.Suffix)
-	if l.Last > l.Value {
-		s += fmt.Sprintf("-%d", l.Last)
-	}
-	return s
 }
 
 // gather puts the cells of a block in a row: p.buf, p.at and p.cuts.
@@ -268,7 +256,7 @@ func signInPrint(tok, cells []byte, next [][2]int, v english.Variant) (string, i
 			label, n = cells[next[0][0]:next[0][1]], 2
 		}
 		if l, ok := cell.ParseLabel(label); ok && !l.Bare {
-			return "[page " + labelInPrint(&l) + "]", n
+			return "[page " + l.String() + "]", n
 		}
 		if len(tok) == 2 {
 			return "[new page]", 1
@@ -282,7 +270,7 @@ func signInPrint(tok, cells []byte, next [][2]int, v english.Variant) (string, i
 			return "*", 1
 		}
 		if l, ok := cell.ParseLabel(tok[2:]); ok && !l.Bare {
-			return "*" + labelInPrint(&l), 1
+			return "*" + l.String(), 1
 		}
 	}
 	return "", 0

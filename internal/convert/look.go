@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"continuo/internal/assemble"
-	"continuo/internal/cell"
 	"continuo/internal/decide"
 	"continuo/internal/diag"
 	"continuo/internal/english"
@@ -99,31 +98,19 @@ func volumeSurvey(v *structure.Volume) VolumeSurvey {
 	}
 	for p := range v.Pages {
 		if b := v.Pages[p].Braille; b != nil {
-			s.LastPage = labelText(b)
+			s.LastPage = b.String()
 			if s.FirstPage == "" {
 				s.FirstPage = s.LastPage
 			}
 		}
 		if b := v.Pages[p].Print; b != nil {
-			s.PrintLast = labelText(b)
+			s.PrintLast = b.String()
 			if s.PrintFirst == "" {
 				s.PrintFirst = s.PrintLast
 			}
 		}
 	}
 	return s
-}
-
-// labelText is a page label as people write it: t1, iv, 12a.
-func labelText(l *cell.Label) string {
-	if l.Roman {
-		return l.Prefix + string(cell.Roman(l.Value))
-	}
-	t := fmt.Sprintf("%s%d%s", l.Prefix, l.Value, l.Suffix)
-	if l.Last > l.Value {
-		t += fmt.Sprintf("-%d", l.Last)
-	}
-	return t
 }
 
 func where(v *structure.Volume, use layout.Use) string {

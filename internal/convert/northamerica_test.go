@@ -503,3 +503,83 @@ func TestNoteOverPage(t *testing.T) {
 		}
 	}
 }
+
+// TestPagesOfChapters: print pages 9-1, of an appendix A-1, and A3 in capitals
+// and over two braille pages, in the corner and on rows of dots 3-6 (BANA,
+// Braille Formats 2016, 1.13 and 1.14). All are turns, none is left in the text.
+func TestPagesOfChapters(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	var labels []string
+	for _, own := range []string{"#a-", "#b-", "#i-", ",a-", ",r"} {
+		for n := range 4 {
+			labels = append(labels, own+plainNumber(n+1))
+		}
+	}
+	tops := map[int]string{}
+	s.top = func(page int) string { return tops[page] }
+	for k, l := range labels {
+		if k%4 == 0 {
+			s.page()
+			tops[len(s.pages)-s.first] = l
+			s.heading(-1, ",*apt] "+plainNumber(k/4+1))
+		} else {
+			s.line(strings.Repeat("-", naCells-len(l)) + l)
+		}
+		for n := 0; n < 5 || s.left() < 3; n++ {
+			tops[len(s.pages)-s.first+1] = "a" + l
+			s.para(2, 0, 25+k)
+		}
+	}
+	res := madeOf(t, s.file(t, "v1.brf"))
+	at := 0
+	for _, line := range editionLines(res) {
+		if at < len(labels) && line == "---"+labels[at] {
+			at++
+		} else if strings.Contains(line, "----") || strings.Contains(line, "-#") && strings.Contains(line, " ") && !strings.Contains(line, "3t") {
+			t.Errorf("left in the text: %q", line)
+		}
+	}
+	if at < len(labels) {
+		t.Errorf("no turn to %q\n%s", labels[at], res.Edition)
+	}
+}
+
+// TestContinuationLettersPAndT: the sixteenth and the twentieth braille page of one
+// print page have the letters of a transcriber's own pages, p and t (BRL session
+// 4; BANA, Braille Formats 2016, 1.11).
+func TestContinuationLettersPAndT(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	s.top = func(page int) string {
+		if page == 1 {
+			return "#c"
+		}
+		return string(rune('a'+page-2)) + "#c"
+	}
+	for len(s.pages) < 26 {
+		s.para(2, 0, 40)
+	}
+	s.compare(t, madeOf(t, s.file(t, "v1.brf")))
+}
+
+// TestWordLongerThanItsParts: "come" is two cells at the start of a line and four
+// within "welcome" (English Braille American Edition, rule XIII).
+func TestWordLongerThanItsParts(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	for range 20 {
+		s.para(2, 0, 37)
+		s.set(2, 0, ",!y", "7", "welcome", "at", "! f]ry4")
+	}
+	s.line("  ,nobody on ! riv] 0 mo/ we> & m wel-")
+	s.line("-e ?an ! *n4")
+	s.para(2, 0, 30)
+	res := madeOf(t, s.file(t, "v1.brf"))
+	if !strings.Contains(string(res.Edition), "m welcome ?an") {
+		t.Errorf("not joined\n%s", res.Edition)
+	}
+}

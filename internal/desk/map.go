@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"continuo/internal/book"
-	"continuo/internal/cell"
 )
 
 // bookMap shows what is on each paper page of a book: as runs of pages in words,
@@ -104,17 +103,10 @@ func pagesOfVolume(t *title, v int) []mapPage {
 	}
 	for _, mark := range b.Turns {
 		if p := at(b.Blocks[mark.Block].Pieces[mark.Piece]); p != nil {
-			p.print = append(p.print, label(mark))
+			p.print = append(p.print, mark.Label.String())
 		}
 	}
 	return out
-}
-
-func label(m book.PageMark) string {
-	if m.Label.Roman {
-		return m.Label.Prefix + string(cell.Roman(m.Label.Value))
-	}
-	return fmt.Sprintf("%s%d%s", m.Label.Prefix, m.Label.Value, m.Label.Suffix)
 }
 
 // partNames are the parts of a book in words, in the order in which they stand.

@@ -5,7 +5,6 @@ import (
 	"embed"
 	"fmt"
 	"html/template"
-	"strconv"
 	"strings"
 
 	"continuo/internal/cell"
@@ -87,25 +86,13 @@ func (l *List) row(i int, first bool) *Row {
 // Print is the name of a target in print.
 func (l *List) Print(f *Finder) string {
 	if f.Class == Page {
-		return "page " + labelText(f.Label)
+		return "page " + f.Label.String()
 	}
 	name := f.Name
 	if f.Class == Word {
 		name = bytes.TrimPrefix(name, l.mark) // it would be read as an indicator
 	}
 	return strings.Join(strings.Fields(english.Read(name, l.Variant)), " ")
-}
-
-// labelText is a page label as people write it: iv, 12a, 3-4.
-func labelText(l cell.Label) string {
-	if l.Roman {
-		return l.Prefix + string(cell.Roman(l.Value))
-	}
-	t := l.Prefix + strconv.Itoa(l.Value) + l.Suffix
-	if l.Last > l.Value {
-		t += "-" + strconv.Itoa(l.Last)
-	}
-	return t
 }
 
 // How says in words how the string is searched for.

@@ -114,6 +114,7 @@ type Volume struct {
 	Oddities  []Oddity
 
 	level     [24]bool       // indents at which text stands that is not centred
+	compound  bool           // print pages are pages of chapters (9-1)
 	headed    bool           // heads that are alike stand beside numbers on line 1
 	sureWidth bool           // Width is told by where numbers end, not by the longest line
 	nearly    bool           // line 1 holds nothing but these on all pages but one
@@ -178,6 +179,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 			finds[i] = vols[i].findNumbers()
 		}
 	}
+	pagesOfChapters(vols, finds)
 	shareWidth(vols, finds)
 	pool(finds)
 	heads, edges := newHeadbook(), make([][]edgeLine, len(vols))

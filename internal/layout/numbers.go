@@ -3,6 +3,7 @@ package layout
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"continuo/internal/cell"
 )
@@ -68,13 +69,20 @@ func (v *Volume) findNumbers() *numbers {
 	n.dropLineNumbers(v)
 	n.dropHigh(v)
 	n.dropInner(v)
+	n.sequences()
+	return n
+}
+
+// sequences finds the sequences of every slot and what it carries.
+func (n *numbers) sequences() {
 	n.taken = make([]Use, len(n.cands))
+	n.split = [NSlots]bool{}
+	n.votes = [nKeys][3]float64{}
 	for s := Slot(0); s < NSlots; s++ {
 		n.chains(s)
 		n.trySplit(s)
 	}
 	n.assign()
-	return n
 }
 
 // chains runs the sequences of a slot.
@@ -203,7 +211,7 @@ func (n *numbers) brailleChain(idx []int) chain {
 	best := -1
 	for k, i := range idx {
 		c := &n.cands[i]
-		if c.label.Suffix != "" || c.label.Last > c.label.Value { // no braille page is a range
+		if c.label.Suffix != "" || c.label.Last > c.label.Value || compound(c.label) { // no braille page is a range
 			score[k], from[k] = -1, -1
 			continue
 		}
@@ -240,7 +248,7 @@ func (n *numbers) brailleChain(idx []int) chain {
 // over several braille pages (a#c; BRL session 4). The letters t and p stand
 // before the numbers of a transcriber's own pages.
 func continued(l cell.Label) bool {
-	p := l.Prefix
+	p := strings.TrimSuffix(l.Prefix, l.Own())
 	return !l.Roman && (len(p) == 1 || len(p) == 2) && p[0] >= 'a' && p[0] <= 'z' && p != "t" && p != "p"
 }
 
@@ -256,7 +264,7 @@ func (n *numbers) printChain(idx []int) chain {
 	for k, i := range idx {
 		c := &n.cands[i]
 		score[k], from[k] = 1, -1
-		if p := c.label.Prefix; p == "t" || p == "p" { // pages the transcriber made
+		if p := c.label.Prefix; (p == "t" || p == "p") && !n.letterRun(idx, k) { // pages the transcriber made
 			score[k] = -1
 			continue
 		}
@@ -271,6 +279,11 @@ func (n *numbers) printChain(idx []int) chain {
 				if c.label.Value >= q.label.Value && step <= 2*pages+3 {
 					cost = 0
 				}
+				if own := c.label.Own(); own != "" && own != q.label.Own() { // pages of another chapter or an appendix
+					if cost = restart; c.label.Value <= pages+2 {
+						cost = 0
+					}
+				}
 			}
 			if s := score[j] + 1 - cost; s > score[k] {
 				score[k], from[k] = s, j
@@ -281,6 +294,19 @@ func (n *numbers) printChain(idx []int) chain {
 		}
 	}
 	return n.trace(idx, score, from, best)
+}
+
+// letterRun reports whether a label with the letter p or t goes on a print page: a
+// page near by has the letter before or after it and the same number.
+func (n *numbers) letterRun(idx []int, k int) bool {
+	c := &n.cands[idx[k]]
+	for j := max(0, k-2); j < min(len(idx), k+3); j++ {
+		q := &n.cands[idx[j]]
+		if p := q.label.Prefix; len(p) == 1 && abs(int(p[0])-int(c.label.Prefix[0])) == 1 && abs(int(q.page-c.page)) <= 2 && q.label.Value == c.label.Value {
+			return true
+		}
+	}
+	return false
 }
 
 func (n *numbers) trace(idx []int, score []float64, from []int, best int) chain {

@@ -21,7 +21,7 @@ func (v *Volume) markTurns() {
 		t := v.TextOf(int32(i))
 		if lab, ok := MarkLabel(t); ok {
 			l.Role, l.Sure = Turn, 0.98
-			l.label(lab)
+			v.label(l, lab)
 			v.Marks++
 			continue
 		}
@@ -30,7 +30,7 @@ func (v *Volume) markTurns() {
 		switch {
 		case ok && has:
 			l.Role, l.Row, l.Sure = Turn, true, 0.99
-			l.label(lab)
+			v.label(l, lab)
 			l.Text.To, l.Right = int32(len(v.Raw(int32(i)))), Span{}
 			v.Rows++
 		case ok:
@@ -46,14 +46,22 @@ func (v *Volume) markTurns() {
 	}
 }
 
-// label keeps a label; only those kept go to the heap.
-func (l *Line) label(lab cell.Label) { l.Label = &lab }
+// label keeps the label of a line; only those kept go to the heap.
+func (v *Volume) label(l *Line, lab cell.Label) {
+	if v.compound {
+		lab = lab.Compound()
+	}
+	l.Label = &lab
+}
 
 // markInline takes down print page indicators within a line of text.
 func (v *Volume) markInline(line int32, t []byte) {
 	Marks(t, func(_, _ int, lab cell.Label) {
 		if v.Inline == nil {
 			v.Inline = map[int32][]cell.Label{}
+		}
+		if v.compound {
+			lab = lab.Compound()
 		}
 		v.Inline[line] = append(v.Inline[line], lab)
 		v.Marks++

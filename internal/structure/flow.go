@@ -728,7 +728,7 @@ func firstWord(t []byte) []byte {
 // on a line of its own.
 func (f *Flow) turnPiece(t PrintTurn) (p book.Piece, row, ok bool) {
 	if t.Line < 0 {
-		if d := t.Label.Value - f.last.Value; f.lastSet && d <= 0 && d >= -3 && f.last.Roman == t.Label.Roman && f.last.Suffix == t.Label.Suffix && own(f.last.Prefix) == own(t.Label.Prefix) {
+		if d := t.Label.Value - f.last.Value; f.lastSet && d <= 0 && d >= -3 && f.last.Roman == t.Label.Roman && f.last.Suffix == t.Label.Suffix && f.last.Own() == t.Label.Own() {
 			return p, false, false
 		}
 		f.last, f.lastSet = t.Label, true

@@ -530,7 +530,7 @@ func (t *turnTracker) atPage(p int) []PrintTurn {
 
 // fromHead adds the turn to one print page, if it is new and not marked.
 func (t *turnTracker) fromHead(out []PrintTurn, p int, lab cell.Label, value int) []PrintTurn {
-	if lab.Prefix = own(lab.Prefix); t.set && lab.Roman == t.cur.Roman && lab.Suffix == t.cur.Suffix && lab.Prefix == own(t.cur.Prefix) {
+	if lab.Prefix = lab.Own(); t.set && lab.Roman == t.cur.Roman && lab.Suffix == t.cur.Suffix && lab.Prefix == t.cur.Own() {
 		if d := value - t.cur.Value; d == 0 || (d < 0 && d >= -3) {
 			return out
 		}
@@ -540,30 +540,14 @@ func (t *turnTracker) fromHead(out []PrintTurn, p int, lab cell.Label, value int
 	}
 	lab.Value, lab.Last = value, value
 	t.cur, t.set = lab, true
-	text := append([]byte(lab.Prefix), cell.Number(value)...)
-	if lab.Roman {
-		text = append([]byte{';'}, cell.Roman(value)...)
-	} else if lab.Suffix != "" {
-		text = append(append(text, ';'), lab.Suffix...)
-	}
-	return append(out, PrintTurn{Line: -1, Page: int32(p), Label: lab, Text: text})
-}
-
-// own is a prefix that belongs to a print page number itself: a capital letter,
-// as the pages of an appendix have (A3). Small letters say that the page goes on
-// (BANA Braille Formats 2016, 1.11), and a digit names the volume.
-func own(prefix string) string {
-	if prefix != "" && prefix[0] == ',' {
-		return prefix
-	}
-	return ""
+	return append(out, PrintTurn{Line: -1, Page: int32(p), Label: lab, Text: lab.Cells()})
 }
 
 // markedOn reports whether the turn to a print page is marked in the text of
 // page p.
 func (t *turnTracker) markedOn(p, value int, want cell.Label) bool {
 	same := func(l *cell.Label) bool {
-		return (l.Value == value || l.Last == value) && l.Roman == want.Roman && (own(l.Prefix) == want.Prefix || l.Last > l.Value)
+		return (l.Value == value || l.Last == value) && l.Roman == want.Roman && (l.Own() == want.Prefix || l.Last > l.Value)
 	}
 	pg := &t.v.Pages[p]
 	for i := pg.First; i < pg.Last; i++ {

@@ -1,10 +1,7 @@
 package write
 
 import (
-	"fmt"
-
 	"continuo/internal/book"
-	"continuo/internal/cell"
 )
 
 // Run is a stretch of the text of a block: cells that belong to the same print
@@ -81,17 +78,4 @@ func Text(runs []Run) []byte {
 		out = append(out, r.Cells...)
 	}
 	return out
-}
-
-// LabelText is a page label as people write it: t1, iv, 12a, 7-9.
-func LabelText(l cell.Label) string {
-	t := fmt.Sprint(l.Value)
-	if l.Roman {
-		t = string(cell.Roman(l.Value))
-	}
-	t = l.Prefix + t + l.Suffix
-	if l.Last > l.Value {
-		t += fmt.Sprintf("-%d", l.Last)
-	}
-	return t
 }

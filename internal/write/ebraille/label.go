@@ -64,6 +64,9 @@ func printLabel(l cell.Label, cells []byte) string {
 	if l.Last > l.Value {
 		s += "-" + number(l.Last)
 	}
+	if l.Own() != "" {
+		return l.Before() + s + l.Suffix
+	}
 	return letters(l.Prefix, "-") + s + l.Suffix
 }
 

@@ -105,7 +105,7 @@ func (w *writer) inPrint(runs []write.Run) string {
 			text = append(text, r.Cells...)
 		case !seenMark(runs[:i], r.Mark):
 			flush()
-			t = append(t, "[page "+write.LabelText(w.b.Turns[r.Mark].Label)+"]")
+			t = append(t, "[page "+w.b.Turns[r.Mark].Label.String()+"]")
 		}
 	}
 	flush()
@@ -238,7 +238,7 @@ func (w *writer) runs(runs []write.Run, hard bool) {
 			if i == 0 || !seenMark(runs[:i], r.Mark) {
 				id = fmt.Sprintf(" id=%q", w.turnIDs[r.Mark])
 			}
-			fmt.Fprintf(&w.out, "<span%s class=\"turn\" role=\"doc-pagebreak\" aria-label=\"print page %s\">", id, html.EscapeString(write.LabelText(w.b.Turns[r.Mark].Label)))
+			fmt.Fprintf(&w.out, "<span%s class=\"turn\" role=\"doc-pagebreak\" aria-label=\"print page %s\">", id, html.EscapeString(w.b.Turns[r.Mark].Label.String()))
 		}
 		mark = r.Mark
 		w.link(runs, i, hard)

@@ -67,7 +67,7 @@ func (w *writer) anchors() {
 	}
 	seen := map[string]int{}
 	for _, t := range w.b.Turns {
-		id := "page-" + idPart(write.LabelText(t.Label))
+		id := "page-" + idPart(t.Label.String())
 		if seen[id]++; seen[id] > 1 {
 			id = fmt.Sprintf("%s--%d", id, seen[id])
 		}

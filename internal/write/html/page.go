@@ -9,7 +9,6 @@ import (
 	"continuo/internal/book"
 	"continuo/internal/cell"
 	"continuo/internal/english"
-	"continuo/internal/write"
 )
 
 // title is the name of the page: the title that a person gave, else that of the
@@ -134,7 +133,7 @@ func (w *writer) pages(b *strings.Builder) {
 	}
 	b.WriteString("<nav role=\"doc-pagelist\" aria-label=\"Print pages\">\n<details>\n<summary>Print pages</summary>\n<ol class=\"plain row\">\n")
 	for i, t := range w.b.Turns {
-		fmt.Fprintf(b, "<li><a href=\"#%s\">%s</a></li>\n", w.turnIDs[i], html.EscapeString(write.LabelText(t.Label)))
+		fmt.Fprintf(b, "<li><a href=\"#%s\">%s</a></li>\n", w.turnIDs[i], html.EscapeString(t.Label.String()))
 	}
 	b.WriteString("</ol>\n</details>\n</nav>\n")
 }
