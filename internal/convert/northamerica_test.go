@@ -583,3 +583,161 @@ func TestWordLongerThanItsParts(t *testing.T) {
 		t.Errorf("not joined\n%s", res.Edition)
 	}
 }
+
+// TestParagraphsWithinLines: to save paper a paragraph begins in the line on which
+// the one before ended, after three blanks, or in cell 4 where that line was full
+// (English Braille American Edition, appendix A, section 1).
+func TestParagraphsWithinLines(t *testing.T) {
+	s := newSheets(t)
+	s.top = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	for range 3 {
+		s.heading(-1, ",at ,home")
+		line, gap := "  ", ""
+		for k := range 9 {
+			w := s.take(17 + 3*k%11)
+			w[0], w[len(w)-1] = ",!n", strings.TrimRight(w[len(w)-1], "1234")+"4"
+			for j, word := range w {
+				if len(line)+len(gap)+len(word) > s.room() {
+					s.line(line)
+					line, gap = "", ""
+					if j == 0 {
+						line = "   "
+					}
+				}
+				line, gap = line+gap+word, " "
+			}
+			gap = "   "
+			s.want = append(s.want, strings.Join(w, " "))
+		}
+		s.line(line)
+	}
+	res := madeOf(t, s.file(t, "v1.brf"))
+	s.compare(t, res)
+	for _, l := range strings.Split(string(res.Edition), "\n") {
+		if strings.HasPrefix(strings.TrimSpace(l), ",!n") && !strings.HasPrefix(l, "  ,!n") {
+			t.Errorf("no paragraph: %q", l)
+		}
+	}
+}
+
+// TestNumberedProse: prose whose lines are numbered at the margin keeps its lines,
+// so that each number stands at the end of its line (BANA, Braille Formats 2016,
+// section 15).
+func TestNumberedProse(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	for k := range 4 {
+		s.para(2, 0, 60+k)
+		s.blank()
+		s.margin = naCells - 6
+		at := len(s.want)
+		s.set(0, 0, s.take(90)...)
+		s.want = s.want[:at]
+		s.margin = naCells
+		n := 0
+		for p := range s.pages {
+			for l := range s.pages[p] {
+				if text := s.pages[p][l]; p == len(s.pages)-1 && l > len(s.pages[p])-12 && text != "" && text[0] != ' ' && len(text) <= naCells-6 && l < naLines-1 {
+					if n++; n%3 == 0 {
+						s.pages[p][l] = corner(text, plainNumber(5*n/3))
+						s.want = append(s.want, text+" "+plainNumber(5*n/3))
+					}
+				}
+			}
+		}
+		s.blank()
+	}
+	var numbered []string
+	for _, w := range s.want {
+		if strings.Contains(w, " #") {
+			numbered = append(numbered, w)
+		}
+	}
+	res := madeOf(t, s.file(t, "v1.brf"))
+	have := map[string]bool{}
+	for _, l := range editionLines(res) {
+		have[strings.Join(strings.Fields(l), " ")] = true
+	}
+	for _, w := range numbered {
+		if !have[w] {
+			t.Errorf("no line %q\n%s", w, res.Edition)
+		}
+	}
+	if len(numbered) < 5 {
+		t.Errorf("only %d lines have numbers", len(numbered))
+	}
+}
+
+// TestHeadingOverItsHeads: a chapter's name stands on line 1 of its first page, with
+// the print page number, and is the running head of its other pages; the title
+// stands above the text once (BANA, Braille Formats 2016, 1.7 and 1.8). Nothing is
+// asked, and both stay.
+func TestHeadingOverItsHeads(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	s.top = func(page int) string { return []string{"", "a"}[(page+1)%2] + plainNumber((page+1)/2) }
+	names := []string{",! ,/eep ,pa?", ",l$g]s & ,lamps", ",! ,top ( ! ,hill"}
+	s.page()
+	s.line("           ,! ,f]ry ,l$g]")
+	for k, n := range names {
+		if k > 0 {
+			s.head = ""
+			s.page()
+		} else {
+			s.blank()
+		}
+		s.line(strings.Repeat(" ", (naCells-len(n))/2) + n)
+		s.blank()
+		s.head = n
+		for range 14 {
+			s.para(2, 0, 45)
+		}
+		for s.left() > 0 {
+			s.set(2, 0, s.take(4)...)
+		}
+	}
+	res := madeOf(t, s.file(t, "v1.brf"))
+	have := headingsOf(res)
+	for _, n := range append(names, ",! ,f]ry ,l$g]") {
+		if !have[n] || strings.Count(string(res.Edition), n) != 1 {
+			t.Errorf("%q: heading %v, %d times\n%s", n, have[n], strings.Count(string(res.Edition), n), res.Edition)
+		}
+	}
+	for _, q := range res.Findings {
+		if q.ID == "head-or-heading" {
+			t.Errorf("asked for: %+v", q)
+		}
+	}
+}
+
+// TestVerseBesideLooseLines: lines of verse that stand apart in cell 5, of which none
+// has room for much more, are no paragraph, whatever the title page and the lists
+// of the volume look like (BANA, Braille Formats 2016, section 13).
+func TestVerseBesideLooseLines(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{append(titleSheet(",i"), "", ",publi%$ 0,! ,m1dow ,press", ",copy\"r #aidg 0,hannah ,r[e", ",transcrib$ #aidh 0,! ,mill ,guild")}
+	for k := range 6 {
+		s.para(2, 0, 50)
+		if s.left() < 8 {
+			s.page()
+			s.para(2, 0, 30)
+		}
+		s.blank()
+		for range 4 {
+			w := s.take(5 + k%2)
+			for len(strings.Join(w, " ")) < 24 {
+				w = append(w, s.take(1)...)
+			}
+			for len(strings.Join(w, " ")) > 30 {
+				w = w[:len(w)-1]
+			}
+			s.set(4, 6, w...)
+		}
+		s.blank()
+	}
+	s.compare(t, madeOf(t, s.file(t, "v1.brf")))
+}

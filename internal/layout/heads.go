@@ -620,9 +620,16 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 		return
 	}
 	l.Text = e.text
-	if e.number && e.top && e.centred && v.Reserved && !(hb.isTitle(e.norm) && v.firstNumbered(e.page)) { // the title above the text: BANA, Braille Formats 2016, 1.8
+	if e.number && e.top && e.centred && v.Reserved && !v.opensItsHeads(e, hb) {
 		v.Oddities = append(v.Oddities, Oddity{e.line, "head-or-heading", "stands where the page information line is and is like no other: kept as text"})
 	}
+}
+
+// opensItsHeads reports whether an edge line is the heading or title that the heads
+// of its pages repeat: the first of its kind, on other pages too, or the title
+// above the text (BANA, Braille Formats 2016, 1.8).
+func (v *Volume) opensItsHeads(e *edgeLine, hb *headbook) bool {
+	return e.first && e.like >= 3 || hb.isTitle(e.norm) && v.firstNumbered(e.page)
 }
 
 // headSure returns how sure it is that e is a head; 0 says that it is text.
@@ -632,6 +639,9 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.norm == "" || oneCell(e.norm) || v.structural(e) || !e.number && (v.firstPage(e.page) || cell.Marks([]byte(e.norm)) < 3) {
 		return 0
+	}
+	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
+		return 0 // the title above the text, and the pages have other heads
 	}
 	if v.innerTitle(e) {
 		return 0

@@ -88,26 +88,26 @@ func slack(prev, u *Unit) int {
 	return prev.Avail - int(prev.To) - 1 - n
 }
 
-// tolerance measures how loosely a volume's lines are filled: the number of
-// free cells that hardly any line inside a paragraph leaves.
+// tolerance measures how loosely a volume's lines of text are filled: the number
+// of free cells that hardly any line inside a paragraph leaves. Lines that leave
+// eight cells or more are ends of paragraphs, items and verse, and tell nothing.
 func tolerance(v *Volume) int {
 	var over [5]int
 	n := 0
-	for i := 1; i < len(v.Units); i++ {
+	for i := v.firstUnitOf(v.BodyPage) + 1; i < len(v.Units); i++ {
 		u, p := &v.Units[i], &v.Units[i-1]
-		if u.From != 0 || p.From > 2 || p.Avail != v.TextWidth || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule {
+		if u.From != 0 || p.From > 2 || p.Avail != v.TextWidth || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule || itemNumber(u.Text) {
 			continue
 		}
 		n++
 		s := slack(p, u)
 		for k := range over {
-			if s >= 2*k {
-				over[k]++
-			}
+			over[k] += boolInt(s >= 2*k)
 		}
 	}
-	for k, c := range over {
-		if c*20 < n {
+	wide := over[len(over)-1]
+	for k, c := range over[:len(over)-1] {
+		if (c-wide)*20 < n-wide {
 			return 2 * k
 		}
 	}
@@ -369,6 +369,14 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 	}
 	f.form = f.formOf(a, b, m)
 	m = f.stanza(a, b, m)
+	if f.numberedProse(a, b, m) {
+		f.form = book.Fixed
+		for i := a; i < b; i++ {
+			f.paragraph(i, i+1, -1, lines, moved)
+			f.notesOf(i, i+1)
+		}
+		return
+	}
 	base := f.base(a, b)
 	for i := a; i < b; {
 		j, runIndent := i+1, -1
@@ -412,6 +420,26 @@ func (f *Flow) narrow(a, b int) {
 			f.gap[i].fits = slack(p, u)-(p.Avail-edge)+tailLen(p) >= 0
 		}
 	}
+}
+
+// numberedProse reports whether a run is prose whose lines are numbered at the
+// right margin, so that lines are referred to by their numbers: they stay as they
+// are (BANA, Braille Formats 2016, section 15), and no number comes to stand
+// within a sentence.
+func (f *Flow) numberedProse(a, b int, m model) bool {
+	edge := f.Vols[f.units[a].Vol].NumberEdge
+	if edge == 0 || m != prose && m != block && m != mixed {
+		return false
+	}
+	numbered := false
+	for i := a; i < b; i++ {
+		if marginNumber(f.units[i]) {
+			numbered = true
+		} else if int(f.units[i].To) > edge {
+			return false
+		}
+	}
+	return numbered
 }
 
 // tailLen is how many cells at the end of a unit are a margin number and the
@@ -561,6 +589,8 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 		bl.Kind, bl.Run = book.Line, bl.First
 	} else if bl.First > 10 {
 		bl.First, bl.Run = 10, 10
+	} else if bl.First == 3 && m == prose && f.Vols[u.Vol].Spaced {
+		bl.First = 2
 	}
 	if bl.Form = f.form; ForTranscriber(u.Text) {
 		bl.Form = book.TranscriberNote
@@ -610,6 +640,9 @@ func (f *Flow) addUnit(bl book.Block, k int, first bool) book.Block {
 	p := book.Piece{Vol: u.Vol, Line: u.Line, From: rest, To: u.To}
 	if !first && rest == u.From {
 		p = f.joined(&bl, k, p)
+	}
+	if f.Vols[u.Vol].Spaced {
+		bl, p = f.inLine(bl, u, p)
 	}
 	bl.Pieces = append(bl.Pieces, p)
 	return bl

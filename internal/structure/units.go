@@ -75,6 +75,7 @@ type Volume struct {
 	EndLine    int32
 	Tail       []PrintTurn
 	Blocked    bool     // paragraphs begin at the margin after a blank line
+	Spaced     bool     // paragraphs begin within a line, after three blanks
 	FullPages  bool     // hardly a page ends one line short
 	NumberEdge int      // last cell that text beside margin numbers may reach, 0 if there are none
 	Levels     [24]bool // indents at which text stands that is not centred
@@ -245,7 +246,8 @@ func (v *Volume) findLevels() {
 }
 
 // findHabits finds out whether paragraphs are blocks (runs of four full lines
-// or more at the margin between blank lines), and whether pages are filled.
+// or more at the margin between blank lines) or begin within lines, and whether
+// pages are filled.
 func (v *Volume) findHabits() {
 	blocks, run := 0, 0
 	short, pages := 0, 0
@@ -271,6 +273,7 @@ func (v *Volume) findHabits() {
 	}
 	v.Blocked = blocks >= 2 && blocks*20 >= len(v.Pages)
 	v.FullPages = short*6 <= pages
+	v.Spaced = v.spaced()
 }
 
 // findNumberEdge finds line numbers at the right margin: numbers after a gap
