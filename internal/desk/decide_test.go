@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"continuo/internal/batch"
 	"continuo/internal/catalogue"
@@ -102,13 +103,25 @@ func TestDecideRefused(t *testing.T) {
 	}
 }
 
+// searched is the page of a rule when all titles were looked at.
+func (b *browser) searched(path string) string {
+	b.tb.Helper()
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if page := b.page(path); !strings.Contains(page, "Look again how far it is") {
+			return page
+		}
+	}
+	b.tb.Fatalf("%s: the search does not end", path)
+	return ""
+}
+
 // What a house rule changes is told first, in other titles too; it is stored in
 // a profile of one's own only.
 func TestRule(t *testing.T) {
 	cat := archive(t, twin(t))
 	b := visit(t, cat)
 	path := "/title/weather/place/" + b.first() + "/rule"
-	page := b.page(path + "?choice=leave-out")
+	page := b.searched(path + "?choice=leave-out")
 	for _, want := range []string{"In other titles", "/title/twin/place/", "It cannot be stored", "<dd>2 places</dd>"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("no %q:\n%s", want, page)

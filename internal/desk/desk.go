@@ -66,6 +66,8 @@ type Desk struct {
 
 	titles titles
 	jobs   jobs
+
+	searches searches
 }
 
 // New makes a desk that answers requests for host, such as 127.0.0.1:8020.

@@ -153,6 +153,11 @@ func (d *Desk) placeView(r *request, x *catalogue.Detail, t *title, q *decide.Qu
 	return about(x, &view{Page: "place", Title: "Doubtful place " + strconv.Itoa(data.Number) + " of " + strconv.Itoa(data.Of), Trail: append(trail(x), crumb{titlePath(x.Key) + "/places", "Doubtful places"}), Data: data, Variant: t.variant()})
 }
 
+// Kept reports whether cells of the place are in the edition.
+func (p *placeData) Kept() bool {
+	return slices.ContainsFunc(p.Result, func(e edited) bool { return e.Here })
+}
+
 // Why is what is wrong with a field.
 func (p *placeData) Why(id string) string { return whyOf(p.Wrong, id) }
 

@@ -3,32 +3,29 @@ package desk
 import (
 	"net/http"
 	"net/url"
-	"time"
 
-	"continuo/internal/batch"
 	"continuo/internal/catalogue"
 	"continuo/internal/decide"
-	"continuo/internal/decidefile"
 	"continuo/internal/profile"
 )
 
 // ruleData is what a house rule would change.
 type ruleData struct {
 	*decide.Question
-	Key         string
-	Choice      string
-	Words       string
-	Profile     string
-	OfHouse     bool   // the profile is a file of the house
-	Refused     string // why it cannot be stored
-	Hint        string
-	Here        []ruleChange
-	There       []ruleChange
-	Total       int
-	Looked, Out int // other titles looked at, and not looked at
-	Place       string
-	Form        url.Values
-	Wrong       []wrong
+	Key     string
+	Choice  string
+	Words   string
+	Profile string
+	OfHouse bool   // the profile is a file of the house
+	Refused string // why it cannot be stored
+	Hint    string
+	Here    []ruleChange
+	Other   searchState
+	Total   int
+	Again   string // path of the page, to look again how far it is
+	Place   string
+	Form    url.Values
+	Wrong   []wrong
 }
 
 // Why is what is wrong with a field.
@@ -38,12 +35,6 @@ func (d *ruleData) Why(id string) string { return whyOf(d.Wrong, id) }
 type ruleChange struct {
 	Key, Title, ID, Where, Now string
 }
-
-// Bounds of looking at other titles.
-const (
-	ruleTime  = 4 * time.Second
-	ruleShown = 100
-)
 
 // rule tells what else "always" would change, before it is stored.
 func (d *Desk) rule(r *request) (*view, error) {
@@ -61,10 +52,9 @@ func (d *Desk) ruleView(r *request, choice string, form url.Values, w []wrong) (
 	data.OfHouse = data.Profile != "" && !shipped
 	data.Refused, data.Hint = profile.Refuses(t.settings.Make.Profile, t.settings.Profile, rule)
 	data.Here = changes(x, rule.Changes(t.res.Questions))
-	data.Total = len(data.Here)
-	if err := d.elsewhere(r, x, t, rule, data); err != nil {
-		return nil, err
-	}
+	data.Other = d.elsewhere(x, t, rule)
+	data.Total = len(data.Here) + data.Other.Changes
+	data.Again = titlePath(x.Key) + "/place/" + url.PathEscape(q.ID) + "/rule?choice=" + url.QueryEscape(rule.Choice)
 	return about(x, &view{Page: "rule", Title: "Always do so", Trail: append(trail(x), crumb{data.Place, "Doubtful place"}), Data: data, Variant: t.variant()}), nil
 }
 
@@ -90,50 +80,6 @@ func changes(x *catalogue.Detail, list []*decide.Question) []ruleChange {
 		out = append(out, ruleChange{x.Key, nameOf(x), q.ID, q.Place.String(), choiceWords(q.Kind, q.Choice())})
 	}
 	return out
-}
-
-// elsewhere looks at the titles that have findings of the same kind, for a time
-// that a person can wait.
-func (d *Desk) elsewhere(r *request, x *catalogue.Detail, t *title, rule decide.Rule, data *ruleData) error {
-	list, err := d.cat.List(r.Context(), catalogue.Filter{Finding: rule.Kind})
-	if err != nil {
-		return err
-	}
-	end := time.Now().Add(ruleTime)
-	for _, other := range list.Titles {
-		if other.Key == x.Key {
-			continue
-		}
-		if time.Now().After(end) || r.Context().Err() != nil {
-			data.Out++
-			continue
-		}
-		found, err := d.changesIn(r, other.Key, t.settings, rule)
-		if err != nil {
-			data.Out++
-			continue
-		}
-		data.Looked++
-		data.Total += len(found)
-		data.There = append(data.There, found[:min(len(found), ruleShown-min(ruleShown, len(data.There)))]...)
-	}
-	return nil
-}
-
-func (d *Desk) changesIn(r *request, key string, set Settings, rule decide.Rule) ([]ruleChange, error) {
-	y, err := d.cat.Show(r.Context(), key)
-	if err != nil {
-		return nil, err
-	}
-	_, people, err := decidefile.Read(batch.DecisionsFile(y.Title))
-	if err != nil {
-		return nil, err
-	}
-	t, err := d.make(y, set, people)
-	if err != nil {
-		return nil, err
-	}
-	return changes(y, rule.Changes(t.res.Questions)), nil
 }
 
 // storeRule writes the rule into the profile.

@@ -144,6 +144,20 @@ func BenchmarkPages(bm *testing.B) {
 	}
 }
 
+// BenchmarkRule begins to look through all titles for what a house rule would change.
+func BenchmarkRule(bm *testing.B) {
+	b := visit(bm, largeArchive(bm))
+	path := "/title/weather/place/" + b.first() + "/rule?choice=leave-out"
+	size := len(b.page(path))
+	for bm.Loop() {
+		b.desk.searches.last.stop()
+		b.desk.searches.last = nil
+		b.get(path)
+	}
+	b.desk.searches.last.stop()
+	bm.ReportMetric(float64(size), "bytes/page")
+}
+
 // BenchmarkFirstLook opens pages of the book of 600 pages when nothing of it is
 // kept.
 func BenchmarkFirstLook(bm *testing.B) {
