@@ -122,7 +122,7 @@ func (h *house) shownOtherwise(key, id string) (list []state) {
 func (h *house) decided(key, id string) []state {
 	place := key + "/place/" + id
 	return []state{
-		{name: "place, no name", path: place, action: place, form: url.Values{"choice": {"keep"}, "why": {strings.Repeat("x", 300)}}},
+		{name: "place, no name", path: place, action: place, form: url.Values{"choice": {"keep"}, "who": {""}, "why": {strings.Repeat("x", 300)}}},
 		{name: "place, foreign choice", path: place, action: place, form: url.Values{"choice": {"burn"}, "who": {"Ann"}}, taken: true},
 		{name: "place, decided", path: place, action: place, form: url.Values{"choice": {"leave-out"}, "who": {"Ann"}, "why": {"test"}}, taken: true},
 		{name: "places, answered", path: key + "/places?all=1"}, {name: "title, decided on", path: key},
@@ -267,6 +267,9 @@ func (h *house) fits(p *browser.Page, s state) {
 	p.Size(320, 640)
 	if wide := p.TooWide(); wide != "" {
 		h.t.Errorf("%s at 320 pixels: %s", s.name, wide)
+	}
+	for _, f := range append(p.OutOfOrder(), p.Misnamed()...) {
+		h.t.Errorf("%s: %s", s.name, f)
 	}
 	p.Size(1280, 900)
 	p.Spacing(true)

@@ -108,7 +108,7 @@ func (t *title) beside(key string, vol, page int, from int32, step int) string {
 
 // maxLines is how many lines of a page are shown at once: a file in which no pages
 // can be told is one page.
-const maxLines = 120
+const maxLines = 60
 
 // fill puts lines of the page and those of the edition that hold their cells.
 func (c *compareData) fill(t *title, from, end int32) {

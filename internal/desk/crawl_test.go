@@ -198,7 +198,7 @@ func TestVolumesWithoutPageEnds(t *testing.T) {
 			t.Errorf("%s: %d lines of paper can be reached, the files have %d", key, lines, want)
 		}
 	}
-	if page := b.page("/title/no-pages/compare"); !strings.Contains(page, "Lines 1 to 120 of") {
+	if page := b.page("/title/no-pages/compare"); !strings.Contains(page, "Lines 1 to 60 of") {
 		t.Error("pages are told in a file that shows none")
 	}
 	for _, m := range regexp.MustCompile(`/title/run-on/place/[^"?]+`).FindAllString(b.page("/title/run-on/places?all=1"), -1) {

@@ -50,7 +50,7 @@ func (d *Desk) profiles(r *request) ([]profileEntry, error) {
 	for _, name := range profile.Names() {
 		text, _ := profile.Text(name)
 		first, _, _ := strings.Cut(string(text), "\n")
-		out = append(out, profileEntry{ID: name, Name: name, About: strings.TrimSpace(strings.TrimLeft(first, "# ")), InForce: inForce == name})
+		out = append(out, profileEntry{ID: name, Name: name, About: strings.TrimRight(strings.TrimLeft(first, "# "), ". \r"), InForce: inForce == name})
 	}
 	files, _ := filepath.Glob(filepath.Join(d.profileFolder(), "*.toml"))
 	if inForce != "" && filepath.IsAbs(inForce) && !slices.ContainsFunc(files, func(f string) bool { return same(f, inForce) }) {

@@ -13,7 +13,7 @@ import (
 
 // words are the functions that templates put facts into words with.
 func words() template.FuncMap {
-	return template.FuncMap{"count": count, "sentence": sentence, "moment": moment, "size": size, "format": formatWords, "plain": plain, "choice": choiceWords}
+	return template.FuncMap{"count": count, "sentence": sentence, "moment": moment, "size": size, "format": formatWords, "plain": plain, "choice": choiceWords, "asked": askedWords, "chosen": chosenWords}
 }
 
 // count is a number of things, in words.
@@ -35,6 +35,20 @@ func choiceWords(k decide.Kind, name string) string {
 		}
 	}
 	return name
+}
+
+// askedWords is the question of a kind, chosenWords a choice of one, for what is known
+// by name only.
+func askedWords(kind string) string {
+	if k, ok := decide.Find(kind); ok {
+		return sentence(k.Ask)
+	}
+	return plain(kind)
+}
+
+func chosenWords(kind, name string) string {
+	k, _ := decide.Find(kind)
+	return choiceWords(k, name)
 }
 
 // sentence begins a text with a capital letter.

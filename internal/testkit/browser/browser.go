@@ -302,6 +302,28 @@ func (p *Page) Clipped() []string {
 	}).map(e => e.outerHTML.slice(0, 120))`)
 }
 
+// OutOfOrder lists stops of the Tab key that stand above the one before them. Asked in
+// a narrow window, where all is in one column: there the order of the stops must be
+// that in which the page is read (WCAG 2.2, 1.3.2 and 2.4.3).
+func (p *Page) OutOfOrder() []string {
+	p.t.Helper()
+	return Eval[[]string](p, `(() => {
+		const out = [], stops = [...document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, [tabindex='0']")].filter(e => !e.classList.contains("skip") && e.getClientRects().length);
+		for (let i = 1; i < stops.length; i++) {
+			const before = stops[i-1].getClientRects()[0], now = stops[i].getClientRects()[0];
+			if (now.bottom <= before.top) out.push(stops[i].outerHTML.slice(0, 120) + " stands above " + stops[i-1].outerHTML.slice(0, 120));
+		}
+		return out.concat([...document.querySelectorAll("[tabindex]")].filter(e => e.tabIndex > 0).map(e => "a place of its own in the order: " + e.outerHTML.slice(0, 120)));
+	})()`)
+}
+
+// Misnamed lists what has a name that does not hold its visible words (WCAG 2.2,
+// 2.5.3).
+func (p *Page) Misnamed() []string {
+	p.t.Helper()
+	return Eval[[]string](p, `[...document.querySelectorAll("a[aria-label], button[aria-label], input[aria-label]")].filter(e => !e.getAttribute("aria-label").toLowerCase().includes(e.innerText.trim().toLowerCase())).map(e => e.outerHTML.slice(0, 160))`)
+}
+
 // Shot writes a picture of the window, as PNG.
 func (p *Page) Shot(path string) {
 	p.t.Helper()
