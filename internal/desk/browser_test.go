@@ -293,6 +293,9 @@ func (h *house) fits(p *browser.Page, s state) {
 // the way must be seen (2.4.7, 2.4.11).
 func byKeyboard(t *testing.T, b *browser.Browser) {
 	h := open(t)
+	must(t, os.CopyFS(filepath.Join(h.paper, "numbers"), os.DirFS(filepath.Join(h.paper, doubtful))))
+	again(t, filepath.Join(h.paper, "numbers"))
+	h.run()
 	p := h.enter(b)
 	p.Scripts(false)
 
@@ -303,10 +306,10 @@ func byKeyboard(t *testing.T, b *browser.Browser) {
 	if !browser.Eval[bool](p, `!!document.activeElement.closest("main")`) {
 		t.Errorf("past the head: %s", p.Focus().HTML)
 	}
-	p.Fill("title number", "weath")
+	p.Fill("title number", "under wat")
 	p.Follow("find")
-	p.Follow("weather")
-	at(t, p, "/title/weather")
+	p.Follow("the bell")
+	at(t, p, "/title/bell")
 	p.Open(h.server.URL + "/title/" + doubtful)
 
 	// decide a doubtful place, see it, take it back
@@ -323,6 +326,15 @@ func byKeyboard(t *testing.T, b *browser.Browser) {
 	if !strings.Contains(p.URL(), "window=2") {
 		t.Errorf("next: %s", p.URL())
 	}
+	p.Keys(kb.Tab) // the keyboard goes on where the new content begins
+	if f := p.Focus(); f.Name != "Next window" {
+		t.Errorf("after next the keyboard goes on at %q", f.Name)
+	}
+	p.Fill("cells of the display", "14")
+	p.Follow("go there")
+	if !strings.Contains(p.Body(), "A display of 14 cells") {
+		t.Error("it is not read on 14 cells")
+	}
 	p.Open(h.server.URL + "/title/" + doubtful)
 	p.Follow("headings")
 	p.FollowIn("main", "")
@@ -333,6 +345,12 @@ func byKeyboard(t *testing.T, b *browser.Browser) {
 	// before and after, account
 	p.Open(h.server.URL + "/title/" + doubtful)
 	p.Follow("before and after")
+	at(t, p, "/title/"+doubtful+"/compare")
+	p.Follow("next page")
+	p.Follow("show one after the other")
+	p.Follow("account of line")
+	at(t, p, "/title/"+doubtful+"/line")
+	p.Follow("the whole page, before and after")
 	at(t, p, "/title/"+doubtful+"/compare")
 
 	// show braille in another way, on any page
@@ -345,6 +363,7 @@ func byKeyboard(t *testing.T, b *browser.Browser) {
 	h.describing(p)
 	h.delivering(p)
 	h.settingUp(p)
+	h.doingForAll(p)
 }
 
 // at wants a path.
@@ -461,6 +480,39 @@ func (h *house) settingUp(p *browser.Page) {
 	p.Open(h.server.URL + "/title/" + doubtful + "/read")
 	if !strings.Contains(p.Body(), "20 cells") && !strings.Contains(p.Body(), `value="20"`) {
 		t.Error("the cells of the display are not kept")
+	}
+}
+
+// doingForAll answers for all places of a title with the same words, and takes that
+// back; then takes the profile into use and stores a house rule in it.
+func (h *house) doingForAll(p *browser.Page) {
+	t := h.t
+	p.Open(h.server.URL + "/title/numbers/places")
+	p.Follow("is this number text")
+	path := filepath.Join(h.paper, "numbers", "title.decisions.toml")
+	for _, c := range []struct {
+		box, button string
+		answers     int
+	}{{"answer so at 1 other place", "keep it", 2}, {"take the same answer back at 1 other place", "take the answer back", 0}} {
+		p.Tab(c.box)
+		p.Space()
+		p.Follow(c.button)
+		if _, f, err := decidefile.Read(path); err != nil || len(f.Answers) != c.answers {
+			t.Fatalf("%s: %v %+v", c.button, err, f)
+		}
+		if c.answers > 0 {
+			p.Follow("back to the place that was just decided")
+		}
+	}
+	p.Follow("profiles")
+	p.Follow("harbour.toml")
+	p.Follow("use it from the next run on")
+	p.Open(h.server.URL + "/title/" + doubtful + "/place/" + h.placeIDs()[0])
+	p.Follow("always: leave it out")
+	p.Fill("your name", "Ann")
+	p.Follow("store the rule")
+	if text, err := os.ReadFile(filepath.Join(h.cat.Folder(), "profiles", "harbour.toml")); err != nil || !strings.Contains(string(text), "[[rule]]") {
+		t.Errorf("no rule: %v %s", err, text)
 	}
 }
 
