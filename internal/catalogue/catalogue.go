@@ -28,6 +28,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	_ "modernc.org/sqlite" // the driver "sqlite": SQLite itself, without cgo
@@ -45,6 +46,9 @@ type Catalogue struct {
 	r    *sql.DB // several connections
 	w    *sql.DB // one connection; nil when opened to read only
 	now  func() time.Time
+
+	mu   sync.Mutex
+	look *sql.Conn // of r, the one that Version asks
 }
 
 // ErrNotFound is the error of a key that no title has.
@@ -64,7 +68,7 @@ func Open(path string) (*Catalogue, error) {
 		w.Close()
 		return nil, fmt.Errorf("catalogue %q: %w", path, plain(err))
 	}
-	r, err := connect(path, "rw", 4)
+	r, err := connect(path, "rw", 5)
 	if err != nil {
 		w.Close()
 		return nil, err
@@ -78,14 +82,14 @@ func OpenReadOnly(path string) (*Catalogue, error) {
 	if _, err := os.Stat(path); err != nil {
 		return nil, fmt.Errorf("no catalogue %q", path)
 	}
-	r, err := connect(path, "ro", 4)
+	r, err := connect(path, "ro", 5)
 	if err != nil {
 		return nil, err
 	}
 	have, err := version(r)
 	if err != nil && settled(path) { // a folder that may not be written to
 		r.Close()
-		if r, err = connect(path, "immutable", 4); err != nil {
+		if r, err = connect(path, "immutable", 5); err != nil {
 			return nil, err
 		}
 		have, err = version(r)
@@ -158,8 +162,31 @@ func (c *Catalogue) Path() string { return c.path }
 // Folder is the folder of the catalogue; paths of editions are relative to it.
 func (c *Catalogue) Folder() string { return filepath.Dir(c.path) }
 
+// Version is another number whenever anybody has written to the catalogue since it was
+// asked for last, here or in another program.
+func (c *Catalogue) Version(ctx context.Context) (int64, error) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.look == nil {
+		conn, err := c.r.Conn(ctx)
+		if err != nil {
+			return 0, plain(err)
+		}
+		c.look = conn
+	}
+	var n int64 // SQLite: changes with commits of other connections, to be compared on one connection only
+	err := c.look.QueryRowContext(ctx, "PRAGMA data_version").Scan(&n)
+	return n, plain(err)
+}
+
 // Close closes the catalogue.
 func (c *Catalogue) Close() error {
+	c.mu.Lock()
+	if c.look != nil {
+		c.look.Close()
+		c.look = nil
+	}
+	c.mu.Unlock()
 	err := c.r.Close()
 	if c.w != nil {
 		err = errors.Join(err, c.w.Close())

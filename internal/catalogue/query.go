@@ -78,6 +78,10 @@ func (c *Catalogue) List(ctx context.Context, f Filter) (Page, error) {
 	if err != nil {
 		return p, err
 	}
+	if f.Limit > 0 && f.Limit <= maxChosen {
+		p.Titles, err = c.chosen(ctx, "SELECT t.id "+from+order+" LIMIT ? OFFSET ?", append(args, f.Limit, f.Offset))
+		return p, err
+	}
 	limit := f.Limit
 	if limit <= 0 {
 		limit = -1
@@ -89,6 +93,34 @@ func (c *Catalogue) List(ctx context.Context, f Filter) (Page, error) {
 		return err
 	})
 	return p, err
+}
+
+// maxChosen is how many titles are read by their numbers.
+const maxChosen = 500
+
+// chosen are the titles whose numbers a query returns, in its order. What is costly to
+// read is read of these only, and not of all that are sorted.
+func (c *Catalogue) chosen(ctx context.Context, query string, args []any) ([]Title, error) {
+	at := map[int64]int{}
+	ids := []any{}
+	err := c.each(ctx, query, args, func(r *sql.Rows) error {
+		var id int64
+		err := r.Scan(&id)
+		at[id], ids = len(ids), append(ids, id)
+		return err
+	})
+	out := make([]Title, len(ids))
+	if err != nil || len(ids) == 0 {
+		return out, err
+	}
+	err = c.each(ctx, "SELECT "+columns+", t.id FROM titles t WHERE t.id IN (?"+strings.Repeat(", ?", len(ids)-1)+")", ids, func(r *sql.Rows) error {
+		var t Title
+		var id int64
+		err := r.Scan(append(t.fields(), &id)...)
+		out[at[id]] = t
+		return err
+	})
+	return out, err
 }
 
 // Extent counts the titles that a filter means and that have an edition of a
@@ -103,10 +135,17 @@ func (c *Catalogue) Extent(ctx context.Context, f Filter, format string, most in
 	return titles, bytes, plain(err)
 }
 
-// Editions are the editions of a format, by the keys of their titles.
-func (c *Catalogue) Editions(ctx context.Context, format string) (map[string]Edition, error) {
+// Editions are the editions of titles in a format, by the keys of the titles.
+func (c *Catalogue) Editions(ctx context.Context, format string, titles []Title) (map[string]Edition, error) {
 	out := map[string]Edition{}
-	err := c.each(ctx, "SELECT t.key, e.format, e.path, e.bytes, e.sha256 FROM editions e JOIN titles t ON t.id = e.title_id WHERE e.format = ?", []any{format}, func(r *sql.Rows) error {
+	query, args := "SELECT t.key, e.format, e.path, e.bytes, e.sha256 FROM editions e JOIN titles t ON t.id = e.title_id WHERE e.format = ?", []any{format}
+	if n := len(titles); n > 0 && n <= maxChosen { // else all is as quick
+		query += " AND t.key IN (?" + strings.Repeat(", ?", n-1) + ")"
+		for _, t := range titles {
+			args = append(args, t.Key)
+		}
+	}
+	err := c.each(ctx, query, args, func(r *sql.Rows) error {
 		key, e := "", Edition{}
 		err := r.Scan(&key, &e.Format, &e.Path, &e.Bytes, &e.SHA256)
 		out[key] = e

@@ -381,7 +381,7 @@ func exactOnce(list []catalogue.Title, words string) bool {
 
 // itemsOf makes items of titles: what can be delivered, how, or why not.
 func itemsOf(cat *catalogue.Catalogue, titles []catalogue.Title, w shelf.Wishes, withLook bool) ([]shelf.Item, error) {
-	editions, err := cat.Editions(context.Background(), "brf")
+	editions, err := cat.Editions(context.Background(), "brf", titles)
 	if err != nil {
 		return nil, err
 	}

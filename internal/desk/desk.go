@@ -68,6 +68,7 @@ type Desk struct {
 	jobs   jobs
 
 	searches searches
+	counted  counted
 }
 
 // New makes a desk that answers requests for host, such as 127.0.0.1:8020.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"continuo/internal/batch"
 	"continuo/internal/catalogue"
@@ -58,14 +59,14 @@ var sortNames = []crumb{{"", "what asks most first"}, {"key", "title number"}, {
 
 func (d *Desk) overview(r *request) (*view, error) {
 	ctx := r.Context()
-	stats, err := d.cat.Stats(ctx)
+	stats, err := d.stats(ctx)
 	if err != nil {
 		return nil, err
 	}
 	q := r.URL.Query()
 	data := &overviewData{Stats: stats, Query: q, Sorts: sortNames}
-	f := d.byKey(ctx, filterOf(q))
-	if data.Page, err = d.cat.List(ctx, f); err != nil {
+	f := filterOf(q)
+	if data.Page, f, err = d.list(ctx, f); err != nil {
 		if q.Get("text") == "" {
 			return nil, &problem{http.StatusBadRequest, err.Error(), "go back to the archive page"}
 		}
@@ -90,26 +91,22 @@ func filterOf(q url.Values) catalogue.Filter {
 	return f
 }
 
-// byKey takes words that no title has as the beginning of a title number, when there
-// are titles whose number begins so.
-func (d *Desk) byKey(ctx context.Context, f catalogue.Filter) catalogue.Filter {
-	if f.Text == "" {
-		return f
+// list lists the titles that a filter means. Words that no title has are taken as the
+// beginning of a title number; the filter that was used comes back.
+func (d *Desk) list(ctx context.Context, f catalogue.Filter) (catalogue.Page, catalogue.Filter, error) {
+	page, err := d.cat.List(ctx, f)
+	if err != nil || page.Total > 0 || f.Text == "" {
+		return page, f, err
 	}
-	look := f
-	look.Limit, look.Offset = 1, 0
-	if page, err := d.cat.List(ctx, look); err == nil && page.Total > 0 {
-		return f
+	byKey := f
+	if byKey.Key, byKey.Text = strings.TrimSpace(f.Text), ""; byKey.Sort == "match" {
+		byKey.Sort = ""
 	}
-	look.Key, look.Text = strings.TrimSpace(f.Text), ""
-	if look.Sort == "match" {
-		look.Sort = ""
+	other, err := d.cat.List(ctx, byKey)
+	if err != nil || other.Total == 0 {
+		return page, f, err
 	}
-	if page, err := d.cat.List(ctx, look); err != nil || page.Total == 0 {
-		return f
-	}
-	look.Limit, look.Offset = f.Limit, f.Offset
-	return look
+	return other, byKey, nil
 }
 
 // cut is at most 200 bytes of what a person typed.
@@ -154,6 +151,32 @@ func pagesOf(u *url.URL, offset, n, total int) paging {
 		p.After = at(offset + n)
 	}
 	return p
+}
+
+// counted are the figures of the archive and the version of the catalogue that they
+// are of.
+type counted struct {
+	mu      sync.Mutex
+	version int64
+	stats   *catalogue.Stats
+}
+
+// stats are the figures of the archive; they are counted again when somebody has written
+// to the catalogue.
+func (d *Desk) stats(ctx context.Context) (*catalogue.Stats, error) {
+	d.counted.mu.Lock()
+	defer d.counted.mu.Unlock()
+	v, err := d.cat.Version(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if d.counted.stats == nil || d.counted.version != v {
+		if d.counted.stats, err = d.cat.Stats(ctx); err != nil {
+			return nil, err
+		}
+		d.counted.version = v
+	}
+	return d.counted.stats, nil
 }
 
 // help says how to work with the desk.

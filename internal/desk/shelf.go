@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"context"
 	"net/http"
 	"net/url"
 	"os"
@@ -67,8 +66,8 @@ func (d *Desk) shelfPage(r *request) (*view, error) {
 		return nil, err
 	}
 	if data.Asked {
-		o, f := d.asked(r.Context(), data)
-		if err := d.preview(r, data, o, f); err != nil {
+		o, f := d.asked(data)
+		if _, err := d.preview(r, data, o, f); err != nil {
 			return nil, err
 		}
 	}
@@ -81,7 +80,7 @@ func (data *shelfData) view() *view {
 
 // shelfForm fills in what the form offers.
 func (d *Desk) shelfForm(r *request, data *shelfData) error {
-	stats, err := d.cat.Stats(r.Context())
+	stats, err := d.stats(r.Context())
 	if err != nil {
 		return err
 	}
@@ -117,7 +116,7 @@ func (d *Desk) wishesOf(f url.Values, bad func(id, label, why string)) shelf.Wis
 }
 
 // asked is what the form says: how titles are wished for, and which.
-func (d *Desk) asked(ctx context.Context, data *shelfData) (shelf.Options, catalogue.Filter) {
+func (d *Desk) asked(data *shelfData) (shelf.Options, catalogue.Filter) {
 	f := data.Form
 	bad := func(id, label, why string) { data.Wrong = append(data.Wrong, wrong{id, label, why}) }
 	o := shelf.Options{Reader: strings.TrimSpace(f.Get("reader")), Wishes: d.wishesOf(f, bad), Grouping: f.Get("folders"), Remove: f.Get("remove") != ""}
@@ -130,28 +129,31 @@ func (d *Desk) asked(ctx context.Context, data *shelfData) (shelf.Options, catal
 	if f.Get("withlook") != "" {
 		states = append(states, catalogue.Look)
 	}
-	return o, d.byKey(ctx, catalogue.Filter{States: states, Text: cut(f.Get("text")), Author: cut(f.Get("author")), Subject: cut(f.Get("subject")), Code: f.Get("code"), Since: f.Get("since"), Sort: "title"})
+	return o, catalogue.Filter{States: states, Text: cut(f.Get("text")), Author: cut(f.Get("author")), Subject: cut(f.Get("subject")), Code: f.Get("code"), Since: f.Get("since"), Sort: "title"}
 }
 
-// preview counts the titles that are meant, and lists a part of them.
-func (d *Desk) preview(r *request, data *shelfData, o shelf.Options, f catalogue.Filter) error {
+// preview counts the titles that are meant, and lists a part of them. The filter that
+// means all of them comes back.
+func (d *Desk) preview(r *request, data *shelfData, o shelf.Options, f catalogue.Filter) (catalogue.Filter, error) {
 	f.Limit, f.Offset = perPage, number(data.Form.Get("from"), 0, 1<<30, 0)
-	page, err := d.cat.List(r.Context(), f)
+	page, f, err := d.list(r.Context(), f)
 	if err != nil {
 		data.Wrong = append(data.Wrong, wrong{"text", "Which titles", err.Error()})
-		return nil
+		return f, nil
 	}
 	data.Paging = pagesOf(data.address(), f.Offset, len(page.Titles), page.Total)
 	items, err := d.o.Shared.Items(d.cat, page.Titles, o.Wishes, true)
 	if err != nil {
-		return err
+		return f, err
 	}
 	for _, it := range items {
 		data.Listed = append(data.Listed, chosenItem{it.Key, it.Title, it.Author, o.Wishes.Refuse(it)})
 	}
-	f.Uncontracted = o.Wishes.Uncontracted
-	data.Ready, data.Bytes, err = d.cat.Extent(r.Context(), f, "brf", shelf.MaxFile)
-	return err
+	f.Limit, f.Offset = 0, 0
+	able := f
+	able.Uncontracted = o.Wishes.Uncontracted
+	data.Ready, data.Bytes, err = d.cat.Extent(r.Context(), able, "brf", shelf.MaxFile)
+	return f, err
 }
 
 // address is the address of the page with this choice.
@@ -176,8 +178,9 @@ func (d *Desk) buildShelf(r *request) (string, error) {
 	if err := d.shelfForm(r, data); err != nil {
 		return "", err
 	}
-	o, f := d.asked(r.Context(), data)
-	if err := d.preview(r, data, o, f); err != nil {
+	o, f := d.asked(data)
+	f, err := d.preview(r, data, o, f)
+	if err != nil {
 		return "", err
 	}
 	j, w := whereTo(r.PostForm, o.Reader)
