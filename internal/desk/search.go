@@ -17,7 +17,8 @@ import (
 // that come out otherwise under the rule. It goes on while its page is closed, until
 // another one is begun; the page tells how far it is.
 type search struct {
-	of   string // what it depends on
+	of   string // what it is about
+	made int64  // version of the catalogue when it began
 	stop context.CancelFunc
 	mu   sync.Mutex
 	now  searchState
@@ -51,18 +52,22 @@ const (
 )
 
 // elsewhere is what a rule would change in the titles besides x, as far as it is known.
-// The first question about a rule begins the search.
+// The first question about a rule begins the search, and the first one after somebody
+// has written to the catalogue since a search ended.
 func (d *Desk) elsewhere(x *catalogue.Detail, t *title, rule decide.Rule) searchState {
 	of := fmt.Sprintf("%q %q %q %q %s %s", x.Key, rule.Kind, rule.Alike, rule.Choice, t.settings.Profile, stamp(t.settings.Profile))
 	d.searches.mu.Lock()
 	defer d.searches.mu.Unlock()
+	version, _ := d.cat.Version(context.Background()) // a fault shows when titles are listed
 	if s := d.searches.last; s != nil && s.of == of {
-		return s.state()
+		if now := s.state(); !now.Over || s.made == version {
+			return now
+		}
 	}
 	if s := d.searches.last; s != nil {
 		s.stop()
 	}
-	s := &search{of: of}
+	s := &search{of: of, made: version}
 	var going context.Context
 	going, s.stop = context.WithCancel(context.Background())
 	d.searches.last = s
