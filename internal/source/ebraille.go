@@ -196,49 +196,65 @@ func resolve(all []Piece, docs []document) {
 
 // resolve gives the links of a piece their targets, and counts its turns in signs.
 func (p *Piece) resolve(doc string, at map[string]int) {
+	defer func() { p.links, p.turns, p.ids = nil, nil, nil }()
+	sign, plain := signs(p.Text, p.links, p.turns)
+	if !plain {
+		return
+	}
 	for _, l := range p.links {
-		name, id := doc, ""
-		if ref, frag, _ := strings.Cut(l.href, "#"); ref == "" {
-			id = frag
-		} else {
-			n, err := inside(path.Dir(doc), l.href)
-			if err != nil {
-				continue
-			}
-			name, id = n, frag
-		}
-		if un, err := url.PathUnescape(id); err == nil && id != "" {
-			name += "#" + un
-		}
-		target, ok := at[name]
-		from, plain := signs(p.Text, l.from)
-		to, _ := signs(p.Text, l.to)
-		if ok && plain && from < to {
-			p.Links = append(p.Links, PieceLink{from, to, target, l.note})
+		if target, ok := at[linked(doc, l.href)]; ok && sign[l.from] < sign[l.to] {
+			p.Links = append(p.Links, PieceLink{sign[l.from], sign[l.to], target, l.note})
 		}
 	}
 	for _, t := range p.turns {
-		from, plain := signs(p.Text, t.from)
-		to, _ := signs(p.Text, t.to)
-		if plain && from < to {
-			p.Turns = append(p.Turns, PieceTurn{from, to})
+		if sign[t.from] < sign[t.to] {
+			p.Turns = append(p.Turns, PieceTurn{sign[t.from], sign[t.to]})
 		}
 	}
-	p.links, p.turns, p.ids = nil, nil, nil
 }
 
-// signs counts the cells of text up to a byte; plain says that all of text is
-// cells and blanks.
-func signs(text string, to int) (n int, plain bool) {
-	for i, c := range text {
-		if _, ok := cell.FromRune(c); !ok && c != ' ' {
-			return n, false
+// linked is where a link of a document leads: a path of the publication, with
+// its fragment if it has one; "" for a link that leads out of it.
+func linked(doc, href string) string {
+	ref, id, _ := strings.Cut(href, "#")
+	if ref != "" {
+		name, err := inside(path.Dir(doc), href)
+		if err != nil {
+			return ""
 		}
-		if i < to {
-			n++
+		doc = name
+	}
+	if un, err := url.PathUnescape(id); err == nil && id != "" {
+		doc += "#" + un
+	}
+	return doc
+}
+
+// signs counts, for each end of a link or turn, the signs of text before it;
+// plain says that all of text is cells and blanks.
+func signs(text string, lists ...[]rawLink) (at map[int]int, plain bool) {
+	at = map[int]int{}
+	for _, list := range lists {
+		for _, l := range list {
+			at[l.from], at[l.to] = 0, 0
 		}
 	}
-	return n, true
+	n := 0
+	for i, c := range text {
+		if _, ok := cell.FromRune(c); !ok && c != ' ' {
+			return nil, false
+		}
+		if _, wanted := at[i]; wanted {
+			at[i] = n
+		}
+		n++
+	}
+	for i := range at {
+		if i >= len(text) {
+			at[i] = n
+		}
+	}
+	return at, true
 }
 
 // lines makes a File of the pieces, one line each.

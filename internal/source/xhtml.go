@@ -276,11 +276,11 @@ func (r *pageReader) end() {
 	n := len(r.stack) - 1
 	el := r.stack[n]
 	if el.pageBreak && !el.skip {
-		if r.pageBreak(el); len(r.text) > el.labelStartsText {
+		if r.pageBreak(el); len(r.text) > el.labelStartsText && r.room() {
 			r.turns = append(r.turns, rawLink{from: el.labelStartsText, to: len(r.text)})
 		}
 	}
-	if el.link != nil && el.link.from < len(r.text) {
+	if el.link != nil && el.link.from < len(r.text) && r.room() {
 		el.link.to = len(r.text)
 		r.links = append(r.links, *el.link)
 	}
@@ -313,6 +313,17 @@ func (r *pageReader) pageBreak(el pageElement) {
 		r.text = append(r.text, text...)
 	}
 }
+
+// room says whether the open piece may have one more link or turn. What a
+// person wrote has few; a piece with more of them than anybody reads must not
+// cost more time than its size.
+func (r *pageReader) room() bool {
+	n := len(r.links) + len(r.turns)
+	return n < maxLinks && n*len(r.text) < 1<<24
+}
+
+// maxLinks is how many links and turns of one piece are kept.
+const maxLinks = 1000
 
 // toCells is Unicode braille as cells; other characters are left out.
 func toCells(text []byte) []byte {
