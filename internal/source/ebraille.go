@@ -152,7 +152,9 @@ func (p *publication) read() (*File, error) {
 		docs = append(docs, document{name, len(all)})
 		all = append(all, list...)
 	}
-	resolve(all, docs)
+	if err := resolve(all, docs); err != nil {
+		return nil, err
+	}
 	return p.lines(all, about)
 }
 
@@ -165,7 +167,13 @@ type document struct {
 // resolve gives every link its target: the piece in which the element with the
 // id begins, or the first piece of a document. A link that leads nowhere, out of
 // the publication, or out of text that is no braille, is left out.
-func resolve(all []Piece, docs []document) {
+func resolve(all []Piece, docs []document) error {
+	lookups := int64(0)
+	for i := range all {
+		if lookups += int64(len(all[i].links)+len(all[i].turns)) * int64(len(all[i].Text)); lookups > maxLookups {
+			return errors.New("more links and page breaks in its paragraphs than any book has")
+		}
+	}
 	at := map[string]int{}
 	for d, doc := range docs {
 		end := len(all)
@@ -192,6 +200,7 @@ func resolve(all []Piece, docs []document) {
 			all[i].resolve(doc.name, at)
 		}
 	}
+	return nil
 }
 
 // resolve gives the links of a piece their targets, and counts its turns in signs.

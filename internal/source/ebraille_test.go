@@ -215,6 +215,27 @@ func TestBadEBraille(t *testing.T) {
 	}
 }
 
+// More links than anybody reads are an error, not work without end.
+func TestEBrailleManyLinks(t *testing.T) {
+	links := func(n int) []byte {
+		return []byte(doc(`<p id="x">` + strings.Repeat(`<a href="#x">`+br("a")+"</a> ", n) + "</p>"))
+	}
+	if _, err := pieces(links(maxLinks+2), false, false); err == nil || !strings.Contains(err.Error(), "more than 100000 links and page breaks in one paragraph") {
+		t.Errorf("%v", err)
+	}
+	list, err := pieces(links(maxLinks/2), false, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := resolve(list, []document{{"a", 0}}); err == nil || !strings.Contains(err.Error(), "more links and page breaks in its paragraphs than any book has") {
+		t.Errorf("%v", err)
+	}
+	list, err = pieces(links(2_000), false, false)
+	if err != nil || resolve(list, []document{{"a", 0}}) != nil || len(list[0].Links) != 2_000 {
+		t.Errorf("2,000 links: %v", err)
+	}
+}
+
 // A link in a folder that leads out of it is not followed.
 func TestEBrailleFolderStaysInside(t *testing.T) {
 	files := publicationFiles()

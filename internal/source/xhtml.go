@@ -146,6 +146,9 @@ func (r *pageReader) read() error {
 		case xml.CharData:
 			r.chars(t)
 		}
+		if len(r.links)+len(r.turns) > maxLinks {
+			return r.errAt("more than %d links and page breaks in one paragraph", maxLinks)
+		}
 		if r.size > MaxXML {
 			return r.errAt("more than %d bytes of text", MaxXML)
 		}
@@ -276,11 +279,11 @@ func (r *pageReader) end() {
 	n := len(r.stack) - 1
 	el := r.stack[n]
 	if el.pageBreak && !el.skip {
-		if r.pageBreak(el); len(r.text) > el.labelStartsText && r.room() {
+		if r.pageBreak(el); len(r.text) > el.labelStartsText {
 			r.turns = append(r.turns, rawLink{from: el.labelStartsText, to: len(r.text)})
 		}
 	}
-	if el.link != nil && el.link.from < len(r.text) && r.room() {
+	if el.link != nil && el.link.from < len(r.text) {
 		el.link.to = len(r.text)
 		r.links = append(r.links, *el.link)
 	}
@@ -314,16 +317,13 @@ func (r *pageReader) pageBreak(el pageElement) {
 	}
 }
 
-// room says whether the open piece may have one more link or turn. What a
-// person wrote has few; a piece with more of them than anybody reads must not
-// cost more time than its size.
-func (r *pageReader) room() bool {
-	n := len(r.links) + len(r.turns)
-	return n < maxLinks && n*len(r.text) < 1<<24
-}
-
-// maxLinks is how many links and turns of one piece are kept.
-const maxLinks = 1000
+// maxLinks is how many links and print page turns one piece may have. They are
+// looked up one by one in its text, so all of them, times the bytes of their
+// pieces, are no more than maxLookups in a publication.
+const (
+	maxLinks   = 100_000
+	maxLookups = int64(1) << 32
+)
 
 // toCells is Unicode braille as cells; other characters are left out.
 func toCells(text []byte) []byte {

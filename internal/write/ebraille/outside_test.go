@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"continuo/internal/demo"
 	"continuo/internal/ebrl"
@@ -60,6 +61,14 @@ func TestOwnChecker(t *testing.T) {
 		}
 		for _, f := range rep.Findings {
 			t.Errorf("%s: %s %s: %s", name, f.Rule, f.Place(), f.Text)
+		}
+		dir := fstest.MapFS{}
+		for _, f := range ed.Files {
+			dir[f.Name] = &fstest.MapFile{Data: f.Data}
+		}
+		folder, err := ebrl.Folder(dir)
+		if err != nil || len(folder.Findings) > 0 || folder.Pages != ed.Pages {
+			t.Errorf("%s as a folder: %v %v", name, err, folder)
 		}
 		if rep.Pages != ed.Pages || rep.Documents != ed.Chapters || rep.Files != len(ed.Files) {
 			t.Errorf("%s: the checker counts %d pages, %d documents, %d files; the writer %d, %d, %d", name,
