@@ -187,7 +187,7 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) || f.displayed(i) {
 		return false
 	}
-	if f.amongLines(i) || f.imprint(i) {
+	if f.amongLines(i) || f.imprint(i) || f.letterEnd(i) {
 		return false
 	}
 	if i > 0 && !f.gap[i].hard && f.gap[i].known && !f.gap[i].fits && u.From <= f.units[i-1].From+4 && itemNumber(f.units[i-1].Text) {
