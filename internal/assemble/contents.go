@@ -493,7 +493,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 // further in and the line before it was full, or it closes with the number.
 func (a *assembly) runsOver(v *structure.Volume, k int) bool {
 	u, n := &v.Units[k], &v.Units[k+1]
-	if n.Rule || n.Centred || u.Centred || n.Blanks > 0 || n.From <= u.From || n.HasPhrase && n.Phrase.ID == english.Chapter {
+	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 || n.From <= u.From || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
 	room := v.TextWidth

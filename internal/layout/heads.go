@@ -336,7 +336,7 @@ func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
 			continue
 		}
 		n := Normal(v.TextOf(i))
-		if Alike(n, e.norm) || shortForm(strings.Fields(n), strings.Fields(e.norm)) {
+		if n == e.norm || !v.atLevel(i) && (Alike(n, e.norm) || shortForm(strings.Fields(n), strings.Fields(e.norm))) {
 			return true
 		}
 		if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.N > 0 {
@@ -468,6 +468,21 @@ func (s *shelf) search(norm string) bool {
 	for i := range s.headings {
 		h := &s.headings[i]
 		if Alike(h.norm, norm) || shortForm(h.words, words) {
+			return true
+		}
+	}
+	return false
+}
+
+// begins reports whether a text is like the first words of a heading, two or
+// more of them.
+func (s *shelf) begins(norm string) bool {
+	words := strings.Fields(norm)
+	if len(words) < 2 {
+		return false
+	}
+	for i := range s.headings {
+		if h := s.headings[i].words; len(h) > len(words) && Alike(strings.Join(h[:len(words)], " "), norm) {
 			return true
 		}
 	}
@@ -657,6 +672,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	l := &v.Lines[e.line]
 	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
+	case e.top && e.middle && e.like >= 2 && (e.number && v.Reserved && v.headed || !e.number && v.bareHeads*3 >= pages) && hb.running.capitals() && v.midSentence(e):
+		return 0.9
 	case e.top && !e.number && e.like >= 2 && v.nextNumber(e) && !v.overHeading(e, hb):
 	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
 		return 0.9
@@ -665,7 +682,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
-		if e.middle && last && hb.footed() && (e.like == 2 && e.number || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
+		if e.middle && last && hb.footed() && (e.number && (e.like == 2 || v.footForm(e, hb)) || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
@@ -718,6 +735,12 @@ func (v *Volume) footHeading(e *edgeLine, hb *headbook) bool {
 	return !v.atLevel(e.line) && !v.inRun(e.line) && (hb.inner.exact[e.norm] || e.like == 2 && hb.inner.like(e.norm))
 }
 
+// footForm reports whether a last line repeats a heading of the book or the
+// first words of one, with slips.
+func (v *Volume) footForm(e *edgeLine, hb *headbook) bool {
+	return !v.atLevel(e.line) && !v.inRun(e.line) && (hb.inner.like(e.norm) || hb.inner.begins(e.norm))
+}
+
 // goesOnUnder reports whether an edge line on the first pages of a volume's text
 // repeats a heading of the book, with text that goes on at the margin right
 // under it, as under no heading, where line 1 is the place of heads: the part
@@ -730,7 +753,20 @@ func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 	p, ok := v.Words.Lookup([]byte(e.norm))
 	under := &v.Lines[next]
 	return !(ok && apart[p.ID]) && (hb.inner.exact[e.norm] || !e.first || e.like >= 2) && hb.likeHeading(e.norm, true) &&
-		under.Role == Text && under.Text.From == 0 && int(under.Text.To) > v.Width*2/3
+		under.Role == Text && under.Text.From == 0 && (int(under.Text.To) > v.Width*2/3 || e.like >= 5 && e.like*2 >= len(v.Pages))
+}
+
+// midSentence reports whether the text under an edge line goes on in the middle
+// of a sentence: at the margin right under it, without a capital or another sign
+// before its first letter. No heading stands there.
+func (v *Volume) midSentence(e *edgeLine) bool {
+	next := e.line + 1
+	if next >= v.Pages[e.page].Last {
+		return false
+	}
+	under := &v.Lines[next]
+	t := v.TextOf(next)
+	return under.Role == Text && under.Text.From == 0 && len(t) > 1 && !signs[t[0]]
 }
 
 // lastLine reports whether an edge line stands at the foot of the paper; pages

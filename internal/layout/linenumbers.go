@@ -47,14 +47,14 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 	}
 }
 
-// neighbours counts the candidates of the slot, on the two pages before and after,
+// neighbours counts the candidates at the same end of the pages, on the two pages before and after,
 // that count the pages with this one: then it is a page number, though a line
 // number could stand there too.
 func (n *numbers) neighbours(c *cand) int {
 	hits := 0
 	for i := range n.cands {
 		d := &n.cands[i]
-		if d.slot != c.slot || d.page == c.page || abs(int(d.page-c.page)) > 2 || d.label.Roman != c.label.Roman || d.label.Prefix != c.label.Prefix {
+		if d.slot/BottomLeft != c.slot/BottomLeft || d.page == c.page || abs(int(d.page-c.page)) > 2 || d.label.Roman != c.label.Roman || d.label.Prefix != c.label.Prefix {
 			continue
 		}
 		if d.label.Value-int(d.page) == c.label.Value-int(c.page) {

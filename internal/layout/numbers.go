@@ -617,7 +617,7 @@ func (n *numbers) fillGaps(v *Volume) {
 // volumeMark reports whether numbers are the same on many pages: the number of
 // the volume, set beside the page number in some layouts.
 func (n *numbers) volumeMark(idx []int) bool {
-	if len(idx) < 3 {
+	if len(idx) == 0 || len(idx) < 3 && n.cands[idx[0]].label.Prefix != "v" {
 		return false
 	}
 	first := n.cands[idx[0]].label
@@ -668,7 +668,7 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 		if n.taken[i] != Nothing || v.letterAlone(c) {
 			continue
 		}
-		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && c.tok.To-c.tok.From > 1 || n.pairs(c.slot, partner) >= 3) {
+		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && letters(v.Raw(c.line)[c.tok.From:c.tok.To]) > 1 || n.pairs(c.slot, partner) >= 3) {
 			n.taken[i] = BraillePage // two numbers and nothing else
 			if use == BraillePage {
 				n.taken[i] = PrintPage
@@ -699,6 +699,17 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 // numbers of its own, that of a part numbered anew, is no oddity.
 func (c *cand) counts() bool {
 	return !c.label.Bare && c.label.Value == int(c.page)+1 && c.label.Last == c.label.Value
+}
+
+// letters counts the letters of a label, a letter sign too: more than one when
+// it is no capital letter alone, as the word I is.
+func letters(t []byte) (n int) {
+	for _, c := range t {
+		if c != ',' {
+			n++
+		}
+	}
+	return n
 }
 
 // headsLike reports whether a text is like a head that stands beside numbers

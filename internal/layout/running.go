@@ -1,6 +1,10 @@
 package layout
 
-import "strings"
+import (
+	"strings"
+
+	"continuo/internal/cell"
+)
 
 // running holds the running heads of all volumes of a title: the texts that
 // stand as heads on three pages or more, and how they are written.
@@ -13,12 +17,16 @@ type running struct {
 	capital     map[string]bool // headings that are written with capitals
 	plain, caps int             // heads of such headings: without their capitals, with them
 
-	between, mid int // texts between two numbers on line 1; of these, in the middle
+	sentences, capped int // sentences that begin within lines; of these, with a capital
+	between, mid      int // texts between two numbers on line 1; of these, in the middle
 }
 
 // onlyHeads reports whether the texts between two numbers stand in the middle:
 // they are heads, not text that shares the line.
 func (r *running) onlyHeads() bool { return r.mid >= 5 && r.mid*10 >= r.between*9 }
+
+// capitals reports whether the book writes capitals: sentences begin with them.
+func (r *running) capitals() bool { return r.sentences >= 20 && r.capped*10 >= r.sentences*8 }
 
 // longestPage is more lines than a page of paper has: a volume that is not
 // divided into pages is one page here.
@@ -121,10 +129,35 @@ func (hb *headbook) addCapitals(v *Volume, edges []edgeLine) {
 		numbered[edges[i].line] = edges[i].number || !edges[i].top
 	}
 	for i := range v.Lines {
+		if l := &v.Lines[i]; l.Role == Text && l.Text.From <= 2 && int(l.Text.To) > v.Width/2 {
+			hb.running.addSentences(v.TextOf(int32(i)))
+		}
 		if l := &v.Lines[i]; l.Role == Text && l.Text.From >= 3 && !numbered[int32(i)] && v.Centred(int32(i)) {
 			if t := v.TextOf(int32(i)); len(t) > 0 && t[0] == ',' {
 				hb.running.capital[Normal(t)] = true
 			}
+		}
+	}
+}
+
+// signs are the cells that can stand before the first letter of a word.
+var signs = func() (set [256]bool) {
+	for _, c := range []byte(" ,;78#.\"_@^'-") {
+		set[c] = true
+	}
+	return set
+}()
+
+// addSentences counts the sentences that begin within a line, with a capital or
+// a letter: after a full stop and a blank.
+func (r *running) addSentences(t []byte) {
+	for i := 3; i+1 < len(t); i++ {
+		if t[i-1] != cell.Blank || t[i-2] != '4' || t[i-3] == cell.Blank || t[i] != ',' && signs[t[i]] {
+			continue
+		}
+		r.sentences++
+		if t[i] == ',' {
+			r.capped++
 		}
 	}
 }

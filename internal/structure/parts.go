@@ -326,7 +326,8 @@ func (v *Volume) entriesFlow(j int) bool {
 	}
 	before, _ := v.Words.Prefix(p.Text)
 	here, ok := v.Words.Prefix(u.Text)
-	goesOn := ok && here.ID == before.ID && here.N > before.N
+	goesOn := ok && here.ID == before.ID && here.N > before.N ||
+		u.is(english.Index, english.Notes, english.Endnotes, english.Glossary, english.Bibliography, english.Afterword)
 	if !goesOn && (before.N > 0 || int(u.To) > v.TextWidth*3/4) {
 		return false
 	}
