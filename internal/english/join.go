@@ -311,7 +311,7 @@ func (v *Vocabulary) byReading(h parts) Joined {
 		return keep(h.first, h.second, "the book has its first part with a hyphen elsewhere", 0.8)
 	case headSeen && len(h.headPrint) > 2 && endingWord[h.tailPrint]:
 		return keep(h.first, h.second, "both parts are words", 0.6)
-	case ending[h.tailPrint] || len(h.tailPrint) == 2 && !shortWord[h.tailPrint]:
+	case ending[h.tailPrint] && !h.wordAfterAll() || len(h.tailPrint) == 2 && !shortWord[h.tailPrint]:
 		return h.drop("the second part is an ending", 0.98, false)
 	case !headSeen && !tailSeen:
 		return h.drop("neither part is a word of the book", 0.97, false)
@@ -329,6 +329,17 @@ var ending = wordSet("ing ings eth ily ed er ers ly ment ments ness tion tions s
 // endingWord holds the endings that are words too and make compounds: war-ship
 // is none of friendship's kind.
 var endingWord = wordSet("king ring sing ship ships ward wards able less hood full bed red led")
+
+// doubled holds the endings that are words too and that follow a doubled
+// consonant: refer-ring, but ankle-ring.
+var doubled = wordSet("king ring sing bed red led")
+
+// wordAfterAll reports whether the second part looks like an ending, yet its
+// consonant is not the doubled one of the first part.
+func (h parts) wordAfterAll() bool {
+	n := len(h.headPrint)
+	return doubled[h.tailPrint] && n > 0 && h.headPrint[n-1] != h.tailPrint[0]
+}
 
 // shortWord holds the words of two letters that can follow a hyphen.
 var shortWord = wordSet("in up on of to by at be do go it me no so us we as is he or an am if ox my")
