@@ -440,17 +440,41 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 		switch {
 		case u.Rule && len(a.list.lines) > 0 && !structure.Asterisks(u.Text) && a.underList(i, v, k):
 			a.leave(i, k, marker)
-		case u.HasPhrase && (u.Phrase.ID == english.Contents || u.Phrase.ID == english.GeneralContents || u.Phrase.ID == english.Continued):
+		case listHeading(u):
 			a.fates[i][k] = asList
 			a.list.lines = append(a.list.lines, listLine{vol: i, units: []int{k}, kind: book.Heading, norm: "\x00contents"})
-		case u.HasPhrase && (u.Phrase.ID == english.Volume || pageWords[u.Phrase.ID]) && !structure.EndsInLabel(u.Text):
-			a.leave(i, k, words)
-		case u.HasPhrase && u.Phrase.ID == english.Volume && len(u.Phrase.Tail) == 0:
+		case listWords(u):
 			a.leave(i, k, words)
 		default:
-			k = a.addEntry(i, v, k, r.To, seen)
+			k = a.addEntry(i, v, k, r.To, seen, words)
 		}
 	}
+}
+
+// listHeading reports whether a unit is the heading of a contents list, or of
+// one that goes on.
+func listHeading(u *structure.Unit) bool {
+	return u.HasPhrase && (u.Phrase.ID == english.Contents || u.Phrase.ID == english.GeneralContents || u.Phrase.ID == english.Continued)
+}
+
+// listWords reports whether a unit of a contents list names only a volume or a
+// kind of page.
+func listWords(u *structure.Unit) bool {
+	if !u.HasPhrase {
+		return false
+	}
+	return (u.Phrase.ID == english.Volume || pageWords[u.Phrase.ID]) && !structure.EndsInLabel(u.Text) ||
+		u.Phrase.ID == english.Volume && len(u.Phrase.Tail) == 0
+}
+
+// overHead is the unit with which the entry of unit k may go on: the next one,
+// or the one under the heading that the list has again at the top of the next page.
+func (a *assembly) overHead(i int, v *structure.Volume, k, to int) int {
+	n := k + 1
+	for n+1 < to && a.fates[i][n] == asText && v.Units[n].Page == v.Units[k].Page+1 && (listHeading(&v.Units[n]) || listWords(&v.Units[n])) {
+		n++
+	}
+	return n
 }
 
 // underList reports whether an entry with a number, or a line that is left
@@ -464,8 +488,9 @@ func (a *assembly) underList(i int, v *structure.Volume, k int) bool {
 	return false
 }
 
-// addEntry adds the entry that unit k begins and returns its last unit.
-func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[string]bool) int {
+// addEntry adds the entry that unit k begins and returns its last unit. What
+// stands between its lines goes for the reason words.
+func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[string]bool, words book.ReasonID) int {
 	l := listLine{vol: i, units: []int{k}, kind: book.Entry}
 	u := &v.Units[k]
 	if u.Rule {
@@ -474,8 +499,13 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		a.list.lines = append(a.list.lines, l)
 		return k
 	}
-	for !structure.EndsInLabel(v.Units[k].Text) && k+1 < to && (a.runsOver(v, k) || a.namesTogether(v, l.units)) && a.fates[i][k+1] == asText {
-		k++
+	for next := k + 1; !structure.EndsInLabel(v.Units[k].Text) && next < to; next = k + 1 {
+		if next = a.overHead(i, v, k, to); a.fates[i][next] != asText || !a.runsOver(v, k, next) && !a.namesTogether(v, l.units, next) {
+			break
+		}
+		for k++; k < next; k++ {
+			a.leave(i, k, words)
+		}
 		l.units = append(l.units, k)
 	}
 	text := a.entryText(v, l.units)
@@ -489,11 +519,11 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 	return k
 }
 
-// runsOver reports whether unit k+1 goes on the entry of unit k: it stands
+// runsOver reports whether unit next goes on the entry of unit k: it stands
 // further in and the line before it was full, or it closes with the number.
-func (a *assembly) runsOver(v *structure.Volume, k int) bool {
-	u, n := &v.Units[k], &v.Units[k+1]
-	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 || n.From <= u.From || n.HasPhrase && n.Phrase.ID == english.Chapter {
+func (a *assembly) runsOver(v *structure.Volume, k, next int) bool {
+	u, n := &v.Units[k], &v.Units[next]
+	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 && next == k+1 || n.From <= u.From || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
 	room := v.TextWidth
@@ -503,10 +533,9 @@ func (a *assembly) runsOver(v *structure.Volume, k int) bool {
 // namesTogether reports whether the units of an entry and the next one, which
 // stands further in and has a number, are the words of one heading together, and the
 // next by itself is none.
-func (a *assembly) namesTogether(v *structure.Volume, units []int) bool {
-	u, k := &v.Units[units[0]], units[len(units)-1]+1
-	n := &v.Units[k]
-	if n.Rule || n.Centred || u.Centred || n.Blanks > 0 || n.From <= u.From || !structure.EndsInLabel(n.Text) {
+func (a *assembly) namesTogether(v *structure.Volume, units []int, k int) bool {
+	u, n := &v.Units[units[0]], &v.Units[k]
+	if n.Rule || u.Centred || n.Blanks > 0 || n.From <= u.From || !structure.EndsInLabel(n.Text) {
 		return false
 	}
 	alone := a.entryText(v, []int{k})
@@ -605,7 +634,7 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region) {
 		u := &v.Units[k]
 		named = named || u.HasPhrase && u.Phrase.ID == english.Volume
 		units := []int{k}
-		for k+1 < r.To && !u.Rule && !u.HasPhrase && a.runsOver(v, k) && a.fates[i][k+1] == asText {
+		for k+1 < r.To && !u.Rule && !u.HasPhrase && a.runsOver(v, k, k+1) && a.fates[i][k+1] == asText {
 			k++
 			units = append(units, k)
 		}

@@ -166,7 +166,9 @@ func (v *Volume) edge(n *numbers, p int, line int32, top bool, taken []int) edge
 		case BraillePage:
 			pg.Braille = &lab
 		case PrintPage:
-			pg.Print = &lab
+			if !n.misprint[i] {
+				pg.Print = &lab
+			}
 		}
 		if int(c.tok.To) == len(t) {
 			l.Right, span.To = c.tok, min(span.To, c.tok.From)
@@ -672,7 +674,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	l := &v.Lines[e.line]
 	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
-	case e.top && e.middle && e.like >= 2 && (e.number && v.Reserved && v.headed || !e.number && v.bareHeads*3 >= pages) && hb.running.capitals() && v.midSentence(e):
+	case e.top && e.middle && (e.like >= 2 || hb.running.has(e.norm)) && (e.number && v.Reserved && v.headed || !e.number && v.bareHeads*3 >= pages) && hb.running.capitals() && v.midSentence(e):
 		return 0.9
 	case e.top && !e.number && e.like >= 2 && v.nextNumber(e) && !v.overHeading(e, hb):
 	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
@@ -691,11 +693,11 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.93
 	case e.number && e.middle && known && (v.Reserved && v.headed || v.numbered <= 12 && hb.reserved):
 		return 0.85
-	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages)) && v.followsHeading(e, hb):
+	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages || v.Reserved && v.headed)) && v.followsHeading(e, hb):
 		return 0.85
-	case e.middle && (v.headed || v.bareHeads*3 >= pages) && v.overHeading(e, hb), v.plainHead(e, hb), v.goesOnUnder(e, hb):
+	case e.middle && (v.headed || v.bareHeads*3 >= pages) && (v.overHeading(e, hb) || v.overNext(e)), v.plainHead(e, hb), v.goesOnUnder(e, hb):
 		return 0.9
-	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 || hb.isTitle(e.norm) && (e.first || v.firstNumbered(e.page))):
+	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 && !v.textBefore(e.page) || hb.isTitle(e.norm) && (e.first && v.begun(e.page) == 0 || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
 		return 0.95
 	case e.centred && e.like >= 3 && known && e.like*3 >= numbered:
@@ -725,6 +727,24 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 			return true
 		}
 		n++
+	}
+	return false
+}
+
+// overNext reports whether the heading of the next part stands under an edge
+// line that names a part and its number, with no text between: "chapter 5", and
+// under it "chapter 6".
+func (v *Volume) overNext(e *edgeLine) bool {
+	p, ok := v.partNumber(v.spanOf(e))
+	if !ok || p.N < 1 {
+		return false
+	}
+	for i := e.line + 1; i < v.Pages[e.page].Last; i++ {
+		if v.Lines[i].Role == Empty {
+			continue
+		}
+		q, ok := v.partNumber(v.TextOf(i))
+		return ok && v.Centred(i) && q.ID == p.ID && q.N == p.N+1
 	}
 	return false
 }
@@ -851,6 +871,22 @@ func (v *Volume) firstNumbered(page int) bool {
 		}
 	}
 	return true
+}
+
+// textBefore reports whether pages before this one tell by their numbers that
+// the text has begun: plain ones after those of preliminary pages.
+func (v *Volume) textBefore(page int) bool {
+	other := false
+	for p := range v.Pages[:page] {
+		switch b := v.Pages[p].Braille; {
+		case b == nil:
+		case b.Roman || b.Prefix == "t" || b.Prefix == "p":
+			other = true
+		case other && b.Prefix == "":
+			return true
+		}
+	}
+	return false
 }
 
 // startsLater reports whether the first page that has a plain number after this

@@ -35,6 +35,8 @@ type numbers struct {
 	use   [nKeys]Use
 	votes [nKeys][3]float64
 	taken []Use // of each candidate
+
+	misprint map[int]bool // candidates taken whose value is not to be believed
 }
 
 func (n *numbers) key(c *cand) key {
@@ -657,6 +659,7 @@ func (n *numbers) joinBraille(v *Volume) {
 // but numbers stand on its line, or what stands there is the head of other
 // numbered pages: it is a misprint of the number, not text.
 func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
+	n.misprint = map[int]bool{}
 	partner := map[int32]Use{}
 	for i, use := range n.taken {
 		if use != Nothing {
@@ -691,6 +694,7 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 		if c.counts() {
 			continue
 		}
+		n.misprint[i] = n.taken[i] == PrintPage && !n.fits(i)
 		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 	}
 }
@@ -699,6 +703,22 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 // numbers of its own, that of a part numbered anew, is no oddity.
 func (c *cand) counts() bool {
 	return !c.label.Bare && c.label.Value == int(c.page)+1 && c.label.Last == c.label.Value
+}
+
+// fits reports whether the print page of a candidate lies between those of the
+// pages before and after it.
+func (n *numbers) fits(i int) bool {
+	c := &n.cands[i]
+	for k, use := range n.taken {
+		d := &n.cands[k]
+		if use != PrintPage || k == i || n.misprint[k] || d.label.Roman != c.label.Roman || abs(int(d.page-c.page)) > 6 {
+			continue
+		}
+		if d.page < c.page && d.label.Value > c.label.Value || d.page > c.page && d.label.Value < c.label.Value {
+			return false
+		}
+	}
+	return true
 }
 
 // letters counts the letters of a label, a letter sign too: more than one when

@@ -67,16 +67,22 @@ func commonHeight(vols []*Volume) int {
 
 // divideEvenly divides a file without form feeds and recurring numbers into
 // pages of height h, that of the title's other volumes, when it is a whole
-// number of such pages long.
+// number of such pages long, blank lines at its end aside.
 func (v *Volume) divideEvenly(h int) bool {
 	n := len(v.File.Lines)
-	if v.File.FormFeed || v.Divided || h == 0 || n < 2*h || n%h != 0 {
+	if v.File.FormFeed || v.Divided || h == 0 || n < 2*h {
 		return false
 	}
+	for i := n - n%h; i < n; i++ {
+		if len(v.Raw(int32(i))) > 0 {
+			return false
+		}
+	}
 	v.Pages, v.Divided = v.Pages[:0], true
-	for from := 0; from < n; from += h {
+	for from := 0; from+h <= n; from += h {
 		v.Pages = append(v.Pages, Page{First: int32(from), Last: int32(from + h)})
 	}
+	v.Pages[len(v.Pages)-1].Last = int32(n)
 	return true
 }
 
