@@ -278,7 +278,7 @@ func (d *Desk) addRequest(r *request) (string, error) {
 	}
 	req, err := d.o.Shared.Request(requestColumns, row)
 	if err != nil {
-		v, e := d.requestsView(r, r.PostForm, []wrong{{d.faulty(row, err), "The request", said(err)}})
+		v, e := d.requestsView(r, r.PostForm, []wrong{d.faulty(row, err)})
 		if e != nil {
 			return "", e
 		}
@@ -290,17 +290,26 @@ func (d *Desk) addRequest(r *request) (string, error) {
 	return "/requests?done=request", nil
 }
 
-// faulty is the column whose value draws the error: the first one without whose
-// value the error is another or none.
-func (d *Desk) faulty(row []string, err error) string {
+// requestLabels are the labels of the fields of a new request that can be wrong.
+var requestLabels = map[string]string{"reader": "Reader code", "title": "Title number, or words of the title", "width": "Cells a line", "due": "Due on"}
+
+// faulty is the fault of a new request, at the column whose value draws the error: the
+// first one without whose value the error is another or none.
+func (d *Desk) faulty(row []string, err error) wrong {
+	at := "title"
 	for i, c := range requestColumns {
 		one := []string{"r1", "x", "", "", "", "", ""}
 		one[i] = row[i]
 		if _, e := d.o.Shared.Request(requestColumns, one); e != nil && e.Error() == err.Error() {
-			return c
+			at = c
+			break
 		}
 	}
-	return "title"
+	label := requestLabels[at]
+	if label == "" {
+		label = sentence(plain(at))
+	}
+	return wrong{at, label, said(err)}
 }
 
 // requestData is the page of one request.
