@@ -29,9 +29,12 @@ type fault struct {
 	what string
 	hint string
 	more []string // lines of detail, printed between error and hint
+	from error    // what it tells of, nil when it is its own
 }
 
 func (f *fault) Error() string { return f.what }
+
+func (f *fault) Unwrap() error { return f.from }
 
 // refuse is a fault of code Failed.
 func refuse(hint, format string, a ...any) error {

@@ -27,7 +27,7 @@ func useProfile(opt *convert.Options, nameOrFile string) error {
 		opt.Words, err = structureWords(p.Words)
 	}
 	if err != nil {
-		return refuse("docs/usage.md lists the keys of a profile", "%s", err)
+		return &fault{code: Failed, what: err.Error(), hint: "docs/usage.md lists the keys of a profile", from: err}
 	}
 	return nil
 }

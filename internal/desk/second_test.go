@@ -381,10 +381,11 @@ func TestProfiles(t *testing.T) {
 	}
 	holds(t, a.Body, "The copy is made", "Profile harbour.toml")
 	for text, want := range map[string]string{
-		"name = \"harbour\"\nheading_indnt = 4\n":                            "Line 2:",
-		"name = \"harbour\"\n\nheading_indent = 400\n":                       "Line 3:",
-		"name = \"harbour":                                                   "Line 1:",
-		"name = \"h\"\n[words]\nlanguage = \"cy\"\nphrases = [\"nonsense\"]": "Line 4:",
+		"name = \"harbour\"\nheading_indnt = 4\n":                                  "Line 2:",
+		"name = \"harbour\"\n\nheading_indent = 400\n":                             "Line 3:",
+		"name = \"harbour":                                                         "Line 1:",
+		"name = \"h\"\n[words]\nlanguage = \"cy\"\nphrases = [\"nonsense\"]":       "Line 4:",
+		"name = \"h\"\n[words]\nlanguage = \"cy\"\nphrases = [\"nonsense: gair\"]": "<strong>Line 2:</strong> words: no cells are given for gair",
 		"\xff": "UTF-8",
 	} {
 		a := h.post(link, link, url.Values{"text": {text}})
