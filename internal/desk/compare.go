@@ -198,6 +198,10 @@ type lineData struct {
 	Before   string
 	After    string
 	OfSource bool
+	Volumes  []crumb // numbers and names
+	Vol      int     // that of the line, from 1
+	Number   int     // of the line in its volume or the edition
+	Lines    int     // of the edition
 }
 
 // fact is one thing about a line.
@@ -211,10 +215,14 @@ func (d *Desk) account(r *request) (*view, error) {
 		return nil, err
 	}
 	q := r.URL.Query()
-	data := &lineData{Key: x.Key}
+	data := &lineData{Key: x.Key, Lines: len(t.trace.lines), Vol: 1, Number: 1}
+	for i, f := range t.files {
+		data.Volumes = append(data.Volumes, crumb{strconv.Itoa(i + 1), fmt.Sprintf("%s, %s", f.Name, count(len(f.Lines), "line"))})
+	}
 	v := about(x, &view{Page: "line", Trail: trail(x), Data: data, Variant: t.variant()})
 	if n := number(q.Get("edition"), 1, len(t.trace.lines), 0); n > 0 {
 		v.Title = fmt.Sprintf("Account of line %d of the edition", n)
+		data.Number = n
 		data.ofEdition(t, n-1)
 		return v, nil
 	}
@@ -227,6 +235,7 @@ func (d *Desk) account(r *request) (*view, error) {
 		return nil, noLine
 	}
 	v.Title = fmt.Sprintf("Account of line %d of volume %d", line+1, vol+1)
+	data.Vol, data.Number = vol+1, line+1
 	data.ofSource(t, vol, line)
 	return v, nil
 }

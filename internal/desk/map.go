@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"continuo/internal/book"
@@ -24,7 +25,9 @@ type mapRun struct {
 	First, Last int // pages of the file
 	What        string
 	Headings    int
+	HeadingsOn  string // the pages on which they begin, "" for a run of one page
 	Print       string // print pages that turn on them
+	PrintOn     string // the pages on which these turn
 }
 
 // mapRow is a row of the image: paths of squares by part, of headings and of
@@ -124,11 +127,20 @@ func (m *bookMap) runs(t *title, v int, pages []mapPage) {
 		j := i
 		r := mapRun{Volume: v + 1, File: t.files[v].Name, First: i + 1, What: pages[i].what}
 		var print []string
+		var headed, turned []int
 		for ; j < len(pages) && pages[j].what == r.What; j++ {
 			r.Headings += pages[j].headings
 			print = append(print, pages[j].print...)
+			if pages[j].headings > 0 {
+				headed = append(headed, j+1)
+			}
+			if len(pages[j].print) > 0 {
+				turned = append(turned, j+1)
+			}
 		}
-		r.Last = j
+		if r.Last = j; r.Last > r.First {
+			r.HeadingsOn, r.PrintOn = ranges(headed), ranges(turned)
+		}
 		if n := len(print); n == 1 {
 			r.Print = print[0]
 		} else if n > 1 {
@@ -137,6 +149,33 @@ func (m *bookMap) runs(t *title, v int, pages []mapPage) {
 		m.Runs = append(m.Runs, r)
 		i = j
 	}
+}
+
+// ranges are rising numbers in words: "page 4", "pages 4, 6 to 9".
+func ranges(pages []int) string {
+	var parts []string
+	for i := 0; i < len(pages); {
+		j := i
+		for j+1 < len(pages) && pages[j+1] == pages[j]+1 {
+			j++
+		}
+		switch {
+		case j == i:
+			parts = append(parts, strconv.Itoa(pages[i]))
+		case j == i+1:
+			parts = append(parts, strconv.Itoa(pages[i]), strconv.Itoa(pages[j]))
+		default:
+			parts = append(parts, fmt.Sprintf("%d to %d", pages[i], pages[j]))
+		}
+		i = j + 1
+	}
+	switch {
+	case len(pages) == 0:
+		return ""
+	case len(pages) == 1:
+		return "page " + parts[0]
+	}
+	return "pages " + strings.Join(parts, ", ")
 }
 
 // draw makes the squares of a row. Parts differ in the height and form of their
