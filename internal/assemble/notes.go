@@ -155,23 +155,47 @@ func (a *assembly) rivals() {
 // have a note.
 func (a *assembly) joinOver() {
 	nb := &a.notes
+	before := structure.NoteMark{Kind: 'n'} // the last note of the volume before
 	for g := range nb.groups {
 		gr := &nb.groups[g]
-		if gr.Place != structure.AtVolume {
+		if gr.Place != structure.AtVolume || len(gr.notes) == 0 {
 			continue
 		}
-		n := len(gr.notes)
+		n, prev := len(gr.notes), before
+		before = nb.notes[gr.notes[n-1]].mark
 		for n > 0 && nb.notes[gr.notes[n-1]].ref < 0 {
 			n--
 		}
 		r := sort.Search(len(nb.refs), func(i int) bool { return nb.refs[i].vol > gr.vol })
-		for ; n > 0 && n < len(gr.notes) && r < len(nb.refs) && nb.refs[r].note < 0; n, r = n+1, r+1 {
-			x, prev := &nb.notes[gr.notes[n]], &nb.notes[gr.notes[n-1]]
-			if nb.refs[r].mark != x.mark || !x.mark.Number() || x.mark.N != prev.mark.N+1 {
+		if n > 0 {
+			prev = nb.notes[gr.notes[n-1]].mark
+		}
+		for ; n < len(gr.notes) && r < len(nb.refs) && nb.refs[r].note < 0; n, r = n+1, r+1 {
+			x := &nb.notes[gr.notes[n]]
+			if nb.refs[r].mark != x.mark || !x.mark.Number() || x.mark.N != prev.N+1 {
 				break
 			}
-			x.ref, x.confidence = r, max(sure, prev.confidence-0.03)
+			x.ref, x.confidence, prev = r, sure, x.mark
 			nb.refs[r].note = gr.notes[n]
+		}
+		a.complete(gr)
+	}
+}
+
+// complete trusts the joins of a volume's numbered notes that were doubted only
+// because others of them had no reference, when all have one now.
+func (a *assembly) complete(gr *noteGroup) {
+	over := false
+	for _, id := range gr.notes {
+		x := &a.notes.notes[id]
+		if x.ref < 0 || !x.mark.Number() {
+			return
+		}
+		over = over || a.notes.refs[x.ref].vol > gr.vol
+	}
+	for _, id := range gr.notes {
+		if over {
+			a.notes.notes[id].confidence = max(a.notes.notes[id].confidence, sure)
 		}
 	}
 }

@@ -34,13 +34,16 @@ const facingRows = 5
 // page that faces: the same lines have text, a line parts headings from rows on
 // both at the same place, and the columns stand elsewhere (BANA, Braille
 // Formats 2016, 1.12). A table that only goes on has its columns at the same
-// cells.
+// cells, or its headings once more.
 func facing(v *structure.Volume, p int) (int32, bool) {
 	if !ruled(v, p) || !ruled(v, p+1) {
 		return 0, false
 	}
 	left, right := rowsOf(v, p), rowsOf(v, p+1)
 	if len(left.lines) < facingRows || left.rule < 0 || left.rule != right.rule {
+		return 0, false
+	}
+	if layout.Alike(layout.Normal(v.TextOf(left.first)), layout.Normal(v.TextOf(right.first))) {
 		return 0, false
 	}
 	same := 0

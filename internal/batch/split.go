@@ -185,7 +185,7 @@ func (r *run) convertPart(s subject) (it item) {
 		return r.failed(s, err, "")
 	}
 	res, report, err := r.o.Make(job)
-	return r.made(s, res, report, people, err)
+	return r.made(s, res, report, people, job.Decisions, err)
 }
 
 // partPrint is the fingerprint of a title in a divided set.

@@ -13,6 +13,7 @@ import (
 	"continuo/internal/catalogue"
 	"continuo/internal/check"
 	"continuo/internal/convert"
+	"continuo/internal/decide"
 	"continuo/internal/decidefile"
 	"continuo/internal/source"
 	"continuo/internal/triage"
@@ -184,7 +185,7 @@ func (r *run) convert(t task, s subject) []item {
 			return nil
 		}
 	}
-	return []item{r.made(s, res, report, people, err)}
+	return []item{r.made(s, res, report, people, job.Decisions, err)}
 }
 
 // betterBefore reports whether a title has an edition that is not in doubt as a
@@ -221,13 +222,13 @@ func prove(edition, account []byte, files []*source.File, people []byte) check.R
 }
 
 // made turns the outcome of a conversion into an item.
-func (r *run) made(s subject, res *convert.Result, report, people []byte, err error) item {
+func (r *run) made(s subject, res *convert.Result, report, people []byte, decided *decide.File, err error) item {
 	if err != nil {
 		return r.failed(s, err, "")
 	}
 	rec := r.record(s)
 	describe(rec, res, s.files, r.o.Words)
-	in := triage.Input{Files: s.files, Skipped: s.skipped, Result: res, Beside: s.beside, Doubt: s.doubt}
+	in := triage.Input{Files: s.files, Skipped: s.skipped, Result: res, Beside: s.beside, Doubt: s.doubt, Decisions: decided}
 	if err := metadataOf(rec, s.Sidecar); err != nil {
 		in.Settings = err.Error()
 	}

@@ -11,6 +11,7 @@ import (
 	"continuo/internal/decidefile"
 	"continuo/internal/diag"
 	"continuo/internal/source"
+	"continuo/internal/triage"
 )
 
 // addDecisions puts the flag on a command that reads decisions.
@@ -128,6 +129,7 @@ func (t *title) convert() (err error) {
 	if t.result, err = convert.Make(t.files, t.opt); err != nil {
 		return explain(err)
 	}
+	t.result.Questions = append(t.result.Questions, triage.Ask(triage.Input{Files: t.files, Result: t.result, Decisions: t.opt.Decisions})...)
 	return nil
 }
 

@@ -15,10 +15,17 @@ type Evidence struct {
 	First, Last           int   // braille pages
 	PrintFirst, PrintLast int   // print pages, arabic
 	Gaps                  []int // pages of the file, from 1, whose number is further on than they are
-	Open                  bool  // the last line of text ends in the middle of a sentence
+	Open                  bool  // the last line of text ends in the middle of a sentence: within it, or in a comma or the like with no room left
+	Within                bool  // it ends in a word without any punctuation, and no number
+	Closed                bool  // it says that the book ends
 	Full                  bool  // that line stands as low on its page as the last lines of other pages do
+	Short                 bool  // it stands three lines or more above that
 	Final                 source.Final
 }
+
+// roomForWord is how many cells at the end of a line most words fit in: a line
+// that leaves so many was not broken off for want of room.
+const roomForWord = 8
 
 // evidence reads it off a volume.
 func evidence(v *structure.Volume) Evidence {
@@ -27,13 +34,15 @@ func evidence(v *structure.Volume) Evidence {
 	e.print(v)
 	for i := len(v.Units) - 1; i >= 0; i-- {
 		if u := &v.Units[i]; !u.Rule && !(i >= v.End[0] && i < v.End[1]) {
-			e.Full = full(v, u)
+			e.Full, e.Short = full(v, u, 0), !full(v, u, 2)
 			t := u.Text
 			if v.EndTail.To > 0 && u.Line == v.EndLine {
 				t = bytes.TrimRight(t[:max(0, min(len(t), int(v.EndTail.From-u.From)))], " ")
 			}
 			p, ends := v.Words.Lookup(t)
-			e.Open = !EndsSentence(t) && !(ends && p.ID == english.EndOfBook)
+			e.Closed = ends && p.ID == english.EndOfBook
+			e.Within = !e.Closed && EndsWithin(t) && !structure.EndsSentence(t)
+			e.Open = e.Within || !e.Closed && !EndsSentence(t) && len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
 			break
 		}
 	}
@@ -83,8 +92,8 @@ func gaps(seen []numbered) []int {
 }
 
 // full reports whether a line of text stands as low on its page as text
-// commonly ends.
-func full(v *structure.Volume, last *structure.Unit) bool {
+// commonly ends, or less than so many lines above.
+func full(v *structure.Volume, last *structure.Unit, above int32) bool {
 	low := map[int32]int32{} // page to its lowest line of text
 	for i := range v.Units {
 		if u := &v.Units[i]; u.Page >= v.BodyPage && u.Page < last.Page {
@@ -95,7 +104,7 @@ func full(v *structure.Volume, last *structure.Unit) bool {
 	for _, n := range low {
 		count[n]++
 	}
-	at := last.Line - v.Pages[last.Page].First
+	at := last.Line - v.Pages[last.Page].First + above
 	below := 0
 	for n, c := range count {
 		if n > at {
@@ -132,6 +141,20 @@ func (e *Evidence) print(v *structure.Volume) {
 	for p := int(v.BodyPage); p < len(v.Pages); p++ {
 		see(v.Pages[p].Print)
 	}
+}
+
+// EndsWithin reports whether cells end in a word without punctuation behind it
+// (comma, semicolon, hyphen and dash too) and which is no number.
+func EndsWithin(t []byte) bool {
+	w := bytes.Fields(t)
+	if len(w) == 0 {
+		return false
+	}
+	last := w[len(w)-1]
+	if _, number := cell.ParseLabel(last); number {
+		return false
+	}
+	return !EndsSentence(last) && bytes.IndexByte([]byte("12-,"), last[len(last)-1]) < 0
 }
 
 // EndsSentence reports whether cells end as a sentence, a heading in capitals

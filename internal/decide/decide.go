@@ -47,6 +47,13 @@ var (
 // Wait is the choice that keeps a title from being passed on.
 const Wait = "wait"
 
+// LookedAt is the kind of question about what only the title as a whole tells,
+// and about findings that nothing but a look can settle.
+const LookedAt = "looked-at"
+
+// PassOn is its choice that lets the title be passed on.
+const PassOn = "pass-on"
+
 // kinds are the questions in the order in which they are told.
 var kinds = []Kind{
 	{"volume-missing", Title, "a volume is missing: go on without it?", goOnOrWait, false},
@@ -54,6 +61,7 @@ var kinds = []Kind{
 	{"volume-repeated", Title, "two files hold the same: go on?", goOnOrWait, false},
 	{"extent-disagrees", Title, "the volumes disagree on how many there are: go on?", goOnOrWait, false},
 	{"print-pages-disagree", Title, "the print pages of two volumes do not follow each other: go on?", goOnOrWait, false},
+	{LookedAt, Title, "look at this: is it in order, so that the edition can be passed on?", []Choice{{PassOn, "it is in order: pass the edition on"}, {Wait, "wait; the edition is not to be passed on yet"}}, false},
 	{"head-or-heading", Line, "is this line text, or a page head to be left out?", keepOrLeave, true},
 	{"head-in-doubt", Line, "is this line a page head to be left out, or text?", keepOrLeave, true},
 	{"number-out-of-sequence", Line, "is this number text, or a page number to be left out?", keepOrLeave, false},
@@ -169,6 +177,9 @@ func (q *Question) Open() bool { return !q.Settled() || q.Choice() == Wait }
 // and why, and the day (year-month-day).
 func (q *Question) With(choice, who, why, when string) Answer {
 	a := Answer{ID: q.ID, Kind: q.Kind.ID, Choice: choice, Where: q.Place.String(), Who: who, Why: why, When: when}
+	if q.Kind.ID == LookedAt {
+		a.Where = q.Evidence
+	}
 	for _, line := range q.Cells {
 		a.Cells = append(a.Cells, strings.Join(strings.Fields(line), " "))
 	}

@@ -20,6 +20,7 @@ import (
 	"continuo/internal/english"
 	"continuo/internal/finders"
 	"continuo/internal/source"
+	"continuo/internal/triage"
 )
 
 // title is one title as the pages look into it: its sources, the edition that a
@@ -118,6 +119,7 @@ func (d *Desk) make(x *catalogue.Detail, set Settings, people *decide.File) (t *
 	if err != nil {
 		return nil, &problem{http.StatusConflict, "no edition can be made of this title: " + err.Error(), "the page of the title says what a run found"}
 	}
+	res.Questions = append(res.Questions, triage.Ask(triage.Input{Files: files, Result: res, Decisions: people})...)
 	t = &title{files: res.Book.Files, res: res, settings: set}
 	t.fresh = slices.ContainsFunc(x.Editions, func(e catalogue.Edition) bool { return e.Format == "brf" && e.SHA256 == sum(res.Edition) })
 	t.trace, err = traceOf(res)

@@ -22,6 +22,7 @@ import (
 	"continuo/internal/catalogue"
 	"continuo/internal/check"
 	"continuo/internal/convert"
+	"continuo/internal/decide"
 	"continuo/internal/diag"
 	"continuo/internal/source"
 )
@@ -36,6 +37,8 @@ type Input struct {
 	Beside   string          // a file of another title in the title's folder, "" none
 	Doubt    string          // why it is not sure that all volumes were found, "" nothing
 	Settings string          // what is wrong in the title's own settings, "" nothing
+
+	Decisions *decide.File // what people decided about the title, nil nothing
 }
 
 // Verdict is the outcome.
@@ -51,6 +54,8 @@ type sign struct {
 	state  catalogue.State // Look or Stop
 	weight float64         // share of titles with it that are right all the same
 	text   string
+	places int  // how many findings it stands for, 0 for signs of the whole title
+	asked  bool // the conversion asks about it
 }
 
 // most is how many reasons a verdict gives.
@@ -58,21 +63,26 @@ const most = 5
 
 // Judge judges one title.
 func Judge(in Input) Verdict {
-	var signs []sign
-	switch {
-	case in.Err != nil || in.Result == nil:
-		signs = append(signs, failure(in.Err))
-	default:
-		signs = append(signs, unproved(in.Proof)...)
-		signs = append(signs, findings(in.Result.Findings)...)
-		signs = append(signs, whole(in)...)
-	}
-	signs = append(signs, files(in.Files)...)
-	signs = append(signs, others(in)...)
-	return verdict(signs, in)
+	left, passed := settle(signs(in), in)
+	return verdict(left, passed, in)
 }
 
-func verdict(signs []sign, in Input) Verdict {
+// signs are all that speaks against a title.
+func signs(in Input) []sign {
+	var out []sign
+	switch {
+	case in.Err != nil || in.Result == nil:
+		out = append(out, failure(in.Err))
+	default:
+		out = append(out, unproved(in.Proof)...)
+		out = append(out, findings(in.Result.Findings)...)
+		out = append(out, whole(in)...)
+	}
+	out = append(out, files(in.Files)...)
+	return append(out, others(in)...)
+}
+
+func verdict(signs []sign, passed []string, in Input) Verdict {
 	sort.SliceStable(signs, func(i, j int) bool { return signs[i].weight < signs[j].weight })
 	v := Verdict{State: catalogue.Ready, Confidence: base}
 	for _, s := range signs {
@@ -87,7 +97,7 @@ func verdict(signs []sign, in Input) Verdict {
 		}
 	}
 	if len(signs) == 0 && in.Proof != nil {
-		v.Reasons = []catalogue.Reason{{Kind: "proved", Text: "every cell is in the edition or accounted for, and nothing is doubtful"}}
+		v.Reasons = []catalogue.Reason{{Kind: "proved", Text: looked(passed)}}
 	}
 	if in.Proof == nil && v.State == catalogue.Ready {
 		v.State = catalogue.Look
@@ -101,17 +111,17 @@ func failure(err error) sign {
 	var many *convert.ManyTitles
 	switch {
 	case err == nil:
-		return sign{"no-edition", catalogue.Stop, 0.01, "there is no edition"}
+		return sign{kind: "no-edition", state: catalogue.Stop, weight: 0.01, text: "there is no edition"}
 	case errors.As(err, &many):
-		return sign{"foreign-volume", catalogue.Stop, 0.01, foreign(many)}
+		return sign{kind: "foreign-volume", state: catalogue.Stop, weight: 0.01, text: foreign(many)}
 	case strings.Contains(err.Error(), "both say that they are volume"):
-		return sign{"volume-twice", catalogue.Stop, 0.01, err.Error()}
+		return sign{kind: "volume-twice", state: catalogue.Stop, weight: 0.01, text: err.Error()}
 	case strings.Contains(err.Error(), "edition that was made before is kept"):
-		return sign{"worse-than-before", catalogue.Stop, 0.01, err.Error()}
+		return sign{kind: "worse-than-before", state: catalogue.Stop, weight: 0.01, text: err.Error()}
 	case strings.Contains(err.Error(), "internal fault"):
-		return sign{"internal-fault", catalogue.Stop, 0.01, err.Error()}
+		return sign{kind: "internal-fault", state: catalogue.Stop, weight: 0.01, text: err.Error()}
 	}
-	return sign{"unreadable", catalogue.Stop, 0.01, strings.ReplaceAll(err.Error(), "\n", "; ")}
+	return sign{kind: "unreadable", state: catalogue.Stop, weight: 0.01, text: strings.ReplaceAll(err.Error(), "\n", "; ")}
 }
 
 // foreign names the files of the smaller titles.
@@ -148,7 +158,7 @@ func unproved(p *check.Report) []sign {
 	if len(p.Problems) > 0 {
 		text += ": " + p.Problems[0].String()
 	}
-	return []sign{{"not-proved", catalogue.Stop, weight["not-proved"], text}}
+	return []sign{{kind: "not-proved", state: catalogue.Stop, weight: weight["not-proved"], text: text}}
 }
 
 func counted(n int, noun string) string {
@@ -173,7 +183,8 @@ func findings(list []diag.Finding) []sign {
 			continue
 		}
 		count[f.ID]++
-		if _, ok := at[f.ID]; ok {
+		if i, ok := at[f.ID]; ok {
+			out[i].asked = out[i].asked || f.Question != ""
 			continue
 		}
 		at[f.ID] = len(out)
@@ -185,9 +196,10 @@ func findings(list []diag.Finding) []sign {
 		if p := f.Place.String(); p != "" {
 			text = p + ": " + text
 		}
-		out = append(out, sign{f.ID, state, weightOf(f.ID, state), text})
+		out = append(out, sign{kind: f.ID, state: state, weight: weightOf(f.ID, state), text: text, asked: f.Question != ""})
 	}
 	for kind, i := range at {
+		out[i].places = count[kind]
 		if n := count[kind] - 1; n > 0 {
 			out[i].text += fmt.Sprintf("; %s more like it", counted(n, "place"))
 		}

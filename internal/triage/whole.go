@@ -11,12 +11,13 @@ import (
 	"continuo/internal/catalogue"
 	"continuo/internal/cell"
 	"continuo/internal/convert"
+	"continuo/internal/decide"
 	"continuo/internal/english"
 	"continuo/internal/source"
 )
 
 func look(kind, format string, a ...any) sign {
-	return sign{kind, catalogue.Look, weightOf(kind, catalogue.Look), fmt.Sprintf(format, a...)}
+	return sign{kind: kind, state: catalogue.Look, weight: weightOf(kind, catalogue.Look), text: fmt.Sprintf(format, a...)}
 }
 
 // whole looks for what is missing between and at the ends of volumes.
@@ -27,13 +28,14 @@ func whole(in Input) []sign {
 	t := &in.Result.Survey.Titles[0]
 	vols := distinct(t.Volumes, in.Files)
 	var out []sign
-	out = append(out, names(vols)...)
+	out = append(out, orderAsked(names(vols), in.Result.Questions)...)
 	out = append(out, between(vols)...)
 	out = append(out, inside(vols)...)
 	out = append(out, ends(vols)...)
 	out = append(out, codes(t)...)
 	out = append(out, unlike(vols)...)
 	out = append(out, contents(in.Result.Book)...)
+	out = append(out, twice(in.Result.Book)...)
 	out = append(out, leftHeads(in.Result.Book, t.Title)...)
 	return out
 }
@@ -157,6 +159,26 @@ func names(vols []convert.VolumeSurvey) []sign {
 	return out
 }
 
+// orderAsked takes away what is asked about the order of the volumes once a
+// person has answered which order is right; without an answer it is the same
+// question.
+func orderAsked(list []sign, questions []decide.Question) []sign {
+	i := slices.IndexFunc(questions, func(q decide.Question) bool { return q.Kind.ID == "order-disagrees" })
+	if i < 0 {
+		return list
+	}
+	var out []sign
+	for _, s := range list {
+		if s.kind == "file-number-disagrees" {
+			if s.asked = true; questions[i].Settled() {
+				continue
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
 // between compares the pages at the end of a volume with those at the start of
 // the next one.
 func between(vols []convert.VolumeSurvey) []sign {
@@ -221,12 +243,11 @@ func inside(vols []convert.VolumeSurvey) []sign {
 func ends(vols []convert.VolumeSurvey) []sign {
 	var out []sign
 	n := len(vols)
-	lines, finals := 0, map[source.Final]int{}
+	lines, short, finals := 0, 0, map[source.Final]int{}
 	for i := range vols {
-		if vols[i].EndLine && i < n-1 {
-			lines++
-		}
+		lines += is(i < n-1 && vols[i].EndLine)
 		finals[vols[i].Evidence.Final]++
+		short += is(stopsShort(&vols[i]))
 	}
 	for i := range vols {
 		v := &vols[i]
@@ -239,11 +260,28 @@ func ends(vols []convert.VolumeSurvey) []sign {
 		case n > 1 && e.Final != source.FinalFeed && finals[source.FinalFeed] == n-1:
 			out = append(out, look("cut-off", "%s does not end with the end of a page, as the other files do: it may be cut off", v.File))
 		}
+		if short == 1 && stopsShort(v) {
+			out = append(out, look("stops-short", "%s ends in the middle of a sentence and of a page: it may be cut off", v.File))
+		}
 	}
 	if last := &vols[n-1]; last.Evidence.Open && last.Evidence.Full && !last.EndLine {
 		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence at the foot of a page", last.File))
 	}
 	return out
+}
+
+// stopsShort reports whether the text of a volume ends within a sentence above
+// the foot of its page. Where several volumes end so it is the way of the book.
+func stopsShort(v *convert.VolumeSurvey) bool {
+	e := v.Evidence
+	return e.Within && e.Short && !v.EndLine && !v.Prelim
+}
+
+func is(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // unlike looks for a volume that was laid out in another way than all the
@@ -302,7 +340,7 @@ func files(list []*source.File) []sign {
 			out = append(out, look("stray-case", "%s: %s in the other case than all the rest: bytes may be damaged", f.Name, counted(int(n), "letter")))
 		}
 		if source.LooksPrint(f) {
-			out = append(out, sign{"print", catalogue.Stop, weightOf("print", catalogue.Stop), f.Name + " looks like print, not braille"})
+			out = append(out, sign{kind: "print", state: catalogue.Stop, weight: weightOf("print", catalogue.Stop), text: f.Name + " looks like print, not braille"})
 		}
 	}
 	return out

@@ -1,0 +1,94 @@
+package triage
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"continuo/internal/catalogue"
+	"continuo/internal/decide"
+	"continuo/internal/diag"
+	"continuo/internal/source"
+)
+
+// Ask returns a question for each sign that a person can settle by looking and
+// that no question of the conversion is about: volumes that end in an unusual
+// way, notes without a reference. Its answer holds for these sources; when one
+// of them changes, or more places are found, it is asked anew.
+func Ask(in Input) []decide.Question {
+	if in.Err != nil || in.Result == nil {
+		return nil
+	}
+	var out []decide.Question
+	for _, s := range signs(in) {
+		q, ok := question(s, in)
+		if !ok {
+			continue
+		}
+		if i := slices.IndexFunc(out, func(o decide.Question) bool { return o.ID == q.ID }); i >= 0 {
+			out[i].Evidence += "; " + s.text
+			continue
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// question is what is asked about a sign; false when it is settled otherwise: by
+// a question of its own, by another supply of the files, by mending the title's
+// settings.
+func question(s sign, in Input) (decide.Question, bool) {
+	if s.state != catalogue.Look || s.asked {
+		return decide.Question{}, false
+	}
+	switch s.kind {
+	case "settings", "foreign-beside", "volumes-unsure", "decision-lost", "correction-refused":
+		return decide.Question{}, false
+	}
+	k, _ := decide.Find(decide.LookedAt)
+	q := decide.Question{ID: decide.TitleID(decide.LookedAt, append(sums(in.Files), s.kind, strconv.Itoa(s.places))...), Kind: k, Severity: diag.Look, Evidence: s.kind + ": " + s.text, Usual: "the title stays one to look at"}
+	if in.Decisions != nil {
+		if a := in.Decisions.Answer(q.ID); a != nil && k.Has(a.Choice) {
+			q.Answer = a
+		}
+	}
+	return q, true
+}
+
+// sums are the hashes of the sources, in an order that does not depend on names.
+func sums(files []*source.File) []string {
+	var out []string
+	for _, f := range files {
+		out = append(out, f.SHA256)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// settle applies what people answered about signs: what they looked at and
+// passed on is told, and weighs nothing; what is to wait stops the title.
+func settle(list []sign, in Input) (left []sign, passed []string) {
+	for _, s := range list {
+		q, ok := question(s, in)
+		switch {
+		case !ok || q.Answer == nil:
+		case q.Choice() == decide.PassOn:
+			if words := s.kind + ", " + q.By(); !slices.Contains(passed, words) {
+				passed = append(passed, words)
+			}
+			continue
+		default:
+			s.state, s.text = catalogue.Stop, s.text+"; "+q.By()+": "+q.Choice()
+		}
+		left = append(left, s)
+	}
+	return left, passed
+}
+
+// looked tells what a person passed on.
+func looked(passed []string) string {
+	if len(passed) == 0 {
+		return "every cell is in the edition or accounted for, and nothing is doubtful"
+	}
+	return "every cell is in the edition or accounted for, and a person looked at what was doubtful: " + strings.Join(passed, "; ")
+}
