@@ -257,7 +257,7 @@ func (t *Title) dropRepeats() {
 	for _, v := range t.Volumes {
 		if o := seen[v.File.SHA256]; o != nil {
 			v.RepeatOf = o
-			t.ask(diag.Look, "volume-repeated", v, "go-on", []string{v.File.SHA256}, "holds the same as %s and is left out", o.File.Name)
+			t.ask(diag.Look, "volume-repeated", v, "go-on", []string{v.File.SHA256}, "holds the same bytes as %s and is left out", o.File.Name)
 			continue
 		}
 		seen[v.File.SHA256] = v

@@ -263,7 +263,11 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 // explain lists the titles when there is more than one.
 func explain(err error) error {
 	var many *convert.ManyTitles
-	if !errors.As(err, &many) {
+	var twin *convert.VolumeTwice
+	switch {
+	case errors.As(err, &twin):
+		return &fault{code: Failed, what: err.Error(), hint: "find out which of the two is right, and name the files without the other: continuo make FILE..."}
+	case !errors.As(err, &many):
 		return err
 	}
 	f := &fault{code: Failed, what: fmt.Sprintf("%s found; make takes the volumes of one title", count(len(many.Titles), "title")),

@@ -88,6 +88,17 @@ func (e *ManyTitles) Error() string {
 	return b.String()
 }
 
+// VolumeTwice is the error of two different files that both say they are the
+// same volume.
+type VolumeTwice struct {
+	A, B   string // names of the files
+	Number int
+}
+
+func (e *VolumeTwice) Error() string {
+	return fmt.Sprintf("%s and %s both say that they are volume %d, and differ", e.A, e.B, e.Number)
+}
+
 // Make converts the volumes of one title, given in any order.
 func Make(files []*source.File, o Options) (*Result, error) {
 	decided := decide.Resolve(o.Decisions, o.Profile.Rules, files)
@@ -100,7 +111,7 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	}
 	t := titles[0]
 	if x, y := t.Clash(); x != nil {
-		return nil, fmt.Errorf("%s and %s both say that they are volume %d, and differ", x.File.Name, y.File.Name, x.Number)
+		return nil, &VolumeTwice{x.File.Name, y.File.Name, x.Number}
 	}
 	det := survey.Titles[0].Detection
 	r := assemble.Make(t, det, assemble.Options{Profile: o.Profile, DropMarkers: o.EndMarkers == "drop", Rejoin: o.Rejoin, Decided: decided})

@@ -77,6 +77,7 @@ func signs(in Input) []sign {
 		out = append(out, unproved(in.Proof)...)
 		out = append(out, findings(in.Result.Findings)...)
 		out = append(out, whole(in)...)
+		out = append(out, copies(in.Files)...)
 	}
 	out = append(out, files(in.Files)...)
 	return append(out, others(in)...)
@@ -109,12 +110,13 @@ func verdict(signs []sign, passed []string, in Input) Verdict {
 // failure is why there is no edition.
 func failure(err error) sign {
 	var many *convert.ManyTitles
+	var twin *convert.VolumeTwice
 	switch {
 	case err == nil:
 		return sign{kind: "no-edition", state: catalogue.Stop, weight: 0.01, text: "there is no edition"}
 	case errors.As(err, &many):
 		return sign{kind: "foreign-volume", state: catalogue.Stop, weight: 0.01, text: foreign(many)}
-	case strings.Contains(err.Error(), "both say that they are volume"):
+	case errors.As(err, &twin):
 		return sign{kind: "volume-twice", state: catalogue.Stop, weight: 0.01, text: err.Error()}
 	case strings.Contains(err.Error(), "edition that was made before is kept"):
 		return sign{kind: "worse-than-before", state: catalogue.Stop, weight: 0.01, text: err.Error()}

@@ -1,0 +1,47 @@
+package triage
+
+import (
+	"continuo/internal/catalogue"
+	"continuo/internal/source"
+)
+
+// Two volumes of a book have no more lines in common than refrains, heads and
+// title pages; two copies of one volume nearly all.
+const (
+	longLine  = 12 // cells of a line that is compared
+	fewLines  = 60 // volumes with fewer such lines are not
+	copyShare = 0.6
+)
+
+// copies looks for a volume that is there twice with other bytes: one that was
+// mended and the one before, or one copy that is damaged.
+func copies(list []*source.File) []sign {
+	if len(list) < 2 {
+		return nil
+	}
+	first := map[string]int32{}
+	var out []sign
+	for i, f := range list {
+		lines := 0
+		shared := map[int32]int{}
+		for l := range f.Lines {
+			t := f.Text(l)
+			if len(t) < longLine {
+				continue
+			}
+			lines++
+			if o, ok := first[string(t)]; !ok {
+				first[string(t)] = int32(i)
+			} else if int(o) != i {
+				shared[o]++
+			}
+		}
+		for o, n := range shared {
+			if g := list[o]; lines >= fewLines && float64(n) >= copyShare*float64(lines) && g.SHA256 != f.SHA256 {
+				out = append(out, sign{kind: "volume-twice", state: catalogue.Stop, weight: weightOf("volume-missing", catalogue.Stop),
+					text: f.Name + " and " + g.Name + " have most lines in common: two copies of one volume, and they are not the same"})
+			}
+		}
+	}
+	return out
+}
