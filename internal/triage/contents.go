@@ -4,7 +4,6 @@ import (
 	"bytes"
 
 	"continuo/internal/book"
-	"continuo/internal/layout"
 )
 
 // contents looks for entries of the contents list that no heading of the text
@@ -43,29 +42,6 @@ func contents(b *book.Book) []sign {
 		return nil
 	}
 	return []sign{look("heading-missing", "the contents list %q, and no heading of the text is that; %d such in all", entryText(b, &b.Blocks[gone[0]]), len(gone))}
-}
-
-// twice looks for two entries of the contents list that have the same words
-// and lead to the same heading: one list was taken in twice.
-func twice(b *book.Book) []sign {
-	if b == nil {
-		return nil
-	}
-	seen := map[int32]map[string]bool{}
-	for _, l := range b.Links {
-		if l.Kind != book.ListRef {
-			continue
-		}
-		words := layout.Normal(entryText(b, &b.Blocks[l.Block]))
-		if seen[l.Target][words] {
-			return []sign{look("entry-twice", "the contents list has an entry twice: %q", entryText(b, &b.Blocks[l.Block]))}
-		}
-		if seen[l.Target] == nil {
-			seen[l.Target] = map[string]bool{}
-		}
-		seen[l.Target][words] = true
-	}
-	return nil
 }
 
 func entryText(b *book.Book, bl *book.Block) []byte {

@@ -35,7 +35,6 @@ func whole(in Input) []sign {
 	out = append(out, codes(t)...)
 	out = append(out, unlike(vols)...)
 	out = append(out, contents(in.Result.Book)...)
-	out = append(out, twice(in.Result.Book)...)
 	out = append(out, leftHeads(in.Result.Book, t.Title)...)
 	return out
 }
