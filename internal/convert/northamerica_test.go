@@ -741,3 +741,31 @@ func TestVerseBesideLooseLines(t *testing.T) {
 	}
 	s.compare(t, madeOf(t, s.file(t, "v1.brf")))
 }
+
+// TestStatementsWithPages: volume statements that name their pages too, in one line
+// with the number, in brackets or after a comma (common practice; EBAE rule III,
+// 15): they go, and stand as no headings before the text.
+func TestStatementsWithPages(t *testing.T) {
+	for _, form := range []string{",volume N1 pages A-B", ",volume N 7pages A 6#B7", ",9 ,two ,volumes3 ,volume N", ",brl volume N ( #b1 pages A-B"} {
+		var files []*source.File
+		for v := range 2 {
+			s := newSheets(t)
+			s.next, s.foot = 150*v, plainNumber
+			line := strings.NewReplacer("N", plainNumber(v+1), "A", plainNumber(60*v+1), "B", plainNumber(60*v + 60)[1:]).Replace(form)
+			s.pages = [][]string{{"             ,,! ,,f]ry ,,l$g]", "", "                  ,by", "              ,,hannah ,,r[e", "", "          " + line, "", "     ,copy\"r #aihd 0,hannah ,r[e"}}
+			s.page()
+			s.heading(-1, ",*apt] "+plainNumber(v+1))
+			for range 20 {
+				s.para(2, 0, 40)
+			}
+			files = append(files, s.file(t, fmt.Sprintf("v%d.brf", v+1)))
+		}
+		res := madeOf(t, files...)
+		if text := string(res.Edition); strings.Contains(text, "volume") || strings.Contains(text, "pages") {
+			t.Errorf("%s: left\n%s", form, text[:min(len(text), 400)])
+		}
+		if v := res.Survey.Titles[0].Volumes; len(v) != 2 || v[0].Number != 1 || v[1].Number != 2 {
+			t.Errorf("%s: volumes %+v", form, v)
+		}
+	}
+}

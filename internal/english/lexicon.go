@@ -219,8 +219,9 @@ func (lx *lexicon) addPattern(id PhraseID, words []string) error {
 			}
 		}
 		if e.kind == elemNumber || e.kind == elemOrdinal || e.kind == elemLabel {
-			e.second = numbers > 0
-			numbers++
+			if e.second = numbers > 0 || w == "{m}"; w != "{m}" {
+				numbers++
+			}
 		}
 		p.elems = append(p.elems, e)
 	}
@@ -333,6 +334,12 @@ func (sc *scanner) read(t *token) {
 	if sc.lx.fill(t, body) {
 		return
 	}
+	if rest, ok := unbracketed(body); ok && sc.lx.fill(t, rest) {
+		if t.word == sc.lx.ids["pages"] || t.word == sc.lx.ids["braille"] { // volume 2 (pages 91-180)
+			return
+		}
+		*t = token{start: t.start, end: t.end}
+	}
 	if n := joinedLen(body); n > 0 {
 		t.end = int32(from + n)
 		if sc.lx.fillJoined(t, body[:n]) {
@@ -343,6 +350,16 @@ func (sc *scanner) read(t *token) {
 	if n := dashAt(body); n > 0 && sc.lx.fill(t, body[:n]) {
 		t.end = int32(from + n)
 	}
+}
+
+// unbracketed is a token without the round bracket that it begins with.
+func unbracketed(body []byte) ([]byte, bool) {
+	for _, b := range [...]string{"\"<", "7"} {
+		if len(body) > len(b)+3 && hasPrefix(body, b) {
+			return body[len(b):], true
+		}
+	}
+	return body, false
 }
 
 // fill looks the cells of a token up, with and without closing punctuation.
@@ -545,6 +562,11 @@ func allRanges(rest []byte) bool {
 }
 
 func rangeToken(t []byte) bool {
+	if n := len(t); n > 3 && t[n-1] == '7' {
+		t = t[:n-1]
+	} else if n > 3 && t[n-2] == '"' && t[n-1] == '>' {
+		t = t[:n-2]
+	}
 	for len(t) > 1 && (t[len(t)-1] == '1' || t[len(t)-1] == '4' || t[len(t)-1] == '2') {
 		t = t[:len(t)-1]
 	}

@@ -261,13 +261,23 @@ func (sc *scanner) number(at int) (v, n int) {
 	return v, n
 }
 
+// counts reports whether a pattern has a number of its own.
+func (p *pattern) counts() bool {
+	for _, e := range p.elems {
+		if e.kind == elemNumber {
+			return true
+		}
+	}
+	return false
+}
+
 // ranges matches page labels and ranges to the end of the line.
 func (sc *scanner) ranges(p *pattern, ph Phrase, at int, whole bool) (Phrase, int, bool) {
 	rest := sc.restFrom(at)
 	if whole && !allRanges(rest) {
 		return ph, 0, false
 	}
-	if sc.has(at) && sc.toks[at].num > 0 && len(p.elems) == at+1 {
+	if sc.has(at) && sc.toks[at].num > 0 && len(p.elems) == at+1 && !p.counts() {
 		ph.N = int(sc.toks[at].num)
 	}
 	ph.Tail = rest

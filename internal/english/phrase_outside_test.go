@@ -31,10 +31,10 @@ func wordings() []wording {
 					case "{n}", "{x}", "{m}":
 						v := []int{3, 12}[min(numbers, 1)]
 						words = append(words, style(v))
-						if numbers == 0 {
-							w.n = v
-						} else {
+						if f == "{m}" || w.n > 0 {
 							w.m = v
+						} else {
+							w.n = v
 						}
 						numbers++
 					case "{o}":

@@ -34,6 +34,13 @@ func TestLookupCases(t *testing.T) {
 		{",appendix ;,b", Appendix, 0, 0, false, "", true},
 		{".1,glossary", Glossary, 0, 0, false, "", true},
 		{",f/ ,volume", Volume, 1, 0, false, "", true},
+		{",9 ,?ree ,volumes3 ,volume ,,ii", Volume, 2, 3, false, "", true},
+		{",volume #b1 pages #ca-fj", Volume, 2, 0, false, "#ca-fj", true},
+		{",volume ,,ii 7pages #ca 6#fj7", Volume, 2, 0, false, "#ca 6#fj7", true},
+		{",volume ,,ii \"<pages #ca to #fj\">", Volume, 2, 0, false, "#ca to #fj\">", true},
+		{",brl volume #b ( #c1 pages #ca-fj", Volume, 2, 3, false, "#ca-fj", true},
+		{",? volume 3ta9s pages #ca-#fj", BraillePages, 0, 0, false, "#ca-#fj", true},
+		{",,! ,,5d ,,( ,,volume ,i", EndOfVolume, 1, 0, false, "", true},
 		{",prelim9>y ,volume", PrelimVolume, 0, 0, false, "", true},
 		{",,isbn #igh\"ajbc", Isbn, 0, 0, false, "#igh\"ajbc", false},
 	} {
