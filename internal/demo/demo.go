@@ -40,7 +40,7 @@ var Titles = []Title{
 		"print.txt", []string{"Winter Baker vol 1.brf", "Winter Baker vol 2.brf"},
 		Excerpt{0, 12, 3, 5, 4, "He tried wood. The grate was too small, and it smoked. He tried to knead by hand, as the machine had frozen, but the patent yeast had died in its tin."}},
 	{"weather", "The Backyard Weather Book",
-		"North America, EBAE contracted; two volumes; page numbers in corners shared with text; full rows for print page turns",
+		"North America, EBAE contracted; two volumes; page numbers in corners shared with text; full rows for print page turns; a glossary",
 		"print.txt", []string{"WEATHERv01.BRF", "WEATHERv02.BRF"},
 		Excerpt{0, 14, 2, 2, 3, "eyes, as sailors did for hundreds of years before there were cups. Here is the scale that I go by. It has been worn down to fit a yard."}},
 }

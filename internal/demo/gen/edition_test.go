@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"continuo/internal/convert"
+	"continuo/internal/finders"
 	"continuo/internal/louis"
 	"continuo/internal/source"
 )
@@ -62,7 +63,8 @@ func newUnit(tr *translator, print string, indent int) unit {
 	return u
 }
 
-// edition makes the edition of a title from the volumes that are kept.
+// edition makes the edition of a title from the volumes that are kept, without
+// the marks before headwords.
 func edition(t *testing.T, h *house) []string {
 	t.Helper()
 	files, _, err := source.Open([]string{filepath.Join("..", "data", h.text)})
@@ -73,7 +75,11 @@ func edition(t *testing.T, h *house) []string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return strings.Split(strings.ReplaceAll(strings.ToLower(string(r.Edition)), "\r\n", "\n"), "\n")
+	text := strings.ReplaceAll(strings.ToLower(string(r.Edition)), "\r\n", "\n")
+	if mark := r.Stats.EntryMark; mark != "" {
+		text = strings.ReplaceAll(text, "\n"+mark, "\n")
+	}
+	return strings.Split(text, "\n")
 }
 
 // turnAt reads a print page turn at the start of text, in the forms of the
@@ -245,4 +251,26 @@ func entryOf(lines []string, words, label string) bool {
 		}
 	}
 	return false
+}
+
+// The glossary of the handbook is found: every headword has the mark before it,
+// and a search for the mark and the word lands on the entry.
+func TestGlossaryHasFinders(t *testing.T) {
+	files, _, err := source.Open([]string{filepath.Join("..", "data", "weather")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := convert.Defaults()
+	o.Finders = true
+	r, err := convert.Make(files, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all, promised := r.Finders.Count(finders.Word); all != 17 || promised != 17 {
+		t.Errorf("%d headwords, %d have a finder; the glossary has 17", all, promised)
+	}
+	text := strings.ReplaceAll(strings.ToLower(string(r.Edition)), "\r\n", " ")
+	if i := strings.Index(text, r.Stats.EntryMark+"veer"); i >= 0 || strings.Index(text, r.Stats.EntryMark+"ve]3") < strings.Index(text, r.Stats.EntryMark+"vane3") {
+		t.Error("the entries do not stand in the order of the print text")
+	}
 }
