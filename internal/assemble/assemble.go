@@ -75,6 +75,8 @@ type assembly struct {
 	refPlaces map[[2]int32]string // volume and line of a reference to a paper page: where that page is
 
 	paperIndex, paperText map[sourceCell]onPage // page numbers that stay though they are pages of the paper, see paperNumbers
+
+	quantities []quantityKind // what the blocks begin with, see lineForms
 }
 
 // Make assembles the volumes of a title, in reading order.

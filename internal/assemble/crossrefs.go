@@ -109,12 +109,12 @@ func (a *assembly) pageWords(block int32) (out []locator) {
 		if p.Vol < 0 || !open && volume < 0 && !bytes.Contains(t, pageWord) && !bytes.Contains(t, volumeWord) {
 			continue
 		}
-		for _, f := range cell.Fields(t) {
-			w := structure.Bare(t[f[0]:f[1]])
+		for from, to := range cell.Words(t) {
+			w := structure.Bare(t[from:to])
 			n++
 			if open {
 				if lab, ok := cell.ParseLabel(w); ok && !lab.Bare && lab.Prefix == "" {
-					at := int32(f[0] + bytes.Index(t[f[0]:f[1]], w))
+					at := int32(from + bytes.Index(t[from:to], w))
 					out = append(out, locator{block, int32(k), at, at + int32(len(w)), lab, n-volume <= 4})
 				}
 			}

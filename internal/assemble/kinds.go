@@ -37,6 +37,7 @@ func setOf(words string) map[string]bool {
 // lineForms marks recipes and exercises in the text.
 func (a *assembly) lineForms() {
 	asks := false
+	a.quantities = make([]quantityKind, len(a.b.Blocks))
 	for i := 0; i < len(a.b.Blocks); {
 		bl := &a.b.Blocks[i]
 		if bl.Kind == book.Heading {
@@ -45,7 +46,7 @@ func (a *assembly) lineForms() {
 		switch {
 		case !a.markable(bl):
 			i++
-		case a.quantityOf(bl) > noQuantity:
+		case a.quantityOf(i) > noQuantity:
 			i = a.recipe(i)
 		default:
 			i = a.exercises(i, asks)
@@ -91,19 +92,32 @@ func (a *assembly) printStart(bl *book.Block, cells int) string {
 	return strings.ToLower(strings.TrimSpace(a.reader.Text(t)))
 }
 
+// quantityKind is what a block begins with.
+type quantityKind uint8
+
 const (
-	noQuantity = iota
-	number     // a number alone, "2 eggs"
-	measured   // a number and a measure, "250 g flour"
+	notRead quantityKind = iota
+	noQuantity
+	number   // a number alone, "2 eggs"
+	measured // a number and a measure, "250 g flour"
 )
 
 // maxIngredient is the length of a line that can be an ingredient, in cells:
 // two lines of paper.
 const maxIngredient = 80
 
-// quantityOf tells what a block begins with. A number with a full stop or a
+// quantityOf tells what block i begins with, which is read once.
+func (a *assembly) quantityOf(i int) quantityKind {
+	q := &a.quantities[i]
+	if *q == notRead {
+		*q = a.readQuantity(&a.b.Blocks[i])
+	}
+	return *q
+}
+
+// readQuantity tells what a block begins with. A number with a full stop or a
 // bracket is the number of an item.
-func (a *assembly) quantityOf(bl *book.Block) int {
+func (a *assembly) readQuantity(bl *book.Block) quantityKind {
 	n := 0
 	for _, p := range bl.Pieces {
 		n += len(a.b.Text(p))
@@ -142,10 +156,10 @@ func (a *assembly) recipe(i int) int {
 			turns++
 			continue
 		}
-		if !a.markable(bl) || j > i && (bl.Blank.Want || bl.First != a.b.Blocks[i].First && a.quantityOf(bl) > noQuantity) {
+		if !a.markable(bl) || j > i && (bl.Blank.Want || bl.First != a.b.Blocks[i].First && a.quantityOf(j) > noQuantity) {
 			break
 		}
-		q := a.quantityOf(bl)
+		q := a.quantityOf(j)
 		if q == noQuantity && len(bl.Pieces) > 1 {
 			break // a paragraph
 		}
@@ -153,7 +167,7 @@ func (a *assembly) recipe(i int) int {
 		measure += boolInt(q == measured)
 	}
 	end := j
-	for j > i && !a.b.Blocks[j-1].Cont && a.quantityOf(&a.b.Blocks[j-1]) == noQuantity {
+	for j > i && !a.b.Blocks[j-1].Cont && a.quantityOf(j-1) == noQuantity {
 		j-- // what only follows may be a step
 	}
 	named := false

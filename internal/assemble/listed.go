@@ -338,15 +338,15 @@ func (a *assembly) markListed() {
 }
 
 // listLinks makes links of the joins, when the blocks of the book are laid.
-func (a *assembly) listLinks(at map[[2]int32]int32) {
+func (a *assembly) listLinks(index blockIndex) {
 	for k := range a.list.lines {
 		l := &a.list.lines[k]
 		if l.confidence == 0 || l.kind != book.Entry {
 			continue
 		}
 		v := a.vols[l.to.vol]
-		target, ok := at[[2]int32{int32(l.to.vol), v.Units[l.to.unit].Line}]
-		entry, ok2 := at[[2]int32{int32(l.vol), a.vols[l.vol].Units[l.units[0]].Line}]
+		target, ok := index.at(int32(l.to.vol), v.Units[l.to.unit].Line)
+		entry, ok2 := index.at(int32(l.vol), a.vols[l.vol].Units[l.units[0]].Line)
 		if !ok || !ok2 || a.b.Blocks[entry].Kind != book.Entry || len(a.b.Blocks[entry].Pieces) == 0 {
 			continue
 		}
@@ -355,19 +355,32 @@ func (a *assembly) listLinks(at map[[2]int32]int32) {
 	}
 }
 
-// blockIndex maps volume and source line to the first block that holds cells of
-// it.
-func (a *assembly) blockIndex() map[[2]int32]int32 {
-	at := make(map[[2]int32]int32, len(a.b.Blocks))
+// blockIndex has, for each line of each volume, one more than the first block
+// that holds cells of it; 0 for none.
+type blockIndex [][]int32
+
+func (a *assembly) blockIndex() blockIndex {
+	x := make(blockIndex, len(a.b.Files))
+	for v, f := range a.b.Files {
+		x[v] = make([]int32, len(f.Lines))
+	}
 	for i := range a.b.Blocks {
-		for _, p := range a.b.Blocks[i].Pieces {
-			k := [2]int32{p.Vol, p.Line}
-			if _, ok := at[k]; p.Vol >= 0 && !ok && a.b.Blocks[i].Kind != book.Turn {
-				at[k] = int32(i)
+		if a.b.Blocks[i].Kind == book.Turn {
+			continue
+		}
+		for k := range a.b.Blocks[i].Pieces {
+			if p := &a.b.Blocks[i].Pieces[k]; p.Vol >= 0 && x[p.Vol][p.Line] == 0 {
+				x[p.Vol][p.Line] = int32(i) + 1
 			}
 		}
 	}
-	return at
+	return x
+}
+
+// at is the first block that holds cells of a source line.
+func (x blockIndex) at(vol, line int32) (block int32, ok bool) {
+	block = x[vol][line] - 1
+	return block, block >= 0
 }
 
 // unitOf is the unit of a source line, nil if the line is no unit.

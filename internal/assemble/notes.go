@@ -674,15 +674,15 @@ func (a *assembly) notesHeading(why book.ReasonID) {
 }
 
 // noteLinks makes links of the joins, when the blocks are laid.
-func (a *assembly) noteLinks(at map[[2]int32]int32) {
+func (a *assembly) noteLinks(index blockIndex) {
 	for _, n := range a.notes.notes {
 		if n.ref < 0 {
 			continue
 		}
 		r := a.notes.refs[n.ref]
 		u, w := &a.vols[r.vol].Units[r.unit], &a.vols[n.vol].Units[n.unit]
-		from, ok := a.pieceAt(at, int32(r.vol), u.Line, u.From+r.from)
-		to, ok2 := a.pieceAt(at, int32(n.vol), w.Line, w.From)
+		from, ok := a.pieceAt(index, int32(r.vol), u.Line, u.From+r.from)
+		to, ok2 := a.pieceAt(index, int32(n.vol), w.Line, w.From)
 		if !ok || !ok2 {
 			continue
 		}
@@ -693,8 +693,8 @@ func (a *assembly) noteLinks(at map[[2]int32]int32) {
 }
 
 // pieceAt is the piece that holds a cell of a source line.
-func (a *assembly) pieceAt(at map[[2]int32]int32, vol, line, c int32) (book.Link, bool) {
-	first, ok := at[[2]int32{vol, line}]
+func (a *assembly) pieceAt(index blockIndex, vol, line, c int32) (book.Link, bool) {
+	first, ok := index.at(vol, line)
 	if !ok {
 		return book.Link{}, false
 	}

@@ -102,9 +102,9 @@ func (a *assembly) hasVolumeWord(bl *book.Block) bool {
 func (a *assembly) refWords(bl *book.Block) (out []refWord) {
 	for k, p := range bl.Pieces {
 		t := a.b.Text(p)
-		for _, f := range cell.Fields(t) {
-			w := structure.Bare(t[f[0]:f[1]])
-			out = append(out, refWord{k, f[0], f[1], w, f[0] + bytes.Index(t[f[0]:f[1]], w)})
+		for from, to := range cell.Words(t) {
+			w := structure.Bare(t[from:to])
+			out = append(out, refWord{k, from, to, w, from + bytes.Index(t[from:to], w)})
 		}
 	}
 	return out
@@ -309,8 +309,8 @@ func (a *assembly) pagesOfWords() (map[string]map[[2]int]bool, int) {
 		total += len(v.Pages)
 		for k := range v.Units {
 			u := &v.Units[k]
-			for _, f := range cell.Fields(u.Text) {
-				if w := structure.Bare(u.Text[f[0]:f[1]]); len(w) >= 4 {
+			for from, to := range cell.Words(u.Text) {
+				if w := structure.Bare(u.Text[from:to]); len(w) >= 4 {
 					if on[string(w)] == nil {
 						on[string(w)] = map[[2]int]bool{}
 					}

@@ -54,19 +54,20 @@ func spoken(bl *book.Block) bool {
 // with a full stop or colon, and words after it. Numbers are no names.
 func (a *assembly) speaker(bl *book.Block) string {
 	t := a.b.Text(bl.Pieces[0])
-	for n, f := range cell.Fields(t) {
-		w := t[f[0]:f[1]]
-		if n == 3 || bytes.IndexByte(w, '#') >= 0 {
+	n := 0
+	for from, to := range cell.Words(t) {
+		w := t[from:to]
+		if n++; n > 3 || bytes.IndexByte(w, '#') >= 0 {
 			return ""
 		}
 		for len(w) > 1 && w[len(w)-1] == '\'' { // the end of capitals or of a typeform
 			w = w[:len(w)-1]
 		}
 		if c := w[len(w)-1]; len(w) > 1 && (c == '4' || c == '3') {
-			if f[1] == len(t) && len(bl.Pieces) == 1 {
+			if to == len(t) && len(bl.Pieces) == 1 {
 				return ""
 			}
-			return string(t[:f[1]])
+			return string(t[:to])
 		}
 	}
 	return ""

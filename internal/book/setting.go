@@ -1,6 +1,10 @@
 package book
 
-import "continuo/internal/cell"
+import (
+	"bytes"
+
+	"continuo/internal/cell"
+)
 
 // Flows says whether blocks of a kind are running text, in which line ends and
 // runs of blanks of the sources mean nothing.
@@ -36,18 +40,17 @@ func ends(text []byte) (from, to int) {
 func appendSet(dst, text []byte, flow bool) []byte {
 	from, to := ends(text)
 	text = text[from:to]
-	if !flow {
-		return append(dst, text...)
-	}
-	prev := byte(0)
-	for _, c := range text {
-		if c == cell.Blank && prev == cell.Blank {
-			continue
+	for flow {
+		k := bytes.Index(text, []byte{cell.Blank, cell.Blank})
+		if k < 0 {
+			break
 		}
-		dst = append(dst, c)
-		prev = c
+		dst = append(dst, text[:k+1]...)
+		for text = text[k+1:]; text[0] == cell.Blank; {
+			text = text[1:]
+		}
 	}
-	return dst
+	return append(dst, text...)
 }
 
 // SetOffset tells how many cells of the text of piece i are set before cell

@@ -8,6 +8,11 @@
 // source held and that is carried along unchanged, never dropped.
 package cell
 
+import (
+	"bytes"
+	"iter"
+)
+
 // Blank is the cell without dots.
 const Blank = ' '
 
@@ -62,20 +67,31 @@ func FromRune(r rune) (c byte, ok bool) {
 	return order[r-0x2800], true
 }
 
+// Words yields the spans [from, to) of text between runs of blanks.
+func Words(text []byte) iter.Seq2[int, int] {
+	return func(yield func(from, to int) bool) {
+		for i := 0; i < len(text); {
+			if text[i] == Blank {
+				i++
+				continue
+			}
+			j := i + 1
+			for j < len(text) && text[j] != Blank {
+				j++
+			}
+			if !yield(i, j) {
+				return
+			}
+			i = j
+		}
+	}
+}
+
 // Fields splits text at runs of blanks, as spans [from, to).
 func Fields(text []byte) [][2]int {
 	var out [][2]int
-	for i := 0; i < len(text); {
-		if text[i] == Blank {
-			i++
-			continue
-		}
-		j := i
-		for j < len(text) && text[j] != Blank {
-			j++
-		}
-		out = append(out, [2]int{i, j})
-		i = j
+	for from, to := range Words(text) {
+		out = append(out, [2]int{from, to})
 	}
 	return out
 }
@@ -90,15 +106,7 @@ func Indent(text []byte) int {
 }
 
 // Marks counts the cells of text that are not blank.
-func Marks(text []byte) int {
-	n := 0
-	for _, c := range text {
-		if c != Blank {
-			n++
-		}
-	}
-	return n
-}
+func Marks(text []byte) int { return len(text) - bytes.Count(text, []byte{Blank}) }
 
 // Unicode returns text as Unicode braille; foreign bytes become U+FFFD.
 func Unicode(text []byte) string {

@@ -606,8 +606,8 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 
 // wideGap reports whether a text holds columns: two blanks together.
 func wideGap(t []byte) bool {
-	for k := 1; k < len(t); k++ {
-		if t[k] == cell.Blank && t[k-1] == cell.Blank {
+	for k := 1; k < len(t); k += 2 { // one of two blanks together stands at an odd cell
+		if t[k] == cell.Blank && (t[k-1] == cell.Blank || k+1 < len(t) && t[k+1] == cell.Blank) {
 			return true
 		}
 	}

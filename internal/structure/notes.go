@@ -117,9 +117,20 @@ func startsWord(t []byte) bool {
 
 // HasReferences reports quickly whether a text can hold references to notes.
 func HasReferences(t []byte) bool {
-	for _, s := range []string{"9#", "99", "\"9", "@,", ";9", "<#", "7#"} {
-		if bytes.Contains(t, []byte(s)) {
-			return true
+	for i := 1; i < len(t); i++ {
+		switch c := t[i-1]; t[i] {
+		case '#':
+			if c == '9' || c == '<' || c == '7' {
+				return true
+			}
+		case '9':
+			if c == '9' || c == '"' || c == ';' {
+				return true
+			}
+		case ',':
+			if c == '@' {
+				return true
+			}
 		}
 	}
 	return false
@@ -128,8 +139,7 @@ func HasReferences(t []byte) bool {
 // References calls f for each reference to a note in a text: cells from up to
 // to, and its mark. after says that a word stands before it on the line.
 func References(t []byte, f func(from, to int, m NoteMark, after bool)) {
-	for _, w := range cell.Fields(t) {
-		from, to := w[0], w[1]
+	for from, to := range cell.Words(t) {
 		for to > from && bytes.IndexByte([]byte("1234680'"), t[to-1]) >= 0 && !signEnds(t[from:to]) {
 			to--
 		}

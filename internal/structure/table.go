@@ -46,9 +46,10 @@ func Underlines(t []byte) bool {
 			return false // most lines of text end here
 		}
 	}
-	fs := cell.Fields(t)
-	for _, f := range fs {
-		w := t[f[0]:f[1]]
+	n := 0
+	for from, to := range cell.Words(t) {
+		w := t[from:to]
+		n++
 		sign := w[0] == '"'
 		if w = bytes.TrimPrefix(w, []byte{'"'}); len(w) == 0 {
 			return false
@@ -57,7 +58,7 @@ func Underlines(t []byte) bool {
 			return false
 		}
 	}
-	return len(fs) >= 2
+	return n >= 2
 }
 
 // Table is a table that was found.
