@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
@@ -524,11 +525,11 @@ func TestFullDisk(t *testing.T) {
 	}{{syscall.ENOSPC, "the disk is full"}, {&fs.PathError{Op: "open", Path: "x", Err: fs.ErrPermission}, "cannot be written to"}} {
 		dir, home := t.TempDir(), t.TempDir()
 		shelf(t, dir)
-		n := 0
+		var n atomic.Int32
 		s, err := once(t, home, func(o *Options) {
 			o.Workers = 1
 			o.writeAll = func(list []atomicfile.Item) error {
-				if n++; n > 2 {
+				if n.Add(1) > 2 {
 					return fmt.Errorf("%q: %w", list[0].Path, c.err)
 				}
 				return atomicfile.WriteAll(list)

@@ -228,7 +228,7 @@ func (r *run) moved(found []Candidate, known map[string]*catalogue.Known, gone [
 // all runs the tasks on the workers and writes what they make.
 func (r *run) all(ctx context.Context, tasks []task) []item {
 	next := make(chan task)
-	results := make(chan []item, r.o.Workers)
+	results := make(chan []item, groupTitles) // the workers go on while a group is written
 	var workers sync.WaitGroup
 	for range r.o.Workers {
 		workers.Go(func() {

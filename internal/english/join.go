@@ -232,7 +232,7 @@ func (t *readTable) ownWord(c []byte) bool {
 // part reads cells as one part of a divided word: no wordsign or shortform. (No
 // word divides within cc or bb, so 25 and 23 open a second part as con and be.)
 func (r *Reader) part(c []byte, first bool) string {
-	r.out, r.mode = output{}, modes{}
+	r.out, r.mode = output{b: r.out.b[:0]}, modes{}
 	cr := chunkReader{Reader: r, c: c, open: true, start: true, letters: true, half: true, partial: first}
 	for cr.i < len(c) {
 		cr.step()
@@ -241,10 +241,10 @@ func (r *Reader) part(c []byte, first bool) string {
 	return string(r.out.b)
 }
 
-// token reads cells as one token.
+// token reads cells as one token, and remembers nothing of it.
 func (r *Reader) token(c []byte) string {
-	r.out, r.mode = output{}, modes{}
-	r.chunk(c)
+	r.out, r.mode = output{b: r.out.b[:0]}, modes{}
+	r.readChunk(c)
 	r.mode = modes{}
 	return string(r.out.b)
 }

@@ -39,7 +39,8 @@ type modes struct {
 	island byte // cell that ends an island after 456, 0 outside
 }
 
-// reading is the print of a chunk and the cell each of its bytes comes from.
+// reading is the print of a chunk and the cell each of its bytes comes from;
+// at is nil where nobody asked for these.
 type reading struct {
 	print string
 	at    []uint8
@@ -158,25 +159,21 @@ func (r *Reader) chunk(c []byte) {
 		r.readChunk(c)
 		return
 	}
-	if m, ok := r.memo[string(c)]; ok {
+	if m, ok := r.memo[string(c)]; ok && (m.at != nil || !r.out.maps) {
 		r.recall(m)
 		return
 	}
-	from := len(r.out.b)
-	maps := r.out.maps
-	r.out.maps = true
-	atFrom := len(r.out.at)
+	from, atFrom := len(r.out.b), len(r.out.at)
 	r.readChunk(c)
 	if r.mode == (modes{}) && len(r.memo) < maxMemo && len(c) < 250 {
-		m := reading{print: string(r.out.b[from:]), at: make([]uint8, len(r.out.at)-atFrom)}
-		for i, a := range r.out.at[atFrom:] {
-			m.at[i] = uint8(a - r.out.base)
+		m := reading{print: string(r.out.b[from:])}
+		if r.out.maps {
+			m.at = make([]uint8, len(r.out.at)-atFrom)
+			for i, a := range r.out.at[atFrom:] {
+				m.at[i] = uint8(a - r.out.base)
+			}
 		}
 		r.memo[string(c)] = m
-	}
-	r.out.maps = maps
-	if !maps {
-		r.out.at = r.out.at[:0]
 	}
 }
 
