@@ -520,9 +520,10 @@ func (a *assembly) mark(at []int) {
 	a.lineForms()
 }
 
-// links joins the places of the edition that point at others, and gives the
-// headings their levels, when no block changes any more.
+// links finds the print page turns, joins the places of the edition that point
+// at others, and gives the headings their levels, when no block changes any more.
 func (a *assembly) links() {
+	a.b.Turns = a.turnMarks()
 	index := a.blockIndex()
 	a.listLinks(index)
 	a.noteLinks(index)
@@ -798,7 +799,6 @@ func (a *assembly) widths() {
 
 func (a *assembly) result() *Result {
 	r := &Result{Book: a.b, Findings: a.findings, Variant: a.variant, Entries: a.nEntries, Parents: a.nParents, Mark: a.entryMark}
-	a.b.Turns = a.turnMarks()
 	r.Turns = len(a.b.Turns)
 	for i := range a.b.Blocks {
 		if a.b.Blocks[i].Kind == book.Heading {

@@ -28,10 +28,10 @@ type pageKey struct {
 	value int
 }
 
-// printPages maps the print page turns of the book.
+// printPages maps the print page turns of the book, when these are known.
 func (a *assembly) printPages() pageMap {
 	m := pageMap{at: map[pageKey]int32{}, first: 1 << 30}
-	for _, t := range a.turnMarks() {
+	for _, t := range a.b.Turns {
 		if t.Label.Suffix != "" {
 			continue
 		}

@@ -24,7 +24,7 @@ func turnMarks(b *book.Book, inline func(vol, line int32) bool) []book.PageMark 
 			switch t := b.Text(p); {
 			case written || b.Blocks[i].Kind == book.Turn:
 				out = wholeMark(out, at, t)
-			case p.Vol >= 0 && p.Tool == nil:
+			case p.Vol >= 0 && p.Tool == nil && bytes.IndexByte(t, '3') >= 0: // every indicator has dots 2-5
 				if whole, ok := layout.MarkLabel(bytes.TrimSpace(t)); ok {
 					at.To, at.Label = int32(len(t)), whole
 					out = append(out, at)

@@ -19,8 +19,9 @@ type likeness struct {
 	lines  []shortLine
 	seen   map[string]bool // of lines
 	memo   map[asked]bool
-	budget int // words and cells that may still be compared, against hostile files
-	size   int // about how many words are to come
+	budget int      // words and cells that may still be compared, against hostile files
+	words  [][]byte // of the text at hand
+	size   int      // about how many words are to come
 	seed   maphash.Seed
 }
 
@@ -60,7 +61,8 @@ func (k *likeness) add(text []byte, at int) {
 	if len(k.places) == 0 {
 		return // nothing will be looked for
 	}
-	ws := words(text)
+	ws := appendWords(k.words[:0], text)
+	k.words = ws
 	if k.stream == nil {
 		k.stream, k.at = make([][]byte, 0, k.size), make([]int, 0, k.size)
 	}

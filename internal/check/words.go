@@ -71,8 +71,10 @@ func trimRight(t []byte, set *[256]bool) []byte {
 const signs = ",;._\"^@'"
 
 // words are the bare words of a text; those of punctuation only are left out.
-func words(text []byte) [][]byte {
-	out := make([][]byte, 0, 8)
+func words(text []byte) [][]byte { return appendWords(make([][]byte, 0, 8), text) }
+
+// appendWords appends the bare words of a text to out.
+func appendWords(out [][]byte, text []byte) [][]byte {
 	for len(text) > 0 {
 		var tok []byte
 		if tok, text = cutToken(text); len(tok) == 0 {

@@ -61,7 +61,7 @@ func Lines(f *source.File) [][]byte {
 // last.
 func Play(volumes [][][]byte, d Display, places ...Place) Result {
 	d.Cells = max(1, d.Cells)
-	p := player{d: d, places: places, r: Result{To: make([]int, len(places)), Before: make([]int, len(places))}}
+	p := player{d: d, places: places, ahead: len(places), r: Result{To: make([]int, len(places)), Before: make([]int, len(places))}}
 	for n := range places {
 		p.r.To[n] = -1
 	}
@@ -83,6 +83,7 @@ type player struct {
 	d            Display
 	r            Result
 	places       []Place
+	ahead        int // places that were not reached yet
 	volume, line int
 }
 
@@ -110,6 +111,9 @@ func (p *player) play(t []byte) {
 // wanted reports whether a place that was not reached yet stands on this line
 // or before it.
 func (p *player) wanted() bool {
+	if p.ahead == 0 {
+		return false
+	}
 	for n, x := range p.places {
 		if p.r.To[n] < 0 && (x.Volume < p.volume || x.Volume == p.volume && x.Line <= p.line) {
 			return true
@@ -177,6 +181,7 @@ func (p *player) reach(end int, last bool) {
 			continue
 		}
 		p.r.To[n], p.r.Before[n] = p.r.Windows, p.r.Blank
+		p.ahead--
 	}
 }
 

@@ -64,6 +64,9 @@ func looksPEF(raw []byte) bool {
 	if !bytes.HasPrefix(bytes.TrimLeft(head, "\xEF\xBB\xBF \t\r\n"), []byte("<")) && !utf16XML(raw) {
 		return false
 	}
+	if utf16XML(raw) && !utf16Tag(head) {
+		return false
+	}
 	text, err := xmlText(head)
 	if err != nil {
 		return false
@@ -78,6 +81,19 @@ func looksPEF(raw []byte) bool {
 			return strings.EqualFold(el.Name.Local, "pef")
 		}
 	}
+}
+
+// utf16Tag reports whether the first sign of an UTF-16 file that is no blank
+// opens a tag.
+func utf16Tag(raw []byte) bool {
+	for _, b := range raw {
+		switch b {
+		case 0, 0xFF, 0xFE, ' ', '\t', '\r', '\n':
+		default:
+			return b == '<'
+		}
+	}
+	return false
 }
 
 func utf16XML(raw []byte) bool {
