@@ -218,6 +218,7 @@ func newJoiner(a *assembly) *joiner {
 				j.countLine(v, i)
 			}
 		}
+		j.words.Prepare(a.read)
 	}()
 	return j
 }

@@ -9,10 +9,10 @@ import (
 // how often each form stands in it undivided. The zero value is ready. It is
 // for one goroutine.
 type Vocabulary struct {
+	tokens wordCount        // as they stand, to be added to cells
 	cells  wordCount        // by cells without capitals and punctuation
 	print  map[string]int32 // by print, made when first asked for
 	heads  map[string]int32 // first parts of words with a hyphen, by print
-	tails  map[string]int32 // last parts
 	of     Variant          // what print was read with
 	reader *Reader
 }
@@ -37,27 +37,36 @@ type Joined struct {
 }
 
 // Add counts one undivided word of the book, with its punctuation.
-func (v *Vocabulary) Add(token []byte) {
-	w, _, _ := core(token)
-	if len(w) == 0 {
+func (v *Vocabulary) Add(token []byte) { v.tokens.add(token, 1) }
+
+// settle takes the tokens added since the last time into the words, each but
+// once however often it stands in the book.
+func (v *Vocabulary) settle() {
+	if v.tokens.n == 0 {
 		return
 	}
-	v.print = nil
-	v.count(w)
-	switch { // older codes: to, into, by against the word
-	case len(w) > 2 && w[0] == '9' && w[1] == '6':
-		v.count(w[2:])
-	case len(w) > 1 && (w[0] == '6' || w[0] == '0'):
-		v.count(w[1:])
+	for token, n := range v.tokens.all() {
+		w, _, _ := core(token)
+		if len(w) == 0 {
+			continue
+		}
+		v.count(w, n)
+		switch { // older codes: to, into, by against the word
+		case len(w) > 2 && w[0] == '9' && w[1] == '6':
+			v.count(w[2:], n)
+		case len(w) > 1 && (w[0] == '6' || w[0] == '0'):
+			v.count(w[1:], n)
+		}
 	}
+	v.tokens, v.print = wordCount{}, nil
 }
 
-func (v *Vocabulary) count(w []byte) {
+func (v *Vocabulary) count(w []byte, n int32) {
 	var buf [48]byte
 	if len(w) <= len(buf) && mayHaveIndicator(w) {
 		w = AppendStrip(buf[:0], w)
 	}
-	v.cells.add(w)
+	v.cells.add(w, n)
 }
 
 // seen returns how often the cells stand in the book as a word.
@@ -103,9 +112,6 @@ func core(token []byte) (word, before, after []byte) {
 // first; then the parts are read and the word is written anew; unsure, the
 // hyphen stays.
 func (v *Vocabulary) Join(first, second []byte, variant Variant) Joined {
-	if variant.Code == UnknownCode {
-		variant.Code = UEB
-	}
 	if len(first) < 2 || first[len(first)-1] != '-' || len(second) == 0 {
 		return keep(first, second, "no hyphen between two parts", 1)
 	}
@@ -115,7 +121,7 @@ func (v *Vocabulary) Join(first, second []byte, variant Variant) Joined {
 	if second[0] == ',' || second[0] == '#' || digitEnd(first) {
 		return keep(first, second, "a capital or a number at the hyphen", 0.99)
 	}
-	v.prepare(variant)
+	v.Prepare(variant)
 	h := v.halves(first, second, variant)
 	if j, ok := v.byBook(h); ok {
 		return j
@@ -368,8 +374,13 @@ func (v *Vocabulary) related(word string) bool {
 
 var suffixes = []string{"", "s", "es", "ed", "d", "e", "ing", "er", "ers", "or", "ly", "ness", "y", "ies", "ied", "ion", "ions", "ment", "ments", "ful", "fully", "al", "ally", "able", "'s", "r", "est", "ity", "ive", "ance", "ence", "ent", "ant", "ous", "ously", "ist", "ism", "less", "ship"}
 
-// prepare reads the book's words to print, once a variant.
-func (v *Vocabulary) prepare(variant Variant) {
+// Prepare reads the book's words to print, once a variant. Join does it, if
+// nobody did before.
+func (v *Vocabulary) Prepare(variant Variant) {
+	if variant.Code == UnknownCode {
+		variant.Code = UEB
+	}
+	v.settle()
 	if v.reader == nil || v.of != variant {
 		v.of, v.reader, v.print = variant, NewReader(variant), nil
 	}
@@ -377,13 +388,12 @@ func (v *Vocabulary) prepare(variant Variant) {
 		return
 	}
 	v.print = make(map[string]int32, v.cells.n)
-	v.heads, v.tails = map[string]int32{}, map[string]int32{}
+	v.heads = map[string]int32{}
 	for c, n := range v.cells.all() {
 		w := strings.ToLower(v.reader.token(c))
 		v.print[w] += n
 		if i := strings.IndexByte(w, '-'); i > 0 {
 			v.heads[w[:i]] += n
-			v.tails[w[strings.LastIndexByte(w, '-')+1:]] += n
 		}
 	}
 }

@@ -22,7 +22,8 @@ type wordSlot struct {
 
 var wordSeed = maphash.MakeSeed()
 
-func (t *wordCount) add(w []byte) {
+// add counts a word n times more.
+func (t *wordCount) add(w []byte, n int32) {
 	if t.n*4 >= len(t.slots)*3 {
 		t.grow()
 	}
@@ -33,7 +34,7 @@ func (t *wordCount) add(w []byte) {
 		t.text = append(t.text, w...)
 		t.n++
 	}
-	s.count++
+	s.count += n
 }
 
 func (t *wordCount) get(w string) int32 {
