@@ -2,7 +2,8 @@
 // it finds titles, converts what is new or changed on all cores, proves every
 // edition, judges it, and can be stopped at any moment, by any means.
 //
-// Order of writes, title by title: the hashes of the files to be written go
+// Titles are written in groups, those of a group side by side, while the workers
+// go on. Order of writes for each of them: the hashes of the files to be written go
 // into the catalogue (pending); then the files appear, all of a title or none,
 // each whole (internal/atomicfile); then the catalogue says that they are
 // there. So a file that is there and that the catalogue does not know is either

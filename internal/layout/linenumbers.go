@@ -19,7 +19,7 @@ type margin struct {
 // numbers. Lines of poetry are numbered at a margin, mostly every fifth (common
 // practice).
 func (n *numbers) dropLineNumbers(v *Volume) {
-	edge := map[int32]bool{}
+	edge := make([]bool, len(v.Lines))
 	shared := false
 	for i := range n.cands {
 		edge[n.cands[i].line] = true
@@ -66,9 +66,9 @@ func (n *numbers) neighbours(c *cand) int {
 
 // margins collects the plain numbers at the margins of lines that are no edge
 // of their page, set off from text by two blanks.
-func (v *Volume) margins(edge map[int32]bool) (left, right margin) {
+func (v *Volume) margins(edge []bool) (left, right margin) {
 	for i := range v.Lines {
-		if edge[int32(i)] {
+		if edge[i] {
 			continue
 		}
 		t := v.Raw(int32(i))
