@@ -57,7 +57,7 @@ type locator struct {
 
 // crossRefs makes links of references to print pages, and tells those to pages
 // that no longer exist. index tells the block of each line of the sources.
-func (a *assembly) crossRefs(index map[[2]int32]int32) {
+func (a *assembly) crossRefs(index blockIndex) {
 	pages := a.printPages()
 	var dead []locator
 	for i := range a.b.Blocks {
@@ -84,7 +84,7 @@ func (a *assembly) crossRefs(index map[[2]int32]int32) {
 }
 
 // linkPaper makes a link of a page of the paper to the text that began it.
-func (a *assembly) linkPaper(l locator, at onPage, index map[[2]int32]int32) bool {
+func (a *assembly) linkPaper(l locator, at onPage, index blockIndex) bool {
 	to := a.pageStart(at, index)
 	if to >= 0 {
 		a.link(l, to, 0.9)
@@ -141,7 +141,7 @@ func (a *assembly) tellDead(dead []locator) {
 
 // indexLinks makes links of the page numbers of an index, when nine in ten of
 // them are print pages that the book shows; else it tells so.
-func (a *assembly) indexLinks(pages pageMap, index map[[2]int32]int32) {
+func (a *assembly) indexLinks(pages pageMap, index blockIndex) {
 	var all []locator
 	in := 0
 	for i := range a.b.Blocks {

@@ -48,14 +48,14 @@ func (a *assembly) cellOf(l locator) sourceCell {
 
 // pageStart is the block with the first text of a page of the paper, -1 when
 // there is none. index tells the block of each line.
-func (a *assembly) pageStart(at onPage, index map[[2]int32]int32) int32 {
+func (a *assembly) pageStart(at onPage, index blockIndex) int32 {
 	if at.page < 0 {
 		return -1
 	}
 	v := a.vols[at.vol]
 	for k := range v.Units {
 		if u := &v.Units[k]; int(u.Page) == at.page {
-			if b, ok := index[[2]int32{int32(at.vol), u.Line}]; ok {
+			if b, ok := index.at(int32(at.vol), u.Line); ok {
 				return b
 			}
 		}
