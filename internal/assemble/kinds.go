@@ -170,15 +170,22 @@ func (a *assembly) recipe(i int) int {
 	for j > i && !a.b.Blocks[j-1].Cont && a.quantityOf(j-1) == noQuantity {
 		j-- // what only follows may be a step
 	}
-	named := false
-	for k := max(0, i-3); k < i; k++ {
-		named = named || strings.Contains(a.print(&a.b.Blocks[k]), "ingredients")
-	}
-	if with < 4 || with*10 < (j-i-turns)*7 || measure*2 < with && !(named && measure*3 >= with) {
+	if with < 4 || with*10 < (j-i-turns)*7 || measure*2 < with && !(measure*3 >= with && a.underIngredients(i)) {
 		return max(i+1, end)
 	}
 	a.markForm(i, j, book.Recipe)
 	return j
+}
+
+// underIngredients reports whether one of the three blocks before block i says
+// "ingredients".
+func (a *assembly) underIngredients(i int) bool {
+	for k := max(0, i-3); k < i; k++ {
+		if strings.Contains(a.print(&a.b.Blocks[k]), "ingredients") {
+			return true
+		}
+	}
+	return false
 }
 
 // goesOnTurn reports whether a block is a print page turn, or goes on what one

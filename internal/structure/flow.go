@@ -582,7 +582,7 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 	case u.Indent() >= 4 && m != prose:
 		bl.Kind, bl.Run = book.Line, int16(u.Indent())
 	}
-	if wideGap(u.Text) && j == i+1 {
+	if u.wide && j == i+1 {
 		bl.Kind = book.Line
 	}
 	if f.form == book.Fixed {

@@ -36,7 +36,7 @@ func (f *Flow) columns(a, b int) bool {
 	var starts [256]int
 	for i := a; i < b; i++ {
 		u := f.units[i]
-		if !wideGap(u.Text) || marginNumber(u) && !wideGap(u.Text[:len(u.Text)-tailLen(u)]) {
+		if !u.wide || marginNumber(u) && !wideGap(u.Text[:len(u.Text)-tailLen(u)]) {
 			continue
 		}
 		wide++

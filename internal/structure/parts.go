@@ -544,7 +544,7 @@ func (v *Volume) endTail() {
 			for i > 0 && t[i-1] == cell.Blank {
 				i--
 			}
-			u.To, u.Text = u.From+int32(i), t[:i]
+			u.To, u.Text, u.wide = u.From+int32(i), t[:i], wideGap(t[:i])
 		}
 		return
 	}

@@ -57,7 +57,7 @@ func (v *Volume) sideOverList(i int, in int32) bool {
 // heading at an indent.
 func (v *Volume) sideLine(i int, in int32) bool {
 	u := &v.Units[i]
-	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || wideGap(u.Text) || ForTranscriber(u.Text) || !opensHeading(u.Text) {
+	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || u.wide || ForTranscriber(u.Text) || !opensHeading(u.Text) {
 		return false
 	}
 	switch u.Text[len(u.Text)-1] {

@@ -80,7 +80,7 @@ type grid struct {
 // tableAt finds the table that begins with unit i.
 func (f *Flow) tableAt(i int) (grid, bool) {
 	g := grid{from: i, head: -1, body: i, underAt: -1}
-	if i < f.noTable || !wideGap(f.units[i].Text) || f.units[i].Rule || f.heading(i) {
+	if i < f.noTable || !f.units[i].wide || f.units[i].Rule || f.heading(i) {
 		return g, false
 	}
 	j, lined := i, false
@@ -88,7 +88,7 @@ func (f *Flow) tableAt(i int) (grid, bool) {
 		u := f.units[j]
 		under := Underlines(u.Text)
 		switch {
-		case j > i && u.Blanks > 1, f.heading(j) && j > i && !wideGap(u.Text):
+		case j > i && u.Blanks > 1, f.heading(j) && j > i && !u.wide:
 		case (under || u.Rule) && !lined && j > i && j <= i+4:
 			lined = true
 			if g.body = j + 1; j == i+1 {
@@ -105,7 +105,7 @@ func (f *Flow) tableAt(i int) (grid, bool) {
 		break
 	}
 	g.to = j
-	for g.to > g.body && !wideGap(f.units[g.to-1].Text) {
+	for g.to > g.body && !f.units[g.to-1].wide {
 		g.to--
 	}
 	if !lined {
@@ -128,7 +128,7 @@ func (f *Flow) tableBegins(i int) bool {
 // unit i: it holds columns, or goes on one of them further in.
 func (f *Flow) inColumns(i, j int) bool {
 	u := f.units[j]
-	return wideGap(u.Text) || j > i && u.Blanks == 0 && j+1 < len(f.units) && f.units[j+1].Blanks == 0 && u.Indent() > f.units[i].Indent() && wideGap(f.units[j-1].Text)
+	return u.wide || j > i && u.Blanks == 0 && j+1 < len(f.units) && f.units[j+1].Blanks == 0 && u.Indent() > f.units[i].Indent() && f.units[j-1].wide
 }
 
 // sureTable reports whether the columns of a table stand at the same cells.
@@ -200,7 +200,7 @@ func (f *Flow) table(g grid, moved book.ReasonID) {
 	f.Tables = append(f.Tables, t)
 	for k := g.from; k < g.to; k++ {
 		switch {
-		case f.units[k].Rule && !wideGap(f.units[k].Text):
+		case f.units[k].Rule && !f.units[k].wide:
 			f.single(k, book.Rule, int16(min(f.units[k].Indent(), f.Style.HeadingIndent)), moved)
 		case t.AsList && k >= g.body && !f.sameHeads(g, k):
 			f.listRow(g, k, heads, moved)

@@ -34,6 +34,7 @@ type Unit struct {
 	HasPhrase bool
 	Listed    bool // an entry of a contents list names it as a heading
 	Note      bool // a note within the text begins with it
+	wide      bool // its text holds columns, see wideGap
 	Side      bool // a line of a heading in cell 5 or cell 7
 	Blanks    int  // blank lines before it on its page
 	Filler    int  // blank lines at the end of the page before, when it is the first of a page
@@ -377,7 +378,8 @@ const (
 func (v *Volume) describe(u *Unit, l *layout.Line) {
 	u.Text = v.TextOf(u.Line)
 	u.Rule = IsRule(u.Text) && !(string(u.Text) == "9999" && u.From == 0) // a mark of a note, two asterisks
-	u.Centred = !u.Rule && v.Centred(u.Line) && !wideGap(u.Text)
+	u.wide = wideGap(u.Text)
+	u.Centred = !u.Rule && v.Centred(u.Line) && !u.wide
 	u.Avail = v.TextWidth
 	if l.Right.To > 0 {
 		u.Avail = int(l.Right.From) - v.room
