@@ -638,6 +638,9 @@ func (v *Volume) NotesGoOn(u *Unit) bool {
 	if v.Notes[1] <= v.Notes[0] || u.Centred || u.Rule || u.Blanks > 0 && !u.PageTop {
 		return false
 	}
+	if k := v.Notes[0] - 1; k >= 0 && v.Units[k].Page >= v.BodyPage && !v.Units[k].Centred && !v.Units[k].Rule && !EndsSentence(v.Units[k].Text) {
+		return false // the text breaks off too: it is that which goes on
+	}
 	last := &v.Units[v.Notes[1]-1]
 	return !EndsSentence(last.Text) && slack(last, u) < 0
 }
