@@ -1,6 +1,7 @@
 package convert_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -85,10 +86,9 @@ func formBlocks(b *book.Book) map[string]book.Form {
 		if bl.Kind == book.Turn {
 			continue
 		}
-		fields := strings.Fields(blockText(b, i))
-		if len(fields) > 1 && strings.HasPrefix(fields[0], "\"3#") {
-			fields = fields[1:] // a turn before its words
-		}
+		fields := slices.DeleteFunc(strings.Fields(blockText(b, i)), func(f string) bool {
+			return strings.HasPrefix(f, "\"3#") // a turn before or among its words
+		})
 		text := strings.Join(fields, " ")
 		if bl.Cont {
 			words += " " + text
