@@ -26,7 +26,7 @@ func requestCommand(c console) *cobra.Command {
 		Use:   "request COMMAND",
 		Short: "a queue of readers' requests",
 		Long: `Requests come in as a table (CSV) and wait in the catalogue until they are sent. Only a reader code is kept: never a name, an address or a number that rings.
-A table has the columns reader and title, and if wanted format, width, blank-lines, uncontracted-only, index-code and due. A table with any other column is refused.`,
+A table has the columns reader and title, and if wanted format, display, width, blank-lines, uncontracted-only, index-code and due. A table with any other column is refused.`,
 		Example: "continuo request add requests.csv\ncontinuo request list\ncontinuo request send 12 --card /media/card\ncontinuo request send --reader r17 --card /media/card\ncontinuo request list --csv > status.csv",
 		Args:    cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -42,7 +42,7 @@ A table has the columns reader and title, and if wanted format, width, blank-lin
 }
 
 // columns are the columns that a table of requests may have.
-var columns = []string{"reader", "title", "format", "width", "blank-lines", "uncontracted-only", "index-code", "due"}
+var columns = []string{"reader", "title", "format", "display", "width", "blank-lines", "uncontracted-only", "index-code", "due"}
 
 var (
 	codeForm = regexp.MustCompile(`^[A-Za-z]{0,4}[-.]?[0-9]{1,12}[A-Za-z]?$`)
@@ -218,11 +218,13 @@ func checkColumns(head []string) error {
 func requestOf(head, row []string) (catalogue.Request, error) {
 	w := shelf.Default()
 	var r catalogue.Request
+	given := map[string]bool{}
 	for i, h := range head {
 		v := strings.TrimSpace(row[i])
 		if v == "" && h != "reader" && h != "title" {
 			continue
 		}
+		given[h] = true
 		var err error
 		switch h {
 		case "reader":
@@ -233,6 +235,11 @@ func requestOf(head, row []string) (catalogue.Request, error) {
 			}
 		case "format":
 			w.Format = strings.ToLower(v)
+		case "display": // as the flag --display
+			if w.Width, err = strconv.Atoi(v); err != nil {
+				err = refuse("a number of cells", "the display %q is no number", v)
+			}
+			w.Blank = "none"
 		case "width":
 			if w.Width, err = strconv.Atoi(v); err != nil {
 				err = refuse("a number of cells", "the width %q is no number", v)
@@ -253,8 +260,14 @@ func requestOf(head, row []string) (catalogue.Request, error) {
 			return r, err
 		}
 	}
+	if given["display"] && (given["width"] || given["blank-lines"]) {
+		return r, refuse("give display alone, or width and blank-lines", "display settles what width and blank-lines settle")
+	}
 	if err := checkWishes(w); err != nil {
 		return r, err
+	}
+	if w.Width >= minWidth { // as the flags of shelf build
+		w.IndexWidth = w.Width
 	}
 	wishes, err := json.Marshal(w)
 	r.Format, r.Wishes = w.Format, string(wishes)

@@ -236,11 +236,14 @@ func fillCard(ctx context.Context, cat *catalogue.Catalogue, dir string, items [
 
 func shelfFault(err error) error {
 	var full *shelf.Full
+	var none *shelf.NoFolder
 	switch {
 	case errors.As(err, &full):
 		return refuse("choose fewer titles, or a larger card; nothing was written", "the card is too small: %s are needed, %s are there", sizeWords(full.Need), sizeWords(full.Free))
 	case errors.Is(err, context.Canceled):
 		return refuse("give the same command again: it goes on where it stopped", "stopped; the files on the card are whole")
+	case errors.As(err, &none):
+		return refuse("put the card in, or make the folder first", "%s", err)
 	case errors.Is(err, shelf.ErrBusy):
 		return refuse("wait until it is done", "%s", shelf.ErrBusy)
 	}

@@ -71,11 +71,16 @@ type build struct {
 	files   map[string]string // checksums of all files
 }
 
+// NoFolder is the error of a card that is not there.
+type NoFolder struct{ Dir string }
+
+func (e *NoFolder) Error() string { return fmt.Sprintf("no such folder: %q", e.Dir) }
+
 // Build fills a card: the folder dir, which must be there. Items that cannot
 // be delivered are listed in the result with the reason.
 func Build(ctx context.Context, dir string, items []Item, o Options) (*Result, error) {
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-		return nil, fmt.Errorf("no such folder: %q", dir)
+		return nil, &NoFolder{dir}
 	}
 	if _, err := o.Wishes.Variant(); err != nil {
 		return nil, err
