@@ -159,7 +159,9 @@ func (a *assembly) furniture() {
 			l := &v.Lines[k]
 			switch l.Role {
 			case layout.Head:
-				a.b.Out[i][k] = head
+				if a.b.Out[i][k] = head; structure.IsRule(v.TextOf(int32(k))) {
+					a.b.Out[i][k] = a.framed()
+				}
 			case layout.Number:
 				a.b.Out[i][k] = number
 			case layout.Empty:

@@ -33,8 +33,12 @@ func (a *assembly) titlePage() {
 		}
 	}
 	for k := v.Title[1]; k < len(v.Units) && v.Units[k].Page < v.BodyPage; k++ {
-		if a.fates[i][k] == asText && v.FrontStatement(k) {
+		switch {
+		case a.fates[i][k] != asText:
+		case v.FrontStatement(k):
 			a.leave(i, k, gone)
+		case v.Units[k].Rule && (v.FrontStatement(k-1) || k+1 < len(v.Units) && v.FrontStatement(k+1)):
+			a.leave(i, k, marker)
 		}
 	}
 }

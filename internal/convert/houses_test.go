@@ -458,3 +458,105 @@ func TestStatementsOverTwoLines(t *testing.T) {
 		t.Errorf("the edition still speaks of volumes: %q\n%.400s", lineOf(res, "volume"), ed)
 	}
 }
+
+// A row of one cell parts the head from the text on every page (a divider line beside
+// the number: counted over public files).
+func TestRowUnderEveryHead(t *testing.T) {
+	s := &houseVolume{width: 36, height: 24}
+	s.head = func(p int) string {
+		return "          ! f]ry" + s.right(p)[16:] + "\n" + strings.Repeat("-", 36)
+	}
+	var paras []string
+	for i := range 40 {
+		paras = append(paras, s.para(30+i))
+	}
+	res := makeOf(t, s.String())
+	s.wholeParas(t, res, paras)
+	if strings.Contains(string(res.Edition), "-----") {
+		t.Error("a row is left")
+	}
+}
+
+// Each volume lists its chapters without numbers; the lists become one.
+func TestContentsWithoutNumbers(t *testing.T) {
+	words := []string{"\"o", "two", "?ree", "f\\r", "five", "six"}
+	vol := func(v int) string {
+		s := &houseVolume{width: 36, height: 20, next: 97 * v}
+		for _, l := range []string{"! old f]ry", "", "9 two volumes", "volume " + words[v], "", "produc$ 0", "quay books"} {
+			s.centre(l)
+		}
+		s.turn()
+		s.pages[1] = nil
+		s.centre("3t5ts")
+		for c := range 3 {
+			s.put("*apt] " + words[3*v+c])
+		}
+		s.centre("333333333333")
+		s.head = func(p int) string { return s.right(p) }
+		s.turn()
+		s.centre("! old f]ry")
+		s.centre("333333333333")
+		for c := range 3 {
+			s.put("")
+			s.centre("*apt] " + words[3*v+c])
+			for range 8 {
+				s.para(50)
+			}
+		}
+		s.centre("5d ( volume " + words[v])
+		return s.String()
+	}
+	res := makeOf(t, vol(0), vol(1))
+	ed := string(res.Edition)
+	if n := strings.Count(ed, "3t5ts"); n != 1 {
+		t.Errorf("%d contents lists", n)
+	}
+	list := "*apt] " + strings.Join(words, "\n*apt] ") + "\n"
+	if !strings.Contains(ed, list) {
+		t.Errorf("the lists are not one: %.500s", ed)
+	}
+	if n := strings.Count(ed, "! old f]ry"); n != 2 {
+		t.Errorf("the title stands %d times, want 2", n)
+	}
+}
+
+// Heads with the print page stand on odd pages and the text begins on an even one:
+// its first print page begins with the text, not in the middle of its second page.
+func TestFirstPrintPageWithoutAHead(t *testing.T) {
+	s := &houseVolume{width: 36, height: 20}
+	s.centre("! old f]ry")
+	s.centre("produc$ 0 quay books")
+	s.turn()
+	s.pages[0] = append(s.pages[0], "")
+	s.pages[1] = nil
+	s.centre("! old f]ry")
+	s.centre("333333333333")
+	print := 7
+	s.head = func(p int) string {
+		if p%2 == 0 {
+			return ""
+		}
+		return string(cell.Number(print)) + "        ! old f]ry" + s.right(p)[20:]
+	}
+	var first string
+	for i := range 40 {
+		if i%5 == 4 {
+			print++
+			s.centre("\"3" + string(cell.Number(print)))
+		}
+		if p := s.para(40 + i); i == 0 {
+			first = p
+		}
+	}
+	for p := range s.pages {
+		if len(s.pages[p]) > 0 && s.pages[p][0] == "" {
+			s.pages[p] = s.pages[p][1:]
+		}
+	}
+	res := makeOf(t, s.String())
+	ed := string(res.Edition)
+	at := strings.Index(ed, "\"3#g")
+	if at < 0 || at > strings.Index(ed, first) {
+		t.Errorf("print page 7 begins at %d, the text at %d\n%.900s", at, strings.Index(ed, first), ed)
+	}
+}

@@ -217,6 +217,9 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	}
 	Each(len(files), func(i int) {
 		vols[i].markTurns()
+	})
+	markDividers(vols)
+	Each(len(files), func(i int) {
 		vols[i].markSpacing()
 		vols[i].textWidth()
 	})

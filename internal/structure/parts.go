@@ -175,13 +175,48 @@ func (v *Volume) findContents() {
 		to := v.contentsEnd(i, general)
 		if !general && v.entryShare(i+1, to) < 0.34 {
 			general = v.namesVolumes(i+1, to)
-			if !general {
+			if end := v.bareList(i + 1); !general && end > 0 {
+				to = end
+			} else if !general {
 				continue
 			}
 		}
 		v.Contents = append(v.Contents, Region{i, to, general})
 		i = to - 1
 	}
+}
+
+// bareList reads the lines under a contents heading, to the next rule or the end of
+// the page, as a list without numbers: nearly all of them stand again as headings
+// of the volume. It returns the unit after the list, 0 if they are none.
+func (v *Volume) bareList(from int) int {
+	to := from
+	for to < len(v.Units) && v.Units[to].Page == v.Units[from-1].Page && !v.Units[to].Rule {
+		to++
+	}
+	heads := map[string]bool{}
+	for i := to; i < len(v.Units); i++ {
+		if u := &v.Units[i]; u.Centred {
+			n := layout.Normal(u.Text)
+			heads[n] = true
+			if i+1 < len(v.Units) && v.Units[i+1].Centred {
+				heads[n+" "+layout.Normal(v.Units[i+1].Text)] = true
+			}
+		}
+	}
+	hits, n := 0, 0
+	for i := from; i < to; i++ {
+		if n++; heads[layout.Normal(v.Units[i].Text)] {
+			hits++
+		}
+	}
+	if hits == 0 || hits*5 < n*4 {
+		return 0
+	}
+	if to < len(v.Units) && v.Units[to].Rule && v.Units[to].Page == v.Units[from-1].Page {
+		to++
+	}
+	return to
 }
 
 // contentsEnd returns the unit after the last one of the contents list whose

@@ -101,6 +101,7 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findTitle()
 	sv.findContents()
 	sv.findBody()
+	sv.firstTurn()
 	sv.findEnd()
 	sv.findNotes()
 	sv.findGroups()
@@ -225,6 +226,37 @@ func (v *Volume) StillOn(turns []PrintTurn, page int32) []PrintTurn {
 		}
 	}
 	return kept
+}
+
+// firstTurn moves the first turn that only a number tells to the start of the
+// text, where the pages before it carry no number and the volume marks its turns in
+// the text: the first page of the text has no head, or it is one of the pages
+// without, and the print page that the next one names began with the text.
+func (v *Volume) firstTurn() {
+	if v.Marks+v.Rows == 0 {
+		return
+	}
+	start := -1
+	for k := range v.Units {
+		u := &v.Units[k]
+		if start < 0 && u.Page >= v.BodyPage {
+			start = k
+		}
+		if start < 0 {
+			continue
+		}
+		if len(u.Turns) > 0 {
+			if u.Turns[0].Line < 0 && k > start && u.Page-v.Units[start].Page <= 2 {
+				first := &v.Units[start]
+				first.Turns, u.Turns = []PrintTurn{u.Turns[0]}, u.Turns[1:]
+				first.Turns[0].Page = first.Page
+			}
+			return
+		}
+		if len(v.Inline[u.Line]) > 0 {
+			return
+		}
+	}
 }
 
 // findLevels finds the indents, of three cells or more, at which lines of many
