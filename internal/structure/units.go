@@ -228,10 +228,9 @@ func (v *Volume) StillOn(turns []PrintTurn, page int32) []PrintTurn {
 	return kept
 }
 
-// firstTurn moves the first turn that only a number tells to the start of the
-// text, where the pages before it carry no number and the volume marks its turns in
-// the text: the first page of the text has no head, or it is one of the pages
-// without, and the print page that the next one names began with the text.
+// firstTurn moves the turn to print page 1, told by a number only, to the start of
+// the text, where the pages before it carry no number and the volume marks its turns
+// in the text: the first page of the text has no head, and no print page comes before.
 func (v *Volume) firstTurn() {
 	if v.Marks+v.Rows == 0 {
 		return
@@ -246,7 +245,7 @@ func (v *Volume) firstTurn() {
 			continue
 		}
 		if len(u.Turns) > 0 {
-			if u.Turns[0].Line < 0 && k > start && u.Page-v.Units[start].Page <= 2 {
+			if t := &u.Turns[0]; t.Line < 0 && t.Label.Value == 1 && !t.Label.Roman && k > start && u.Page-v.Units[start].Page <= 2 {
 				first := &v.Units[start]
 				first.Turns, u.Turns = []PrintTurn{u.Turns[0]}, u.Turns[1:]
 				first.Turns[0].Page = first.Page
