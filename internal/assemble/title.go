@@ -37,7 +37,7 @@ func (a *assembly) titlePage() {
 		case a.fates[i][k] != asText:
 		case v.FrontStatement(k):
 			a.leave(i, k, gone)
-		case v.Units[k].Rule && (v.FrontStatement(k-1) || k+1 < len(v.Units) && v.FrontStatement(k+1)):
+		case v.Units[k].Rule && (k > 0 && v.FrontStatement(k-1) || k+1 < len(v.Units) && v.FrontStatement(k+1)):
 			a.leave(i, k, marker)
 		}
 	}

@@ -560,3 +560,40 @@ func TestFirstPrintPageWithoutAHead(t *testing.T) {
 		t.Errorf("print page 1 begins at %d, the text at %d\n%.900s", at, strings.Index(ed, first), ed)
 	}
 }
+
+// A print page turn of dots 2-5 and the number, without dot 5 (W3C w3c-wai-hc 1997,
+// 0306), stands in the middle of the last line of some pages: it is a turn, no page
+// number of a volume 3.
+func TestTurnsWithoutDot5AtTheFoot(t *testing.T) {
+	s := &houseVolume{width: 34, height: 20}
+	print := 1
+	s.head = func(p int) string {
+		return string(cell.Number(p)) + "        ! old f]ry" + s.right(print)[20:]
+	}
+	for len(s.pages) < 40 {
+		s.para(60)
+		n := len(s.pages) - 1
+		if k := s.height - len(s.pages[n]); k < 6 && n%2 == 0 {
+			for ; k > 1; k-- {
+				s.flow(s.words(4), 0, 0)
+			}
+		}
+		if n%2 == 0 && len(s.pages[n]) == s.height-1 || n%3 == 1 && len(s.pages[n]) < 9 {
+			print++
+			s.centre("3" + string(cell.Number(print)))
+		}
+	}
+	res := makeOf(t, s.String())
+	turns := 0
+	for n := 2; n <= print; n++ {
+		want := "3" + string(cell.Number(n))
+		for _, f := range strings.Fields(string(res.Edition)) {
+			if f == want {
+				turns++
+			}
+		}
+	}
+	if turns != print-1 {
+		t.Errorf("%d of %d turns are kept as they stand", turns, print-1)
+	}
+}

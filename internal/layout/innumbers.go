@@ -9,7 +9,9 @@ import (
 // dropInner takes out the candidates that stand alone in the middle of the first
 // or last line of a page where as many numbers or more stand so within pages:
 // these are headings of the text, as the numbers of hymns and poems are, and a few of
-// them come to an edge of their page by chance (common practice).
+// them come to an edge of their page by chance (common practice). So do print page
+// turns of dots 2-5 and the number, without dot 5 (W3C w3c-wai-hc 1997, 0306), that
+// read like a number with the digit of volume 3.
 func (n *numbers) dropInner(v *Volume) {
 	edge, at := map[int32]bool{}, [NSlots]int{}
 	for i := range n.cands {
@@ -20,16 +22,26 @@ func (n *numbers) dropInner(v *Volume) {
 	if at[TopCentre]+at[BottomCentre] == 0 {
 		return
 	}
-	inner := 0
+	inner, marks := 0, 0
 	for i := range v.Lines {
 		if edge[int32(i)] || v.Lines[i].Role == Empty || !v.Centred(int32(i)) {
 			continue
 		}
-		if l, ok := cell.ParseLabel(v.Raw(int32(i))[v.Lines[i].Text.From:]); ok && !l.Bare && l.Prefix == "" {
+		t := v.Raw(int32(i))[v.Lines[i].Text.From:]
+		if _, ok := MarkLabel(t); ok {
+			marks++
+		}
+		if l, ok := cell.ParseLabel(t); ok && !l.Bare && l.Prefix == "" {
 			inner++
 		}
 	}
 	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
-		return (c.slot == TopCentre || c.slot == BottomCentre) && c.alone && inner >= 3 && inner >= at[c.slot]
+		if c.slot != TopCentre && c.slot != BottomCentre || !c.alone {
+			return false
+		}
+		if _, ok := MarkLabel(v.Raw(c.line)[c.tok.From:c.tok.To]); ok && (marks >= 3 || marks >= at[c.slot]) {
+			return true
+		}
+		return inner >= 3 && inner >= at[c.slot]
 	})
 }
