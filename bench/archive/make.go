@@ -27,13 +27,21 @@ func makeArchive(args []string) error {
 	if fs.NArg() != 1 {
 		return fmt.Errorf("use: archive make DIR")
 	}
-	pressed, err := pressAll(*distinct, uint64(*seed), *mb)
+	texts, err := testkit.Texts()
+	if err != nil {
+		return err
+	}
+	pressed, err := pressAll(*distinct, uint64(*seed), texts, *mb)
 	if err != nil {
 		return err
 	}
 	var total int64
 	for i := range *titles {
-		n, err := write(fs.Arg(0), i, pressed[i%len(pressed)], *faults > 0 && i%*faults == *faults-1)
+		t := pressed[i%len(pressed)]
+		if *faults > 0 && i%*faults == *faults-1 {
+			t = spoil(t, i/(*faults), texts)
+		}
+		n, err := write(fs.Arg(0), i, t)
 		if err != nil {
 			return err
 		}
@@ -45,11 +53,7 @@ func makeArchive(args []string) error {
 
 // pressAll presses titles on all cores. The seed of each is drawn until its
 // size is not far below the wanted one.
-func pressAll(n int, seed uint64, mb float64) ([]*testkit.Title, error) {
-	texts, err := testkit.Texts()
-	if err != nil {
-		return nil, err
-	}
+func pressAll(n int, seed uint64, texts []testkit.Text, mb float64) ([]*testkit.Title, error) {
 	out := make([]*testkit.Title, n)
 	errs := make([]error, n)
 	sem := make(chan struct{}, runtime.NumCPU())
@@ -81,22 +85,28 @@ func press(seed uint64, texts []testkit.Text, mb float64) (*testkit.Title, error
 	return testkit.Press(b)
 }
 
+// spoil returns a title with one fault, of each kind in turn; where a title has
+// no place for it, the title as it is.
+func spoil(t *testkit.Title, n int, texts []testkit.Text) *testkit.Title {
+	kinds := testkit.Faults()
+	planted := testkit.Plant(t, kinds[n%len(kinds)], texts)
+	if planted == nil {
+		return t
+	}
+	spoilt := *t
+	spoilt.Files = planted
+	return &spoilt
+}
+
 // write writes title number i; copies of the same pressed title differ in some
 // words of every page.
-func write(dir string, i int, t *testkit.Title, fault bool) (int64, error) {
+func write(dir string, i int, t *testkit.Title) (int64, error) {
 	folder := filepath.Join(dir, fmt.Sprintf("shelf %02d", i/100), fmt.Sprintf("%05d", 40_000+i))
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return 0, err
 	}
-	files := t.Files
-	if fault {
-		kinds := testkit.Faults()
-		if planted := testkit.Plant(t, kinds[i%4], nil); planted != nil { // missing, doubled, swapped; foreign needs texts
-			files = planted
-		}
-	}
 	var total int64
-	for _, f := range files {
+	for _, f := range t.Files {
 		raw := vary(f.Raw, uint64(i))
 		total += int64(len(raw))
 		if err := os.WriteFile(filepath.Join(folder, f.Name), raw, 0o666); err != nil {
