@@ -28,6 +28,9 @@ func (f *Flow) letterEnd(i int) bool {
 		return false
 	}
 	first := f.farIn(i)
+	if first > i {
+		return false
+	}
 	if f.closing(first) {
 		return true
 	}
