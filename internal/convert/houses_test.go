@@ -597,3 +597,113 @@ func TestTurnsWithoutDot5AtTheFoot(t *testing.T) {
 		t.Errorf("%d of %d turns are kept as they stand", turns, print-1)
 	}
 }
+
+// boxed sets a paragraph between the top and the bottom line of a box (dots 2356 and
+// dots 1245 across the width; BANA, Braille Formats 2016, section 7).
+func (s *houseVolume) boxed(n int) {
+	s.put(strings.Repeat("7", s.width))
+	s.para(n)
+	s.put(strings.Repeat("g", s.width))
+}
+
+// The lines of a box are as long as the line, so that the number before one has line
+// 1 to itself, which elsewhere is beside text; or a box stands at the top of every
+// page. The lines frame text that is kept, and stay.
+func TestLinesOfBoxesUnderNumbers(t *testing.T) {
+	for _, every := range []int{1, 5} {
+		s := &houseVolume{width: 36, height: 20}
+		const pages = 30
+		boxes := 0
+		for p := 1; p <= pages; p++ {
+			s.turn()
+			if p%every == 0 {
+				s.put(s.right(p))
+				s.boxed(24)
+				boxes++
+			} else {
+				first := "  " + strings.Join(s.words(3), " ")
+				s.put(first + s.right(p)[len(first):])
+			}
+			for len(s.pages[p-1]) < s.height-5 {
+				s.para(14)
+			}
+		}
+		res := makeOf(t, s.String())
+		for _, c := range []string{"7", "g"} {
+			if n := strings.Count(string(res.Edition), strings.Repeat(c, 36)); n != boxes {
+				t.Errorf("a box every %d pages: %d lines of %q, want %d", every, n, c, boxes)
+			}
+		}
+		if strings.Contains(string(res.Edition), string(cell.Number(pages))) {
+			t.Errorf("a box every %d pages: page numbers are left", every)
+		}
+	}
+}
+
+// Speeches begin at the margin with their runovers at cell 3, and stage directions
+// stand in cells 7 and 5 among them without a blank line (BANA, Braille Formats 2016,
+// section 16): a direction of more lines stays whole, and so do the speeches.
+func TestStageDirectionsOfMoreLines(t *testing.T) {
+	s := &houseVolume{width: 40, height: 25}
+	s.head = s.right
+	var whole []string
+	for i := range 80 {
+		whole = append(whole, s.flow(append([]string{",,jane4"}, append(s.words(3+i*7%40), "h\\se4")...), 0, 2))
+		switch i % 10 {
+		case 3:
+			whole = append(whole, s.flow(append(append([]string{"7exit"}, s.words(14+i%7)...), "h\\r47"), 6, 4))
+		case 5, 8:
+			whole = append(whole, s.flow([]string{"7,he", "rises47"}, 6, 4))
+		}
+	}
+	wholeLines(t, makeOf(t, s.String()), whole)
+}
+
+// wholeLines holds that every text is a line of an edition of one line a paragraph.
+func wholeLines(t *testing.T, res *convert.Result, texts []string) {
+	t.Helper()
+	lines := map[string]bool{}
+	for _, l := range strings.Split(string(res.Edition), "\n") {
+		lines[strings.TrimLeft(l, " ")] = true
+	}
+	bad := 0
+	for _, text := range texts {
+		if !lines[text] {
+			if bad++; bad <= 3 {
+				t.Errorf("not one line: %q", text)
+			}
+		}
+	}
+	if bad > 3 {
+		t.Errorf("%d of %d are not one line", bad, len(texts))
+	}
+}
+
+// Lines of verse with their runovers at cell 3; every fifth line has its number at
+// the right margin, and no line runs into the cells of the numbers (BANA, Braille
+// Formats 2016, section 15): a line and its runover stay one line.
+func TestRunoversOfNumberedVerse(t *testing.T) {
+	s := &houseVolume{width: 40, height: 25}
+	s.head = s.right
+	var whole []string
+	n := 0
+	for range 20 {
+		s.centre("psalm")
+		for st := range 3 {
+			for l := range 6 {
+				n++
+				w := append(s.words(2+(n*5+st+l)%9), s.word()+"1")
+				s.width = 34
+				if text := strings.Join(w, " "); n%5 == 0 && len(text) < 33 {
+					num := string(cell.Number(n))
+					s.put(text + strings.Repeat(" ", 40-len(text)-len(num)) + num)
+				} else {
+					whole = append(whole, s.flow(w, 0, 2))
+				}
+				s.width = 40
+			}
+			s.put("")
+		}
+	}
+	wholeLines(t, makeOf(t, s.String()), whole)
+}

@@ -52,6 +52,7 @@ type Flow struct {
 	begin     int       // its first unit
 	end       int       // the unit after its last
 	over      int       // indent of the runovers of an outline
+	usual     int       // that of nearly all first runovers of the run at hand, 0 if it varies
 	gap       []gap
 	hang      hangHabit
 	inAndOut  bool // lines of the run at hand step in and out, each begun anew
@@ -378,6 +379,7 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		return
 	}
 	base := f.base(a, b)
+	f.usual = f.usualOver(a, b, base)
 	for i := a; i < b; {
 		j, runIndent := i+1, -1
 		for j < b && f.continues(m, base, i, j, runIndent) {
@@ -503,7 +505,7 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	case prose:
 		return in == base || (in == start-2 && in > base && f.gap[j].known)
 	case hanging:
-		return in > start
+		return in > start && (run >= 0 || start > base || f.usual == 0 || in < f.usual+2 && in > f.usual-2)
 	case outline:
 		return in > start && in == f.over && !itemNumber(f.units[j].Text)
 	case block:

@@ -62,9 +62,10 @@ func (f *Flow) verdicts() {
 }
 
 func (f *Flow) verdict(a, b int) int8 {
+	f.narrow(a, b)
 	m, _ := f.weigh(a, b)
 	switch {
-	case m == lines && 2*f.stepIn(a, b) >= b-a, f.outAnew(a, b):
+	case m == lines && (2*f.stepIn(a, b) >= b-a || f.outAnew(a, b)):
 		return 1
 	case m == lines || b-a <= stanzaLines && f.atBase(a, b):
 		return 0
@@ -77,8 +78,8 @@ func (f *Flow) verdict(a, b int) int8 {
 // near it are stanzas whose lines step in and begin anew: it is one too. A run whose
 // first line steps in is a paragraph.
 func (f *Flow) stanza(a, b int, m model) model {
-	f.inAndOut = f.outAnew(a, b)
-	if b-a > stanzaLines || b-a < 2 || m == lines && f.inAndOut || m == outline || !f.amongStanzas(a) {
+	f.inAndOut = m == lines && f.outAnew(a, b)
+	if b-a > stanzaLines || b-a < 2 || f.inAndOut || m == outline || !f.amongStanzas(a) {
 		return m
 	}
 	f.inAndOut = true
@@ -138,6 +139,28 @@ func (f *Flow) stepIn(a, b int) (n int) {
 		n += boolInt(f.units[i].Indent() > f.units[a].Indent())
 	}
 	return n
+}
+
+// usualOver is the indent at which nearly all lines of a run go on that follow one at
+// the margin and did not fit on it, 0 if there are few or they vary: among them, what
+// stands at another indent is no runover (a stage direction in cells 7 and 5).
+func (f *Flow) usualOver(a, b, base int) int {
+	count, n := map[int]int{}, 0
+	best := 0
+	for i := a + 1; i < b; i++ {
+		in := f.units[i].Indent()
+		if in == base || f.units[i-1].Indent() != base || !f.full(i) {
+			continue
+		}
+		n++
+		if count[in]++; count[in] > count[best] {
+			best = in
+		}
+	}
+	if n < 5 || count[best]*5 < n*4 {
+		return 0
+	}
+	return best
 }
 
 // overIndent is the indent of all lines of a run that step in, 0 if none does,
