@@ -89,10 +89,12 @@ func (a *assembly) paperNumbers() {
 			text = append(text, a.textPages(int32(i))...)
 		}
 	}
-	if len(index) < minIndexVotes && len(text) < minPageVotes {
+	m := &paperMap{pages: a.braillePages(), words: map[string][]wordPlace{}}
+	if m.known(index) < minIndexVotes && m.known(text) < minPageVotes {
 		return
 	}
-	m := a.paperMap(a.linesOf(index, text))
+	m.whole = a.printOnPages()
+	a.placeWords(m, index, text)
 	if m.shown(index, minIndexVotes) {
 		a.paperIndex = a.settle(index, m, true)
 	}
@@ -146,22 +148,53 @@ func bareWords(words []refWord) (out [][]byte) {
 	return out
 }
 
-// paperMap reads the pages of all volumes. Words of the contents lists do not
-// count, nor those of the lines own: what refers to a page says nothing of it.
-func (a *assembly) paperMap(own map[[2]int32]bool) *paperMap {
-	m := &paperMap{pages: map[int]onPage{}, whole: a.printOnPages(), words: map[string][]wordPlace{}}
+// braillePages are the braille page numbers of the text that the volumes show,
+// each with its page.
+func (a *assembly) braillePages() map[int]onPage {
+	pages := map[int]onPage{}
 	for i, v := range a.vols {
 		if v.RepeatOf != nil {
 			continue
 		}
-		for p := range v.Pages {
-			if b := v.Pages[p].Braille; b != nil && arabic(b) && b.Prefix == "" && int32(p) >= v.BodyPage {
-				if _, twice := m.pages[b.Value]; twice {
-					m.pages[b.Value] = onPage{-1, -1}
-				} else {
-					m.pages[b.Value] = onPage{i, p}
-				}
+		for p := int(v.BodyPage); p < len(v.Pages); p++ {
+			b := v.Pages[p].Braille
+			if b == nil || !arabic(b) || b.Prefix != "" {
+				continue
 			}
+			if _, twice := pages[b.Value]; twice {
+				pages[b.Value] = onPage{-1, -1}
+			} else {
+				pages[b.Value] = onPage{i, p}
+			}
+		}
+	}
+	return pages
+}
+
+// known counts the numbers of a list that are the number of one braille page.
+func (m *paperMap) known(list []paperPage) (n int) {
+	for i := range list {
+		at, ok := m.pages[list[i].label.Value]
+		n += boolInt(ok && at.page >= 0)
+	}
+	return n
+}
+
+// placeWords finds the pages on which the words of the lists stand. Words of the
+// contents lists do not count, nor those of the lists' own lines: what refers to
+// a page says nothing of it.
+func (a *assembly) placeWords(m *paperMap, lists ...[]paperPage) {
+	own := a.linesOf(lists...)
+	for _, list := range lists {
+		for i := range list {
+			for _, w := range list[i].words {
+				m.words[string(w)] = nil
+			}
+		}
+	}
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			continue
 		}
 		print := a.printOfLines(i)
 		for k := a.bodyUnit(v); k < len(v.Units); k++ {
@@ -170,14 +203,13 @@ func (a *assembly) paperMap(own map[[2]int32]bool) *paperMap {
 				continue
 			}
 			for _, f := range cell.Fields(u.Text) {
-				w := string(bytes.TrimLeft(structure.Bare(u.Text[f[0]:f[1]]), ","))
-				if ps := m.words[w]; len(w) >= 4 && len(ps) <= 4*commonWord {
-					m.words[w] = append(ps, wordPlace{onPage{i, int(u.Page)}, print[u.Line]})
+				w := bytes.TrimLeft(structure.Bare(u.Text[f[0]:f[1]]), ",")
+				if ps, ok := m.words[string(w)]; ok && len(ps) <= 4*commonWord {
+					m.words[string(w)] = append(ps, wordPlace{onPage{i, int(u.Page)}, print[u.Line]})
 				}
 			}
 		}
 	}
-	return m
 }
 
 // linesOf are the lines of the sources that hold the blocks of page numbers.

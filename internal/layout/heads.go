@@ -822,9 +822,9 @@ func (v *Volume) opensText(e *edgeLine) bool {
 	return false
 }
 
-// begun counts the pages before this one that are full of running text.
+// begun counts the pages before this one that are full of running text, up to two.
 func (v *Volume) begun(page int) (pages int) {
-	for p := range v.Pages[:page] {
+	for p := 0; p < page && pages < 2; p++ {
 		n, room := 0, v.Height
 		if v.alternate(p) {
 			room /= 2
