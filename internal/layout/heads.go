@@ -334,7 +334,7 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
 	for i := from - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
 		l := &v.Lines[i]
-		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || !v.setApart(i) || v.inRun(i) || v.pageTop(i) && v.atLevel(i) {
+		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || v.inRun(i) || !v.setApart(i) || v.pageTop(i) && v.atLevel(i) {
 			continue
 		}
 		n := Normal(v.TextOf(i))
@@ -371,11 +371,11 @@ func (v *Volume) setApart(i int32) bool {
 	if i == pg.First || i == pg.Top {
 		return true
 	}
-	if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.N > 0 {
-		return true // "chapter 5"
+	if prev := i - 1; v.Lines[prev].Role != Text || v.Centred(prev) || oneCell(string(v.TextOf(prev))) {
+		return true
 	}
-	prev := i - 1
-	return v.Lines[prev].Role != Text || oneCell(string(v.TextOf(prev))) || v.Centred(prev)
+	p, ok := v.Words.Lookup(v.TextOf(i))
+	return ok && p.N > 0 // "chapter 5"
 }
 
 // addJoined takes down a heading that runs over two or three centred lines,
@@ -922,7 +922,8 @@ var apart = map[english.PhraseID]bool{
 
 // oneCell reports whether a text is one cell repeated, a rule, or asterisks.
 func oneCell(s string) bool {
-	if f := strings.Fields(s); len(f) > 1 && len(f[0]) <= 2 && strings.IndexByte(f[0], '9') >= 0 {
+	if first, _, more := strings.Cut(s, " "); more && len(first) <= 2 && strings.IndexByte(first, '9') >= 0 {
+		f := strings.Fields(s)
 		return strings.Count(s, f[0]) == len(f) && len(s) == len(f)*(len(f[0])+1)-1
 	}
 	if len(s) > 3 && s[0] == '"' {

@@ -426,13 +426,17 @@ func (n *numbers) sameCount(a, b key) bool {
 
 // disjoint reports whether two slots carry numbers on different pages.
 func (n *numbers) disjoint(a, b key) bool {
-	on := map[int32]bool{}
+	last := int32(-1)
+	for _, i := range n.br[b].idx {
+		last = max(last, n.cands[i].page)
+	}
+	on := make([]bool, last+1)
 	for _, i := range n.br[b].idx {
 		on[n.cands[i].page] = true
 	}
 	both := 0
 	for _, i := range n.br[a].idx {
-		if on[n.cands[i].page] {
+		if p := n.cands[i].page; p <= last && on[p] {
 			both++
 		}
 	}

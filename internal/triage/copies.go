@@ -1,6 +1,10 @@
 package triage
 
 import (
+	"hash/crc32"
+	"maps"
+	"slices"
+
 	"continuo/internal/catalogue"
 	"continuo/internal/source"
 )
@@ -19,7 +23,11 @@ func copies(list []*source.File) []sign {
 	if len(list) < 2 {
 		return nil
 	}
-	first := map[string]int32{}
+	all := 0
+	for _, f := range list {
+		all += len(f.Lines)
+	}
+	first := make(map[uint32]int32, all) // lines by their checksum
 	var out []sign
 	for i, f := range list {
 		lines := 0
@@ -30,14 +38,15 @@ func copies(list []*source.File) []sign {
 				continue
 			}
 			lines++
-			if o, ok := first[string(t)]; !ok {
-				first[string(t)] = int32(i)
+			sum := crc32.ChecksumIEEE(t)
+			if o, ok := first[sum]; !ok {
+				first[sum] = int32(i)
 			} else if int(o) != i {
 				shared[o]++
 			}
 		}
-		for o, n := range shared {
-			if g := list[o]; lines >= fewLines && float64(n) >= copyShare*float64(lines) && g.SHA256 != f.SHA256 {
+		for _, o := range slices.Sorted(maps.Keys(shared)) {
+			if n, g := shared[o], list[o]; lines >= fewLines && float64(n) >= copyShare*float64(lines) && g.SHA256 != f.SHA256 {
 				out = append(out, sign{kind: "volume-twice", state: catalogue.Stop, weight: weightOf("volume-missing", catalogue.Stop),
 					text: f.Name + " and " + g.Name + " have most lines in common: two copies of one volume, and they are not the same"})
 			}
