@@ -265,6 +265,7 @@ func (a *assembly) ends() {
 			a.titleAgain(i, v)
 		}
 	}
+	a.askEnds()
 	for i, v := range a.vols {
 		if v.RepeatOf != nil || a.notesGoOn(i) {
 			continue

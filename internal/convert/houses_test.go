@@ -707,3 +707,49 @@ func TestRunoversOfNumberedVerse(t *testing.T) {
 	}
 	wholeLines(t, makeOf(t, s.String()), whole)
 }
+
+// A house closes its volumes with "end of book 1" and "end of book 2", where nothing
+// in the title is called a book: the line is kept and asked about, for it may only
+// say that the volume ends. Where a part of the text has that name, the line is the
+// book's own and nothing is asked (volume words of houses differ: common practice).
+func TestEndOfWhatBearsTheVolumesNumber(t *testing.T) {
+	volume := func(v int, heading, end string) string {
+		s := &houseVolume{width: 36, height: 20, next: 97 * v}
+		s.head = s.right
+		if heading != "" {
+			s.centre(heading + " " + string(cell.Number(v)))
+		}
+		for range 30 {
+			s.para(40)
+		}
+		s.put("")
+		s.centre(end)
+		return s.String()
+	}
+	for _, c := range []struct {
+		heading, end string
+		asked        int
+	}{{"", "5d ( book #", 2}, {"book", "5d ( book #", 0}, {"", "h]e closes b\\nd #", 2}, {"", "5d ( book #a", 0}} {
+		var vols []string
+		for v := 1; v <= 3; v++ {
+			end := c.end + string(cell.Number(v))[1:]
+			if v == 3 {
+				end = "! 5d"
+			}
+			vols = append(vols, volume(v, c.heading, end))
+		}
+		res := makeOf(t, vols...)
+		asked := 0
+		for _, f := range res.Findings {
+			if f.ID == "end-in-doubt" {
+				asked++
+			}
+		}
+		if asked != c.asked {
+			t.Errorf("%q under %q: asked %d times, want %d", c.end, c.heading, asked, c.asked)
+		}
+		if n := strings.Count(string(res.Edition), c.end); n != 2 {
+			t.Errorf("%q stands %d times in the edition, want 2", c.end, n)
+		}
+	}
+}

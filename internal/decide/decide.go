@@ -67,6 +67,7 @@ var kinds = []Kind{
 	{"number-out-of-sequence", Line, "is this number text, or a page number to be left out?", keepOrLeave, false},
 	{"repeat-in-doubt", Line, "does this line only repeat the title or an earlier volume?", keepOrLeave, true},
 	{"new-preliminary-matter", Line, "does this preliminary matter of a later volume belong in the book?", keepOrLeave, true},
+	{"end-in-doubt", Line, "does this last line of a volume only say that the volume ends?", keepOrLeave, true},
 	{"general-contents", Line, "does this line of the general contents belong in the book?", keepOrLeave, true},
 	{"paragraph-in-doubt", Break, "does a new paragraph begin here?", []Choice{{"new-paragraph", "yes, a new paragraph begins"}, {"goes-on", "no, the text goes on"}}, false},
 	{"hyphen-in-doubt", Hyphen, "does this hyphen at a line end belong to the word?", []Choice{{"keep", "it belongs to the word: keep it"}, {"take-out", "it only divides the word: take it out"}}, true},
