@@ -117,7 +117,7 @@ func ParseLabel(tok []byte) (Label, bool) {
 			return l, false
 		}
 		last, ok := parseOne(tok[i+1:])
-		if !ok && !first.Roman { // EBAE does not repeat the number sign: #a-ij
+		if !first.Roman && (!ok || last.Bare) { // EBAE does not repeat the number sign: #a-ij; #c-d is no roman 500
 			if v, n := digits(tok[i+1:]); n == len(tok)-i-1 {
 				last, ok, first.Short = Label{Value: v}, true, true
 			}

@@ -15,6 +15,8 @@ func TestParseLabel(t *testing.T) {
 		";p#f":    {Prefix: "p", Value: 6, Last: 6},
 		"#bc-#bd": {Value: 23, Last: 24, After: 24},
 		"#a-ij":   {Value: 1, Last: 90, After: 90, Short: true},
+		"#c-d":    {Value: 3, Last: 4, After: 4, Short: true},
+		"a#h-i":   {Prefix: "a", Value: 8, Last: 9, After: 9, Short: true},
 		";iv":     {Roman: true, Value: 4, Last: 4},
 		"iv":      {Roman: true, Bare: true, Value: 4, Last: 4},
 		"a;iv":    {Roman: true, Prefix: "a", Value: 4, Last: 4},

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"bytes"
 	"strings"
 
 	"continuo/internal/cell"
@@ -28,6 +29,7 @@ type headbook struct {
 	inner  shelf // centred lines within pages, and the lines of title pages
 	tops   shelf // centred lines at the top of a page without a number
 	titles []string
+	ends   map[partEnd]bool // parts in which volumes break off
 	running
 
 	footHeads int  // last lines of pages, in all volumes, that are alike and centred
@@ -60,13 +62,19 @@ func (s *shelf) add(norm string) {
 
 func newShelf() shelf { return shelf{exact: map[string]bool{}, known: map[string]bool{}} }
 
+// partEnd is a kind of part and a number: chapter 5.
+type partEnd struct {
+	id english.PhraseID
+	n  int
+}
+
 type heading struct {
 	norm  string
 	words []string
 }
 
 func newHeadbook() *headbook {
-	return &headbook{inner: newShelf(), tops: newShelf(), running: newRunning()}
+	return &headbook{inner: newShelf(), tops: newShelf(), ends: map[partEnd]bool{}, running: newRunning()}
 }
 
 // Normal is the text of a line as heads are compared: without indicators of
@@ -268,6 +276,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		skip[edges[i].line] = true
 	}
 	v.level = v.levels()
+	hb.addEnds(v)
 	hb.inner.room, hb.tops.room = 400, 400
 	if len(edges) > 0 {
 		if top := v.Pages[edges[0].page].Top; v.Centred(top) {
@@ -695,7 +704,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages || v.Reserved && v.headed)) && v.followsHeading(e, hb):
 		return 0.85
-	case e.middle && (v.headed || v.bareHeads*3 >= pages) && (v.overHeading(e, hb) || v.overNext(e)), v.plainHead(e, hb), v.goesOnUnder(e, hb):
+	case e.middle && (v.headed || v.bareHeads*3 >= pages) && (v.overHeading(e, hb) || v.overNext(e) || v.overLater(e, hb)), v.plainHead(e, hb), v.goesOnUnder(e, hb):
 		return 0.9
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 && !v.textBefore(e.page) || hb.isTitle(e.norm) && (e.first && v.begun(e.page) == 0 || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
@@ -745,6 +754,41 @@ func (v *Volume) overNext(e *edgeLine) bool {
 		}
 		q, ok := v.partNumber(v.TextOf(i))
 		return ok && v.Centred(i) && q.ID == p.ID && q.N == p.N+1
+	}
+	return false
+}
+
+// addEnds takes down the parts in which a volume breaks off: of every kind, the
+// last one that a centred line names with its number.
+func (hb *headbook) addEnds(v *Volume) {
+	seen := map[english.PhraseID]bool{}
+	for i := len(v.Lines) - 1; i >= 0; i-- {
+		if l := &v.Lines[i]; l.Role != Text || l.Text.From < 3 || !v.Centred(int32(i)) {
+			continue
+		}
+		if p, ok := v.Words.Lookup(v.TextOf(int32(i))); ok && p.N > 0 && !seen[p.ID] {
+			seen[p.ID] = true
+			hb.ends[partEnd{p.ID, p.N}] = true
+		}
+	}
+}
+
+// overLater reports whether an edge line where a volume's text begins names a
+// part in which another volume breaks off, while none breaks off in the part
+// before it, and the heading of the next part is the next on its page, with text
+// between: the part goes on there, and its name is a head.
+func (v *Volume) overLater(e *edgeLine, hb *headbook) bool {
+	p, ok := v.Words.Lookup(v.spanOf(e))
+	if !ok || p.N < 1 || e.number || !e.top || v.begun(e.page) > 1 || !hb.ends[partEnd{p.ID, p.N}] || hb.ends[partEnd{p.ID, p.N - 1}] {
+		return false
+	}
+	for i := e.line + 1; i < v.Pages[e.page].Last; i++ {
+		if v.Lines[i].Role != Text || !v.Centred(i) {
+			continue
+		}
+		if q, ok := v.Words.Lookup(v.TextOf(i)); ok && q.ID == p.ID {
+			return q.N == p.N+1
+		}
 	}
 	return false
 }
@@ -808,7 +852,7 @@ func (v *Volume) opensText(e *edgeLine) bool {
 			continue
 		}
 		if t := v.TextOf(i); oneCell(string(t)) && len(t) < v.Width-2 {
-			return true
+			return bytes.IndexByte(t, cell.Blank) < 0 || v.begun(e.page) <= 1 // no scene break: asterisks within the text
 		}
 		if !v.Centred(i) {
 			return false

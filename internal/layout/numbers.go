@@ -672,7 +672,7 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 	}
 	for i := range n.cands {
 		c := &n.cands[i]
-		if n.taken[i] != Nothing || v.letterAlone(c) {
+		if n.taken[i] != Nothing || v.letterAlone(c) || n.offColumn(c) {
 			continue
 		}
 		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && letters(v.Raw(c.line)[c.tok.From:c.tok.To]) > 1 || n.pairs(c.slot, partner) >= 3) {
@@ -701,6 +701,23 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 		n.misprint[i] = n.taken[i] == PrintPage && !n.fits(i)
 		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 	}
+}
+
+// offColumn reports whether c stands alone at the left, further in than all the taken numbers
+// of its corner, three or more, begin: the number of a verse or paragraph there.
+func (n *numbers) offColumn(c *cand) bool {
+	if !c.alone || c.tok.From == 0 || c.slot != TopLeft && c.slot != BottomLeft {
+		return false
+	}
+	all := 0
+	for i, use := range n.taken {
+		if d := &n.cands[i]; use != Nothing && d.slot == c.slot {
+			if all++; d.tok.From >= c.tok.From {
+				return false
+			}
+		}
+	}
+	return all >= 3
 }
 
 // counts reports whether c says which page of its file it stands on: a run of

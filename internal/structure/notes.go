@@ -616,12 +616,22 @@ func (v *Volume) noteEnd(k int) int {
 		if v.ends(j) || u.Blanks > 0 || !v.fullBefore(j) && !deeper(u.From, first, run) && EndsSentence(v.Units[j-1].Text) {
 			return j
 		}
-		if run >= 0 && u.From != run || u.From == first && (first > 0 || v.startsNote(j)) {
+		if run >= 0 && u.From != run || u.From == first && (first > 0 || v.startsNote(j)) || run < 0 && u.From < first-2 && v.beginsParagraph(j) {
 			return j
 		}
 		run = u.From
 	}
 	return v.Notes[0]
+}
+
+// beginsParagraph reports whether unit j, after the end of a sentence, stands
+// further in than the line under it.
+func (v *Volume) beginsParagraph(j int) bool {
+	if !EndsSentence(v.Units[j-1].Text) || j+1 >= v.Notes[0] {
+		return false
+	}
+	u, next := &v.Units[j], &v.Units[j+1]
+	return next.Page == u.Page && next.Blanks == 0 && !next.Rule && next.From < u.From
 }
 
 // startsNote reports whether unit j begins with a mark that hardly means
@@ -653,10 +663,11 @@ func deeper(from, first, run int32) bool {
 
 // overPage reports whether unit j, the first of a page, goes on a note that the
 // page before did not hold: it stands at the indent of runovers, and the page
-// before does not end a sentence.
+// before does not end a sentence, or ends it with a full
+// line of runovers further in than paragraphs begin.
 func (v *Volume) overPage(j int, first, run int32) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
-	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) {
+	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) && !(run > 2 && u.From == run && v.fullBefore(j)) {
 		return false
 	}
 	for _, t := range u.Turns {

@@ -86,7 +86,7 @@ func (p *parents) gather() {
 				break
 			}
 		}
-		if piece.Vol < 0 {
+		if piece.Vol < 0 || p.vols[piece.Vol].amongNotes(piece.Line) {
 			continue
 		}
 		text := blockStart(p.b, bl)
@@ -97,6 +97,17 @@ func (p *parents) gather() {
 			p.name[i] = true
 		}
 	}
+}
+
+// amongNotes reports whether a line stands among the notes of its volume: headings
+// there name the chapters again, of which the notes are.
+func (v *Volume) amongNotes(line int32) bool {
+	for _, g := range v.Groups {
+		if g.From < g.To && line >= v.Units[g.From].Line && line <= v.Units[g.To-1].Line {
+			return true
+		}
+	}
+	return false
 }
 
 // sideHeading reports whether a block is a heading at cell 5 that says only a
