@@ -328,7 +328,7 @@ func (v *Volume) sideHeading(i int32) bool {
 // followsHeading reports whether the last heading before an edge line, in its
 // volume, is like it: then the line is the head of that part.
 func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
-	if v.inRun(e.line) {
+	if v.inRun(e.line, e.text.From) {
 		return false
 	}
 	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) {
@@ -343,7 +343,7 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
 	for i := from - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
 		l := &v.Lines[i]
-		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || v.inRun(i) || !v.setApart(i) || v.pageTop(i) && v.atLevel(i) {
+		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || v.inRun(i, l.Text.From) || !v.setApart(i) || v.pageTop(i) && v.atLevel(i) {
 			continue
 		}
 		n := Normal(v.TextOf(i))
@@ -358,12 +358,12 @@ func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
 }
 
 // inRun reports whether the lines before or after line i, on its page, begin at
-// the same cell: verse and lists, where a line can stand in the middle by
+// the cell at which its own text does: verse and lists, where a line can stand in the middle by
 // chance. Two centred lines may be one heading.
-func (v *Volume) inRun(i int32) bool {
+func (v *Volume) inRun(i, from int32) bool {
 	pg := &v.Pages[v.PageOf[i]]
 	same := func(k int32) bool {
-		return k >= pg.First && k < pg.Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == v.Lines[i].Text.From
+		return k >= pg.First && k < pg.Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == from
 	}
 	for _, d := range []int32{-1, 1} {
 		if same(i+d) && (!v.Centred(i+d) || same(i+2*d) || same(i-d)) {
@@ -796,13 +796,13 @@ func (v *Volume) overLater(e *edgeLine, hb *headbook) bool {
 // footHeading reports whether a last line repeats a heading of the book, word
 // for word or, where it stands twice, with slips.
 func (v *Volume) footHeading(e *edgeLine, hb *headbook) bool {
-	return !v.atLevel(e.line) && !v.inRun(e.line) && (hb.inner.exact[e.norm] || e.like == 2 && hb.inner.like(e.norm))
+	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.inner.exact[e.norm] || e.like == 2 && hb.inner.like(e.norm))
 }
 
 // footForm reports whether a last line repeats a heading of the book or the
 // first words of one, with slips.
 func (v *Volume) footForm(e *edgeLine, hb *headbook) bool {
-	return !v.atLevel(e.line) && !v.inRun(e.line) && (hb.inner.like(e.norm) || hb.inner.begins(e.norm))
+	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.inner.like(e.norm) || hb.inner.begins(e.norm))
 }
 
 // goesOnUnder reports whether an edge line on the first pages of a volume's text
@@ -817,7 +817,18 @@ func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 	p, ok := v.Words.Lookup([]byte(e.norm))
 	under := &v.Lines[next]
 	return !(ok && apart[p.ID]) && (hb.inner.exact[e.norm] || !e.first || e.like >= 2) && hb.likeHeading(e.norm, true) &&
-		under.Role == Text && under.Text.From == 0 && (int(under.Text.To) > v.Width*2/3 || e.like >= 5 && e.like*2 >= len(v.Pages))
+		under.Role == Text && under.Text.From == 0 && (int(under.Text.To) > v.Width*2/3 || e.like >= 5 && e.like*2 >= len(v.Pages) || v.midSentence(e) && (hb.running.capitals() || v.breaksOff(e.page)))
+}
+
+// breaksOff reports whether the text before a page ends in the middle of a sentence:
+// its last line, no heading, with no cell that can end one.
+func (v *Volume) breaksOff(page int) bool {
+	for i := v.Pages[page].First - 1; i >= 0; i-- {
+		if t := v.TextOf(i); v.Lines[i].Role == Text && len(t) > 0 {
+			return !v.Centred(i) && strings.IndexByte("4680'7>\"", t[len(t)-1]) < 0
+		}
+	}
+	return false
 }
 
 // midSentence reports whether the text under an edge line goes on in the middle

@@ -362,24 +362,39 @@ func (v *Volume) measure() {
 	}
 }
 
+// fewPages is how many pages a volume has at most whose longest line may be much
+// shorter than the paper.
+const fewPages = 12
+
 // shareWidth gives short volumes without numbers, whose longest line may be much
 // shorter than the paper, the width that most of the other volumes have.
 func shareWidth(vols []*Volume, finds []*numbers) {
-	count, best := map[int]int{}, 0
-	for _, v := range vols {
-		if v.sureWidth {
-			count[v.Width]++
-			if c := count[v.Width]; c > count[best] || c == count[best] && v.Width > best {
-				best = v.Width
-			}
-		}
+	best := commonWidth(vols, func(v *Volume) bool { return v.sureWidth })
+	if best == 0 { // no numbers at the right: full lines of longer volumes tell
+		best = commonWidth(vols, func(v *Volume) bool { return len(v.Pages) > fewPages })
 	}
 	for i, v := range vols {
-		if !v.sureWidth && v.Width < best && len(v.Pages) <= 12 {
+		if !v.sureWidth && v.Width < best && len(v.Pages) <= fewPages {
 			v.Width = best
 			finds[i] = v.findNumbers()
 		}
 	}
+}
+
+// commonWidth is the width that most of the chosen volumes have, the larger of two
+// that as many have; 0 when none is chosen.
+func commonWidth(vols []*Volume, chosen func(*Volume) bool) (best int) {
+	count := map[int]int{}
+	for _, v := range vols {
+		if !chosen(v) {
+			continue
+		}
+		count[v.Width]++
+		if c := count[v.Width]; c > count[best] || c == count[best] && v.Width > best {
+			best = v.Width
+		}
+	}
+	return best
 }
 
 func (v *Volume) countEdges(pg *Page, edges *[256]int) {

@@ -500,14 +500,14 @@ func settleTies(all []*numbers) {
 }
 
 // follow changes the uses of two slots over where both count the pages of this
-// volume and the title as a whole has them the other way round.
+// volume, one nearly as well as the other, and the title as a whole has them the other way round.
 func (n *numbers) follow(sum *[nKeys][3]float64) {
 	for s := key(0); s < nKeys; s++ {
 		if n.use[s] != BraillePage || n.votes[s][PrintPage] == 0 || sum[s][PrintPage] <= 2*sum[s][BraillePage] {
 			continue
 		}
 		for t := key(0); t < nKeys; t++ {
-			if n.use[t] == PrintPage && n.votes[t][BraillePage] > 0 && sum[t][BraillePage] > 2*sum[t][PrintPage] {
+			if n.use[t] == PrintPage && n.votes[t][BraillePage] > 0 && 4*n.votes[t][BraillePage] >= 3*n.votes[s][BraillePage] && sum[t][BraillePage] > 2*sum[t][PrintPage] {
 				n.use[s], n.use[t] = PrintPage, BraillePage
 				break
 			}
