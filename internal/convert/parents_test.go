@@ -122,6 +122,36 @@ func TestParents(t *testing.T) {
 	}
 }
 
+// TestNotesAreNoBook: chapters that stand again as headings over their notes, at
+// the end of the book under heads of their own, make no second book of it.
+func TestNotesAreNoBook(t *testing.T) {
+	var b strings.Builder
+	centred := func(s string) string { return strings.Repeat(" ", (38-len(s))/2) + s }
+	for p := range 3 {
+		fmt.Fprintf(&b, "%s%s#i%c\n", centred(",at ! ,end"), strings.Repeat(" ", 24-len(",at ! ,end")/2-8), 'a'+p)
+		if p == 0 {
+			b.WriteString(centred(",notes") + "\n")
+		}
+		b.WriteString("\n" + centred(",*apt] #"+string(rune('a'+p))) + "\n\n")
+		for n := range 9 {
+			fmt.Fprintf(&b, "#%c ,! old f]ry cross$ ! riv]4\n", 'a'+n)
+		}
+		b.WriteString("\f")
+	}
+	text := workPages([]string{",! ,long ,tide"}, func(int) string { return ",! ,long ,tide" }, func(int) string { return ",! ,long ,tide" }, ",*apt]", true)
+	f, err := source.Parse("v1.brf", []byte(text+b.String()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := convert.Make([]*source.File{f}, convert.Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if res.Stats.Parents != 0 {
+		t.Errorf("%d headings named:\n%s", res.Stats.Parents, res.Edition)
+	}
+}
+
 // TestParentNamesKey: the profile's key is read.
 func TestParentNamesKey(t *testing.T) {
 	p, err := profile.Parse("house.toml", []byte("parent_names = false\n"))
