@@ -56,6 +56,7 @@ type Flow struct {
 	gap       []gap
 	hang      hangHabit
 	inAndOut  bool // lines of the run at hand step in and out, each begun anew
+	indents   indents
 	runs      []verdict
 	last      cell.Label // last print page written
 	lastSet   bool
@@ -91,13 +92,20 @@ func slack(prev, u *Unit) int {
 
 // tolerance measures how loosely a volume's lines of text are filled: the number
 // of free cells that hardly any line inside a paragraph leaves. Lines that leave
-// eight cells or more are ends of paragraphs, items and verse, and tell nothing.
+// eight cells or more are ends of paragraphs, items and verse, and tell nothing; nor
+// do lines that end a sentence, after which a speech of a play may begin at the
+// margin. Where most lines that step in could not have stood on the line before,
+// they are runovers, of verse or of items, and the lines at the margin begin anew:
+// these tell nothing either.
 func tolerance(v *Volume) int {
+	if v.hung() {
+		return 0
+	}
 	var over [5]int
 	n := 0
 	for i := v.firstUnitOf(v.BodyPage) + 1; i < len(v.Units); i++ {
 		u, p := &v.Units[i], &v.Units[i-1]
-		if u.From != 0 || p.From > 2 || p.Avail != v.TextWidth || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule || itemNumber(u.Text) {
+		if u.From != 0 || p.From > 2 || p.Avail != v.TextWidth || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule || itemNumber(u.Text) || EndsSentence(p.Text) {
 			continue
 		}
 		n++
@@ -113,6 +121,19 @@ func tolerance(v *Volume) int {
 		}
 	}
 	return 0
+}
+
+// hung reports whether the lines of text that step in from the margin are runovers:
+// twice as many, ten at least, had no room on the line before as had it.
+func (v *Volume) hung() bool {
+	var in [2]int
+	for i := v.firstUnitOf(v.BodyPage) + 1; i < len(v.Units); i++ {
+		u, p := &v.Units[i], &v.Units[i-1]
+		if p.From == 0 && u.From > 0 && p.Avail == v.TextWidth && u.Blanks == 0 && len(u.Turns) == 0 && !u.Rule && !p.Rule && !u.Centred {
+			in[boolInt(slack(p, u) >= 0)]++
+		}
+	}
+	return in[0] >= 10 && in[0] >= 2*in[1]
 }
 
 // Text flows units as running text and appends the blocks to the book. moved
@@ -370,6 +391,7 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 	}
 	f.form = f.formOf(a, b, m)
 	m = f.stanza(a, b, m)
+	f.indents = f.indentsOf(a, b, m)
 	if f.numberedProse(a, b, m) {
 		f.form = book.Fixed
 		for i := a; i < b; i++ {
@@ -494,6 +516,9 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	}
 	start, in := f.units[s].Indent(), f.units[j].Indent()
 	if run >= 0 && in != run {
+		return false
+	}
+	if in > start && f.indents.begin[min(in, farIndent)] || in < start && start == f.indents.over {
 		return false
 	}
 	if in < start && !f.inAndOut && f.stepsOut(m, base, s, j, run) {

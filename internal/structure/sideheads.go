@@ -1,5 +1,11 @@
 package structure
 
+import (
+	"bytes"
+
+	"continuo/internal/cell"
+)
+
 // sideHabit is how many headings at one indent, with running text right after
 // them, show that a volume has headings at that indent.
 const sideHabit = 3
@@ -11,11 +17,15 @@ const sideLists = 6
 // third level of North American books (BANA, Braille Formats 2016, section 4): a
 // blank line before, none after, runovers at the same cell. One such line tells
 // nothing, it may be of verse or of a list; where several stand over running text,
-// all lines of the volume that stand like them are headings.
+// all lines of the volume that stand like them are headings. A numbered scene over a
+// stage direction is one by itself.
 func (v *Volume) findSideHeads() {
 	for _, in := range []int32{4, 6} {
 		sure, lists := 0, 0
 		for i := range v.Units {
+			if v.sideHead(i, in) && v.overDirection(i) {
+				v.Units[i].Side = true
+			}
 			sure += boolInt(v.sideHead(i, in) && v.overText(i+1))
 			lists += boolInt(v.sideOverList(i, in))
 		}
@@ -39,8 +49,42 @@ func (v *Volume) sideHead(i int, in int32) bool {
 		return false
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
-	below := n.From == 0 || n.From == 2 || in == 4 && n.From == 6 && v.sideHead(i+1, 6)
+	below := n.From == 0 || n.From == 2 || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || v.overDirection(i)
 	return n.Page == u.Page && n.Blanks == 0 && !n.Rule && below && slack(u, n) >= 0
+}
+
+// overDirection reports whether unit i is a scene with its number, or another part
+// that is numbered, and a stage direction begins under it: in brackets, in cell 5 too
+// (English Braille American Edition 1994, appendix A, section 8).
+func (v *Volume) overDirection(i int) bool {
+	u, n := &v.Units[i], &v.Units[i+1]
+	return numberedPart(u) && n.From >= 4 && opensBracket(n.Text)
+}
+
+// numberedPart reports whether the words of a unit are those of a part and its
+// number, "scene 3", and nothing else; they need no capital then.
+func numberedPart(u *Unit) bool { return u.HasPhrase && childPhrases[u.Phrase.ID] && u.Phrase.N > 0 }
+
+// opensBracket reports whether a text begins with a round or square bracket of any
+// code, and not with a word of that sign.
+func opensBracket(t []byte) bool {
+	for _, sign := range [...]string{"7", ",7", "\"<", ".<"} {
+		if rest, ok := bytes.CutPrefix(t, []byte(sign)); ok && len(rest) > 1 && rest[0] != cell.Blank {
+			return true
+		}
+	}
+	return false
+}
+
+// closesBracket reports whether a text ends in a bracket of any code, and not with
+// a word of that sign.
+func closesBracket(t []byte) bool {
+	for _, sign := range [...]string{"7", "7'", "\">", ".>"} {
+		if rest, ok := bytes.CutSuffix(t, []byte(sign)); ok && len(rest) > 1 && rest[len(rest)-1] != cell.Blank {
+			return true
+		}
+	}
+	return false
 }
 
 // sideOverList is sideHead where a blank line stands before what follows, as one
@@ -57,7 +101,7 @@ func (v *Volume) sideOverList(i int, in int32) bool {
 // heading at an indent.
 func (v *Volume) sideLine(i int, in int32) bool {
 	u := &v.Units[i]
-	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || u.wide || ForTranscriber(u.Text) || !opensHeading(u.Text) {
+	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || u.wide || ForTranscriber(u.Text) || !opensHeading(u.Text) && !numberedPart(u) {
 		return false
 	}
 	switch u.Text[len(u.Text)-1] {
@@ -89,9 +133,9 @@ func (v *Volume) setOff(i int) bool {
 }
 
 // midSentence reports whether the text before unit i, which begins a page, does
-// not end a sentence, or is no text.
+// not end a sentence or a remark in brackets, or is no text.
 func (v *Volume) midSentence(i int) bool {
-	return i == 0 || !EndsSentence(v.Units[i-1].Text) && !v.Units[i-1].Centred
+	return i == 0 || !EndsSentence(v.Units[i-1].Text) && !v.Units[i-1].Centred && !closesBracket(v.Units[i-1].Text)
 }
 
 // runOf reports whether unit i is the runover of a line at the same indent.

@@ -46,6 +46,7 @@ type Book struct {
 	tokens        int
 	source        string // name of the text
 	phrase        map[string]string
+	anew          bool // line numbers begin anew in each part
 }
 
 // NewBook draws a book for a layout from the open texts.

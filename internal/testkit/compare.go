@@ -154,7 +154,7 @@ func checkShape(e *edition, t *Truth, to []int, r *Report) {
 		if w.Start != 0 {
 			kind = w.Start
 		}
-		if i == 0 || to[i] < 0 || to[i-1] < 0 || kind == 'v' || kind == 'l' || kind == 'b' {
+		if i == 0 || to[i] < 0 || to[i-1] < 0 || strings.IndexByte("vlbsd", kind) >= 0 {
 			continue
 		}
 		a, b := e.toks[to[i-1]].line, e.toks[to[i]].line

@@ -260,6 +260,7 @@ func (p *press) symbols() {
 // entries lists the chapters of a volume: their words and where they are.
 func (p *press) entries(vol int, sub bool) (text []string, at []mark) {
 	k := 0
+	pages := map[string][]string{} // headings that say the same have the pages of all
 	for i := range p.b.Body {
 		e := &p.b.Body[i]
 		if e.Kind != Heading {
@@ -267,7 +268,9 @@ func (p *press) entries(vol int, sub bool) (text []string, at []mark) {
 		}
 		if k < len(p.known) {
 			first, _, _ := strings.Cut(p.known[k].print, "-")
-			p.t.EntryPage[entryWords(e)] = []string{p.known[k].print, first, p.known[k].seen}
+			w := entryWords(e)
+			pages[w] = append(pages[w], p.known[k].print, first, p.known[k].seen)
+			p.t.EntryPage[w] = pages[w]
 		}
 		if k < len(p.known) && (vol == 0 || p.known[k].vol == vol) && (e.Level == 0 || p.l.SubEntries && sub) {
 			s := blanks(2 * e.Level)
@@ -283,6 +286,16 @@ func (p *press) entries(vol int, sub bool) (text []string, at []mark) {
 		k++
 	}
 	return text, at
+}
+
+// alike counts the headings of the book that say the same, 1 at least.
+func (b *Book) alike(w []string) (n int) {
+	for i := range b.Body {
+		if e := &b.Body[i]; e.Kind == Heading && entryWords(e) == join(w) {
+			n++
+		}
+	}
+	return max(n, 1)
 }
 
 func entryWords(e *Elem) string {
@@ -370,7 +383,7 @@ func (p *press) contents() {
 		if l.Contents == "print" {
 			must = 1
 		}
-		p.t.float("contents entry", words(e), must, 1)
+		p.t.float("contents entry", words(e), must, p.b.alike(words(e)))
 		for _, line := range p.entryLines(e, n) {
 			if p.cur.at >= p.cur.last || p.rowsPlain() < 1 {
 				p.newPage("contents")

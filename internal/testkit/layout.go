@@ -99,6 +99,11 @@ type Layout struct {
 
 	File FileForm
 
+	// Speaker is how plays of DrawWork give who speaks: "stop" in capitals with a
+	// full stop, "italic" with the sign for italics, "line" alone on its line,
+	// "centred" alone in the middle.
+	Speaker string
+
 	Dict *DictForm // how dictionary entries are set; nil in other books
 }
 

@@ -164,7 +164,7 @@ func (p *press) run() {
 	p.openVolume(1)
 	for i := range p.b.Body {
 		e := &p.b.Body[i]
-		if p.due() && l.Cut != "page" && (l.Cut == "paragraph" && (e.Kind == Para || e.Kind == Entry) || e.Kind == Heading && e.Level == 0) {
+		if p.due() && l.Cut != "page" && (l.Cut == "paragraph" && (e.Kind == Para || e.Kind == Entry || e.Kind == Speech) || e.Kind == Heading && e.Level == 0) {
 			p.closeVolume()
 			p.openVolume(p.vol + 1)
 		}
@@ -181,6 +181,12 @@ func (p *press) run() {
 			p.table(e)
 		case Entry:
 			p.entry(e)
+		case Speech, SpeechOn:
+			p.speech(e)
+		case Direction:
+			p.flow(e.Lines[0], 4, 4, 'd')
+		case Stanza:
+			p.stanza(e)
 		case Recipe, Exercise:
 			p.set(e)
 		case Index:

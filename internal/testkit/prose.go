@@ -102,6 +102,9 @@ func (p *press) heading(e *Elem, i int) {
 	}
 	p.room(1, false)
 	if e.Level == 0 {
+		if p.b.anew {
+			p.verseNo = 0
+		}
 		p.beforeChapter()
 	}
 	p.turnLine()

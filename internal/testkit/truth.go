@@ -6,7 +6,7 @@ import "strings"
 type Want struct {
 	Cells string
 	Alt   []string // other forms that are as right: a divided word joined, or with its hyphen
-	Start byte     // 'h' heading line, 'p' paragraph, 'v' verse line, 'b' scene break, 0 otherwise
+	Start byte     // 'h' heading line, 'p' paragraph, 'v' verse line, 'b' scene break, 's' speech, 'd' stage direction, 0 otherwise
 }
 
 // WantTurn is a print page turn that the edition must show: before a word of
