@@ -10,6 +10,9 @@ import (
 	"continuo/internal/testkit"
 )
 
+// workTitles is how many titles of a work are pressed, two parts in each.
+const workTitles = 10
+
 // worked is what pressed parts of a work count.
 type worked struct {
 	words, wrong, left      int // words of the text; lost, doubled or out of order; lines of furniture left
@@ -146,7 +149,7 @@ func TestOutsideVersePlay(t *testing.T) {
 		t.Fatalf("%d acts", len(acts))
 	}
 	var w worked
-	for k := range 60 {
+	for k := range workTitles {
 		l := testkit.DrawWork(uint64(1101+k), 2+k%2)
 		w.work(t, l, acts[k%4], acts[k%4+1])
 	}
@@ -163,7 +166,7 @@ func TestOutsideLongPoem(t *testing.T) {
 		t.Fatalf("%d books", len(books))
 	}
 	var w worked
-	for k := range 60 {
+	for k := range workTitles {
 		l := testkit.DrawWork(uint64(1201+k), 2+k%2)
 		l.LineNumbers = k%2 == 1
 		w.work(t, l, books[k%11], books[k%11+1])

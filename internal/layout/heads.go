@@ -20,6 +20,7 @@ type edgeLine struct {
 	middle    bool // stands in the middle of the line or of the room beside the numbers
 	like      int  // pages of the volume whose edge line is alike, this one too
 	bare      int  // of these, pages on which it stands without a number
+	inner     int  // centred lines within pages of the volume that say the same
 	first     bool // no alike edge line of the volume stands on an earlier page
 }
 
@@ -103,8 +104,8 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 		e := &edges[i]
 		if e.top && e.number {
 			numbered++
-			v.headed = v.headed || e.norm != "" && e.like >= 2 && e.centred || v.guides[e.line]
-			if e.norm == "" || v.guides[e.line] || e.like >= 2 || (e.centred && hb.likeHeading(e.norm, true)) {
+			v.headed = v.headed || e.norm != "" && e.like >= 2 && e.centred && !e.recurs() || v.guides[e.line]
+			if e.norm == "" || v.guides[e.line] || e.like >= 2 && !e.recurs() || (e.centred && hb.likeHeading(e.norm, true)) {
 				headlike++
 			}
 		}
@@ -114,7 +115,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	v.nearly = v.Reserved || numbered >= 4 && headlike >= numbered-1
 	for i := range edges {
 		switch e := &edges[i]; {
-		case !e.centred || oneCell(e.norm):
+		case !e.centred || oneCell(e.norm) || e.recurs():
 		case !e.top && (v.guides[e.line] || e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
 		case e.top && !e.number && e.like >= 2:
@@ -268,6 +269,34 @@ func (v *Volume) countLike(edges []edgeLine) {
 	}
 }
 
+// recurs reports whether the same words stand in the middle of lines within the
+// pages of the volume three times or more, and more often than at their edges: a
+// speaker of a play, a refrain. A running head stands nowhere else but over the
+// heading that it repeats.
+func (e *edgeLine) recurs() bool { return e.inner >= 3 && e.inner > e.like }
+
+// countInner counts the centred lines within pages for the edge lines.
+func (v *Volume) countInner(edges []edgeLine) {
+	skip, count := map[int32]bool{}, map[string]int{}
+	for i := range edges {
+		skip[edges[i].line] = true
+		count[edges[i].norm] = 0
+	}
+	delete(count, "")
+	for i := range v.Lines {
+		if v.Lines[i].Role != Text || skip[int32(i)] || !v.Centred(int32(i)) {
+			continue
+		}
+		norm := Normal(v.TextOf(int32(i)))
+		if n, ok := count[norm]; ok {
+			count[norm] = n + 1
+		}
+	}
+	for i := range edges {
+		edges[i].inner = count[edges[i].norm]
+	}
+}
+
 // addHeadings takes down the centred lines of a volume that are no edge lines
 // with a number and no last lines: what a head may repeat.
 func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
@@ -277,6 +306,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	}
 	v.level = v.levels()
 	hb.addEnds(v)
+	v.countInner(edges)
 	hb.inner.room, hb.tops.room = 400, 400
 	if len(edges) > 0 {
 		if top := v.Pages[edges[0].page].Top; v.Centred(top) {
@@ -669,7 +699,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
 		return 0 // the title above the text, and the pages have other heads
 	}
-	if v.innerTitle(e) {
+	if v.innerTitle(e) || e.recurs() && !(e.number && v.Reserved && v.headed) {
 		return 0
 	}
 	if sure, title := v.titleHead(e, hb); sure > 0 || title {

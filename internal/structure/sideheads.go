@@ -58,7 +58,7 @@ func (v *Volume) sideHead(i int, in int32) bool {
 // (English Braille American Edition 1994, appendix A, section 8).
 func (v *Volume) overDirection(i int) bool {
 	u, n := &v.Units[i], &v.Units[i+1]
-	return numberedPart(u) && n.From >= 4 && opensBracket(n.Text)
+	return numberedPart(u) && n.From >= 4 && opensBracket(n.Text[SkipTurns(n.Text):])
 }
 
 // numberedPart reports whether the words of a unit are those of a part and its

@@ -304,6 +304,8 @@ func (p *press) speech(e *Elem) {
 		switch {
 		case e.Kind == SpeechOn:
 			p.flow(line, 2, 4, 'v')
+		case p.l.Speaker == "line": // displayed, so that no name looks like the line that prose goes on with
+			p.flow(line, 4, 2, 'd')
 		case alone:
 			p.flow(line, 2, 0, 'p')
 		default:
