@@ -518,7 +518,7 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	if run >= 0 && in != run {
 		return false
 	}
-	if in > start && f.indents.begin[min(in, farIndent)] || in < start && start == f.indents.over {
+	if in > start && f.indents.begin[min(in, farIndent)] || in < start && (start == f.indents.over || f.indents.alone[min(start, farIndent)]) {
 		return false
 	}
 	if in < start && !f.inAndOut && f.stepsOut(m, base, s, j, run) {
