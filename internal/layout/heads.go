@@ -30,7 +30,10 @@ type headbook struct {
 	inner  shelf // centred lines within pages, and the lines of title pages
 	tops   shelf // centred lines at the top of a page without a number
 	titles []string
-	ends   map[partEnd]bool // parts in which volumes break off
+
+	ends      map[partEnd]bool // parts in which volumes break off
+	endTitles map[string]bool  // and their titles
+
 	running
 
 	footHeads int  // last lines of pages, in all volumes, that are alike and centred
@@ -75,7 +78,7 @@ type heading struct {
 }
 
 func newHeadbook() *headbook {
-	return &headbook{inner: newShelf(), tops: newShelf(), ends: map[partEnd]bool{}, running: newRunning()}
+	return &headbook{inner: newShelf(), tops: newShelf(), ends: map[partEnd]bool{}, endTitles: map[string]bool{}, running: newRunning()}
 }
 
 // Normal is the text of a line as heads are compared: without indicators of
@@ -448,15 +451,25 @@ func (v *Volume) levels() (level [24]bool) {
 	return level
 }
 
-// atLevel reports whether line i begins at a level of the text and is no
-// structure word.
+// atLevel reports whether line i begins at a level of the text, is no structure
+// word and does not stand right under one with its number: "chapter 5", and its title.
 func (v *Volume) atLevel(i int32) bool {
 	from := v.Lines[i].Text.From
 	if int(from) >= len(v.level) || !v.level[from] {
 		return false
 	}
 	_, ok := v.Words.Lookup(v.TextOf(i))
-	return !ok
+	return !ok && !v.underPart(i)
+}
+
+// underPart reports whether the line right above line i names a part and its number.
+func (v *Volume) underPart(i int32) bool {
+	above := i - 1
+	if above < v.Pages[v.PageOf[i]].First || v.Lines[above].Role != Text || !v.Centred(above) {
+		return false
+	}
+	p, ok := v.Words.Lookup(v.TextOf(above))
+	return ok && p.N > 0
 }
 
 // pageTop reports whether line i is the first of its page.
@@ -734,7 +747,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages || v.Reserved && v.headed)) && v.followsHeading(e, hb):
 		return 0.85
-	case e.middle && (v.headed || v.bareHeads*3 >= pages) && (v.overHeading(e, hb) || v.overNext(e) || v.overLater(e, hb)), v.plainHead(e, hb), v.goesOnUnder(e, hb):
+	case e.middle && (v.headed || v.bareHeads*3 >= pages) && (v.overHeading(e, hb) || v.overNext(e) || v.overLater(e, hb) || v.titleLater(e, hb)), v.plainHead(e, hb), v.goesOnUnder(e, hb):
 		return 0.9
 	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 && !v.textBefore(e.page) || hb.isTitle(e.norm) && (e.first && v.begun(e.page) == 0 || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
@@ -797,10 +810,21 @@ func (hb *headbook) addEnds(v *Volume) {
 			continue
 		}
 		if p, ok := v.Words.Lookup(v.TextOf(int32(i))); ok && p.N > 0 && !seen[p.ID] {
+			if next := int32(i + 1); len(seen) == 0 && next < v.Pages[v.PageOf[i]].Last && v.Lines[next].Role == Text && v.Centred(next) {
+				hb.endTitles[Normal(v.TextOf(next))] = true
+			}
 			seen[p.ID] = true
 			hb.ends[partEnd{p.ID, p.N}] = true
 		}
 	}
+}
+
+// titleLater reports whether an edge line where a volume's text begins has the words
+// of the title right under the name of the part in which another volume breaks off,
+// with text right under it: the part goes on there.
+func (v *Volume) titleLater(e *edgeLine, hb *headbook) bool {
+	next := e.line + 1
+	return hb.endTitles[e.norm] && !e.number && e.top && v.begun(e.page) <= 1 && next < v.Pages[e.page].Last && v.Lines[next].Role == Text && !v.Centred(next)
 }
 
 // overLater reports whether an edge line where a volume's text begins names a
