@@ -739,7 +739,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		if e.middle && last && hb.footed() && (e.number && (e.like == 2 || v.footForm(e, hb)) || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
-	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3):
+	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e)):
 		return 0.99
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
@@ -896,6 +896,17 @@ func (v *Volume) midSentence(e *edgeLine) bool {
 	under := &v.Lines[next]
 	t := v.TextOf(next)
 	return under.Role == Text && under.Text.From == 0 && len(t) > 1 && !signs[t[0]]
+}
+
+// withinSentence reports whether a sentence goes on from the page before to the line
+// right under an edge line, at any cell and without a capital: no heading parts it.
+func (v *Volume) withinSentence(e *edgeLine) bool {
+	next := e.line + 1
+	if next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || v.Centred(next) || !v.breaksOff(e.page) {
+		return false
+	}
+	t := v.TextOf(next)
+	return len(t) > 1 && !signs[t[0]]
 }
 
 // lastLine reports whether an edge line stands at the foot of the paper; pages

@@ -210,7 +210,7 @@ func (v *Volume) titleHead(e *edgeLine, hb *headbook) (sure float64, title bool)
 	switch form := hb.running.written(string(v.spanOf(e))); {
 	case form > 0, v.prelimPage(e), v.Reserved && v.headed && v.begun(e.page) > 1 && !v.opensText(e):
 		return 0.85, false
-	case form < 0 && !e.number && v.opensText(e):
+	case form < 0 && !e.number && !v.textBefore(e.page) && v.opensText(e):
 		return 0, true
 	}
 	return 0, false
