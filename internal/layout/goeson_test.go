@@ -43,16 +43,19 @@ func TestPartGoesOn(t *testing.T) {
 }
 
 // TestVerseNumberAlone: a number in cell 3 that stands alone on line 1 is no page
-// number where page numbers begin in cell 1; it stays.
+// number where page numbers begin in cell 1; nor is the end of a line of verse in cell
+// 7, the word table, where they end in the last cell. They stay.
 func TestVerseNumberAlone(t *testing.T) {
 	s := newSheet(12, 38, 26)
 	for p := range s.pages {
 		s.pages[p][0] = s.head(num(p/2+1), "! f]ry l$g]", num(p+1))
 	}
-	s.pages[7][0] = "  #ad"
+	s.pages[5][0], s.pages[7][0] = "      ta#4", "  #ad"
 	v := s.survey(t)
-	if l := v.Pages[7].First; v.Lines[l].Role != Text || string(v.TextOf(l)) != "#ad" {
-		t.Errorf("%s %q", v.Lines[l].Role, v.TextOf(l))
+	for p, want := range map[int]string{5: "ta#4", 7: "#ad"} {
+		if l := v.Pages[p].First; v.Lines[l].Role != Text || string(v.TextOf(l)) != want {
+			t.Errorf("%s %q, want text %q", v.Lines[l].Role, v.TextOf(l), want)
+		}
 	}
 }
 

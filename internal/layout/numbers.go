@@ -703,18 +703,22 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 	}
 }
 
-// offColumn reports whether c stands alone at the left, further in than all the taken numbers
-// of its corner, three or more, begin: the number of a verse or paragraph there.
+// offColumn reports whether c stands alone on its line and further in than all the taken
+// numbers of its corner, three or more, begin at the left or end at the right: the
+// number of a verse or paragraph, or a word that reads like a number.
 func (n *numbers) offColumn(c *cand) bool {
-	if !c.alone || c.tok.From == 0 || c.slot != TopLeft && c.slot != BottomLeft {
+	left := c.slot == TopLeft || c.slot == BottomLeft
+	if !c.alone || !left && c.slot != TopRight && c.slot != BottomRight {
 		return false
 	}
 	all := 0
 	for i, use := range n.taken {
-		if d := &n.cands[i]; use != Nothing && d.slot == c.slot {
-			if all++; d.tok.From >= c.tok.From {
-				return false
-			}
+		d := &n.cands[i]
+		if use == Nothing || d.slot != c.slot {
+			continue
+		}
+		if all++; left && d.tok.From >= c.tok.From || !left && d.tok.To <= c.tok.To+2 {
+			return false
 		}
 	}
 	return all >= 3
