@@ -168,7 +168,7 @@ func TestOutsideLongPoem(t *testing.T) {
 	var w worked
 	for k := range workTitles {
 		l := testkit.DrawWork(uint64(1201+k), 2+k%2)
-		l.LineNumbers = k%2 == 1
+		l.LineNumbers, l.LineLetters = k%3 == 1, k%3 == 2
 		w.work(t, l, books[k%11], books[k%11+1])
 	}
 	w.judge(t, map[byte]int{'v': 9000})

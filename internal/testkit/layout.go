@@ -99,6 +99,10 @@ type Layout struct {
 
 	File FileForm
 
+	// LineLetters has the number of every fifth line of a stanza at the left margin,
+	// in letters without the number sign, the lines from cell 5.
+	LineLetters bool
+
 	// Speaker is how plays of DrawWork give who speaks: "stop" in capitals with a
 	// full stop, "italic" with the sign for italics, "line" alone on its line,
 	// "centred" alone in the middle.

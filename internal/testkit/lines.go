@@ -46,6 +46,7 @@ func (s *setter) oneLine() {
 		s.width -= 6 // every line is kept short of the numbers
 	}
 	began := s.i
+	left := s.leftNumber(indent)
 	if s.rest != "" && !s.takeRest(indent) {
 		return
 	}
@@ -56,7 +57,7 @@ func (s *setter) oneLine() {
 		}
 		return
 	}
-	p.putAs("", s.how, s.withLineNo(blanks(indent)+s.line))
+	p.putAs("", s.how, s.withLineNo(left+blanks(indent-len(left))+s.line))
 	p.footNotes()
 }
 
@@ -157,6 +158,21 @@ func (s *setter) divide(t Tok) {
 		s.i++
 		s.how = joinOf(a, strings.HasPrefix(t.Cells, a))
 	}
+}
+
+// leftNumber is the number of a verse line at the left margin and the blank after
+// it, which a long number has at the cost of the line.
+func (s *setter) leftNumber(indent int) string {
+	p := s.p
+	if p.leftNo == "" || s.i > 0 || p.turnDue() {
+		return ""
+	}
+	p.want(Tok{Cells: p.leftNo}, s.kind)
+	p.pos--
+	left := p.leftNo + " "
+	s.kind, p.leftNo = 0, ""
+	s.width -= max(0, len(left)-indent)
+	return left
 }
 
 // withLineNo adds the number of a verse line at the right margin.

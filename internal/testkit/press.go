@@ -95,6 +95,7 @@ type press struct {
 	listLeft  int
 	verseNo   int
 	lineNo    string         // number of the verse line being set, where it is shown
+	leftNo    string         // the same at the left margin, until its line is set
 	lineCount map[string]int // lines of preliminary matter set in this volume
 	opened    bool           // the first text page of the volume is begun
 	shown     []shown

@@ -340,8 +340,14 @@ func (p *press) nameLine(name []Tok) {
 func (p *press) stanza(e *Elem) {
 	p.blank()
 	n := p.l.VerseIndent
+	if p.l.LineLetters {
+		n = 4
+	}
 	for i, line := range e.Lines {
 		p.verseNo++
+		if p.l.LineLetters && p.verseNo%5 == 0 {
+			p.leftNo = number(p.verseNo)[1:]
+		}
 		p.lineNo = ""
 		if p.l.LineNumbers && p.verseNo%5 == 0 {
 			p.lineNo = number(p.verseNo)
