@@ -134,6 +134,9 @@ func (m *margin) counts(line int32, value, step int) bool {
 		return false
 	}
 	k, _ := slices.BinarySearch(m.line, line)
+	if m.has(k-1, line, value) || m.has(k, line, value) {
+		return false // the line of that number is another
+	}
 	hits := 0
 	for d := 1; d <= 2 && m.has(k-d, line, value-d*step); d++ {
 		hits++

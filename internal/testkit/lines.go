@@ -44,6 +44,9 @@ func (s *setter) oneLine() {
 	s.width = p.width() - indent
 	if p.l.LineNumbers && s.kind == 'v' {
 		s.width -= 6 // every line is kept short of the numbers
+		if p.b.anew && p.l.Width >= 32 {
+			s.width-- // which go beyond 1000 in a book of a long poem
+		}
 	}
 	began := s.i
 	left := s.leftNumber(indent)
