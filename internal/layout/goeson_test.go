@@ -74,3 +74,27 @@ func TestWidthOfShortVolume(t *testing.T) {
 		t.Errorf("%d cells, want 38", vols[1].Width)
 	}
 }
+
+// TestHeadOverItself: a line 1 that names a part is a head when the heading of that
+// part stands further down on its page; when that of the next one stands there,
+// it is the heading of a short part.
+func TestHeadOverItself(t *testing.T) {
+	for _, c := range []struct {
+		below string
+		want  Role
+	}{{",*apt] #d", Head}, {",*apt] #e", Text}} {
+		s := newSheet(9, 38, 25)
+		for p := 1; p < 9; p++ {
+			s.pages[p][0] = s.centre(",*apt] #" + string(rune('c'+p/4)))
+		}
+		s.pages[1][1], s.pages[1][2], s.pages[1][3] = "", s.centre(",*apt] #c"), ""
+		s.pages[4][6], s.pages[4][7], s.pages[4][8] = "", s.centre(c.below), ""
+		for p := 5; p < 9; p++ {
+			s.pages[p][0] = s.centre(c.below)
+		}
+		v := s.survey(t)
+		if got := v.Lines[v.Pages[4].First].Role; got != c.want {
+			t.Errorf("over %s: %s, want %s", c.below, got, c.want)
+		}
+	}
+}

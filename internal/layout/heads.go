@@ -728,7 +728,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	switch {
 	case e.top && e.middle && (e.like >= 2 || hb.running.has(e.norm)) && (e.number && v.Reserved && v.headed || !e.number && v.bareHeads*3 >= pages) && hb.running.capitals() && v.midSentence(e):
 		return 0.9
-	case e.top && !e.number && e.like >= 2 && v.nextNumber(e) && !v.overHeading(e, hb):
+	case e.top && !e.number && e.like >= 2 && v.nextNumber(e) && !v.overHeading(e, hb) && !v.overNext(e):
 	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
 		return 0.9
 	case !e.top: // no heading is the last line of a page
@@ -741,6 +741,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e)):
 		return 0.99
+	case e.number && e.middle && v.Reserved && v.headed && v.withinSentence(e):
+		return 0.9
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
 	case e.number && e.middle && known && (v.Reserved && v.headed || v.numbered <= 12 && hb.reserved):
@@ -785,18 +787,22 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 
 // overNext reports whether the heading of the next part stands under an edge
 // line that names a part and its number, with no text between: "chapter 5", and
-// under it "chapter 6".
+// under it "chapter 6"; or anywhere on the page the heading of the part itself,
+// which no heading stands above.
 func (v *Volume) overNext(e *edgeLine) bool {
 	p, ok := v.partNumber(v.spanOf(e))
 	if !ok || p.N < 1 {
 		return false
 	}
+	between := false
 	for i := e.line + 1; i < v.Pages[e.page].Last; i++ {
 		if v.Lines[i].Role == Empty {
 			continue
 		}
-		q, ok := v.partNumber(v.TextOf(i))
-		return ok && v.Centred(i) && q.ID == p.ID && q.N == p.N+1
+		if q, ok := v.partNumber(v.TextOf(i)); ok && v.Centred(i) && q.ID == p.ID {
+			return q.N == p.N+1 && !between || q.N == p.N && p.ID != ""
+		}
+		between = true
 	}
 	return false
 }

@@ -490,7 +490,7 @@ func (v *Volume) findBody() {
 // preliminary matter than the title page.
 func (v *Volume) readFront() {
 	for i := v.Title[1]; i < len(v.Units) && v.Units[i].Page < v.BodyPage; i++ {
-		if u := &v.Units[i]; v.FrontStatement(i) && v.Number == 0 && v.Of == 0 || u.is(english.Volume) && v.FrontStatement(i) && v.Number == 0 {
+		if u := &v.Units[i]; v.FrontStatement(i) && v.Number == 0 && v.Of == 0 || u.is(english.Volume, english.PrelimVolume) && v.FrontStatement(i) && v.Number == 0 {
 			v.readStatement(u)
 		}
 	}
