@@ -91,7 +91,7 @@ func TestStatement(t *testing.T) {
 // after the title, under the number of volumes.
 func TestStatementOfPrelims(t *testing.T) {
 	v := read(t, "\n\n        ,a ,w9t] at ,saltm]e\n         by ,he/] ,quillf1!r\n", "\n        ,,9 ,,?ree ,,volumes\n         ,prelim9>y ,volume\n\n\n",
-		"\n      ,=! keep]s ( e small li<t\n", "          ,special ,symbols\n\n99 a/]isk\n_/ solidus\n", "            ,g5]al ,3t5ts\n\n             ,volume ,\"o\n,*apt] ,\"o\n,*apt] ,two\n")
+		"\n      ,=! keep]s ( e small li<t\n", "          ,special ,symbols\n\n99 a/]isk\n_/ solidus\n", "            ,g5]al ,3t5ts\n\n  ,? brl $i;n is divid$ z foll[s & n\n             ,volume ,\"o\n,*apt] ,\"o\n,*apt] ,two\n")
 	if !v.Prelim || v.Of != 3 {
 		t.Errorf("preliminary %v, of %d volumes", v.Prelim, v.Of)
 	}
