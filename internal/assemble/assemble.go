@@ -30,7 +30,7 @@ type Result struct {
 	Book     *book.Book
 	Findings []diag.Finding
 	Variant  english.Variant
-	Headings int
+	Headings int // lines of headings: a heading of two lines counts as two
 	Turns    int
 	Entries  int    // dictionary entries
 	Parents  int    // headings that carry the name of their book

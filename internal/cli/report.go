@@ -32,7 +32,7 @@ func figures(s convert.Stats) []figure {
 		{"cells left out", s.Left},
 		{"cells written by the tool", s.Written},
 		{"print page turns", int64(s.Turns)},
-		{"headings", int64(s.Headings)},
+		{"lines of headings", int64(s.Headings)},
 	}
 }
 
@@ -96,7 +96,7 @@ func (m *made) text() []byte {
 		line("%s", d)
 	}
 	line("places that want a person's eye: %d", wanting(list))
-	line("notes: %d", len(list)-wanting(list))
+	line("remarks, nothing to do: %d", len(list)-wanting(list))
 	for _, f := range findingLines(list, m.variant()) {
 		line("%s", f)
 	}
