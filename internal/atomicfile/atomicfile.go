@@ -12,6 +12,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"strings"
 	"sync"
 )
 
@@ -183,12 +185,23 @@ func cause(err error) error {
 	return err
 }
 
+// nameable tells whether a file can have this name: Windows keeps some for
+// devices (CON, NUL.txt), has none with a colon, and takes blanks and full stops
+// off the end of others without a word (Microsoft, "Naming Files, Paths, and
+// Namespaces").
+func nameable(base, system string) bool {
+	return filepath.IsLocal(base) && (system != "windows" || strings.TrimRight(base, ". ") == base)
+}
+
 // check refuses targets that cannot be files, and the same target twice.
 func (d disk) check(files []Item) error {
 	seen := map[string]bool{}
 	for _, f := range files {
 		if f.Path == "" {
 			return errors.New("a file to write has no name")
+		}
+		if !nameable(filepath.Base(f.Path), runtime.GOOS) {
+			return fmt.Errorf("%q: this system takes no file of that name", f.Path)
 		}
 		full, err := filepath.Abs(f.Path)
 		if err != nil {
@@ -245,7 +258,7 @@ func fill(f file, data []byte) error {
 func (d disk) fresh(path string, create func(string) (file, error)) (string, file, error) {
 	dir, base := filepath.Split(path)
 	if len(base) > 100 {
-		base = base[:100]
+		base = strings.ToValidUTF8(base[:100], "")
 	}
 	for i := 0; ; i++ {
 		name := fmt.Sprintf("%s.%s.%d-%d.tmp", dir, base, os.Getpid(), i)

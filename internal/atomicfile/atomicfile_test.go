@@ -7,8 +7,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 // listing is every file of a folder with its bytes, in order.
@@ -261,5 +263,45 @@ func TestDiskWithoutLinks(t *testing.T) {
 	}
 	if got := listing(t, dir); got != "b=new" {
 		t.Errorf("left %s", got)
+	}
+}
+
+// Names that Windows does not take, or changes.
+func TestNameable(t *testing.T) {
+	for _, bad := range []string{"a.", "a ", "trail. "} {
+		if nameable(bad, "windows") {
+			t.Errorf("%q", bad)
+		}
+		if !nameable(bad, "linux") {
+			t.Errorf("%q is a name elsewhere", bad)
+		}
+	}
+	if runtime.GOOS == "windows" {
+		for _, bad := range []string{"CON", "nul.brf", "a:b", "COM1.txt"} {
+			if nameable(bad, "windows") {
+				t.Errorf("%q", bad)
+			}
+		}
+	}
+	if !nameable("bell-continuous.brf", "windows") {
+		t.Error("a good name")
+	}
+}
+
+// A long name of several bytes a letter is cut between letters.
+func TestLongName(t *testing.T) {
+	dir := t.TempDir()
+	name := strings.Repeat("é", 60) + "a.brf"
+	s := system
+	s.create = func(temp string) (file, error) {
+		if !utf8.ValidString(temp) {
+			t.Errorf("%q", temp)
+		}
+		return system.create(temp)
+	}
+	for _, n := range []string{name, "a" + name} {
+		if err := s.stage([]Item{{filepath.Join(dir, n), []byte("x")}}).Commit(); err != nil {
+			t.Fatal(err)
+		}
 	}
 }

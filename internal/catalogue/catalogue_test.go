@@ -339,6 +339,24 @@ func TestNoCatalogue(t *testing.T) {
 	}
 }
 
+// A database of another program is left as it is.
+func TestOtherDatabase(t *testing.T) {
+	path := filepath.Join(t.TempDir(), FileName)
+	db, err := connect(path, "rwc", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.Exec("CREATE TABLE songs (name TEXT)"); err != nil {
+		t.Fatal(err)
+	}
+	db.Close()
+	for _, f := range []func(string) (*Catalogue, error){Open, OpenReadOnly} {
+		if _, err := f(path); err == nil || !strings.Contains(err.Error(), "of another program") {
+			t.Errorf("got %v", err)
+		}
+	}
+}
+
 // A catalogue of a newer program is left alone.
 func TestNewerCatalogue(t *testing.T) {
 	path := filepath.Join(t.TempDir(), FileName)

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"database/sql"
 	"embed"
+	"errors"
 	"fmt"
 	"sort"
 )
@@ -39,6 +40,13 @@ func migrate(db *sql.DB) error {
 	have, err := version(db)
 	if err != nil {
 		return err
+	}
+	var tables, ours int
+	if err := db.QueryRow("SELECT count(*), count(CASE name WHEN 'titles' THEN 1 END) FROM sqlite_master WHERE type = 'table'").Scan(&tables, &ours); err != nil {
+		return err
+	}
+	if tables > 0 && ours == 0 {
+		return errors.New("it is a database of another program")
 	}
 	list := steps()
 	if have > len(list) {

@@ -56,12 +56,17 @@ func openCatalogue(folder string) (*catalogue.Catalogue, error) {
 // catalogueIn opens a catalogue that must be there.
 func catalogueIn(folder string, open func(string) (*catalogue.Catalogue, error)) (*catalogue.Catalogue, error) {
 	path := filepath.Join(folder, catalogue.FileName)
-	if _, err := os.Stat(path); err != nil {
+	info, err := os.Stat(path)
+	if err != nil {
 		return nil, refuse("continuo archive run FOLDER... makes one; --catalogue FOLDER names another", "no catalogue in %s", source.Quote(folder))
+	}
+	const hint = "put a backup in its place, or begin anew: continuo archive run FOLDER... --catalogue NEW"
+	if info.Size() == 0 {
+		return nil, refuse(hint, "catalogue %s is an empty file", source.Quote(path))
 	}
 	cat, err := open(path)
 	if err != nil {
-		return nil, refuse("continuo archive verify looks it over; a backup can take its place", "%s", err)
+		return nil, refuse(hint, "%s", err)
 	}
 	return cat, nil
 }

@@ -14,6 +14,7 @@ import (
 
 	"continuo/internal/check"
 	"continuo/internal/decidefile"
+	"continuo/internal/plaintext"
 	"continuo/internal/profile"
 	"continuo/internal/source"
 )
@@ -63,7 +64,7 @@ func (p proofs) texts(files []*source.File, args []string) ([][]byte, error) {
 		if text, err = readFile(p.house, "no such profile"); err != nil {
 			return nil, err
 		}
-		out = append(out, text)
+		out = append(out, plaintext.Decode(text))
 	}
 	return out, nil
 }

@@ -132,6 +132,9 @@ func (f *correctCall) cells(t *title) (old, news string, err error) {
 		}
 		news = cells
 	}
+	if old == news {
+		return "", "", wrong(hint, "--old and --new are the same cells: %q", old)
+	}
 	return old, news, nil
 }
 

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -145,6 +146,11 @@ func readDecisions(path string) ([]byte, *decide.File, error) {
 func (f *decideFlags) needWho() error {
 	if strings.TrimSpace(f.who) == "" {
 		return wrong("the name stands in the file and in the account: --who NAME", "who decides? --who is missing")
+	}
+	for flag, words := range map[string]string{"who": f.who, "why": f.why} {
+		if strings.ContainsFunc(words, unicode.IsControl) {
+			return wrong("leave line ends and tabs out", "--%s is not one line: %q", flag, words)
+		}
 	}
 	return nil
 }

@@ -26,7 +26,10 @@ DIR is the new folder; without it continuo-demo, or continuo-demo-2 and so on, i
 			if err != nil {
 				return err
 			}
-			return runDemo(c, dir)
+			if err := runDemo(c, dir); err != nil {
+				return refuse("the demo is not whole; what it made stands in "+quoted(dir)+" and can be removed", "%s", err)
+			}
+			return nil
 		},
 	}
 }

@@ -86,9 +86,13 @@ func findersOf(path string, sources []string, opt convert.Options) (*finders.Lis
 	if len(sources) > 0 {
 		return findersAgain(path, raw, sources, opt)
 	}
-	file, err := source.Parse(path, raw)
+	files, err := source.ParseAll(path, raw)
 	if err != nil {
 		return nil, refuse("FILE is an edition or another braille file", "%s", err)
+	}
+	file := files[0]
+	if file.Pieces != nil || file.Encoding == source.PEF {
+		return nil, refuse("name the edition in Braille ASCII: continuo find "+quoted(editionOf(path)), "%s is no file that a display searches as it is", source.Quote(path))
 	}
 	if file.FormFeed {
 		return nil, refuse("continuo make makes an edition of paper volumes", "%s has pages; find takes an edition", source.Quote(path))
@@ -200,7 +204,10 @@ func writeFinders(out []sibling, inputs []string, force bool) error {
 	if err := atomicfile.Guard(paths, inputs); err != nil {
 		return refuse("choose another name", "%s", err)
 	}
-	return atomicfile.WriteAll(items)
+	if err := atomicfile.WriteAll(items); err != nil {
+		return refuse("nothing was written; --json tells the strings without files", "%s", err)
+	}
+	return nil
 }
 
 // finderLines tell how many places of each class a search finds, and those that

@@ -65,9 +65,13 @@ func (p *paperFlags) add(cmd *cobra.Command) {
 	complete(cmd, "page-numbers", profile.PaperNumbers...)
 }
 
-// over puts the flags over the paper of the profile.
-func (p *paperFlags) over(paper profile.Paper) (profile.Paper, error) {
+// over puts the flags over the paper of the profile. Without PEF among the
+// formats they would do nothing, and are refused.
+func (p *paperFlags) over(paper profile.Paper, formats []format) (profile.Paper, error) {
 	hint := "continuo help make lists the flags"
+	if *p != (paperFlags{}) && !slices.ContainsFunc(formats, func(f format) bool { return f.name == "pef" }) {
+		return paper, wrong("give --format pef too", "--page-size, --page-numbers, --both-sides and --volume-pages are for PEF files, and no PEF file is asked for")
+	}
 	if p.size != "" {
 		size, err := profile.ParsePaper(p.size)
 		if err != nil {

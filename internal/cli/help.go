@@ -20,7 +20,20 @@ func helpCommand(root *cobra.Command) *cobra.Command {
 	return &cobra.Command{
 		Use:     "help [COMMAND]",
 		Short:   "what a command does, its flags, examples",
-		Example: "continuo help make",
+		Example: "continuo help make\ncontinuo help archive run",
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			cmd, rest, err := root.Find(args)
+			var out []string
+			if err != nil || len(rest) > 0 {
+				return out, cobra.ShellCompDirectiveNoFileComp
+			}
+			for _, sub := range cmd.Commands() {
+				if sub.IsAvailableCommand() {
+					out = append(out, sub.Name()+"\t"+sub.Short)
+				}
+			}
+			return out, cobra.ShellCompDirectiveNoFileComp
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			cmd, rest, err := root.Find(args)
 			if err != nil || len(rest) > 0 {
@@ -63,6 +76,15 @@ func printHelp(cmd *cobra.Command) {
 	}
 	for _, line := range codes {
 		fmt.Fprintln(w, line)
+	}
+}
+
+// plainUsages makes the usage texts of flags words for a shell to show: the name
+// of the value stands in backquotes in them.
+func plainUsages(cmd *cobra.Command) {
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { _, f.Usage, _ = strings.Cut(flagLine(f), ": ") })
+	for _, sub := range cmd.Commands() {
+		plainUsages(sub)
 	}
 }
 

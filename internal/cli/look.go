@@ -86,17 +86,11 @@ func louisWords() string {
 // because they have nothing to do with the layout.
 func foreign(files []*source.File) []diag.Finding {
 	var out []diag.Finding
-	add := func(place diag.Place, format string, a ...any) {
-		out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: place, Text: fmt.Sprintf(format, a...)})
-	}
 	for _, f := range files {
 		out = append(out, printDoubt(f)...)
-		for _, x := range f.Foreign {
-			page := int(f.Lines[x.Line].Page)
-			add(diag.Place{File: f.Name, Page: page + 1, Line: x.Line - int(f.Pages[page].First) + 1}, "%s is no braille cell", x.What)
-		}
-		if more := f.NForeign - len(f.Foreign); more > 0 {
-			add(diag.Place{File: f.Name}, "%d more places hold no braille cell", more)
+		for _, x := range convert.NoCells(f, f.Place) {
+			x.Cells = ""
+			out = append(out, x)
 		}
 	}
 	return out

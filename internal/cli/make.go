@@ -77,7 +77,7 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
 			if x.title, x.from, err = f.title.load(args); err != nil {
 				return err
 			}
-			if x.paper, err = f.paper.over(opt.Profile.Paper); err != nil {
+			if x.paper, err = f.paper.over(opt.Profile.Paper, x.formats); err != nil {
 				return err
 			}
 			for _, name := range []string{"end-markers", "rejoin", "profile"} {

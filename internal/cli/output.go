@@ -51,6 +51,13 @@ func place(o string, files []*source.File, args []string) (outputs, error) {
 // that is not an edition of this program with its account beside it, unless
 // force is set.
 func (o outputs) allow(args []string, files []*source.File, force bool) error {
+	for _, p := range o.all() {
+		if _, err := os.Lstat(p); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			var pe *fs.PathError
+			errors.As(err, &pe)
+			return refuse("choose another name with -o FILE", "%s: %s", source.Quote(p), pe.Err)
+		}
+	}
 	inputs := append([]string(nil), args...)
 	for _, f := range files {
 		inputs = append(inputs, f.Path)

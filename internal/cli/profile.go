@@ -10,6 +10,7 @@ import (
 
 	"continuo/internal/atomicfile"
 	"continuo/internal/learn"
+	"continuo/internal/plaintext"
 	"continuo/internal/profile"
 	"continuo/internal/source"
 )
@@ -75,7 +76,7 @@ func profileShowCommand(c console) *cobra.Command {
 // error tells all that is wrong with it.
 func checkedProfile(path string) ([]byte, error) {
 	const hint = "continuo profile list has the names; docs/usage.md lists the keys"
-	text, err := os.ReadFile(path)
+	text, err := plaintext.ReadFile(path)
 	if err != nil {
 		_, err := profile.Load(path)
 		return nil, refuse(hint, "%s", err)

@@ -1,13 +1,13 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"encoding/csv"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"continuo/internal/catalogue"
+	"continuo/internal/plaintext"
 	"continuo/internal/shelf"
 	"continuo/internal/source"
 )
@@ -64,7 +65,7 @@ func requestAddCommand(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "add FILE",
 		Short:   "take in requests from a table (CSV)",
-		Long:    "FILE is a CSV table with a heading line; - reads standard input. All lines are taken in, or none when one is wrong. A title is a key of the catalogue, or words of which one title alone has all.",
+		Long:    "FILE is a CSV table with a heading line, its values parted by commas, semicolons or tabs; - reads standard input. All lines are taken in, or none when one is wrong. A title is a key of the catalogue, or words of which one title alone has all.",
 		Example: "continuo request add requests.csv",
 		Args:    exactly(1, "one table"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -139,19 +140,44 @@ func (c console) request(r catalogue.Request) {
 	c.say("%s", line)
 }
 
+// requestText is the text of a table, from a file or, for "-", standard input.
+func requestText(path string) (text []byte, err error) {
+	if path == "-" {
+		text, err = io.ReadAll(answers)
+		text = plaintext.Decode(text)
+	} else {
+		text, err = readPlain(path)
+	}
+	switch {
+	case err != nil:
+		return nil, refuse("continuo help request has the columns", "%s", err)
+	case len(bytes.TrimSpace(text)) == 0:
+		return nil, refuse("the first line names the columns: reader,title,...", "%s is empty", source.Quote(path))
+	}
+	return text, nil
+}
+
+// separator is what parts the values of a table, by its first line: a comma, or
+// the semicolon or tab that spreadsheets put in its place in many countries.
+func separator(text []byte) rune {
+	head, _, _ := bytes.Cut(text, []byte{'\n'})
+	for _, c := range []byte{',', ';', '\t'} {
+		if bytes.IndexByte(head, c) >= 0 {
+			return rune(c)
+		}
+	}
+	return ','
+}
+
 // readRequests reads a table, strictly.
 func readRequests(path string) ([]catalogue.Request, error) {
-	in := io.Reader(answers)
-	if path != "-" {
-		f, err := os.Open(path)
-		if err != nil {
-			return nil, refuse("continuo help request has the columns", "%s", err)
-		}
-		defer f.Close()
-		in = f
+	text, err := requestText(path)
+	if err != nil {
+		return nil, err
 	}
-	r := csv.NewReader(in)
+	r := csv.NewReader(bytes.NewReader(text))
 	r.TrimLeadingSpace = true
+	r.Comma = separator(text)
 	head, err := r.Read()
 	if err != nil {
 		return nil, refuse("the first line names the columns: reader,title,...", "%s: %s", source.Quote(path), err)
@@ -193,7 +219,7 @@ var personal = []string{"name", "address", "mail", "phone", "tel", "mobile", "st
 func checkColumns(head []string) error {
 	seen := map[string]bool{}
 	for i, h := range head {
-		h = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(h, "\ufeff")))
+		h = strings.ToLower(strings.TrimSpace(h))
 		h = strings.ReplaceAll(strings.ReplaceAll(h, "_", "-"), " ", "-")
 		head[i] = h
 		switch {

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -60,11 +61,35 @@ func (c console) say(format string, a ...any) { fmt.Fprintf(c.out, format+"\n", 
 // Run runs the program with its arguments (without the program's name) and
 // returns the exit code.
 func Run(args []string, out, err io.Writer) int {
+	lost := &writer{Writer: out}
+	out = lost
 	root := rootCommand(console{out, err})
+	if len(args) > 0 && strings.HasPrefix(args[0], cobra.ShellCompRequestCmd) {
+		plainUsages(root)
+	}
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(err)
-	return report(root.Execute(), err)
+	fault := root.Execute()
+	if lost.err != nil && (fault == nil || errors.Is(fault, person)) {
+		fault = refuse("what the command did besides is done; give the results another place", "the results could not be written: %s", lost.err)
+	}
+	return report(fault, err)
+}
+
+// writer remembers the first error of writing, so that results are not lost
+// without a word.
+type writer struct {
+	io.Writer
+	err error
+}
+
+func (w *writer) Write(p []byte) (int, error) {
+	n, err := w.Writer.Write(p)
+	if w.err == nil {
+		w.err = err
+	}
+	return n, err
 }
 
 // report prints an error and returns its exit code.
@@ -121,13 +146,24 @@ Page furniture goes, the text stays, and every cell of every source line is acco
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { printHelp(cmd) })
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		hint := "continuo help " + cmd.Name() + " lists its flags"
+		hint := strings.Replace(cmd.CommandPath(), " ", " help ", 1) + " lists its flags"
 		if !cmd.HasParent() {
 			hint = "continuo help lists the commands"
 		}
-		return wrong(hint, "%s", lowerFirst(err.Error()))
+		return wrong(hint, "%s", flagFault(err))
 	})
 	return root
+}
+
+var noNumber = regexp.MustCompile(`^invalid argument (".*") for (".*") flag: strconv\..*$`)
+
+// flagFault is what is wrong with a flag, in plain words.
+func flagFault(err error) string {
+	text := lowerFirst(err.Error())
+	if m := noNumber.FindStringSubmatch(text); m != nil {
+		return fmt.Sprintf("the flag %s takes a number, not %s", m[2], m[1])
+	}
+	return text
 }
 
 // unknown is the error of a command that is not there, with the one that may

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bufio"
 	"context"
 	"encoding/json"
 	"errors"
@@ -140,7 +139,7 @@ continuo shelf build --zip r17.zip --list wanted.txt --format ebraille
 	flags.StringVar(&s.f.Author, "author", "", "`TEXT` that is in the author line")
 	flags.StringVar(&s.f.Subject, "subject", "", "`TEXT` that is in a subject of title.toml")
 	flags.StringVar(&s.f.Code, "code", "", "`CODE` UEB, SEB, EBAE")
-	flags.StringVar(&s.f.Since, "since", "", "`DATE` made on this day or later, as 2026-01-31")
+	flags.Var((*since)(&s.f.Since), "since", "`DATE` made on this day or later, as 2026-01-31")
 	flags.StringVar(&s.size, "size", "", "`N` bytes that may be used, such as 500M or 4G; without it what is free")
 	flags.BoolVar(&s.withLook, "with-look", false, "titles that want a person's eye too")
 	flags.BoolVar(&s.remove, "remove", false, "take titles off the card that are not among the chosen")
@@ -234,9 +233,13 @@ func fillCard(ctx context.Context, cat *catalogue.Catalogue, dir string, items [
 	return r, nil
 }
 
+// damagedCard is what to do when the record of a card cannot be read.
+const damagedCard = "move what is on the card elsewhere, or take another one, and fill it anew"
+
 func shelfFault(err error) error {
 	var full *shelf.Full
 	var none *shelf.NoFolder
+	var damaged *shelf.Damaged
 	switch {
 	case errors.As(err, &full):
 		return refuse("choose fewer titles, or a larger card; nothing was written", "the card is too small: %s are needed, %s are there", sizeWords(full.Need), sizeWords(full.Free))
@@ -244,6 +247,8 @@ func shelfFault(err error) error {
 		return refuse("give the same command again: it goes on where it stopped", "stopped; the files on the card are whole")
 	case errors.As(err, &none):
 		return refuse("put the card in, or make the folder first", "%s", err)
+	case errors.As(err, &damaged):
+		return refuse(damagedCard, "%s", err)
 	case errors.Is(err, shelf.ErrBusy):
 		return refuse("wait until it is done", "%s", shelf.ErrBusy)
 	}
@@ -316,23 +321,19 @@ func (s *shelfCall) titles(cat *catalogue.Catalogue) (out []catalogue.Title, mis
 
 // listLines reads a list: one entry a line, # begins a comment.
 func listLines(path string) ([]string, error) {
-	f, err := os.Open(path)
+	const hint = "--list FILE has a title key, or a title, on each line"
+	text, err := readPlain(path)
 	if err != nil {
-		return nil, refuse("--list FILE has a title key, or a title, on each line", "%s", err)
+		return nil, refuse(hint, "%s", err)
 	}
-	defer f.Close()
 	var out []string
-	in := bufio.NewScanner(f)
-	for in.Scan() {
-		if line := strings.TrimSpace(strings.TrimPrefix(in.Text(), "\ufeff")); line != "" && !strings.HasPrefix(line, "#") {
+	for line := range strings.Lines(string(text)) {
+		if line = strings.TrimSpace(line); line != "" && !strings.HasPrefix(line, "#") {
 			out = append(out, line)
 		}
 	}
-	if err := in.Err(); err != nil {
-		return nil, refuse("--list FILE has a title key, or a title, on each line", "%s", err)
-	}
 	if len(out) == 0 {
-		return nil, refuse("--list FILE has a title key, or a title, on each line", "%s names no title", source.Quote(path))
+		return nil, refuse(hint, "%s names no title", source.Quote(path))
 	}
 	return out, nil
 }
@@ -543,7 +544,7 @@ func notCard(dir string, err error) error {
 	if errors.Is(err, shelf.ErrNoCard) {
 		return refuse("continuo shelf build makes one", "%s is no card of this program", source.Quote(dir))
 	}
-	return refuse("", "%s: %s", source.Quote(dir), err)
+	return refuse(damagedCard, "%s: %s", source.Quote(dir), err)
 }
 
 func shelfListCommand(c console) *cobra.Command {

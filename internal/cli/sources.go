@@ -2,10 +2,12 @@ package cli
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"strings"
 
+	"continuo/internal/plaintext"
 	"continuo/internal/source"
 )
 
@@ -21,8 +23,25 @@ func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
 		return files, skipped, nil
 	}
 	f := &fault{code: Failed, what: err.Error(), hint: "SOURCE is a volume file in Braille ASCII, Unicode braille or PEF, a folder of such files, or a zip"}
+	var advised *source.Advised
+	if errors.As(err, &advised) {
+		f.hint = advised.Advice
+	}
 	f.more = skippedLines(skipped)
 	return nil, nil, f
+}
+
+// readPlain reads a text file that a person wrote; the error names it.
+func readPlain(path string) ([]byte, error) {
+	text, err := plaintext.ReadFile(path)
+	var pe *fs.PathError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("no such file: %s", source.Quote(path))
+	case errors.As(err, &pe):
+		return nil, fmt.Errorf("%s: %w", source.Quote(path), pe.Err)
+	}
+	return text, err
 }
 
 func skippedLines(skipped []source.Skipped) []string {

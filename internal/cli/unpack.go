@@ -46,8 +46,10 @@ func unpackTo(c console, file, folder string) error {
 	n, err := unpackWhole(file, folder)
 	var refused *ebrl.Refused
 	switch {
+	case errors.Is(err, fs.ErrNotExist) && isFolder(filepath.Dir(folder)):
+		return refuse("name a file that ends in .ebrl", "no such file: %s", source.Quote(file))
 	case errors.Is(err, fs.ErrNotExist):
-		return refuse("name a file that ends in .ebrl, and a folder whose parent is there", "%s", err)
+		return refuse("make the folder first", "no such folder: %s", source.Quote(filepath.Dir(folder)))
 	case errors.As(err, &refused):
 		return refuse("continuo check "+quoted(file)+" names what is wrong; nothing was written", "%s: %s", source.Quote(file), refused)
 	case err != nil:

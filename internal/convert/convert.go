@@ -264,27 +264,53 @@ func upperFiles(files []*source.File) bool {
 func foreignFiles(files []*source.File) []diag.Finding {
 	var out []diag.Finding
 	for _, f := range files {
-		for _, x := range f.Foreign {
-			page, line := f.Place(x.Line)
-			out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: diag.Place{File: f.Name, Page: page, Line: line},
-				Text: x.What + " is no braille cell; it is kept as it is", Cells: string(f.Text(x.Line))})
-		}
+		out = append(out, NoCells(f, f.Place)...)
 	}
 	return out
 }
 
+// foreign are these findings by the pages of the survey.
 func foreign(vols []*structure.Volume) []diag.Finding {
 	var out []diag.Finding
 	for _, v := range vols {
-		for _, f := range v.File.Foreign {
-			pg := v.PageOf[f.Line]
-			out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look,
-				Place: diag.Place{File: v.File.Name, Page: int(pg) + 1, Line: f.Line - int(v.Pages[pg].First) + 1},
-				Text:  f.What + " is no braille cell; it is kept as it is", Cells: string(v.Raw(int32(f.Line)))})
+		out = append(out, NoCells(v.File, func(line int) (int, int) {
+			pg := v.PageOf[line]
+			return int(pg) + 1, line - int(v.Pages[pg].First) + 1
+		})...)
+	}
+	return out
+}
+
+// NoCells are the findings of what is no cell in a file: each byte that is kept
+// as it is, and once for all tabs or ASCII signs that are read as cells. place
+// gives page and line, from 1, of a line of the file.
+func NoCells(f *source.File, place func(line int) (page, n int)) []diag.Finding {
+	var out []diag.Finding
+	add := func(line int, text string) {
+		page, n := place(line)
+		out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: diag.Place{File: f.Name, Page: page, Line: n}, Text: text, Cells: string(f.Text(line))})
+	}
+	first, times := map[string]int{}, map[string]int{}
+	var read []string
+	for _, x := range f.Foreign {
+		if !x.Read() {
+			add(x.Line, x.What+" is no braille cell; it is kept as it is")
+			continue
 		}
-		if more := v.File.NForeign - len(v.File.Foreign); more > 0 {
-			out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: diag.Place{File: v.File.Name}, Text: fmt.Sprintf("%d more places hold no braille cell", more)})
+		if times[x.What]++; times[x.What] == 1 {
+			first[x.What] = x.Line
+			read = append(read, x.What)
 		}
+	}
+	for _, what := range read {
+		text := what
+		if n := times[what]; n > 1 {
+			text += fmt.Sprintf("; the first of %d such places in the file", n)
+		}
+		add(first[what], text)
+	}
+	if more := f.NForeign - len(f.Foreign); more > 0 {
+		out = append(out, diag.Finding{ID: "no-cell", Severity: diag.Look, Place: diag.Place{File: f.Name}, Text: fmt.Sprintf("%d more places like these hold no braille cell", more)})
 	}
 	return out
 }

@@ -12,6 +12,7 @@ import (
 
 	"continuo/internal/atomicfile"
 	"continuo/internal/decide"
+	"continuo/internal/plaintext"
 )
 
 // MaxBytes is how large a file of decisions may be.
@@ -54,7 +55,7 @@ func Read(path string) (text []byte, f *decide.File, err error) {
 	case info.Size() > MaxBytes:
 		return nil, nil, &decide.Error{File: path, Why: fmt.Sprintf("too large: %d bytes, the limit is %d", info.Size(), MaxBytes)}
 	}
-	if text, err = os.ReadFile(path); err != nil {
+	if text, err = plaintext.ReadFile(path); err != nil {
 		return nil, nil, err
 	}
 	f, err = decide.Parse(path, text)

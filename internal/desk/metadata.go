@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"net/http"
 	"net/url"
-	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -16,6 +15,7 @@ import (
 	"continuo/internal/atomicfile"
 	"continuo/internal/catalogue"
 	"continuo/internal/meta"
+	"continuo/internal/plaintext"
 )
 
 // A field is one value of a metadata file as the form has it.
@@ -126,7 +126,7 @@ func titleFrom(v map[string]string, creators []meta.Creator) meta.Title {
 // metadataFile reads the metadata file of a title; without one it is empty.
 func metadataFile(x *catalogue.Detail) (path string, text []byte, t meta.Title, err error) {
 	path = x.Sidecar + ".toml"
-	if text, err = os.ReadFile(path); errors.Is(err, fs.ErrNotExist) {
+	if text, err = plaintext.ReadFile(path); errors.Is(err, fs.ErrNotExist) {
 		return path, nil, meta.Title{}, nil
 	}
 	if err == nil {

@@ -16,6 +16,7 @@ import (
 
 	"continuo/internal/atomicfile"
 	"continuo/internal/convert"
+	"continuo/internal/plaintext"
 	"continuo/internal/profile"
 )
 
@@ -154,7 +155,7 @@ func (d *Desk) theProfile(r *request) (*profileData, error) {
 	data := &profileData{profileEntry: list[i]}
 	text, _ := profile.Text(data.Name)
 	if data.Path != "" {
-		if text, err = os.ReadFile(data.Path); err != nil {
+		if text, err = plaintext.ReadFile(data.Path); err != nil {
 			return nil, &problem{http.StatusConflict, err.Error(), "is the disk there on which the file stands"}
 		}
 	}

@@ -11,6 +11,9 @@ func Unpack(name string, r io.ReaderAt, size int64, write func(path string, data
 	if err := c.openZip(name, r, size); err != nil {
 		return err
 	}
+	if c.files["mimetype"] == nil && c.files["package.opf"] == nil {
+		return refuse("it is a zip, but no eBraille publication: there is neither mimetype nor package.opf in it")
+	}
 	c.checkNames()
 	for _, f := range c.rep.Findings {
 		if f.Must && (f.Rule == "C10" || f.Rule == "C11") {

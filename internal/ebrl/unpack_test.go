@@ -42,6 +42,9 @@ func TestUnpackRefuses(t *testing.T) {
 	if got, err := unpack(bomb(t, "ebraille/bomb", deflated(8<<20), 8<<20, good())); err == nil || len(got) > 0 {
 		t.Errorf("a bomb is unpacked: %d files, %v", len(got), err)
 	}
+	if got, err := unpack(pack(t, []pair{{"bell-1.brf", "x"}}, nil)); err == nil || len(got) > 0 || !strings.Contains(err.Error(), "no eBraille publication") {
+		t.Errorf("a zip of volumes: %d files, %v", len(got), err)
+	}
 	stop := errors.New("stop")
 	data := pack(t, good(), nil)
 	if err := ebrl.Unpack("x.ebrl", bytes.NewReader(data), int64(len(data)), func(string, []byte) error { return stop }); !errors.Is(err, stop) {

@@ -33,6 +33,9 @@ func (cr *chunkReader) number() bool {
 	cr.raw = !cr.t.older
 	cr.digits = true
 	cr.percent()
+	if !cr.t.older {
+		cr.level(0)
+	}
 	return true
 }
 
@@ -206,10 +209,34 @@ func (cr *chunkReader) gradeOne(next, next2 byte) bool {
 	case next == ';':
 		cr.raw = true
 		cr.i += 2
+	case cr.level(1):
 	default:
 		cr.letters, cr.raw = true, false
 		cr.i++
 	}
+	return true
+}
+
+// Digits and signs above and below the line.
+var (
+	raised  = strings.NewReplacer("0", "⁰", "1", "¹", "2", "²", "3", "³", "4", "⁴", "5", "⁵", "6", "⁶", "7", "⁷", "8", "⁸", "9", "⁹")
+	lowered = strings.NewReplacer("0", "₀", "1", "₁", "2", "₂", "3", "₃", "4", "₄", "5", "₅", "6", "₆", "7", "₇", "8", "₈", "9", "₉")
+)
+
+// level reads a number above or below the line, such as the reference of a
+// note: 35 or 26, number sign, digits (UEB 3.24). The first of these cells
+// stands k after the current one: after a grade 1 indicator, or 0 after digits,
+// which make grade 1 themselves.
+func (cr *chunkReader) level(k int) bool {
+	shift := map[byte]*strings.Replacer{'9': raised, '5': lowered}[cr.peek(k)]
+	if shift == nil || cr.peek(k+1) != '#' || !digitCell[cr.peek(k+2)] {
+		return false
+	}
+	var digits []byte
+	for k += 2; digitCell[cr.peek(k)]; k++ {
+		digits = append(digits, digitOf(cr.peek(k)))
+	}
+	cr.closing(shift.Replace(string(digits)), k)
 	return true
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 
+	"continuo/internal/plaintext"
 	"continuo/internal/tomlpos"
 )
 
@@ -44,7 +45,7 @@ func Load(path string) (Title, error) {
 	case len(text) > MaxBytes:
 		return Title{}, &Error{File: path, Why: fmt.Sprintf("too large: more than %d bytes", MaxBytes)}
 	}
-	return Parse(path, text)
+	return Parse(path, plaintext.Decode(text))
 }
 
 // plain is the cause of a file system error, without the path.

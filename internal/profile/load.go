@@ -10,6 +10,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 
+	"continuo/internal/plaintext"
 	"continuo/internal/tomlpos"
 )
 
@@ -58,7 +59,7 @@ func Text(name string) ([]byte, bool) {
 
 // Load reads a profile from a TOML file.
 func Load(path string) (Profile, error) {
-	text, err := os.ReadFile(path)
+	text, err := plaintext.ReadFile(path)
 	if errors.Is(err, os.ErrNotExist) {
 		return Profile{}, &Error{File: path, Why: "no such file, and no profile of that name (there are " + strings.Join(Names(), ", ") + ")"}
 	}

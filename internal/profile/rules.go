@@ -2,11 +2,11 @@ package profile
 
 import (
 	"fmt"
-	"os"
 	"slices"
 
 	"continuo/internal/atomicfile"
 	"continuo/internal/decide"
+	"continuo/internal/plaintext"
 	"continuo/internal/source"
 )
 
@@ -33,7 +33,7 @@ func Refuses(p Profile, nameOrFile string, rule decide.Rule) (why, hint string) 
 // AddRule adds a house rule at the end of a profile's file. Nothing is written
 // when the file would not be a profile any more.
 func AddRule(file string, rule decide.Rule) error {
-	text, err := os.ReadFile(file)
+	text, err := plaintext.ReadFile(file)
 	if err != nil {
 		return err
 	}

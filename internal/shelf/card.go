@@ -61,6 +61,11 @@ const (
 // ErrNoCard is the error of a folder that holds no record of a card.
 var ErrNoCard = errors.New("no record of a card")
 
+// Damaged is the error of a card whose record cannot be used.
+type Damaged struct{ Why string }
+
+func (d *Damaged) Error() string { return d.Why }
+
 // maxRecord bounds the record that is read from a card.
 const maxRecord = 64 << 20
 
@@ -68,6 +73,9 @@ const maxRecord = 64 << 20
 func Read(dir string) (*Card, error) { return readCard(dir, cardFile) }
 
 func readCard(dir, name string) (*Card, error) {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return nil, ErrNoCard
+	}
 	f, err := os.Open(filepath.Join(dir, filepath.FromSlash(name)))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, ErrNoCard
@@ -84,12 +92,12 @@ func readCard(dir, name string) (*Card, error) {
 	dec := json.NewDecoder(bytes.NewReader(text))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(c); err != nil || c.Version != 1 {
-		return nil, fmt.Errorf("%s on the card is damaged, or of a newer program", name)
+		return nil, &Damaged{name + " on the card is damaged, or of a newer program"}
 	}
 	seen := map[string]bool{}
 	for _, e := range c.Titles {
 		if !safe(e.Path) || seen[strings.ToLower(e.Path)] {
-			return nil, fmt.Errorf("%s on the card names the file %q, which cannot be", name, e.Path)
+			return nil, &Damaged{fmt.Sprintf("%s on the card names the file %q, which cannot be", name, e.Path)}
 		}
 		seen[strings.ToLower(e.Path)] = true
 	}

@@ -85,10 +85,24 @@ type job struct {
 	load       func() ([]byte, error)
 }
 
+// Advised is an error with what a person can do about it.
+type Advised struct {
+	error
+	Advice string
+}
+
 // fail notes what is wrong with a file or folder.
 func (o *opener) fail(name, format string, args ...any) {
 	o.errs = append(o.errs, fmt.Errorf("%s: "+format, append([]any{Quote(name)}, args...)...))
 }
+
+// advise gives the last error its advice.
+func (o *opener) advise(advice string) {
+	last := &o.errs[len(o.errs)-1]
+	*last = &Advised{*last, advice}
+}
+
+const copyAgain = "the zip is damaged; copy or download it again"
 
 func (o *opener) skip(path, why string) { o.skipped = append(o.skipped, Skipped{path, why}) }
 
@@ -383,6 +397,7 @@ func (o *opener) zip(p string) {
 	z, err := zip.OpenReader(p)
 	if err != nil && !errors.Is(err, zip.ErrInsecurePath) {
 		o.fail(p, "not a readable zip: %s", plain(err))
+		o.advise(copyAgain)
 		return
 	}
 	defer z.Close()
@@ -419,6 +434,7 @@ func (o *opener) entry(p string, e *zip.File, names map[string]bool) {
 		o.skip(shown, "a zip inside a zip is not read")
 	case e.Flags&1 != 0:
 		o.fail(shown, "locked with a password")
+		o.advise("unpack the zip with its password, and name the folder")
 	case e.UncompressedSize64 > MaxBytes:
 		o.fail(shown, "too large: %d bytes, the limit is %d", e.UncompressedSize64, MaxBytes)
 	case e.UncompressedSize64 > 1<<20 && e.UncompressedSize64/maxRatio > e.CompressedSize64:
@@ -437,12 +453,14 @@ func (o *opener) unpack(shown, p, name string, e *zip.File, wanted bool) {
 	r, err := e.Open()
 	if err != nil {
 		o.fail(shown, "%s", plain(err))
+		o.advise(copyAgain)
 		return
 	}
 	defer r.Close()
 	raw, err := readUpTo(r, int64(e.UncompressedSize64))
 	if err != nil {
 		o.fail(shown, "%s", plain(err))
+		o.advise(copyAgain)
 		return
 	}
 	o.jobs = append(o.jobs, job{name, p, shown, wanted, func() ([]byte, error) { return raw, nil }})

@@ -282,7 +282,7 @@ func (r *reader) special(b byte) {
 	case '\f':
 		r.feed(t)
 	case '\t':
-		r.tell(len(f.Lines), r.j-r.start, "tab, read as one blank")
+		r.tell(len(f.Lines), r.j-r.start, tabText)
 		f.Cells[r.j] = cell.Blank
 		r.i, r.j = r.i+1, r.j+1
 	default:
@@ -402,7 +402,7 @@ func (r *reader) judge() error {
 	}
 	var at Foreign
 	for _, x := range f.Foreign {
-		if at = x; x.What[0] == 'b' || x.What[0] == 'U' { // a byte or a character, no tab and no ASCII sign
+		if at = x; !x.Read() {
 			break
 		}
 	}
@@ -437,8 +437,15 @@ func (r *reader) tell(line, col int, what string) {
 	}
 }
 
-// asideText is what Foreign says of an ASCII sign in a Unicode file.
-const asideText = "ASCII sign among Unicode braille, read as its cell"
+// What Foreign says of what is read as a cell all the same: a tab, and an ASCII
+// sign in a Unicode file.
+const (
+	tabText   = "tab, read as one blank"
+	asideText = "ASCII sign among Unicode braille, read as its cell"
+)
+
+// Read tells whether the place holds no cell and is read as one all the same.
+func (x Foreign) Read() bool { return x.What == tabText || x.What == asideText }
 
 // Place says where line i of the file stands: its page and the line on that
 // page, both from 1.

@@ -171,11 +171,12 @@ func (r *reader) fromUTF16(body []byte, big bool) {
 	if big {
 		order = binary.BigEndian
 	}
-	fresh := true
+	fresh, braille := true, false
 	n := len(body) &^ 1
 	for i := 0; i < n; i += 2 {
 		u := rune(order.Uint16(body[i:]))
 		if c, ok := cell.FromRune(u); ok {
+			braille = true
 			r.text = append(r.text, c)
 			continue
 		}
@@ -193,6 +194,9 @@ func (r *reader) fromUTF16(body []byte, big bool) {
 	}
 	if len(body) > n { // half a unit at the end
 		r.text = append(r.text, body[n]|0x80)
+	}
+	if !braille { // Braille ASCII in UTF-16
+		r.asides, r.nAsides = nil, 0
 	}
 	r.f.NForeign += r.nAsides
 }
