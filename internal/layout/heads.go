@@ -21,6 +21,7 @@ type edgeLine struct {
 	like      int  // pages of the volume whose edge line is alike, this one too
 	bare      int  // of these, pages on which it stands without a number
 	inner     int  // centred lines within pages of the volume that say the same
+	flows     bool // under it, on a page with the same, text goes on without a capital
 	first     bool // no alike edge line of the volume stands on an earlier page
 }
 
@@ -236,6 +237,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 		}
 		return "b" + e.norm
 	}
+	flows := map[string]bool{}
 	for i := range edges {
 		e := &edges[i]
 		if e.norm == "" || !e.number && v.firstPage(e.page) {
@@ -251,6 +253,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 		if !e.number {
 			kinds[k].bare++
 		}
+		flows[key(e)] = flows[key(e)] || e.top && v.goesOnBelow(e)
 	}
 	for i := range edges {
 		e := &edges[i]
@@ -259,6 +262,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 			continue
 		}
 		e.like, e.bare, e.first = kinds[own].count, kinds[own].bare, kinds[own].first == i
+		e.flows = flows[key(e)]
 		if !e.number && !e.centred {
 			continue
 		}
@@ -543,6 +547,14 @@ func (s *shelf) begins(norm string) bool {
 	return false
 }
 
+// bare is a word without a comma, semicolon, colon or full stop at its end.
+func bare(word string) string {
+	if n := len(word) - 1; n > 2 && strings.IndexByte("1234", word[n]) >= 0 {
+		return word[:n]
+	}
+	return word
+}
+
 // shortForm reports whether words are a heading with some of its words left
 // out: in the same order, beginning with its first or second word, a third of
 // it or more.
@@ -553,7 +565,7 @@ func shortForm(heading, words []string) bool {
 	k, cells, all := 0, 0, 0
 	for _, h := range heading {
 		all += len(h)
-		if k < len(words) && words[k] == h {
+		if k < len(words) && (words[k] == h || k+1 == len(words) && words[k] == bare(h)) {
 			k++
 			cells += len(h)
 		}
@@ -698,7 +710,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 // of its pages repeat: the first of its kind, on other pages too, or the title
 // above the text (BANA, Braille Formats 2016, 1.8).
 func (v *Volume) opensItsHeads(e *edgeLine, hb *headbook) bool {
-	return e.first && e.like >= 3 || hb.isTitle(e.norm) && v.firstNumbered(e.page)
+	return e.first && e.like >= 3 || hb.isTitle(e.norm) && v.firstNumbered(e.page) || v.titleGoesOn(e, hb)
 }
 
 // headSure returns how sure it is that e is a head; 0 says that it is text.
@@ -711,6 +723,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	}
 	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
 		return 0 // the title above the text, and the pages have other heads
+	}
+	if v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) {
+		return 0
 	}
 	if v.innerTitle(e) || e.recurs() && !(e.number && v.Reserved && v.headed) {
 		return 0
@@ -739,7 +754,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		if e.middle && last && hb.footed() && (e.number && (e.like == 2 || v.footForm(e, hb)) || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
-	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e)):
+	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e) || e.like >= 5 && v.marginUnder(e)):
 		return 0.99
 	case e.number && e.middle && v.Reserved && v.headed && v.withinSentence(e):
 		return 0.9
@@ -913,6 +928,54 @@ func (v *Volume) withinSentence(e *edgeLine) bool {
 	}
 	t := v.TextOf(next)
 	return len(t) > 1 && !signs[t[0]]
+}
+
+// newPageHeading reports whether an edge line is a heading that begins a page, where
+// text and headings share line 1 with the numbers: it may recur, as "exercises" does
+// at the end of every chapter. A blank line stands under it, and on no page with the
+// same words does the text under them go on from the page before (BRL session 4,
+// "headingsex"; BANA, Braille Formats 2016, section 4).
+func (v *Volume) newPageHeading(e *edgeLine, hb *headbook) bool {
+	next := e.line + 1
+	return e.top && e.number && !v.Reserved && !v.nearly && !e.flows && next < v.Pages[e.page].Last && v.Lines[next].Role == Empty && !hb.running.title.form(e.norm)
+}
+
+// goesOnBelow reports whether the text under an edge line goes on in the middle of a
+// sentence: at the margin, no item, without a capital or another sign before its first
+// letter.
+func (v *Volume) goesOnBelow(e *edgeLine) bool {
+	for i := e.line + 1; i < v.Pages[e.page].Last && i <= e.line+2; i++ {
+		if v.Lines[i].Role == Text {
+			t := v.TextOf(i)
+			word, _, more := bytes.Cut(t, []byte{cell.Blank})
+			return v.Lines[i].Text.From == 0 && more && len(word) > 1 && !signs[t[0]] && word[len(word)-1] != '4' // "a." begins an item
+		}
+	}
+	return false
+}
+
+// titleGoesOn reports whether an edge line is the first of two lines or three that are
+// the title together: on its first page the text has the whole title in place of its
+// head (BANA, Braille Formats 2016, 1.8).
+func (v *Volume) titleGoesOn(e *edgeLine, hb *headbook) bool {
+	joined := e.norm
+	for i := e.line + 1; e.top && i < e.line+3 && i < v.Pages[e.page].Last && v.Lines[i].Role == Text && v.Centred(i); i++ {
+		if joined += " " + Normal(v.TextOf(i)); hb.running.title.exact[joined] {
+			return true
+		}
+	}
+	return false
+}
+
+// marginUnder reports whether running text stands at the margin right under an edge
+// line: a heading has a blank line under it, or a paragraph that steps in.
+func (v *Volume) marginUnder(e *edgeLine) bool {
+	next := e.line + 1
+	if next+1 >= v.Pages[e.page].Last {
+		return false
+	}
+	a, b := &v.Lines[next], &v.Lines[next+1]
+	return a.Role == Text && a.Text.From == 0 && int(a.Text.To) > v.Width*3/4 && b.Role == Text && b.Text.From <= 2 && !v.Centred(next)
 }
 
 // lastLine reports whether an edge line stands at the foot of the paper; pages

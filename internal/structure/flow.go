@@ -52,6 +52,7 @@ type Flow struct {
 	begin     int       // its first unit
 	end       int       // the unit after its last
 	over      int       // indent of the runovers of an outline
+	deep      deepHabit // of the runs of the text
 	usual     int       // that of nearly all first runovers of the run at hand, 0 if it varies
 	gap       []gap
 	hang      hangHabit
@@ -182,6 +183,9 @@ func (f *Flow) gapBefore(i int) gap {
 	for _, t := range u.Turns {
 		g.known = g.known || t.Line < 0
 	}
+	if g.turned && g.newPage && f.Vols[u.Vol].Rows > 0 {
+		g.known = false // where turns are rows, one at the foot of a page begins a page, and cuts the line before it short (BRL session 4, "pages")
+	}
 	g.known = !g.turned || g.known
 	if n := len(p.Text); n > 0 && (p.Text[n-1] == '-' || p.Text[n-1] == '"') && !endsInDash(p.Text) {
 		g.known = false
@@ -224,7 +228,10 @@ func (f *Flow) heading(i int) bool {
 	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] {
 		return true
 	}
-	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From
+	if f.directs(i) {
+		return false
+	}
+	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From && f.heading(i-1)
 	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
 }
@@ -380,11 +387,13 @@ func ratio(a, b int) float64 {
 func (f *Flow) run(a, b int, moved book.ReasonID) {
 	f.begin, f.end = a, b
 	f.narrow(a, b)
-	m := f.judge(a, b)
+	m, usual := f.judge(a, b), false
 	if f.over = -1; f.itemised(a, b) || m == lines && f.levelled(a, b) {
 		m = outline
+	} else if usual = f.levelledAsUsual(a, b); usual {
+		m = outline
 	}
-	if k := f.pageWithin(a, b); m == lines && k > 0 {
+	if k := f.pageWithin(a, b); k > 0 && (m == lines || usual || m == prose && f.units[k].Indent() == f.base(a, b)) {
 		f.run(a, k, moved)
 		f.run(k, b, moved)
 		return

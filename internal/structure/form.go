@@ -167,7 +167,7 @@ func itemNumber(t []byte) bool {
 	if len(w) > 2 && string(w[:2]) == "\"<" {
 		w = w[2:]
 	}
-	if l, ok := cell.ParseLabel(w); ok {
+	if l, ok := cell.ParseLabel(w); ok && (len(w) > 1 || w[0] > 'h') { // c and d letter items more often than they number them in roman
 		return !l.Bare
 	}
 	for len(w) > 0 && (w[0] == ',' || w[0] == ';') {

@@ -48,7 +48,7 @@ type verdict struct {
 
 // verdicts asks every run of the units, from one blank line or rule to the next.
 func (f *Flow) verdicts() {
-	f.runs = f.runs[:0]
+	f.runs, f.deep = f.runs[:0], deepHabit{}
 	for a := 0; a < len(f.units); {
 		b := a + 1
 		for b < len(f.units) && !f.gap[b].hard && !f.units[b].Rule {
@@ -64,6 +64,9 @@ func (f *Flow) verdicts() {
 func (f *Flow) verdict(a, b int) int8 {
 	f.narrow(a, b)
 	m, _ := f.weigh(a, b)
+	if m == lines || m == hanging {
+		f.deep.add(f, a, b)
+	}
 	switch {
 	case m == lines && (2*f.stepIn(a, b) >= b-a || f.outAnew(a, b)):
 		return 1
@@ -178,4 +181,73 @@ func (f *Flow) overIndent(a, b int) int {
 		}
 	}
 	return in
+}
+
+// deepHabit counts over the runs of a text, by the deepest indent of each, the lines
+// at it that are known to be full or anew, and those that began anew; then the same of
+// the lines further out, where they stand at two indents or more.
+type deepHabit [farIndent + 1]struct{ known, anew, outKnown, outAnew int }
+
+// Lines at the deepest indent that make a habit of runovers.
+const deepLines = 6
+
+// add counts a run that no blank line divides.
+func (d *deepHabit) add(f *Flow, a, b int) {
+	deep, ok := f.deepest(a, b)
+	if !ok {
+		return
+	}
+	c := &d[deep]
+	for i := a + 1; i < b; i++ {
+		switch {
+		case !f.gap[i].known:
+		case f.units[i].Indent() == deep:
+			c.known++
+			c.anew += boolInt(f.gap[i].fits)
+		default:
+			c.outKnown++
+			c.outAnew += boolInt(f.gap[i].fits)
+		}
+	}
+}
+
+// deepest is the deepest indent of a run whose first line does not stand there; ok
+// says that its lines further out stand at two indents at least.
+func (f *Flow) deepest(a, b int) (deep int, ok bool) {
+	var at [farIndent + 1]bool
+	for i := a; i < b; i++ {
+		in := f.units[i].Indent()
+		if in > farIndent {
+			return 0, false
+		}
+		at[in] = true
+		deep = max(deep, in)
+	}
+	n := 0
+	for _, is := range at[:deep] {
+		n += boolInt(is)
+	}
+	return deep, n >= 2 && f.units[a].Indent() < deep
+}
+
+// levelledAsUsual is levelled for a run too short to tell: nearly all lines of such
+// runs that stand at its deepest indent had no room on the line before, as have none
+// of its own, and most others had. All runovers of a list stand two cells further in
+// than its deepest level (BANA, Braille Formats 2016, section 8).
+func (f *Flow) levelledAsUsual(a, b int) bool {
+	deep, ok := f.deepest(a, b)
+	if !ok {
+		return false
+	}
+	c := &f.deep[deep]
+	if c.known < deepLines || c.anew*10 > c.known || c.outAnew*10 < c.outKnown*6 {
+		return false
+	}
+	var own deepHabit
+	own.add(f, a, b)
+	if r := &own[deep]; r.known == 0 || r.anew > 0 || r.outAnew*10 < r.outKnown*4 {
+		return false
+	}
+	f.over = deep
+	return true
 }

@@ -135,7 +135,12 @@ func (v *Volume) setOff(i int) bool {
 // midSentence reports whether the text before unit i, which begins a page, does
 // not end a sentence or a remark in brackets, or is no text.
 func (v *Volume) midSentence(i int) bool {
-	return i == 0 || !EndsSentence(v.Units[i-1].Text) && !v.Units[i-1].Centred && !closesBracket(v.Units[i-1].Text)
+	if i == 0 {
+		return true
+	}
+	p := &v.Units[i-1]
+	heading := p.Centred && !v.Levels[min(p.Indent(), len(v.Levels)-1)]
+	return !EndsSentence(p.Text) && !heading && !closesBracket(p.Text)
 }
 
 // runOf reports whether unit i is the runover of a line at the same indent.
@@ -204,4 +209,12 @@ func (f *Flow) directions(a, b int) bool {
 		return false
 	}
 	return !EndsSentence(f.units[a].Text) || b < len(f.units) && itemNumber(f.units[b].Text)
+}
+
+// directs reports whether unit i, in cell 5 or 7, is a sentence above a numbered item:
+// directions of exercises, no heading, though they may stand in the middle by chance
+// (BANA, Braille Formats 2016, section 10).
+func (f *Flow) directs(i int) bool {
+	u := f.units[i]
+	return (u.From == 4 || u.From == 6) && i+1 < len(f.units) && EndsSentence(u.Text) && bytes.Count(u.Text, []byte{cell.Blank}) >= 3 && itemNumber(f.units[i+1].Text)
 }
