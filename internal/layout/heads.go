@@ -937,7 +937,18 @@ func (v *Volume) withinSentence(e *edgeLine) bool {
 // "headingsex"; BANA, Braille Formats 2016, section 4).
 func (v *Volume) newPageHeading(e *edgeLine, hb *headbook) bool {
 	next := e.line + 1
-	return e.top && e.number && !v.Reserved && !v.nearly && !e.flows && next < v.Pages[e.page].Last && v.Lines[next].Role == Empty && !hb.running.title.form(e.norm)
+	return e.top && e.number && !v.Reserved && !v.nearly && !e.flows && next < v.Pages[e.page].Last && v.Lines[next].Role == Empty && !hb.running.title.form(e.norm) && !v.underItsHeading(e)
+}
+
+// underItsHeading reports whether the nearest heading before the page of an edge line
+// says the same: the line is the head of its part.
+func (v *Volume) underItsHeading(e *edgeLine) bool {
+	for i := v.Pages[e.page].First - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
+		if l := &v.Lines[i]; l.Role == Text && l.Text.From >= 3 && v.Centred(i) && !v.inRun(i, l.Text.From) && v.setApart(i) {
+			return Alike(Normal(v.TextOf(i)), e.norm)
+		}
+	}
+	return false
 }
 
 // goesOnBelow reports whether the text under an edge line goes on in the middle of a
