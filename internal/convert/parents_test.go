@@ -89,6 +89,7 @@ func TestParents(t *testing.T) {
 		{test: "chapters numbered once through the book", heading: name, head: name},
 		{test: "a novel in numbered parts", heading: part, head: title, again: true},
 		{test: "a novel in numbered parts with the part in the head", heading: part, head: part, again: true},
+		{test: "the title of the whole as head, shortened in the last part", heading: none, head: func(i int) string { return []string{",! ,two ,shores", ",\"p #b", ",! ,two"}[i] }, again: true},
 		{test: "nothing says which book it is", heading: none, head: title, again: true},
 	} {
 		t.Run(c.test, func(t *testing.T) {

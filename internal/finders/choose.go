@@ -14,8 +14,9 @@ const (
 	blankCost = 1
 	maxCost   = 8 * wordCost
 	maxCells  = 40
-	maxTimes  = 4
+	maxTimes  = 9
 	maxReach  = 1 << 18
+	maxBack   = 400 // headwords looked back over
 )
 
 // searchBudget and the size of the edition bound what is searched for strings
@@ -175,6 +176,7 @@ func (c *chooser) fromPlaces() {
 		case c.near(i, c.patience(i)):
 		case c.patience(i) < maxCost && (c.fromStart(i, maxCost) || c.near(i, maxCost)):
 		case f.Class != Word && c.again(i, same, name):
+		case f.Class == Word && c.counted(i):
 		case c.budget < 0:
 			f.Why = "too many places of the book have the same words"
 		default:
@@ -202,6 +204,44 @@ func (c *chooser) again(i int, same map[string]int, name string) bool {
 	}
 	f.Search, f.From, f.Times = before.Search, before.From, before.Times+1
 	return true
+}
+
+// counted finds a headword whose line holds no more than others before it do, as
+// "court" of "court martial" on a narrow display: as the n-th hit, counted from
+// the start.
+func (c *chooser) counted(i int) bool {
+	for _, s := range c.targets[i].spots {
+		var x candidate
+		for _, y := range c.candidates(s) {
+			if y.cost <= c.patience(i) {
+				x = y
+			}
+		}
+		text := c.text.code[x.from:x.to]
+		first := c.firstLike(i, text)
+		if len(text) == 0 || first < 0 {
+			continue
+		}
+		if n := bytes.Count(c.text.code[first:x.to], text); n <= maxTimes {
+			f := &c.list.Finders[i]
+			f.Search, f.From, f.Times = cells(text), Start, n
+			return true
+		}
+	}
+	return false
+}
+
+// firstLike is where text is found first from the start of the file, if that is
+// at one of the headwords before target i; else -1.
+func (c *chooser) firstLike(i int, text []byte) int32 {
+	for k := i - 1; k >= max(0, i-maxBack); k-- {
+		for n, s := range c.targets[k].spots {
+			if c.targets[k].Class == Word && bytes.HasPrefix(c.text.code[s.from:s.to], text) && int(c.need[c.first[k]+n]) <= len(text) {
+				return s.from
+			}
+		}
+	}
+	return -1
 }
 
 // hit is the offset at which the string of target i is found.

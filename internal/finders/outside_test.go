@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -107,6 +108,26 @@ func TestDictionaries(t *testing.T) {
 		}
 	}
 	bars(t, sum, finders.Word, finders.Heading, finders.Page)
+}
+
+// TestNarrowDictionary: on lines of 20 cells, where many headwords do not fit on
+// their line, nearly all have a finder still (WordNet, as above).
+func TestNarrowDictionary(t *testing.T) {
+	terms, err := testkit.Terms()
+	testkit.Need(t, err)
+	b, err := testkit.NewDictionary(testkit.DrawDictionary(1), terms, false)
+	testkit.Need(t, err)
+	title, err := testkit.Press(b)
+	testkit.Need(t, err)
+	res := makeTitle(t, title, 20, "none")
+	sum := map[finders.Class]*score{}
+	for _, w := range judge(res.Edition, res.Finders, sum) {
+		t.Error(w)
+	}
+	bars(t, sum, finders.Word)
+	if !slices.ContainsFunc(res.Finders.Finders, func(f finders.Finder) bool { return f.Class == finders.Word && f.From == finders.Start && f.Times > 2 }) {
+		t.Error("no headword is found by counting hits")
+	}
 }
 
 // makeTitle makes an edition with finders, and proves it where it holds a page

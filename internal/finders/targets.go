@@ -322,7 +322,7 @@ func (g *gatherer) spot(t *target, n int, least int32, cost int) {
 		if at-blanks < from || k == 2 && blanks <= 2 {
 			continue
 		}
-		t.spots = append(t.spots, spot{span: span{at - blanks, to}, least: blanks + least, cost: cost})
+		t.spots = append(t.spots, spot{span: span{at - blanks, to}, least: blanks + min(least, to-at), cost: cost}) // a word longer than the line: what stands on it
 	}
 }
 

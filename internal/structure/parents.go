@@ -422,15 +422,19 @@ func (p *parents) onlyHeadings(from, to int) bool {
 	return true
 }
 
-// distinct takes away names that two works share.
+// distinct takes away names that two works share. The title of the whole, which
+// heads give in full here and shortened there, is one name.
 func (p *parents) distinct(works []work) []work {
-	count := map[string]int{}
-	for _, w := range works {
-		count[layout.Normal(w.name)]++
+	title := strings.Join(p.vols[0].TitleLines(), " ")
+	norms := make([]string, len(works))
+	for i, w := range works {
+		norms[i] = layout.Normal(w.name)
 	}
-	for i := range works {
-		if count[layout.Normal(works[i].name)] > 1 {
-			works[i].name = nil
+	for i, a := range norms {
+		for j, b := range norms {
+			if i != j && (a == b || a != "" && strings.HasPrefix(b+" ", a+" ") && within(title, b)) {
+				works[i].name, works[j].name = nil, nil
+			}
 		}
 	}
 	return works
