@@ -67,6 +67,7 @@ type assembly struct {
 	join      *joiner
 	list      contentsList
 	notes     notebook
+	facing    []facingPair
 	bodyAt    int                // first block of the text
 	heads     map[string][]place // headings of the text by their words
 	entryMark string             // see entries
@@ -432,8 +433,10 @@ func (a *assembly) startFlow() {
 	f.Why.TurnHead = a.why("turn", "turn known from page numbers", "the print page changes there", 0.8)
 	f.Why.Note = a.why("notes", "note after its paragraph", "its mark and the reference's are the same", 0.9)
 	f.Why.Table = a.why("table-label", "heading of a column before its value", "it stands over it, a line under the headings", 0.95)
+	f.Why.Cell = a.why("table-cell", "cell of several lines put together", "runovers two cells further in, in its column", 0.9)
 	f.Why.Blank = a.why("filler", "blank set by the tool", "before a heading or after the title page", 1)
 	a.flow = f
+	a.findFacing()
 }
 
 // lay puts the parts of the book in order.

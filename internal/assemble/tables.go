@@ -14,17 +14,33 @@ func (a *assembly) tellTables() {
 			a.find(diag.Note, "table-kept", a.vols[t.Vol], t.Line, "a table of %d rows stays in columns: %s", t.Rows, t.Why)
 		}
 	}
+	for _, fp := range a.facing {
+		a.find(diag.Look, "facing-pages", a.vols[fp.vol], fp.line, "columns of one table stand on two pages that face each other: rows on the same lines; the edition has one page after the other")
+	}
+}
+
+// facingPair is two pages that face each other: page and the one after it.
+type facingPair struct {
+	vol  int
+	page int32
+	line int32 // first line of the table
+}
+
+// findFacing finds the tables whose columns go on on the page that faces, and
+// keeps the flow from making lists of them: the rows of the second page have no
+// first column.
+func (a *assembly) findFacing() {
+	pages := map[[2]int32]bool{}
 	for i, v := range a.vols {
-		if v.RepeatOf != nil {
-			continue
-		}
-		for p := 0; p+1 < len(v.Pages); p++ {
-			if line, ok := facing(a.vols[i], p); ok {
-				a.find(diag.Look, "facing-pages", v, line, "columns of one table stand on two pages that face each other: rows on the same lines; the edition has one page after the other")
+		for p := 0; p+1 < len(v.Pages) && v.RepeatOf == nil; p++ {
+			if line, ok := facing(v, p); ok {
+				a.facing = append(a.facing, facingPair{i, int32(p), line})
+				pages[[2]int32{int32(i), int32(p)}], pages[[2]int32{int32(i), int32(p) + 1}] = true, true
 				p++
 			}
 		}
 	}
+	a.flow.Facing = func(u *structure.Unit) bool { return pages[[2]int32{u.Vol, u.Page}] }
 }
 
 // facingRows is how many rows two pages must share to be taken for one table.

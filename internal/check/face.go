@@ -37,6 +37,7 @@ var classes = map[string]string{
 	"prelims":          " move add ",
 	"duplicate":        " out ",
 	"table-label":      " add ",
+	"table-cell":       " out out-cells swap swap-cells ",
 	"paper-page":       " swap swap-cells ",
 	"entry-mark":       " add ",
 	"parent":           " add ",
@@ -77,6 +78,7 @@ type faces struct {
 	volumes   [][]int32          // per source: lines (not numbers) where a statement or end of a volume stands
 	headLines [][]left           // per source: what was left out as heads
 	guides    map[[2]int]bool    // heads that are guide words, see guideHead
+	rows      map[[2]int][]swap  // cells of tables put together, by their line; see rowHas
 	above     shortLine          // the last kept line that is no entry
 	base      []int              // per source: the place of its first line, in reading order
 }
@@ -358,6 +360,8 @@ func (f *faces) wrong(l left) string {
 		return f.wrongSign(l, `"`)
 	case "decision":
 		return f.wrongDecision(l)
+	case "table-cell":
+		return f.wrongTableCell(l)
 	case "duplicate", "rewritten", "correction", "way":
 		return "" // judged for the whole source or page, or with the word that replaces it
 	}

@@ -37,6 +37,8 @@ func (f *faces) checkSwaps() {
 			}
 			why = f.wrongRewritten(w, seconds[0])
 			seconds = seconds[1:]
+		case "table-cell":
+			why = f.wrongTableSwap(w)
 		case "paper-page":
 			why = paper.wrong(w, f.replaced(w))
 		case "number-cut":

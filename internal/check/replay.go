@@ -399,7 +399,7 @@ func (r *replay) replace(rec record, sp span) error {
 		return err
 	}
 	r.swapped += int64(cell.Marks(rec.cells))
-	r.emit(rec.cells, piece{src: sp.src, line: sp.line, tool: true, class: r.acc.reasons[rec.reason].Class, swap: true})
+	r.emit(rec.cells, piece{src: sp.src, line: sp.line, from: sp.from, tool: true, class: r.acc.reasons[rec.reason].Class, swap: true})
 	r.swaps = append(r.swaps, swap{sp, rec.cells, rec.reason, r.ed.line + 1, r.rec})
 	return nil
 }

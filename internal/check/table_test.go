@@ -43,3 +43,32 @@ func TestTableLabel(t *testing.T) {
 		}
 	}
 }
+
+// TestTableCell: what may be written in the place of cells of two lines, and what
+// may be left out of a table for it (BANA, Braille Formats 2016, section 11: lines
+// of a cell after its first stand two cells further in).
+func TestTableCell(t *testing.T) {
+	text := "  ,! table 0 %ort3\n,\"d    ,boat   ,crew\n\"333   \"333    \"333\n,mon\"d  ,old    ,tom \"\"\n          f]ry    ,mary\n,fri\"d  ,punt   ,anna\n"
+	for _, c := range []struct {
+		name    string
+		records []string
+		want    string // "" when it is right
+	}{
+		{"both cells", []string{`["keep-cells",8]`, `["swap-cells",4,",old f]ry","c"]`, `["keep-cells",4]`, `["swap-cells",4,",tom ,mary","c"]`, `["keep-cells",1]`, `["out-cells",2,"c"]`, `["out",1,"c"]`, `["keep",1]`}, ""},
+		{"cells mixed", []string{`["keep-cells",8]`, `["swap-cells",4,",old ,mary","c"]`, `["keep-cells",4]`, `["swap-cells",4,",tom f]ry","c"]`, `["keep-cells",1]`, `["out-cells",2,"c"]`, `["out",1,"c"]`, `["keep",1]`}, "not the cell with what goes on"},
+		{"a part is lost", []string{`["keep-cells",8]`, `["swap-cells",4,",old f]ry","c"]`, `["keep-cells",8]`, `["keep-cells",1]`, `["out-cells",2,"c"]`, `["out",1,"c"]`, `["keep",1]`}, "nothing was put together"},
+		{"a word is lost", []string{`["keep-cells",8]`, `["swap-cells",4,",old","c"]`, `["keep-cells",4]`, `["swap-cells",4,",tom ,mary","c"]`, `["keep-cells",1]`, `["out-cells",2,"c"]`, `["out",1,"c"]`, `["keep",1]`}, "not the cell with what goes on"},
+		{"a row is left out", []string{`["keep",2]`, `["out",1,"c"]`}, "nothing was put together"},
+		{"a cell is left out", []string{`["keep-cells",16]`, `["out-cells",4,"c"]`, `["keep-cells",3]`, `["keep",2]`}, "no guide dots"},
+	} {
+		x := &triple{name: "table", sources: []raw{{"1.brf", text}}, reasons: map[string]string{"c": "table-cell", "fi": "filler"}, records: append([]string{`["keep",3]`}, c.records...)}
+		x.reset(t)
+		got := x.verify(t)
+		switch all := show(got); {
+		case c.want == "" && !got.OK:
+			t.Errorf("%s: %s", c.name, all)
+		case c.want != "" && !strings.Contains(all, c.want):
+			t.Errorf("%s: want %q, got %s", c.name, c.want, all)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package convert_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -92,11 +93,12 @@ func TestTableWithoutFirstHeading(t *testing.T) {
 func TestTablesKept(t *testing.T) {
 	head := planets[:2]
 	for name, lines := range map[string][]string{
-		"a cell goes on": append(append([]string{}, head...), ",m]cury      #j4ejj   #j", "  ne>e/      _+", ",venus       #j4hae   #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"),
-		"guide dots":     append(append([]string{}, head...), `,m]cury """""  #j4ejj   #j`, `,venus """"""  #j4hae   #j`, `,e>? """"""""  #a       #a`, `,m>s """"""""  #j4aje   #b`),
-		"headings of two lines": {",plan$       ,mass    ,moons", "             ( ,e>?", `"333333      "33333   "33333`, ",m]cury      #j4ejj   #j",
-			",venus       #j4hae   #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"},
-		"under two headings": append(append([]string{}, head...), ",m]cury      #j4ejj & _+ #j", ",venus       #j4hae   #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"),
+		"a cell goes on":                    append(append([]string{}, head...), ",m]cury      #j4ejj   #j", "  ne>e/      _+", ",venus       #j4hae   #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"),
+		"a heading over two columns":        {",plan$       ,mass & ,moons", `"333333      "33333   "33333`, ",m]cury      #j4ejj   #j", ",venus       #j4hae   #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"},
+		"a cell goes on below an empty one": append(append([]string{}, head...), ",m]cury               #j", "               _+", ",venus       #j4hae   #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"),
+		"a cell that may be one of its own": append(append([]string{}, head...), ",m]cury      #a b      #j", "               c", ",venus       #j4hae d #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"),
+		"a divided word":                    append(append([]string{}, head...), ",m]cury      #j4ejj-  #j", "               e>?ly", ",venus       #j4hae   #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"),
+		"under two headings":                append(append([]string{}, head...), ",m]cury      #j4ejj & _+ #j", ",venus       #j4hae   #j", ",e>?         #a       #a", ",m>s         #j4aje   #b"),
 	} {
 		res := tableBook(t, "list", 40, tablePage(lines...))
 		told := 0
@@ -105,6 +107,56 @@ func TestTablesKept(t *testing.T) {
 		}
 		if told != 1 || rowsOfTable(res.Book) != len(lines) {
 			t.Errorf("%s: %d findings, %d rows, want 1 and %d\n%s", name, told, rowsOfTable(res.Book), len(lines), res.Edition)
+		}
+	}
+}
+
+// row sets four columns at cells 1, 10, 23 and 29.
+func row(a, b, c, d string) string {
+	return strings.TrimRight(fmt.Sprintf("%-9s%-13s%-6s%s", a, b, c, d), " ")
+}
+
+// TestTableCellsOfTwoLines: cells whose lines after the first stand two cells
+// further in, headings of several lines, empty cells and guide dots (BANA, Braille
+// Formats 2016, section 11; Rules of Unified English Braille 2013, 16.5) become
+// lists; no cell gets words of another.
+func TestTableCellsOfTwoLines(t *testing.T) {
+	for name, c := range map[string]struct {
+		lines []string
+		want  string
+	}{
+		"cells of two lines": {[]string{
+			row(`,"d`, `,boat`, `,f>e`, `,crew`), row(`"33333`, `"3333333333`, `"333`, `"3333`),
+			row(`,mon"d`, `,! old f]ry`, `#af`, `,tom &`), row(``, `  2l ! mill`, ``, `  ,mary`),
+			row(`,tues"d`, `,! punt`, `#ab`, `,tom`),
+			row(`,fri"d`, `,! new boat`, `#i`, `,mary &`), row(`  ,sat`, `  t 0 made`, ``, `  ,tom &`), row(``, `  l/ w9t]`, ``, `  ,anna`)},
+			`,mon"d|  ,boat3 ,! old f]ry 2l ! mill|  ,f>e3 #af|  ,crew3 ,tom & ,mary|,tues"d|  ,boat3 ,! punt|  ,f>e3 #ab|  ,crew3 ,tom|`},
+		"the last cell goes on": {[]string{
+			`,"d      ,boat`, `"33333   "33333333`, `,mon"d   ,! punt`, `,tues"d  ,! new boat`, `,fri"d   ,! old f]ry`, `           2l ! mill`},
+			`,fri"d|  ,boat3 ,! old f]ry 2l ! mill|`},
+		"headings of several lines": {[]string{
+			`         ,boats  ,f>e`, `         t       9`, `,"d      cross$  p;e`, `"33333   "33333  "333`,
+			`,mon"d   #ab     #af`, `,tues"d  #i      #ab`, `,fri"d   #ca     #dj`},
+			`,mon"d|  ,boats t cross$3 #ab|  ,f>e 9 p;e3 #af|,tues"d|  ,boats t cross$3 #i|`},
+		"empty cells": {[]string{
+			`,"d      ,boat        ,f>e`, `"33333   "33333333    "333`, `,mon"d   ,! old       #af`, `,tues"d               #ab`, `,fri"d   ,! new`, `,sun"d   none         none`},
+			`,tues"d|  ,f>e3 #ab|,fri"d|  ,boat3 ,! new|,sun"d|`},
+		"guide dots": {[]string{
+			`,plan$        ,mass    ,moons`, `"333333       "33333   "33333`, `,m]cury """"" #j4ejj " #j`, `,venus """""" #j4hae   #j`, `,e>? """""""" """""""" #a`, `,m>s          #j4aje   #b`},
+			`,venus|  ,mass3 #j4hae|  ,moons3 #j|,e>?|  ,moons3 #a|,m>s|`},
+		"a line that cannot be told": {[]string{
+			`,"d      ,boat`, `"33333   "33333333`, `,mon"d   ,! punt`, `           old`, `,tues"d  ,! new boat`, `,fri"d   ,! old f]ry`, `         2l ! mill`},
+			`,mon"d   ,! punt|           old|,tues"d  ,! new boat|,fri"d   ,! old f]ry|         2l ! mill|`},
+	} {
+		for _, width := range []int{0, 40} {
+			if name == "guide dots" {
+				c.lines[2] = `,m]cury """"" #j4ejj   #j`
+			}
+			res := tableBook(t, "list", width, tablePage(c.lines...))
+			got := strings.ReplaceAll(strings.ReplaceAll(string(res.Edition), "\r\n", "\n"), "\n", "|")
+			if !strings.Contains(got, c.want) {
+				t.Errorf("%s, %d cells: no %s in\n%s", name, width, c.want, res.Edition)
+			}
 		}
 	}
 }
@@ -148,7 +200,10 @@ func TestFacingPages(t *testing.T) {
 		"facing":  {[]string{prose, strings.Join(left, "\n") + "\n", strings.Join(right, "\n") + "\n", prose}, 1},
 		"goes on": {[]string{prose, strings.Join(left, "\n") + "\n", strings.Join(on, "\n") + "\n", prose}, 0},
 	} {
-		res := tableBook(t, "keep", 40, c.pages...)
+		res := tableBook(t, "list", 40, c.pages...)
+		if got := strings.Contains(string(res.Edition), ",mass3 #"); got == (c.want == 1) {
+			t.Errorf("%s: a list: %v %v\n%s", name, got, res.Findings, res.Edition)
+		}
 		told := 0
 		for _, f := range res.Findings {
 			told += map[bool]int{true: 1}[f.ID == "facing-pages"]

@@ -2,7 +2,7 @@ package structure
 
 import (
 	"bytes"
-	"fmt"
+	"slices"
 	"strings"
 
 	"continuo/internal/book"
@@ -72,14 +72,13 @@ type Table struct {
 // grid is a table in the units at hand.
 type grid struct {
 	from, to int // units
-	head     int // the one unit of headings, -1 when they are none or more
 	body     int // first row under the headings
 	underAt  int // the line that underlines the headings, -1 when it is a rule or none
 }
 
 // tableAt finds the table that begins with unit i.
 func (f *Flow) tableAt(i int) (grid, bool) {
-	g := grid{from: i, head: -1, body: i, underAt: -1}
+	g := grid{from: i, body: i, underAt: -1}
 	if i < f.noTable || !f.units[i].wide || f.units[i].Rule || f.heading(i) {
 		return g, false
 	}
@@ -88,12 +87,10 @@ func (f *Flow) tableAt(i int) (grid, bool) {
 		u := f.units[j]
 		under := Underlines(u.Text)
 		switch {
-		case j > i && u.Blanks > 1, f.heading(j) && j > i && !u.wide:
+		case j > i && u.Blanks > 1, j > i && !u.wide && f.heading(j) && !f.underCell(i, j):
 		case (under || u.Rule) && !lined && j > i && j <= i+4:
 			lined = true
-			if g.body = j + 1; j == i+1 {
-				g.head = i
-			}
+			g.body = j + 1
 			if under {
 				g.underAt = j
 			}
@@ -105,13 +102,14 @@ func (f *Flow) tableAt(i int) (grid, bool) {
 		break
 	}
 	g.to = j
-	for g.to > g.body && !f.units[g.to-1].wide {
+	for g.to > g.body && !f.units[g.to-1].columned() {
 		g.to--
 	}
 	if !lined {
 		g.body = i
 	}
 	sure := f.sureTable(g, lined)
+	g.to = f.lastCells(i, g.to)
 	if !sure && g.to-i > 60 { // a long list: every line of it would be tried
 		f.noTable = g.to
 	}
@@ -124,11 +122,58 @@ func (f *Flow) tableBegins(i int) bool {
 	return ok
 }
 
+// columned reports whether the line of a unit holds columns: parted by two blanks
+// or by guide dots.
+func (u *Unit) columned() bool {
+	if u.wide {
+		return true
+	}
+	if !bytes.Contains(u.Text, []byte(`""`)) {
+		return false
+	}
+	cells, guides := u.parts()
+	return len(guides) > 0 && len(cells) > 1
+}
+
 // inColumns reports whether unit j can be a row of a table that began with
 // unit i: it holds columns, or goes on one of them further in.
 func (f *Flow) inColumns(i, j int) bool {
-	u := f.units[j]
-	return u.wide || j > i && u.Blanks == 0 && j+1 < len(f.units) && f.units[j+1].Blanks == 0 && u.Indent() > f.units[i].Indent() && f.units[j-1].wide
+	return f.units[j].columned() || f.cellGoesOn(i, j) && (j+1 < len(f.units) && f.units[j+1].Blanks == 0 || f.underCell(i, j))
+}
+
+// cellGoesOn reports whether unit j, one cell alone, can go on a cell of the
+// lines before it in a table that began with unit i: further in than the first
+// column, right under columns or a line like itself.
+func (f *Flow) cellGoesOn(i, j int) bool {
+	if j <= i || f.units[j].Blanks > 0 || f.units[j].Indent() <= f.units[i].Indent() || f.units[j].Rule {
+		return false
+	}
+	return f.units[j-1].columned() || f.units[j-1].Indent() == f.units[j].Indent() && f.cellGoesOn(i, j-1)
+}
+
+// underCell reports whether unit j can go on a cell of the row before it: it
+// stands two cells further in than one of those.
+func (f *Flow) underCell(i, j int) bool {
+	if !f.cellGoesOn(i, j) {
+		return false
+	}
+	for j--; !f.units[j].columned(); j-- {
+	}
+	cells, _ := f.units[j].parts()
+	return slices.ContainsFunc(cells, func(c Span) bool { return c.From+2 == f.units[j+1].Indent() })
+}
+
+// lastCells is the unit after the lines that go on the last row of a table that
+// ends before unit j: on its page, with a blank line after them.
+func (f *Flow) lastCells(i, j int) int {
+	k := j
+	for k < len(f.units) && f.units[k].Page == f.units[j-1].Page && f.underCell(i, k) && !Underlines(f.units[k].Text) {
+		k++
+	}
+	if k < len(f.units) && f.units[k].Blanks == 0 {
+		return j
+	}
+	return k
 }
 
 // sureTable reports whether the columns of a table stand at the same cells.
@@ -138,7 +183,7 @@ func (f *Flow) sureTable(g grid, lined bool) bool {
 	starts, ends := map[int]int{}, map[int]int{}
 	rows, columns := 0, 0
 	for k := g.body; k < g.to; k++ {
-		cols := Columns(f.units[k].Text, f.units[k].Indent())
+		cols, _ := f.units[k].parts()
 		if len(cols) < 2 || Underlines(f.units[k].Text) {
 			continue
 		}
@@ -150,8 +195,8 @@ func (f *Flow) sureTable(g grid, lined bool) bool {
 		}
 	}
 	aligned := 0
-	for _, n := range starts {
-		aligned += boolInt(n*10 >= rows*7)
+	for at, n := range starts { // the lines of a cell after its first stand two cells further in
+		aligned += boolInt(n*10 >= rows*7 || n*10 >= rows*4 && (n+starts[at+2])*10 >= rows*7)
 	}
 	for at, n := range ends {
 		if n*10 >= rows*7 && !f.startAligned(g, at, starts, rows) {
@@ -163,16 +208,29 @@ func (f *Flow) sureTable(g grid, lined bool) bool {
 		return false
 	}
 	if lined {
-		return rows >= 3 && aligned >= 1
+		return rows >= 3 && aligned >= 1 || rows >= 2 && f.underlined(g)
 	}
 	return rows >= 5 && aligned >= 2 && columns*2 >= rows*5
+}
+
+// underlined reports whether as many lines as the headings have columns stand
+// under these, one by one: nothing but a table has them.
+func (f *Flow) underlined(g grid) bool {
+	if g.underAt < 0 {
+		return false
+	}
+	h := f.units[g.underAt-1]
+	cells, _ := h.parts()
+	n := len(f.underlines(g))
+	return n == len(cells) || n == len(cells)+1
 }
 
 // startAligned reports whether the column that ends at a cell is one whose
 // starts are aligned too, so that it is not counted twice.
 func (f *Flow) startAligned(g grid, end int, starts map[int]int, rows int) bool {
 	for k := g.body; k < g.to; k++ {
-		for n, c := range Columns(f.units[k].Text, f.units[k].Indent()) {
+		cells, _ := f.units[k].parts()
+		for n, c := range cells {
 			if n > 0 && c.To == end && starts[c.From]*10 >= rows*7 {
 				return true
 			}
@@ -192,18 +250,21 @@ func boolInt(b bool) int {
 func (f *Flow) table(g grid, moved book.ReasonID) {
 	u := f.units[g.from]
 	t := Table{Vol: u.Vol, Line: u.Line, Rows: g.to - g.body}
-	var heads []Span
+	var list *listTable
 	if f.Style.Tables == "list" {
-		heads, t.Why = f.listable(g)
-		t.AsList = t.Why == ""
+		list, t.Why = f.asList(g)
+		t.AsList = list != nil
 	}
 	f.Tables = append(f.Tables, t)
+	next := 0 // row of the list
 	for k := g.from; k < g.to; k++ {
 		switch {
+		case list != nil && next < len(list.rows) && list.rows[next].from == k:
+			f.layRow(list, list.rows[next], moved)
+			k = list.rows[next].to - 1
+			next++
 		case f.units[k].Rule && !f.units[k].wide:
 			f.single(k, book.Rule, int16(min(f.units[k].Indent(), f.Style.HeadingIndent)), moved)
-		case t.AsList && k >= g.body && !f.sameHeads(g, k):
-			f.listRow(g, k, heads, moved)
 		default:
 			f.tableRow(k, moved)
 		}
@@ -218,75 +279,6 @@ func (f *Flow) tableRow(k int, moved book.ReasonID) {
 	f.notesOf(k, k+1)
 }
 
-// sameHeads reports whether unit k is the headings of a table again, or the
-// line under them.
-func (f *Flow) sameHeads(g grid, k int) bool {
-	return bytes.Equal(f.units[k].Text, f.units[g.head].Text) || Underlines(f.units[k].Text)
-}
-
-// listable tells the headings of the columns when each cell of every row
-// stands under one heading, and else why the table stays as it is.
-func (f *Flow) listable(g grid) ([]Span, string) {
-	if g.head < 0 {
-		return nil, "its headings are not one line with a line under it"
-	}
-	h := f.units[g.head]
-	heads := Columns(h.Text, h.Indent())
-	under := heads
-	if g.underAt >= 0 {
-		if u := f.units[g.underAt]; len(cell.Fields(u.Text)) == len(heads) {
-			under = nil
-			for _, x := range cell.Fields(u.Text) {
-				under = append(under, Span{u.Indent() + x[0], u.Indent() + x[1]})
-			}
-		}
-	}
-	width := make([]Span, len(heads))
-	for n := range heads {
-		width[n] = Span{min(heads[n].From, under[n].From), max(heads[n].To, under[n].To)}
-	}
-	base := h.Indent()
-	for k := g.body; k < g.to; k++ {
-		base = min(base, f.units[k].Indent())
-	}
-	if len(Columns(f.units[g.body].Text, 0)) == len(heads)+1 && width[0].From > base { // nothing stands over the first column
-		width = append([]Span{{base, base + 1}}, width...)
-	}
-	for k := g.body; k < g.to; k++ {
-		if f.sameHeads(g, k) || f.units[k].Rule {
-			continue
-		}
-		if why := f.plainRow(f.units[k], width, base); why != "" {
-			return nil, fmt.Sprintf("%s in row %d", why, k-g.body+1)
-		}
-	}
-	return width, ""
-}
-
-// plainRow says why a row cannot be made a list, or nothing.
-func (f *Flow) plainRow(u *Unit, heads []Span, base int) string {
-	last := -1
-	cols := Columns(u.Text, u.Indent())
-	for n, c := range cols {
-		at := under(c, heads)
-		switch {
-		case GuideDots(u.Text[c.From-u.Indent() : c.To-u.Indent()]):
-			return "guide dots stand"
-		case n == 0 && (c.From > base || at > 0):
-			return "the first column is empty, or a cell goes on,"
-		case n == 0:
-			at = 0
-		case at < 0 || at <= last:
-			return "a cell stands under no heading, or under two,"
-		}
-		last = at
-	}
-	if len(cols) != len(heads) {
-		return "not every heading has a cell"
-	}
-	return ""
-}
-
 // under is the one heading that a cell of a row stands under, or -1.
 func under(c Span, heads []Span) int {
 	at := -1
@@ -299,52 +291,6 @@ func under(c Span, heads []Span) int {
 		}
 	}
 	return at
-}
-
-// GuideDots reports whether a text ends or begins in guide dots: dots 5 or 3
-// three times or more (Rules of Unified English Braille 2013, 16.5).
-func GuideDots(t []byte) bool {
-	for _, c := range []string{`"""`, "'''", "---"} {
-		if bytes.HasSuffix(t, []byte(c)) || bytes.HasPrefix(t, []byte(c)) {
-			return true
-		}
-	}
-	return false
-}
-
-// listRow lays a row as lines: its first cell, and each other one under its
-// heading.
-func (f *Flow) listRow(g grid, k int, heads []Span, moved book.ReasonID) {
-	u, h := f.units[k], f.units[g.head]
-	for n, c := range Columns(u.Text, u.Indent()) {
-		bl := book.Block{Kind: book.Line, Form: book.TableRow, Moved: moved, Run: 4}
-		if n == 0 {
-			bl.Blank = f.blank(k)
-			for _, t := range u.Turns {
-				if p, _, ok := f.turnPiece(t); ok {
-					bl = f.ownLine(bl, p, true)
-				}
-			}
-			f.seeInline(u)
-		} else {
-			bl.First = 2
-			head := heads[under(c, heads)]
-			bl.Pieces = append(bl.Pieces, book.Piece{Vol: -1, Tool: TableLabel(headText(h, head)), Reason: f.Why.Table})
-		}
-		bl.Pieces = append(bl.Pieces, book.Piece{Vol: u.Vol, Line: u.Line, From: int32(c.From), To: int32(c.To)})
-		f.Book.Blocks = append(f.Book.Blocks, bl)
-	}
-	f.notesOf(k, k+1)
-}
-
-// headText is the heading in the column at cells of s.
-func headText(h *Unit, s Span) []byte {
-	for _, c := range Columns(h.Text, h.Indent()) {
-		if c.From >= s.From && c.To <= s.To {
-			return h.Text[c.From-h.Indent() : c.To-h.Indent()]
-		}
-	}
-	return nil
 }
 
 // TableLabel is a heading as it stands before a value: with a colon (dots 2-5
