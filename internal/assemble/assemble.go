@@ -49,6 +49,7 @@ const (
 	asPrelim      // preliminary matter that only a later volume has
 	asFoot        // notes that stood within the text
 	asSymbol      // special symbols that only a later volume has
+	asRemark      // transcriber's notes that only a later volume has
 )
 
 type assembly struct {
@@ -67,6 +68,7 @@ type assembly struct {
 	join      *joiner
 	list      contentsList
 	notes     notebook
+	over      map[int]structure.NoteGroup // volumes whose text begins with notes that go on from the volume before
 	facing    []facingPair
 	bodyAt    int                // first block of the text
 	heads     map[string][]place // headings of the text by their words
@@ -268,7 +270,7 @@ func (a *assembly) ends() {
 	}
 	a.askEnds()
 	for i, v := range a.vols {
-		if v.RepeatOf != nil || a.notesGoOn(i) {
+		if v.RepeatOf != nil || !a.notesOver(i) {
 			continue
 		}
 		for k := v.Notes[0]; k < v.Notes[1]; k++ {
@@ -277,20 +279,6 @@ func (a *assembly) ends() {
 			}
 		}
 	}
-}
-
-// notesGoOn reports whether the notes at the end of a volume go on at the start
-// of the next: they stay where they are, for the two parts belong together.
-func (a *assembly) notesGoOn(i int) bool {
-	v := a.vols[i]
-	for n := i + 1; n < len(a.vols) && v.Notes[1] > v.Notes[0]; n++ {
-		for k := a.bodyUnit(a.vols[n]); k < len(a.vols[n].Units); k++ {
-			if a.fates[n][k] == asText {
-				return v.NotesGoOn(&a.vols[n].Units[k])
-			}
-		}
-	}
-	return false
 }
 
 // firstText is the first volume that holds text of the book, not only
@@ -442,6 +430,7 @@ func (a *assembly) startFlow() {
 // lay puts the parts of the book in order.
 func (a *assembly) lay() {
 	a.dropMarkers()
+	a.oneNotesHeading()
 	a.handOnTurns()
 	first := a.first()
 	a.layTitle(first)
@@ -539,22 +528,31 @@ func (a *assembly) links() {
 }
 
 // layFront lays the preliminary matter of the first volume from unit from up to
-// unit to; the new special symbols of later volumes stand after its own.
+// unit to; new special symbols and transcriber's notes of later volumes stand
+// after its own.
 func (a *assembly) layFront(first, from, to int) {
-	end := a.symbolsEnd()
-	if end <= from || end > to {
-		a.flowRange(first, from, to, asText, 0)
-		return
+	moved := a.why("prelims", "only a later volume has it", "same part of that volume's preliminary matter", 0.9)
+	late := []struct {
+		end int
+		of  fate
+	}{{a.matterEnd(english.SpecialSymbols), asSymbol}, {a.matterEnd(english.TranscribersNotes), asRemark}}
+	if late[0].end > late[1].end {
+		late[0], late[1] = late[1], late[0]
 	}
-	moved := a.why("prelims", "symbols only a later volume has", "same list of that volume", 0.9)
-	a.flowRange(first, from, end, asText, 0)
-	for i := range a.vols {
-		at := len(a.b.Blocks)
-		if a.flowFate(i, asSymbol, moved); at < len(a.b.Blocks) {
-			a.b.Blocks[at].Blank = book.Blank{} // they go on the list
+	for _, m := range late {
+		if m.end <= from || m.end > to {
+			continue
+		}
+		a.flowRange(first, from, m.end, asText, 0)
+		from = m.end
+		for i := range a.vols {
+			at := len(a.b.Blocks)
+			if a.flowFate(i, m.of, moved); at < len(a.b.Blocks) {
+				a.b.Blocks[at].Blank = book.Blank{} // it goes on what stands before
+			}
 		}
 	}
-	a.flowRange(first, end, to, asText, 0)
+	a.flowRange(first, from, to, asText, 0)
 }
 
 // bodyUnit is the first unit of a volume's text.
@@ -631,9 +629,9 @@ func (a *assembly) textAfterNotes(i int) bool {
 // group under its own heading and with the name of the part it belongs to.
 func (a *assembly) layNotes() {
 	why := a.why("notes", "notes gathered after the text", "end of the volume, under a heading of notes", 0.9)
-	last, groups := a.lastVolume(), 0
+	groups := 0
 	for i := range a.vols {
-		groups += min(1, count(a.fates[i], asNotes))
+		groups += boolInt(a.hasNotes(i, a.over[i].To))
 	}
 	moved, label := a.footNotes()
 	label = label || groups > 1 && a.restarts()
@@ -645,13 +643,15 @@ func (a *assembly) layNotes() {
 		if count(a.fates[i], asNotes) == 0 {
 			continue
 		}
-		at, moved := len(a.b.Blocks), why
-		if i == last && !a.textAfterNotes(i) {
-			moved = 0
+		at := len(a.b.Blocks)
+		if a.layGathered(i, why); at == len(a.b.Blocks) {
+			continue // they went on those of the volume before
 		}
-		a.flowFate(i, asNotes, moved)
 		if label {
 			a.labelGroup(i, at, why)
+		}
+		if at > 0 && at < len(a.b.Blocks) && a.b.Blocks[at].Kind != book.Label && a.vols[i].Notes[1] > a.vols[i].Notes[0] && a.fates[i][a.vols[i].Notes[0]] == out {
+			noBlank(a.b, at) // they go on those before, under one heading
 		}
 	}
 }
@@ -686,18 +686,14 @@ func count(fates []fate, want fate) int {
 // each group needs the name of its part.
 func (a *assembly) restarts() bool {
 	last := -1
-	for i, v := range a.vols {
-		for k := range v.Units {
-			u := &v.Units[k]
-			if a.fates[i][k] != asNotes || !structure.NoteStart(u.Text) {
-				continue
-			}
-			n := structure.NoteNumber(u.Text)
-			if n >= 0 && n <= last {
-				return true
-			}
-			last = max(last, n)
+	for _, n := range a.notes.notes {
+		if a.notes.groups[n.group].Place != structure.AtVolume || !n.mark.Number() || a.fates[n.vol][n.unit] != asNotes {
+			continue
 		}
+		if n.mark.N <= last {
+			return true
+		}
+		last = n.mark.N
 	}
 	return false
 }

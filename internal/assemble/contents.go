@@ -569,15 +569,21 @@ func (p *place) printCells() []byte {
 	return l.Cells()
 }
 
-// keepOneHeading leaves out every contents heading but the first, and the
-// entries that stand in an earlier list already.
+// keepOneHeading leaves out every contents heading and every line but the first,
+// and the entries that stand in an earlier list already.
 func (a *assembly) keepOneHeading() {
 	again := a.why("contents", "contents heading again", "the book has one list", 0.97)
 	rep := a.why("repeat", "entry of an earlier list", "same words there", 0.95)
+	marker := a.why("marker", "line of a contents list again", "the lists are one", 0.9)
 	kept := a.list.lines[:0]
-	heading := false
+	heading, rule := false, false
 	for _, l := range a.list.lines {
 		switch {
+		case l.isRule && rule:
+			a.leave(l.vol, l.units[0], marker)
+			continue
+		case l.isRule:
+			rule = true
 		case l.kind == book.Heading && heading:
 			a.leave(l.vol, l.units[0], again)
 			continue

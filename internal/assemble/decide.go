@@ -158,7 +158,7 @@ func (a *assembly) leaveAsked(vol, unit int, why book.ReasonID, evidence string)
 // by block: lines with cells that follow each other.
 func (a *assembly) askNew(i int, v *structure.Volume) {
 	for k := 0; k < len(v.Units); k++ {
-		if f := a.fates[i][k]; f != asPrelim && f != asSymbol || a.wanted(i, k) {
+		if f := a.fates[i][k]; f != asPrelim && f != asSymbol && f != asRemark || a.wanted(i, k) {
 			continue
 		}
 		end := k + 1
@@ -190,6 +190,8 @@ func (a *assembly) askBlock(i int, v *structure.Volume, from, to int) {
 	switch {
 	case a.fates[i][from] == asSymbol:
 		severity, words = diag.Note, "special symbols that the first volume does not have; they are kept, in its list"
+	case a.fates[i][from] == asRemark:
+		severity, words = diag.Note, "a transcriber's note that the first volume does not have; it is kept, with its notes"
 	case endsNumbered(v.Units[from].Text):
 		words = "stands before the text, has a number at its edge as page heads and volume statements have, and the first volume does not have it; it is kept"
 	case speaks(v.Units[from:to]):

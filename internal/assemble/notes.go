@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"slices"
 	"sort"
 
 	"continuo/internal/book"
@@ -19,8 +20,9 @@ type noteRef struct {
 	vol, unit int
 	from, to  int32 // cells of the unit's text
 	mark      structure.NoteMark
-	chapter   int // number of the chapter it stands in, 0 before the first
-	note      int // index into notes, -1 none
+	chapter   int  // number of the chapter it stands in, 0 before the first
+	note      int  // index into notes, -1 none
+	loose     bool // a number in brackets, a word of its own: of notes with such marks only
 }
 
 // note is one note: it begins with unit, in group.
@@ -57,7 +59,7 @@ func (a *assembly) joinNotes() {
 		if v.RepeatOf != nil {
 			continue
 		}
-		for _, g := range v.Groups {
+		for _, g := range a.groupsOf(i) {
 			if g = a.stillText(i, g); len(g.Starts) > 0 && (!g.Early || a.volumeBefore(i, g)) {
 				nb.groups = append(nb.groups, noteGroup{NoteGroup: g, vol: i})
 			}
@@ -170,13 +172,17 @@ func (a *assembly) joinOver() {
 		if n > 0 {
 			prev = nb.notes[gr.notes[n-1]].mark
 		}
-		for ; n < len(gr.notes) && r < len(nb.refs) && nb.refs[r].note < 0; n, r = n+1, r+1 {
+		for ; n < len(gr.notes) && r < len(nb.refs) && nb.refs[r].note < 0; r++ {
 			x := &nb.notes[gr.notes[n]]
+			if nb.refs[r].loose && !structure.Bracketed(a.vols[x.vol].Units[x.unit].Text) {
+				continue
+			}
 			if nb.refs[r].mark != x.mark || !x.mark.Number() || x.mark.N != prev.N+1 {
 				break
 			}
 			x.ref, x.confidence, prev = r, sure, x.mark
 			nb.refs[r].note = gr.notes[n]
+			n++
 		}
 		a.complete(gr)
 	}
@@ -230,9 +236,11 @@ func (a *assembly) findReferences() {
 			if chapters == (u.HasPhrase && opensChapter(*u.Phrase)) && (u.Listed || chapters && u.Centred && v.Alone(k)) {
 				nb.heads = append(nb.heads, place{vol: i, unit: k})
 			}
-			v.References(k, func(from, to int, m structure.NoteMark) {
-				nb.refs = append(nb.refs, noteRef{i, k, int32(from), int32(to), m, len(nb.heads), -1})
+			at := len(nb.refs)
+			v.AllReferences(k, func(from, to int, m structure.NoteMark, loose bool) {
+				nb.refs = append(nb.refs, noteRef{i, k, int32(from), int32(to), m, len(nb.heads), -1, loose})
 			})
+			slices.SortFunc(nb.refs[at:], func(a, b noteRef) int { return int(a.from - b.from) })
 		}
 	}
 }
@@ -297,7 +305,11 @@ func (a *assembly) joinGroup(g int) {
 	}
 	chapters := a.noteChapters(gr)
 	for n, id := range gr.notes {
+		bracketed := structure.Bracketed(a.vols[gr.vol].Units[nb.notes[id].unit].Text)
 		for _, r := range byMark[nb.notes[id].mark] {
+			if nb.refs[r].loose && !bracketed {
+				continue
+			}
 			c := candidate{rank: r - lo, likes: 1, weight: 1}
 			if chapters[n] > 0 && nb.refs[r].chapter == chapters[n] {
 				c.page, c.weight = true, 1.5
@@ -360,12 +372,36 @@ func (a *assembly) window(gr *noteGroup) (lo, hi int) {
 			first++
 		}
 	}
-	if gr.Place == structure.AtChapter {
+	switch {
+	case gr.Place == structure.AtChapter:
 		vol, first = a.groupBefore(gr)
+	case gr.Place == structure.AtVolume:
+		vol = a.volumesOf(gr)
 	}
 	lo = sort.Search(len(refs), func(i int) bool { return !before(refs[i], vol, first) })
 	hi = sort.Search(len(refs), func(i int) bool { return !before(refs[i], gr.vol, gr.From) })
 	return min(lo, hi), hi
+}
+
+// volumesOf is the first volume that the notes at the end of one can belong to: the
+// one after the last that has such notes itself, or notes at the end of chapters.
+// Those that go on from the volume before belong to what these belong to.
+func (a *assembly) volumesOf(gr *noteGroup) int {
+	at := gr.vol
+	if _, on := a.over[at]; on && gr.From == a.over[at].From {
+		at--
+	}
+	for n := at - 1; n >= 0; n-- {
+		for g := range a.notes.groups {
+			if x := &a.notes.groups[g]; x.vol == n && x.Place >= structure.AtChapter && a.over[n].From != x.From {
+				return at
+			}
+		}
+		if a.vols[n].RepeatOf == nil {
+			at = n
+		}
+	}
+	return at
 }
 
 // groupBefore is where the notes of the chapter before end: the chapter may
@@ -577,7 +613,7 @@ func (a *assembly) tellReferences() {
 	}
 	told := 0
 	for _, r := range nb.refs {
-		if r.note >= 0 || raised[r.mark.Kind] < 2 {
+		if r.note >= 0 || r.loose || raised[r.mark.Kind] < 2 {
 			continue
 		}
 		if told++; told <= 20 {
@@ -637,7 +673,11 @@ func noBlank(b *book.Book, at int) {
 // labelAt writes a label before block at, or after it where it is a heading.
 func (a *assembly) labelAt(at int, text []byte, why book.ReasonID) {
 	in := int16(a.o.Profile.HeadingIndent)
+	key := headingKey(layout.Normal(text))
 	for at < len(a.b.Blocks) && (a.b.Blocks[at].Kind == book.Heading || a.b.Blocks[at].Kind == book.Rule) {
+		if n := headingKey(layout.Normal(a.headText(at))); wordsWithin(n, key) {
+			return // the sources name it themselves
+		}
 		at++
 	}
 	label := book.Block{Kind: book.Label, First: in, Run: in, Moved: a.b.Blocks[len(a.b.Blocks)-1].Moved, Pieces: []book.Piece{{Vol: -1, Tool: text, Reason: why}}}
@@ -647,6 +687,60 @@ func (a *assembly) labelAt(at int, text []byte, why book.ReasonID) {
 	if at+1 < len(a.b.Blocks) {
 		a.b.Blocks[at].Blank, a.b.Blocks[at+1].Blank = a.b.Blocks[at+1].Blank, book.Blank{}
 	}
+}
+
+// headText is the text of a block that is one line of a heading.
+func (a *assembly) headText(at int) []byte {
+	var t []byte
+	for i := range a.b.Blocks[at].Pieces {
+		t = a.b.AppendPiece(t, &a.b.Blocks[at], i)
+	}
+	return t
+}
+
+// oneNotesHeading leaves out the heading over gathered notes where the notes
+// before them, which they follow, have the same words as their heading.
+func (a *assembly) oneNotesHeading() {
+	why := a.why("notes", "heading of notes again", "the notes stand together, under the same words", 0.95)
+	marker := a.framed()
+	first := ""
+	for i, v := range a.vols {
+		if v.RepeatOf != nil {
+			continue
+		}
+		for k := range v.Units {
+			u := &v.Units[k]
+			if !u.HasPhrase || !structure.NotesHeading(*u.Phrase) || !a.overNotes(i, k) {
+				continue
+			}
+			switch n := layout.Normal(u.Text); {
+			case first == "":
+				first = n
+			case n == first && len(a.b.Cuts[i][u.Line]) == 0 && a.leave(i, k, why):
+				for n := k - 1; n >= 0 && a.fates[i][n] == asNotes && v.Units[n].Rule; n-- {
+					a.leave(i, n, marker)
+				}
+			}
+		}
+	}
+}
+
+// overNotes reports whether unit k is the heading of notes that go to the end of
+// the book, or that heading again at the top of a page.
+func (a *assembly) overNotes(vol, k int) bool {
+	v, f := a.vols[vol], a.fates[vol]
+	if u := &v.Units[k]; !(u.Centred || u.PageTop) || !v.Alone(k) || k+1 == len(f) || f[k+1] != f[k] {
+		return false
+	}
+	if f[k] == asNotes {
+		return true
+	}
+	for _, g := range a.notes.groups {
+		if g.vol == vol && g.From == k && g.Place == structure.AtChapter {
+			return g.moved && f[k] == asFoot
+		}
+	}
+	return false
 }
 
 func (a *assembly) chapterText(chapter int) []byte {

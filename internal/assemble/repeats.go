@@ -135,8 +135,10 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 				a.leave(i, k, title)
 			case what[k] == repeated && again:
 				a.leave(i, k, rep)
-			case inSymbols(v, k) && a.symbolsEnd() > 0:
+			case inMatter(v, k, english.SpecialSymbols) && a.matterEnd(english.SpecialSymbols) > 0:
 				a.fates[i][k] = asSymbol
+			case inMatter(v, k, english.TranscribersNotes) && a.matterEnd(english.TranscribersNotes) > 0:
+				a.fates[i][k] = asRemark
 			default:
 				a.fates[i][k] = asPrelim
 			}
@@ -288,26 +290,27 @@ func (a *assembly) arabicLater(v *structure.Volume) bool {
 	return false
 }
 
-// inSymbols reports whether unit k stands in a list of special symbols: its
-// heading is the last heading before it, on its page or the one before.
-func inSymbols(v *structure.Volume, k int) bool {
+// inMatter reports whether unit k stands in a part of the preliminary matter, the
+// special symbols or the transcriber's notes: its heading is the last heading
+// before it, on its page or the one before.
+func inMatter(v *structure.Volume, k int, id english.PhraseID) bool {
 	for n := k; n >= 0 && v.Units[n].Page >= v.Units[k].Page-1; n-- {
 		u := &v.Units[n]
 		if u.Rule || !u.Centred && !(u.PageTop && u.HasPhrase) {
 			continue
 		}
-		return u.HasPhrase && u.Phrase.ID == english.SpecialSymbols && n < k
+		return u.HasPhrase && u.Phrase.ID == id && n < k
 	}
 	return false
 }
 
-// symbolsEnd is the unit after the list of special symbols in the first
-// volume's preliminary matter, 0 if it has none.
-func (a *assembly) symbolsEnd() int {
+// matterEnd is the unit after such a part in the first volume's preliminary
+// matter, 0 if it has none.
+func (a *assembly) matterEnd(id english.PhraseID) int {
 	first := a.first()
 	v, end := a.vols[first], 0
 	for k := v.Title[1]; k < len(v.Units) && v.Units[k].Page < v.BodyPage; k++ {
-		if a.fates[first][k] == asText && !v.Units[k].Rule && inSymbols(v, k) && !a.inContents(first, k) {
+		if a.fates[first][k] == asText && !v.Units[k].Rule && inMatter(v, k, id) && !a.inContents(first, k) {
 			end = k + 1
 		}
 	}
@@ -327,7 +330,7 @@ func (a *assembly) blockEnd(v *structure.Volume, k int, last int32) int {
 		if full := int(p.To)+1+len(firstToken(u.Text)) > p.Avail; !full {
 			return j
 		}
-		if u.From == first && inSymbols(v, j) { // each symbol is an item
+		if u.From == first && inMatter(v, j, english.SpecialSymbols) { // each symbol is an item
 			return j
 		}
 		if first >= 2 && u.From >= first || first == 0 && inward && u.From == 0 {

@@ -32,7 +32,7 @@ var classes = map[string]string{
 	"rewritten":        " out-cells swap-cells ",
 	"turn":             " swap swap-cells add ",
 	"statement":        " swap swap-cells add ",
-	"notes":            " move add ",
+	"notes":            " move add out ",
 	"contents-order":   " move add ",
 	"prelims":          " move add ",
 	"duplicate":        " out ",
@@ -362,6 +362,8 @@ func (f *faces) wrong(l left) string {
 		return f.wrongDecision(l)
 	case "table-cell":
 		return f.wrongTableCell(l)
+	case "notes":
+		return f.wrongNotesHeading(l)
 	case "duplicate", "rewritten", "correction", "way":
 		return "" // judged for the whole source or page, or with the word that replaces it
 	}
@@ -478,6 +480,43 @@ func (f *faces) wrongRepeat(l left) string {
 		return ""
 	}
 	return "its words stand nowhere in the text that is kept of the volumes before"
+}
+
+// wrongNotesHeading judges the heading of notes left out because they stand under
+// that of other notes: the next line with marks went to the notes, or stands in
+// the last source, whose notes stay where they are; a line with the same words
+// before it went to the notes.
+func (f *faces) wrongNotesHeading(l left) string {
+	if !l.whole {
+		return "it is not a whole line"
+	}
+	next := l.line + 1
+	for next < len(f.v.src[l.src].Lines) && (len(f.v.src[l.src].Text(next)) == 0 || f.v.r.fate[l.src][next].kind == out) {
+		next++
+	}
+	if next == len(f.v.src[l.src].Lines) || !f.isNote(l.src, next) && l.src+1 < len(f.v.src) && f.v.r.fate[l.src][next].kind != parted {
+		return "no notes that were gathered stand under it"
+	}
+	for s := l.src; s >= 0; s-- {
+		for i := range f.v.r.fate[s] {
+			if (s < l.src || i < l.line) && f.isNote(s, i) && beginsAs(words(l.text), words(f.v.src[s].Text(i))) {
+				return ""
+			}
+		}
+	}
+	return "no notes under the same words stand before it"
+}
+
+// beginsAs tells whether words are those of a heading, and a word that says that
+// it goes on or none.
+func beginsAs(w, heading [][]byte) bool {
+	return len(heading) > 0 && len(w) >= len(heading) && len(w) <= len(heading)+1 && slices.EqualFunc(w[:len(heading)], heading, bytes.Equal)
+}
+
+// isNote tells whether a line went to the gathered notes.
+func (f *faces) isNote(s, i int) bool {
+	x := f.v.r.fate[s][i]
+	return x.kind == moved && f.v.acc.reasons[x.reason].Class == "notes"
 }
 
 // bareMatter tells whether text is a rule, or has no word.

@@ -88,6 +88,7 @@ var information = map[string]string{
 	"page-reference":         "the text names a page that the edition does not show",
 	"page-reference-changed": "a reference to a page of the paper volumes was made one to the print page",
 	"table-kept":             "a table that stays in columns although the profile wants lists",
+	"notes-go-on":            "notes at the end of a volume that go on in the next one",
 	"facing-pages":           "columns of a table on two pages that face each other",
 	"index-pages":            "an index names pages that the edition does not show",
 	"entries":                "how many dictionary entries there are",

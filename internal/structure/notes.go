@@ -98,7 +98,7 @@ func ReadMark(t []byte) (m NoteMark, n int, strong, ok bool) {
 // not.
 func bareNumber(w []byte) (v, n int) {
 	r := w
-	for _, b := range [][2]string{{"\"<", "\">"}, {"7", "7"}} {
+	for _, b := range brackets {
 		if len(r) > len(b[0])+len(b[1]) && bytes.HasPrefix(r, []byte(b[0])) && bytes.HasSuffix(r, []byte(b[1])) {
 			r = r[len(b[0]) : len(r)-len(b[1])]
 		}
@@ -149,6 +149,51 @@ func References(t []byte, f func(from, to int, m NoteMark, after bool)) {
 	}
 }
 
+// brackets are the round brackets of UEB, and of the codes before it.
+var brackets = [...][2]string{{"\"<", "\">"}, {"7", "7"}}
+
+// Bracketed reports whether a note begins with a number in round brackets.
+func Bracketed(t []byte) bool {
+	_, ok := inBrackets(firstWord(t))
+	return ok
+}
+
+// inBrackets reads a word that is a number in round brackets.
+func inBrackets(w []byte) (v int, ok bool) {
+	for _, b := range brackets {
+		if r, open := bytes.CutPrefix(w, []byte(b[0])); open {
+			if v, k := digits(r); k > 0 && string(r[k:]) == b[1] {
+				return v, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// looseReferences calls f for each number in round brackets that is a word of its
+// own, behind another on its line or the full line before: a mark where notes
+// have such marks too, else the number of an item.
+func (v *Volume) looseReferences(k int, f func(from, to int, m NoteMark)) {
+	u := &v.Units[k]
+	if u.Rule || !HasReferences(u.Text) {
+		return
+	}
+	for from, to := range cell.Words(u.Text) {
+		w := bytes.TrimRight(u.Text[from:to], "12346")
+		n, ok := inBrackets(w)
+		if ok && (from > 0 || k > 0 && v.goesOnText(k)) {
+			f(from, from+len(w), NoteMark{'n', n})
+		}
+	}
+}
+
+// AllReferences is References, and calls f too, with loose, for each number in
+// round brackets that is a word of its own.
+func (v *Volume) AllReferences(k int, f func(from, to int, m NoteMark, loose bool)) {
+	v.References(k, func(from, to int, m NoteMark) { f(from, to, m, false) })
+	v.looseReferences(k, func(from, to int, m NoteMark) { f(from, to, m, true) })
+}
+
 // signEnds reports whether the last cell of a word belongs to a mark: the 9 of
 // an asterisk is no punctuation.
 func signEnds(w []byte) bool {
@@ -186,7 +231,7 @@ func markAtEnd(w []byte) (at int, m NoteMark, ok bool) {
 	case h+k == n && h >= 2 && w[h-1] == '9' && bytes.IndexByte(w[:h-1], '#') >= 0: // after digits
 		return h - 1, NoteMark{'n', v}, true
 	}
-	for _, b := range [][2]string{{"\"<", "\">"}, {"7", "7"}} {
+	for _, b := range brackets {
 		if h > len(b[0]) && string(w[h-len(b[0]):h]) == b[0] && string(w[h+k:]) == b[1] {
 			return h - len(b[0]), NoteMark{'n', v}, true
 		}
@@ -201,6 +246,15 @@ func raisedLetter(w []byte) (at int, m NoteMark, ok bool) {
 		return n - 3, NoteMark{'a', int(w[n-1])}, true
 	}
 	return 0, m, false
+}
+
+// NotesHeading reports whether a structure word and nothing else heads notes.
+func NotesHeading(p english.Phrase) bool {
+	switch p.ID {
+	case english.Notes, english.Footnotes, english.Endnotes:
+		return len(p.Tail) == 0
+	}
+	return false
 }
 
 // NotePlace says where notes stand.
@@ -401,11 +455,12 @@ func (v *Volume) separation(k int) bool {
 type seen struct {
 	v     *Volume
 	refs  map[NoteMark][]int // units, in order
+	loose map[NoteMark]int   // the last unit with a number in brackets of its own
 	first int32              // page on which the text begins
 }
 
 func newSeen(v *Volume) *seen {
-	s := &seen{v: v, refs: map[NoteMark][]int{}}
+	s := &seen{v: v, refs: map[NoteMark][]int{}, loose: map[NoteMark]int{}}
 	for k := range v.Units {
 		if s.first = v.Units[k].Page; s.first >= v.BodyPage {
 			break
@@ -416,6 +471,7 @@ func newSeen(v *Volume) *seen {
 
 func (s *seen) add(k int) {
 	s.v.References(k, func(_, _ int, m NoteMark) { s.refs[m] = append(s.refs[m], k) })
+	s.v.looseReferences(k, func(_, _ int, m NoteMark) { s.loose[m] = k })
 }
 
 // References calls f for each reference in unit k. A sign that is no number
@@ -465,6 +521,9 @@ func PagesBack(m NoteMark, ruled bool) int32 {
 // near reports whether a reference with mark m stands before unit k, on its
 // page or one of those before it from which a note may be referred to.
 func (s *seen) near(m NoteMark, k int, ruled bool) bool {
+	if l, ok := s.loose[m]; ok && ruled && Bracketed(s.v.Units[k].Text) && s.v.Units[l].Page+PagesBack(m, ruled) >= s.v.Units[k].Page {
+		return true
+	}
 	refs := s.refs[m]
 	return len(refs) > 0 && s.v.Units[refs[len(refs)-1]].Page+PagesBack(m, ruled) >= s.v.Units[k].Page
 }
@@ -643,9 +702,9 @@ func (v *Volume) startsNote(j int) bool {
 
 // NotesGoOn reports whether the notes at the end of a volume break off within a
 // sentence, in a full line that unit u, the first of the next volume's text,
-// goes on.
-func (v *Volume) NotesGoOn(u *Unit) bool {
-	if v.Notes[1] <= v.Notes[0] || u.Centred || u.Rule || u.Blanks > 0 && !u.PageTop {
+// goes on; headed says that the heading of the notes stands over it once more.
+func (v *Volume) NotesGoOn(u *Unit, headed bool) bool {
+	if v.Notes[1] <= v.Notes[0] || u.Centred || u.Rule || u.Blanks > 0 && !u.PageTop && !headed {
 		return false
 	}
 	if k := v.Notes[0] - 1; k >= 0 && v.Units[k].Page >= v.BodyPage && !v.Units[k].Centred && !v.Units[k].Rule && !EndsSentence(v.Units[k].Text) {
@@ -654,6 +713,39 @@ func (v *Volume) NotesGoOn(u *Unit) bool {
 	last := &v.Units[v.Notes[1]-1]
 	return !EndsSentence(last.Text) && slack(last, u) < 0
 }
+
+// NotesEnd is what the notes at the end of a volume end with: the last mark, and
+// the indents of first lines and of runovers, -1 for none.
+type NotesEnd struct {
+	Mark       NoteMark
+	First, Run int32
+}
+
+// EndOfNotes reads the end of the notes at the end of a volume; First is -1 when
+// the last of them has no number.
+func (v *Volume) EndOfNotes() NotesEnd {
+	e := NotesEnd{First: -1, Run: -1}
+	for n := range v.Groups {
+		g := &v.Groups[n]
+		if g.Place != AtVolume || len(g.Starts) == 0 {
+			continue
+		}
+		last := g.Starts[len(g.Starts)-1]
+		if m, _, _, _ := ReadMark(v.Units[last].Text); m.Number() {
+			e.Mark, e.First = m, v.Units[last].From
+		}
+		for k := g.Starts[0]; k < g.To; k++ {
+			if u := &v.Units[k]; !u.Rule && !u.Centred && u.From != e.First {
+				e.Run = u.From
+			}
+		}
+	}
+	return e
+}
+
+// Anew reports whether unit k was begun anew: its first word would have fitted on
+// the line before.
+func (v *Volume) Anew(k int) bool { return !v.fullBefore(k) }
 
 // deeper reports whether a line stands at the indent of a note's runovers, and
 // further in than paragraphs begin.

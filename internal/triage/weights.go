@@ -18,6 +18,7 @@ var weight = map[string]float64{
 
 	"note-not-joined":        0.85,
 	"facing-pages":           0.85,
+	"notes-go-on":            0.85,
 	"number-out-of-sequence": 0.85,
 	"foreign-beside":         0.8,
 	"volumes-unsure":         0.5,
