@@ -499,7 +499,7 @@ func (f *faces) wrongNotesHeading(l left) string {
 	}
 	for s := l.src; s >= 0; s-- {
 		for i := range f.v.r.fate[s] {
-			if (s < l.src || i < l.line) && f.isNote(s, i) && beginsAs(words(l.text), words(f.v.src[s].Text(i))) {
+			if x := f.v.r.fate[s][i]; (s < l.src || i < l.line) && (f.isNote(s, i) || x.kind == kept) && beginsAs(words(l.text), words(f.v.src[s].Text(i))) {
 				return ""
 			}
 		}

@@ -61,7 +61,8 @@ type Flow struct {
 	inAndOut  bool // lines of the run at hand step in and out, each begun anew
 	indents   indents
 	runs      []verdict
-	last      cell.Label // last print page written
+	opens     map[string][2]int // see openings
+	last      cell.Label        // last print page written
 	lastSet   bool
 }
 
@@ -147,6 +148,7 @@ func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 	for i := range units {
 		f.gap = append(f.gap, f.gapBefore(i))
 	}
+	f.openings()
 	f.verdicts()
 	for i := 0; i < len(units); {
 		u := units[i]
@@ -525,6 +527,9 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	if dividedWord(f.units[j-1].Text) {
 		return true
 	}
+	if f.opensSpeech(j) {
+		return false
+	}
 	start, in := f.units[s].Indent(), f.units[j].Indent()
 	if run >= 0 && in != run {
 		return false
@@ -864,10 +869,10 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 func (f *Flow) notesOf(i, j int) {
 	for k := i; k < j; k++ {
 		for _, note := range f.units[k].After {
-			units, gaps, runs, form, none, at := f.units, f.gap, f.runs, f.form, f.noTable, len(f.Book.Blocks)
+			units, gaps, runs, opens, form, none, at := f.units, f.gap, f.runs, f.opens, f.form, f.noTable, len(f.Book.Blocks)
 			f.gap, f.runs = nil, nil
 			f.Text(note, f.Why.Note)
-			f.units, f.gap, f.runs, f.form, f.noTable = units, gaps, runs, form, none
+			f.units, f.gap, f.runs, f.opens, f.form, f.noTable = units, gaps, runs, opens, form, none
 			for b := at; b < len(f.Book.Blocks); b++ {
 				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
 					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}
