@@ -185,6 +185,9 @@ func (a *assembly) speaker(bl *book.Block) (string, nameKind) {
 			if to == len(t) && len(bl.Pieces) == 1 {
 				return "", noName
 			}
+			if n == 1 && len(bytes.TrimLeft(w, ";")) == 2 {
+				return "", noName // the letter of an item
+			}
 			return string(t[:to]), stopped
 		}
 	}
