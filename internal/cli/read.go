@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -11,13 +12,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"continuo/internal/atomicfile"
 	"continuo/internal/english"
 	"continuo/internal/source"
 )
 
 // readFlags are the flags of read as they were given.
 type readFlags struct {
-	code                    string
+	code, output            string
 	uncontracted, noCaps    bool
 	pages, headings         bool
 	gradeGiven, capitalsSet bool
@@ -32,10 +34,10 @@ func readCommand(c console) *cobra.Command {
 		Use:   "read FILE",
 		Short: "a braille file or an edition in print, for people who do not read braille",
 		Long: `FILE is one braille file, a paper volume or an edition, in Braille ASCII, Unicode braille or PEF.
-The print goes to standard output and nothing else with it: a paragraph is one line, words divided at a line end are whole, page heads and page numbers are set aside. The code that was found and every doubt go to standard error. What cannot be read stands in the print as Unicode braille, passages in another code between ⟦ and ⟧.
+The print goes to standard output, or to the file of -o in UTF-8, and nothing else with it: a paragraph is one line, words divided at a line end are whole, page heads and page numbers are set aside. The code that was found and every doubt go to standard error. What cannot be read stands in the print as Unicode braille, passages in another code between ⟦ and ⟧.
 This is a reading for looking things up, not a proof of the braille: a qualified proofreader decides where a slip can hurt.`,
 		Example: `continuo read mybook-continuous.brf
-continuo read mybook-1.brf > mybook-1.txt
+continuo read mybook-1.brf -o mybook-1.txt
 continuo read mybook-1.brf --pages
   page by page, with page numbers and page heads
 continuo read mybook-continuous.brf --headings
@@ -52,6 +54,7 @@ continuo read old.brf --code seb --no-capitals`,
 		},
 	}
 	flags := cmd.Flags()
+	flags.StringVarP(&f.output, "output", "o", "", "`FILE` a new file for the print; without it standard output")
 	flags.StringVar(&f.code, "code", "", "`CODE` the braille code: ueb, seb or ebae, contracted and with capitals; without it the code is found")
 	flags.BoolVar(&f.uncontracted, "uncontracted", false, "the braille is uncontracted")
 	flags.BoolVar(&f.noCaps, "no-capitals", false, "the braille shows no capitals")
@@ -87,6 +90,9 @@ func (f readFlags) given(found english.Variant) english.Variant {
 }
 
 func readFileInPrint(c console, path string, f readFlags) error {
+	if _, err := os.Lstat(f.output); f.output != "" && err == nil {
+		return refuse("name a file that is not there yet", "%s exists already", source.Quote(f.output))
+	}
 	work := c.begin("reading " + path)
 	defer work.end()
 	file, err := openOne(path)
@@ -97,13 +103,27 @@ func readFileInPrint(c console, path string, f readFlags) error {
 	codes := t.codes(f)
 	p := newPrinter(t, codes)
 	p.mark = []byte(editionMark(path))
-	w := bufio.NewWriter(c.out)
+	var print bytes.Buffer
+	w := bufio.NewWriter(&print)
 	p.write(w, f)
-	if err := w.Flush(); err != nil {
+	w.Flush()
+	if err := c.put(print.Bytes(), f.output); err != nil {
 		return err
 	}
 	if c.told(t, codes, p, f) {
 		return person
+	}
+	return nil
+}
+
+// put writes a result to a new file, or to standard output.
+func (c console) put(text []byte, output string) error {
+	if output == "" {
+		_, err := c.out.Write(text)
+		return err
+	}
+	if err := atomicfile.Write(output, text); err != nil {
+		return refuse("nothing was written; choose another place with -o FILE", "%s", err)
 	}
 	return nil
 }

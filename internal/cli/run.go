@@ -141,7 +141,10 @@ Page furniture goes, the text stays, and every cell of every source line is acco
 		},
 	}
 	root.Flags().BoolVar(&version, "version", false, "the version, as the command version tells it")
-	root.AddCommand(demoCommand(c), lookCommand(c), makeCommand(c), checkCommand(c), unpackCommand(c), decideCommand(c), correctCommand(c), readCommand(c), metadataCommand(c), findCommand(c), rideCommand(c), completionCommand(c), versionCommand(c))
+	ofSources := []*cobra.Command{lookCommand(c), makeCommand(c), checkCommand(c), decideCommand(c), correctCommand(c), metadataCommand(c), findCommand(c), rideCommand(c)}
+	takePatterns(ofSources...)
+	root.AddCommand(ofSources...)
+	root.AddCommand(demoCommand(c), unpackCommand(c), readCommand(c), completionCommand(c), versionCommand(c))
 	root.AddCommand(archiveCommand(c), deskCommand(c), shelfCommand(c), requestCommand(c), profileCommand(c))
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { printHelp(cmd) })

@@ -5,17 +5,24 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"continuo/internal/plaintext"
 	"continuo/internal/source"
+
+	"github.com/spf13/cobra"
 )
 
 // openSources reads what the arguments name.
 func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
 	for _, p := range paths {
 		if _, err := os.Stat(p); errors.Is(err, fs.ErrNotExist) {
-			return nil, nil, refuse("SOURCE is a volume file, a folder or a zip", "no such file or folder: %s", source.Quote(p))
+			hint := "SOURCE is a volume file, a folder or a zip"
+			if strings.Contains(p, `"`) { // "C:\My Books\" as Windows passes it on
+				hint = "leave out the backslash before the closing quotation mark"
+			}
+			return nil, nil, refuse(hint, "no such file or folder: %s", source.Quote(p))
 		}
 	}
 	files, skipped, err := source.Open(paths)
@@ -29,6 +36,31 @@ func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
 	}
 	f.more = skippedLines(skipped)
 	return nil, nil, f
+}
+
+// takePatterns makes a command take patterns such as *.brf as its arguments, which
+// the shells of Windows pass on as they are.
+func takePatterns(cmds ...*cobra.Command) {
+	for _, cmd := range cmds {
+		run := cmd.RunE
+		cmd.RunE = func(cmd *cobra.Command, args []string) error { return run(cmd, matching(args)) }
+	}
+}
+
+// matching puts the files and folders that match in the place of each argument
+// that is a pattern; one that names a file, or that nothing matches, stays.
+func matching(args []string) []string {
+	var out []string
+	for _, a := range args {
+		if _, err := os.Lstat(a); err != nil && strings.ContainsAny(a, "*?[") {
+			if list, err := filepath.Glob(a); err == nil && len(list) > 0 {
+				out = append(out, list...)
+				continue
+			}
+		}
+		out = append(out, a)
+	}
+	return out
 }
 
 // readPlain reads a text file that a person wrote; the error names it.
