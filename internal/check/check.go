@@ -15,6 +15,9 @@ import (
 	"continuo/internal/source"
 )
 
+// AccountSuffix is what the name of an edition's account adds to its own.
+const AccountSuffix = ".account.jsonl"
+
 // MaxShown is how many problems a report lists; NProblems counts all.
 const MaxShown = 50
 

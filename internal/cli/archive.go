@@ -30,17 +30,8 @@ func archiveCommand(c console) *cobra.Command {
 		Long: `Finds the titles in folders and zips, makes and proves an edition of each, and keeps a catalogue of them in a folder of its own: --catalogue FOLDER, without it ` + catalogueFolder + ` in this folder.
 Each title is ready (proved complete, nothing doubtful), look (some places want a person) or stop (a volume is missing, damaged or foreign). The sources are never touched.`,
 		Example: "continuo archive run books/\n  makes and proves editions of all titles in books\ncontinuo archive list --state stop,look\n  what wants a person, the most doubtful first\ncontinuo archive find lantern\ncontinuo archive show 40172",
-		Args:    cobra.ArbitraryArgs,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return wrong("continuo help archive lists its commands", "unknown command %s", source.Quote("archive "+args[0]))
-			}
-			printHelp(cmd)
-			return nil
-		},
 	}
-	cmd.AddCommand(archiveRunCommand(c), archiveListCommand(c), archiveFindCommand(c), archiveShowCommand(c), archiveStatsCommand(c), archiveVerifyCommand(c), archiveBackupCommand(c))
-	return cmd
+	return group(cmd, archiveRunCommand(c), archiveListCommand(c), archiveFindCommand(c), archiveShowCommand(c), archiveStatsCommand(c), archiveVerifyCommand(c), archiveBackupCommand(c))
 }
 
 // addCatalogue adds the flag that names the folder of the catalogue.

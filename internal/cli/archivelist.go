@@ -200,6 +200,9 @@ func archiveShowCommand(c console) *cobra.Command {
 // show prints a title, what matters most first.
 func (c console) show(d *catalogue.Detail) {
 	c.say("%s: %s", d.State, d.Key)
+	if d.Gone {
+		c.say("sources: no longer there; what was made of them is kept")
+	}
 	c.fact("title", oneLine(d.Title.Title))
 	c.fact("author", oneLine(d.Author))
 	for _, r := range d.Reasons {

@@ -12,7 +12,6 @@ import (
 	"continuo/internal/catalogue"
 	"continuo/internal/convert"
 	"continuo/internal/desk"
-	"continuo/internal/source"
 )
 
 func deskCommand(c console) *cobra.Command {
@@ -40,12 +39,9 @@ func serveDesk(c console, folder, who string, port int) error {
 		return wrong("continuo help desk lists the flags", "--port must be 0 to 65535, not %d", port)
 	}
 	path := filepath.Join(folder, catalogue.FileName)
-	if _, err := os.Stat(path); err != nil {
-		return refuse("continuo archive run FOLDER... makes one; --catalogue FOLDER names another", "no catalogue in %s", source.Quote(folder))
-	}
-	cat, err := catalogue.Open(path)
+	cat, err := catalogueIn(folder, catalogue.Open)
 	if err != nil {
-		return refuse("continuo archive verify looks it over; a backup can take its place", "%s", err)
+		return err
 	}
 	defer cat.Close()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)

@@ -20,17 +20,8 @@ func profileCommand(c console) *cobra.Command {
 		Use:     "profile COMMAND",
 		Short:   "house settings: those that come with the program, and a proposal from an archive",
 		Example: "continuo profile list\ncontinuo profile show uk > house.toml\ncontinuo profile learn archive/ -o house.toml",
-		Args:    cobra.ArbitraryArgs,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return wrong("continuo help profile lists its commands", "unknown command %s", source.Quote("profile "+args[0]))
-			}
-			printHelp(cmd)
-			return nil
-		},
 	}
-	cmd.AddCommand(profileListCommand(c), profileShowCommand(c), profileLearnCommand(c))
-	return cmd
+	return group(cmd, profileListCommand(c), profileShowCommand(c), profileLearnCommand(c))
 }
 
 func profileListCommand(c console) *cobra.Command {

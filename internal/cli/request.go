@@ -29,17 +29,8 @@ func requestCommand(c console) *cobra.Command {
 		Long: `Requests come in as a table (CSV) and wait in the catalogue until they are sent. Only a reader code is kept: never a name, an address or a number that rings.
 A table has the columns reader and title, and if wanted format, display, width, blank-lines, uncontracted-only, index-code and due. A table with any other column is refused.`,
 		Example: "continuo request add requests.csv\ncontinuo request list\ncontinuo request send 12 --card /media/card\ncontinuo request send --reader r17 --card /media/card\ncontinuo request list --csv > status.csv",
-		Args:    cobra.ArbitraryArgs,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return wrong("continuo help request lists its commands", "unknown command %s", source.Quote("request "+args[0]))
-			}
-			printHelp(cmd)
-			return nil
-		},
 	}
-	cmd.AddCommand(requestAddCommand(c), requestListCommand(c), requestSendCommand(c), requestSetCommand(c))
-	return cmd
+	return group(cmd, requestAddCommand(c), requestListCommand(c), requestSendCommand(c), requestSetCommand(c))
 }
 
 // columns are the columns that a table of requests may have.

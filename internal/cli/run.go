@@ -169,6 +169,20 @@ func flagFault(err error) string {
 	return text
 }
 
+// group is a command that only holds others: alone it prints its help.
+func group(cmd *cobra.Command, subs ...*cobra.Command) *cobra.Command {
+	cmd.Args = cobra.ArbitraryArgs
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if len(args) > 0 {
+			return wrong("continuo help "+cmd.Name()+" lists its commands", "unknown command %s", source.Quote(cmd.Name()+" "+args[0]))
+		}
+		printHelp(cmd)
+		return nil
+	}
+	cmd.AddCommand(subs...)
+	return cmd
+}
+
 // unknown is the error of a command that is not there, with the one that may
 // have been meant.
 func unknown(root *cobra.Command, name string) error {

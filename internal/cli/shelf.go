@@ -93,17 +93,8 @@ func shelfCommand(c console) *cobra.Command {
 		Long: `Fills a card, or packs a download, with editions of the archive: short safe file names, an index in braille, as a web page and as a table, and checksums.
 A card can be filled again at any time: only what is new or changed is written.`,
 		Example: "continuo shelf build /media/card --reader r17 --since 2026-01-01\ncontinuo shelf build --zip r17.zip --list wanted.txt --format text\ncontinuo shelf verify /media/card",
-		Args:    cobra.ArbitraryArgs,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return wrong("continuo help shelf lists its commands", "unknown command %s", source.Quote("shelf "+args[0]))
-			}
-			printHelp(cmd)
-			return nil
-		},
 	}
-	cmd.AddCommand(shelfBuildCommand(c), shelfListCommand(c), shelfVerifyCommand(c))
-	return cmd
+	return group(cmd, shelfBuildCommand(c), shelfListCommand(c), shelfVerifyCommand(c))
 }
 
 func shelfBuildCommand(c console) *cobra.Command {

@@ -174,18 +174,6 @@ func (d *Decided) At(about About, f *source.File, line int) *Answer {
 	return d.answers[spot{about, f, line}]
 }
 
-// Any reports whether there is an answer of a sort.
-func (d *Decided) Any(about About) bool {
-	if d != nil {
-		for s := range d.answers {
-			if s.about == about {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // Lines calls f for every line that a person wants kept or left out.
 func (d *Decided) Lines(f func(file *source.File, line int, a *Answer)) {
 	if d == nil {

@@ -2,7 +2,6 @@ package testkit
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 )
 
@@ -153,6 +152,3 @@ func cutAtPage(raw []byte, d Dice) []byte {
 	}
 	return bytes.Clone(raw[:ends[len(ends)/2+d.N(len(ends)/6+1, "page cut")]])
 }
-
-// String names a file with its size.
-func (f File) String() string { return fmt.Sprintf("%s (%d bytes)", f.Name, len(f.Raw)) }

@@ -489,9 +489,8 @@ func wrap(w []string, width int) []string {
 	return out
 }
 
-func words(s string) []string    { return strings.Fields(s) }
-func join(w []string) string     { return strings.Join(w, " ") }
-func (p *press) atTop() bool     { return p.cur.at == p.cur.top }
-func (p *press) step() int       { return map[bool]int{true: 2, false: 1}[p.doubled()] }
-func (p *press) rowsLeft() int   { return (p.cur.last - p.cur.at + p.step() - 1) / p.step() }
-func (p *press) plainNext() bool { return p.cur.rows[p.cur.at].corner == "" }
+func words(s string) []string  { return strings.Fields(s) }
+func join(w []string) string   { return strings.Join(w, " ") }
+func (p *press) atTop() bool   { return p.cur.at == p.cur.top }
+func (p *press) step() int     { return map[bool]int{true: 2, false: 1}[p.doubled()] }
+func (p *press) rowsLeft() int { return (p.cur.last - p.cur.at + p.step() - 1) / p.step() }

@@ -93,15 +93,3 @@ func trimAll(lines []string) []string {
 	}
 	return lines
 }
-
-// chapters lists the headings of kind chapter from the first one that begins
-// with from; "" means all.
-func (t *title) chapters(from string) []string {
-	var out []string
-	for _, b := range t.blocks {
-		if b.kind == chapter && (len(out) > 0 || strings.HasPrefix(b.text, from)) {
-			out = append(out, b.text)
-		}
-	}
-	return out
-}

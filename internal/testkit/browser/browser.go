@@ -7,7 +7,6 @@ package browser
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"net/url"
 	"os"
@@ -364,10 +363,4 @@ func (w *Problems) add(s string) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	w.list = append(w.list, s)
-}
-
-// Missing reports whether an error of Start means that a program is not there.
-func Missing(err error) bool {
-	var missing testkit.Missing
-	return errors.As(err, &missing)
 }

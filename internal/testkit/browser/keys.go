@@ -60,12 +60,6 @@ func (p *Page) Tab(name string) Focus {
 	return p.tab(name, 0)
 }
 
-// TabBack does so by Shift and Tab.
-func (p *Page) TabBack(name string) Focus {
-	p.t.Helper()
-	return p.tab(name, 1)
-}
-
 func (p *Page) tab(name string, shift int) Focus {
 	p.t.Helper()
 	var seen []string
