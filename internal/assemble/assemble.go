@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"sort"
@@ -376,12 +377,29 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 			a.leave(i, k, why)
 			hit = true
 		case u.Rule && hit:
-			a.leave(i, k, marker)
+			if !layout.Broken(u.Text) || a.underTitle(u.Text) {
+				a.leave(i, k, marker)
+			}
 			return
 		default:
 			return
 		}
 	}
+}
+
+// underTitle reports whether a rule stands under the title where the text of the
+// first volume begins.
+func (a *assembly) underTitle(rule []byte) bool {
+	i := a.firstText()
+	v := a.vols[i]
+	for k := range v.Units {
+		u := &v.Units[k]
+		if a.fates[i][k] != asText || u.Centred && !u.Rule && a.alikeTitle(u.Text) {
+			continue
+		}
+		return u.Rule && bytes.Equal(u.Text, rule)
+	}
+	return false
 }
 
 func exactly(list []string, s string) bool {

@@ -28,8 +28,9 @@ type edgeLine struct {
 // headbook holds the edge lines of all volumes and the headings that a head
 // may be a short form of.
 type headbook struct {
-	inner  shelf // centred lines within pages, and the lines of title pages
-	tops   shelf // centred lines at the top of a page without a number
+	inner  shelf           // centred lines within pages, and the lines of title pages
+	tops   shelf           // centred lines at the top of a page without a number
+	apart  map[string]bool // centred lines within pages that are set apart, as headings are
 	titles []string
 
 	ends      map[partEnd]bool // parts in which volumes break off
@@ -79,14 +80,18 @@ type heading struct {
 }
 
 func newHeadbook() *headbook {
-	return &headbook{inner: newShelf(), tops: newShelf(), ends: map[partEnd]bool{}, endTitles: map[string]bool{}, running: newRunning()}
+	return &headbook{inner: newShelf(), tops: newShelf(), apart: map[string]bool{}, ends: map[partEnd]bool{}, endTitles: map[string]bool{}, running: newRunning()}
 }
 
 // Normal is the text of a line as heads are compared: without indicators of
-// capitals and typeforms and with single blanks.
+// capitals and typeforms and with single blanks. A text of nothing but such signs
+// is compared by its cells.
 func Normal(t []byte) string {
 	var buf [160]byte
 	s := english.AppendStrip(buf[:0], t)
+	if cell.Marks(s) == 0 {
+		s = append(s[:0], t...)
+	}
 	out := s[:0]
 	for _, c := range s {
 		if c == cell.Blank && (len(out) == 0 || out[len(out)-1] == cell.Blank) {
@@ -117,6 +122,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	v.numbered = numbered
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	v.nearly = v.Reserved || numbered >= 4 && headlike >= numbered-1
+	v.headed = v.headed || v.Reserved && v.repeatsHeadings(edges, hb)
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm) || e.recurs():
@@ -126,6 +132,18 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 			v.bareHeads++
 		}
 	}
+}
+
+// repeatsHeadings reports whether three lines in the middle of line 1, beside a number, repeat the
+// heading before them: heads of chapters so short that no head stands twice.
+func (v *Volume) repeatsHeadings(edges []edgeLine, hb *headbook) bool {
+	n := 0
+	for i := range edges {
+		if e := &edges[i]; e.top && e.number && e.middle && n < 3 && v.followsHeading(e, hb) {
+			n++
+		}
+	}
+	return n >= 3
 }
 
 // markHeads gives line 1 and the last line of every page their role.
@@ -325,7 +343,11 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		if l.Role != Text || skip[int32(i)] || !v.Centred(int32(i)) || v.atLevel(int32(i)) {
 			continue
 		}
-		hb.inner.add(Normal(v.TextOf(int32(i))))
+		norm := Normal(v.TextOf(int32(i)))
+		hb.inner.add(norm)
+		if v.setApart(int32(i)) {
+			hb.apart[norm] = true
+		}
 		v.addJoined(hb, int32(i))
 	}
 	for i := range edges {
@@ -417,7 +439,7 @@ func (v *Volume) setApart(i int32) bool {
 	if i == pg.First || i == pg.Top {
 		return true
 	}
-	if prev := i - 1; v.Lines[prev].Role != Text || v.Centred(prev) || oneCell(string(v.TextOf(prev))) {
+	if prev := i - 1; v.Lines[prev].Role != Text || v.Centred(prev) && !v.atLevel(prev) || oneCell(string(v.TextOf(prev))) {
 		return true
 	}
 	p, ok := v.Words.Lookup(v.TextOf(i))
@@ -435,14 +457,17 @@ func (v *Volume) addJoined(hb *headbook, i int32) {
 }
 
 // levels finds the indents of three cells or more at which lines of many
-// lengths begin: runovers, verse, lists. A centred line there may be one.
+// lengths begin: runovers, verse, lists. A centred line there may be one. Lines that are
+// centred have one of two lengths for each indent.
 func (v *Volume) levels() (level [24]bool) {
 	var in, out [24]int
+	var long [24][64]int
 	for i := range v.Lines {
 		l := &v.Lines[i]
 		if l.Role != Text || l.Text.From < 3 || l.Text.From >= 24 {
 			continue
 		}
+		long[l.Text.From][min(l.Text.To-l.Text.From, 63)]++
 		if v.Centred(int32(i)) {
 			in[l.Text.From]++
 		} else {
@@ -450,9 +475,22 @@ func (v *Volume) levels() (level [24]bool) {
 		}
 	}
 	for k := range level {
-		level[k] = k <= 8 && (out[k] >= 3 && out[k] >= 2*in[k] || out[k] >= 8 && 3*out[k] >= in[k])
+		level[k] = k <= 8 && (out[k] >= 3 && out[k] >= 2*in[k] || out[k] >= 8 && 3*out[k] >= in[k] || manyLengths(&long[k]))
 	}
 	return level
+}
+
+// manyLengths reports whether lines counted by their length have many: a third of them,
+// eight or more, have none of the two next to each other that most lines have.
+func manyLengths(count *[64]int) bool {
+	all, most := 0, 0
+	for n, c := range count {
+		all += c
+		if n > 0 {
+			most = max(most, c+count[n-1])
+		}
+	}
+	return all-most >= 8 && 3*(all-most) >= all
 }
 
 // atLevel reports whether line i begins at a level of the text, is no structure
@@ -756,7 +794,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e) || e.like >= 5 && v.marginUnder(e)):
 		return 0.99
-	case e.number && e.middle && v.Reserved && v.headed && v.withinSentence(e):
+	case e.middle && (v.Reserved && v.headed && (e.number || e.top && e.like > e.bare) || e.number && e.top && hb.running.has(e.norm)) && v.withinSentence(e):
 		return 0.9
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
@@ -780,19 +818,22 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 }
 
 // overHeading reports whether the title stands under an edge line, or a heading
-// of the same words, its first line or one of the next two: no heading stands
+// of the same words or more of them, its first line or one of the next two: no heading stands
 // twice, and none above the title.
 func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
+	if v.inRun(e.line, e.text.From) {
+		return false // a refrain comes again in the next lines of its stanza
+	}
 	n := 0
 	for i := e.line + 1; i < v.Pages[e.page].Last && n < 3; i++ {
 		if v.Lines[i].Role == Empty {
 			continue
 		}
-		if !v.Centred(i) {
+		if !v.Centred(i) || v.atLevel(i) {
 			return false
 		}
 		t := v.TextOf(i)
-		if Alike(Normal(t), e.norm) || n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t)) {
+		if h := Normal(t); Alike(h, e.norm) || len(h) > len(e.norm) && shortened(h, e.norm) || n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t)) {
 			return true
 		}
 		n++
@@ -871,7 +912,7 @@ func (v *Volume) overLater(e *edgeLine, hb *headbook) bool {
 // footHeading reports whether a last line repeats a heading of the book, word
 // for word or, where it stands twice, with slips.
 func (v *Volume) footHeading(e *edgeLine, hb *headbook) bool {
-	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.inner.exact[e.norm] || e.like == 2 && hb.inner.like(e.norm))
+	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.apart[e.norm] || e.like == 2 && hb.inner.like(e.norm))
 }
 
 // footForm reports whether a last line repeats a heading of the book or the
@@ -1008,7 +1049,7 @@ func (v *Volume) opensText(e *edgeLine) bool {
 			continue
 		}
 		if t := v.TextOf(i); oneCell(string(t)) && len(t) < v.Width-2 {
-			return bytes.IndexByte(t, cell.Blank) < 0 || v.begun(e.page) <= 1 // no scene break: asterisks within the text
+			return !Broken(t) || v.begun(e.page) <= 1 // no scene break: asterisks within the text
 		}
 		if !v.Centred(i) {
 			return false
@@ -1136,6 +1177,10 @@ func oneCell(s string) bool {
 	}
 	return len(s) >= 3
 }
+
+// Broken reports whether a rule has blanks in it: asterisks, that part scenes of the
+// text more often than matter of the book.
+func Broken(rule []byte) bool { return bytes.IndexByte(rule, cell.Blank) >= 0 }
 
 // structural reports whether the line is a structure word of its own, such as
 // a contents heading that is repeated on each of its pages.

@@ -19,7 +19,7 @@ func (v *Volume) nextNumber(e *edgeLine) bool {
 	for i := e.line - 1; i >= 0 && e.page-int(v.PageOf[i]) < longestPage; i-- {
 		l := &v.Lines[i]
 		if l.Role == Text && first {
-			if first = false; p.N == 1 && v.Centred(i) {
+			if first = false; p.N == 1 && v.Centred(i) && !v.atLevel(i) {
 				if q, ok := v.partNumber(v.TextOf(i)); (!ok || q.ID != p.ID && q.N > 0) && v.setApart(i) && v.headsAgain(e, p) < 6 {
 					return true // the name of a book or an act, and its first chapter or scene on the next page
 				}

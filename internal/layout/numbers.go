@@ -20,7 +20,9 @@ type cand struct {
 }
 
 // key is a slot, or a slot on the pages of one parity where left and right
-// pages carry different numbers in it.
+// pages carry different numbers in it: first those with even braille page numbers,
+// then those with odd ones, so that the keys of all volumes of a title say the same,
+// however many pages without a number stand at the start of each.
 type key uint8
 
 const nKeys = key(2 * NSlots)
@@ -29,6 +31,7 @@ const nKeys = key(2 * NSlots)
 type numbers struct {
 	cands []cand
 	split [NSlots]bool // the slot is told apart by the parity of the page
+	odd   int32        // 1 where pages with an even index have odd braille page numbers
 	count [nKeys]int
 	br    [nKeys]chain
 	pr    [nKeys]chain
@@ -41,7 +44,7 @@ type numbers struct {
 
 func (n *numbers) key(c *cand) key {
 	if n.split[c.slot] {
-		return key(2*c.slot) + key(c.page&1)
+		return key(2*c.slot) + key((c.page+n.odd)&1)
 	}
 	return key(2 * c.slot)
 }
@@ -80,11 +83,32 @@ func (n *numbers) sequences() {
 	n.taken = make([]Use, len(n.cands))
 	n.split = [NSlots]bool{}
 	n.votes = [nKeys][3]float64{}
+	heaviest := chain{weight: 2}
 	for s := Slot(0); s < NSlots; s++ {
 		n.chains(s)
+		if c := n.br[2*s]; c.weight > heaviest.weight {
+			heaviest = c
+		}
+	}
+	n.odd = n.parity(heaviest)
+	for s := Slot(0); s < NSlots; s++ {
 		n.trySplit(s)
 	}
 	n.assign()
+}
+
+// parity is 1 where the braille pages of a sequence with an even index have odd
+// numbers, as most of its numbers tell; so is the first page of a file where nothing tells.
+func (n *numbers) parity(c chain) int32 {
+	odd := 0
+	for _, i := range c.idx {
+		q := &n.cands[i]
+		odd += 2*((q.label.Value-int(q.page))&1) - 1
+	}
+	if odd < 0 {
+		return 0
+	}
+	return 1
 }
 
 // chains runs the sequences of a slot.
@@ -355,7 +379,7 @@ func (n *numbers) choose() {
 			best = s
 		}
 	}
-	for _, s := range n.byWeight() {
+	for _, s := range n.byWeight(best) {
 		v := n.votes[s]
 		switch {
 		case s == best:
@@ -368,13 +392,20 @@ func (n *numbers) choose() {
 	}
 }
 
-// byWeight is the slots, those with the heaviest count of braille pages first.
-func (n *numbers) byWeight() []key {
+// byWeight is the slots, first those that go on the count of the best one, since print pages may
+// keep step with braille pages, and of these those with the heaviest count of braille pages.
+func (n *numbers) byWeight(best key) []key {
 	keys := make([]key, nKeys)
+	goesOn := [nKeys]int{}
 	for s := range keys {
 		keys[s] = key(s)
+		if best < nKeys && n.sameCount(key(s), best) {
+			goesOn[s] = 1
+		}
 	}
-	slices.SortStableFunc(keys, func(a, b key) int { return cmp.Compare(n.votes[b][BraillePage], n.votes[a][BraillePage]) })
+	slices.SortStableFunc(keys, func(a, b key) int {
+		return cmp.Or(cmp.Compare(goesOn[b], goesOn[a]), cmp.Compare(n.votes[b][BraillePage], n.votes[a][BraillePage]))
+	})
 	return keys
 }
 
@@ -445,6 +476,7 @@ func (n *numbers) disjoint(a, b key) bool {
 
 // pool lets volumes without enough pages of their own follow the others.
 func pool(all []*numbers) {
+	shareSplits(all)
 	countPages(all)
 	settleTies(all)
 	var sum [nKeys][3]float64
@@ -473,6 +505,33 @@ func pool(all []*numbers) {
 				n.use[s] = BraillePage
 			case sum[s][PrintPage] > 0:
 				n.use[s] = PrintPage
+			}
+		}
+	}
+}
+
+// shareSplits tells a slot apart by parity in volumes that have too few numbers in it
+// to tell, where that is done in most of the volumes that can.
+func shareSplits(all []*numbers) {
+	for s := Slot(0); s < NSlots; s++ {
+		apart, whole := 0, 0
+		for _, n := range all {
+			switch {
+			case n.split[s]:
+				apart++
+			case n.use[2*s] != Nothing:
+				whole++
+			}
+		}
+		if apart <= whole {
+			continue
+		}
+		for _, n := range all {
+			if !n.split[s] && n.use[2*s] == Nothing && n.count[2*s] > 0 {
+				n.split[s] = true
+				n.chains(s)
+				n.votes = [nKeys][3]float64{}
+				n.assign()
 			}
 		}
 	}
@@ -682,6 +741,10 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 			}
 			continue
 		}
+		if use := n.use[n.key(c)]; use != Nothing && partner[c.line] != Nothing && partner[c.line] != use && n.between(v, c) {
+			n.taken[i] = use
+			continue
+		}
 		switch headed := headsLike(heads[c.slot/BottomLeft], n.rest(v, c)); {
 		case n.prelim(v, c, headed), n.transcribers(c), n.countsPages(v, c):
 			n.taken[i] = BraillePage
@@ -701,6 +764,27 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 		n.misprint[i] = n.taken[i] == PrintPage && !n.fits(i)
 		v.Oddities = append(v.Oddities, Oddity{c.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 	}
+}
+
+// between reports whether what stands beside c on its line, the numbers at both ends cut off,
+// stands in the middle of the room between them, three blanks from each.
+func (n *numbers) between(v *Volume, c *cand) bool {
+	if c.alone || c.label.Bare || c.gap < 3 {
+		return false
+	}
+	from, to := int32(0), int32(0)
+	for i := range n.cands {
+		if d := &n.cands[i]; d.line == c.line && d.slot != c.slot && !d.alone && d.gap >= 3 {
+			from, to = min(c.tok.To, d.tok.To), max(c.tok.From, d.tok.From)
+		}
+	}
+	t := v.Raw(c.line)
+	if from >= to {
+		return false
+	}
+	left := int32(gapAfter(t, int(from)))
+	d := left - int32(gapBefore(t, int(to)))
+	return d >= -4 && d <= 4 && left < to-from
 }
 
 // offColumn reports whether c stands alone on its line and further in than all the taken
@@ -746,11 +830,11 @@ func (n *numbers) fits(i int) bool {
 	return true
 }
 
-// letters counts the letters of a label, a letter sign too: more than one when
-// it is no capital letter alone, as the word I is.
+// letters counts the letters of a label: more than one when it is no letter alone, as
+// the word I is, with a capital sign or a letter sign.
 func letters(t []byte) (n int) {
 	for _, c := range t {
-		if c != ',' {
+		if c != ',' && c != ';' {
 			n++
 		}
 	}

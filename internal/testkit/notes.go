@@ -189,7 +189,8 @@ func (p *press) flushNotes(where string) {
 		p.room(6, true)
 		p.blank()
 		p.room(4, true)
-		p.optionalMany("notes heading", p.say("Notes"))
+		p.noteHeads++
+		p.t.float("notes heading", words(p.say("Notes")), 0, max(p.noteHeads, p.l.Volumes))
 		p.putAs("notes heading", 0, p.centre(p.say("Notes")))
 		p.blank()
 	}

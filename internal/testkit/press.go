@@ -102,6 +102,7 @@ type press struct {
 	listed    map[int]bool // elements that a contents list has
 	closing   bool         // the volume is being closed
 	due2      []pending    // notes referred to and not set yet
+	noteHeads int          // headings over the notes of a chapter so far
 }
 
 // Press sets a book and writes its files.

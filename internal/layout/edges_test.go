@@ -1,0 +1,301 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"continuo/internal/english"
+	"continuo/internal/source"
+)
+
+// linesOf is line 1 or the last line of each page, as it was surveyed.
+func linesOf(v *Volume, top bool) (out []string) {
+	for p := range v.Pages {
+		i := v.Pages[p].Bottom
+		if top {
+			i = v.Pages[p].Top
+		}
+		out = append(out, fmt.Sprintf("%s %s", v.Lines[i].Role, v.TextOf(i)))
+	}
+	return out
+}
+
+func surveyAll(t *testing.T, sheets ...*sheet) []*Volume {
+	t.Helper()
+	var files []*source.File
+	for i, s := range sheets {
+		files = append(files, s.file(t, fmt.Sprintf("v%d.brf", i+1), true))
+	}
+	return SurveyWith(files, english.Words{})
+}
+
+// TestSignsBesideNumber: what shares the last line with the page number, three
+// blanks off (BRL session 4), is text, if it is nothing but signs or one letter too.
+// In EBAE @7 is the last line of a verse by chance: accent sign and the cells of a
+// bracket; ;i is the letter i, and a roman number only where numbers stand.
+func TestSignsBesideNumber(t *testing.T) {
+	for _, text := range []string{"  @7", ";i", "  ,i", "  ;x"} {
+		s := newSheet(14, 38, 25)
+		for p := range s.pages {
+			s.pages[p][24] = s.corner(s.line(30), num(p+1))
+		}
+		s.pages[6][24] = s.corner(text, num(7))
+		v := s.survey(t)
+		if got, want := linesOf(v, false)[6], "text "+strings.TrimSpace(text); got != want {
+			t.Errorf("%q beside a number: %q, want %q", text, got, want)
+		}
+		if b := v.Pages[6].Braille; b == nil || b.Value != 7 {
+			t.Errorf("%q: the number beside it is %v, want 7", text, b)
+		}
+	}
+}
+
+// outer puts braille page numbers at the outer corners of line 1, print pages at
+// the left of right-hand pages (UK: print page at the left, W3C w3c-wai-hc 1997,
+// 0306), from page first on.
+func outer(s *sheet, first int, print func(n int) int) {
+	for p := first; p < len(s.pages); p++ {
+		n := p - first + 2
+		if n%2 == 0 {
+			s.pages[p][0] = s.head(num(n), "! f]ry l$g]", "")
+		} else {
+			s.pages[p][0] = s.head(num(print(n)), "! f]ry l$g]", num(n))
+		}
+	}
+}
+
+// TestOuterCornersOfVolumes: the pages without a number at the front of a volume
+// say which of its pages are right-hand ones; volumes agree by their numbers, not by
+// the count of their pages. Print pages that keep step with the braille pages are
+// none of these: those at the right are.
+func TestOuterCornersOfVolumes(t *testing.T) {
+	for _, step := range [][2]int{{1, 1}, {2, 2}, {1, 2}} { // print pages: one on two braille pages, or in step
+		one, two := newSheet(24, 38, 26), newSheet(11, 38, 26)
+		outer(one, 4, func(n int) int { return 5 + n*step[0]/2 })
+		outer(two, 3, func(n int) int { return 20 + n*step[1]/2 })
+		for k, v := range surveyAll(t, one, two) {
+			first, base := 4-k, 5+15*k
+			for p := first; p < len(v.Pages); p++ {
+				n, pg := p-first+2, &v.Pages[p]
+				if pg.Braille == nil || pg.Braille.Value != n {
+					t.Errorf("step %v, volume %d, page %d: braille page %v, want %d", step, k+1, p+1, pg.Braille, n)
+				}
+				if n%2 == 1 && (pg.Print == nil || pg.Print.Value != base+n*step[k]/2) || n%2 == 0 && pg.Print != nil {
+					t.Errorf("step %v, volume %d, page %d: print page %v", step, k+1, p+1, pg.Print)
+				}
+			}
+		}
+	}
+}
+
+// TestOneNumberAtTheOuterCorner: a preliminary volume has one number, at the left of its
+// second page. Where left-hand pages of the title have the braille page there, it is
+// no print page.
+func TestOneNumberAtTheOuterCorner(t *testing.T) {
+	front, one := newSheet(2, 38, 26), newSheet(18, 38, 26)
+	front.pages[1][0] = num(2)
+	outer(one, 1, func(n int) int { return 5 + n/4 })
+	v := surveyAll(t, front, one)[0]
+	if pg := v.Pages[1]; pg.Print != nil || pg.Braille == nil || pg.Braille.Value != 2 {
+		t.Errorf("print page %v, braille page %v, want none and 2", pg.Print, pg.Braille)
+	}
+}
+
+// TestHeadOfALastShortVolume: on the last page of a short volume a head stands between the
+// two numbers; no other page of it has the one at the right, and other pages of the
+// title have both there (UK page information line).
+func TestHeadOfALastShortVolume(t *testing.T) {
+	one, two := newSheet(16, 38, 26), newSheet(4, 38, 26)
+	for p := 2; p < 16; p++ {
+		one.pages[p][0] = one.head(num(p/2), "! f]ry l$g]", num(p+1))
+	}
+	two.pages[1][0] = two.head("", "", "ii")
+	two.pages[2][0] = two.centre(",9dex")
+	two.pages[3][0] = two.head(num(8), ",9dex", num(2))
+	v := surveyAll(t, one, two)[1]
+	if got := linesOf(v, true)[3]; got != "head 9dex" && got != "head ,9dex" {
+		t.Errorf("%q, want the head", got)
+	}
+}
+
+// TestHeadsThatAreNeverAlike: where each chapter is a page or two, and heads stand on
+// right-hand pages (W3C w3c-wai-hc 1997, 0306), no head is like another one. They repeat
+// the last heading before them.
+func TestHeadsThatAreNeverAlike(t *testing.T) {
+	s := newSheet(36, 38, 26)
+	for p := range s.pages {
+		if p%2 == 0 {
+			s.pages[p][0] = s.head("", ",,*apt] "+num(p/2+1), num(p+1))
+		} else if p < 34 {
+			s.pages[p][10], s.pages[p][11], s.pages[p][12] = "", s.centre(",,*apt] "+num(p/2+2)), ""
+		}
+	}
+	v := s.survey(t)
+	for p := 2; p < 36; p += 2 {
+		if got := linesOf(v, true)[p]; !strings.HasPrefix(got, "head ") {
+			t.Errorf("page %d: %q, want a head", p+1, got)
+		}
+	}
+}
+
+// verse fills pages with lines in cells 5 and 9, short on narrow paper: many of them
+// stand in the middle by chance.
+func verse(s *sheet, from int) {
+	for p := range s.pages {
+		for i := from; i < s.height; i++ {
+			if (i+p)%3 == 0 {
+				s.pages[p][i] = "    " + s.line(s.width-4-(i*5+p)%9)
+			} else {
+				s.pages[p][i] = "        " + s.line(s.width-8-(i*7+p*3)%12)
+			}
+		}
+	}
+}
+
+// TestVerseAtTheFoot: a line of verse that stands in the middle of the last line of
+// its page, and elsewhere within a page, is no head at the foot, though heads stand
+// there on right-hand pages (common practice).
+func TestVerseAtTheFoot(t *testing.T) {
+	s := newSheet(24, 29, 26)
+	verse(s, 1)
+	line := "    ,a stranger did n"
+	for p := range s.pages {
+		s.pages[p][0] = s.corner("", num(p+1))
+		if p%8 == 1 {
+			s.pages[p][9], s.pages[p][10], s.pages[p][11] = "", s.centre(fmt.Sprint(",*apt] ", num(p/8+1))), ""
+		}
+		if p%2 == 0 && p > 0 {
+			s.pages[p][25] = s.centre(fmt.Sprint("*apt] ", num((p-1)/8+1)))
+		}
+	}
+	s.pages[9][25], s.pages[17][13] = line, line
+	v := s.survey(t)
+	if got, want := linesOf(v, false)[9], "text "+strings.TrimSpace(line); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got := linesOf(v, false)[10]; got != "head *apt] #b" {
+		t.Errorf("%q, want the head", got)
+	}
+}
+
+// TestRefrainOnLine1: a refrain on line 1, beside the number, comes again two lines
+// further on. It is no head over its own heading: lines of the stanza begin where it does.
+func TestRefrainOnLine1(t *testing.T) {
+	s := newSheet(20, 38, 27)
+	verse(s, 1)
+	for p := range s.pages {
+		s.pages[p][0] = s.head(num(p/2+3), "! f]ry l$g]", num(p+1))
+		if p%2 == 1 {
+			s.pages[p][0] = s.corner("    "+s.line(26), num(p+1))
+		}
+	}
+	pg := s.pages[11]
+	pg[0] = s.corner("    he is _! help & _! %ield4", num(12))
+	pg[1], pg[2], pg[3] = "    ,people ( ! riv]1 still want$3", "    he is _! help & _! %ield4", ""
+	v := s.survey(t)
+	if got := linesOf(v, true)[11]; got != "text he is _! help & _! %ield4" {
+		t.Errorf("%q, want the text", got)
+	}
+}
+
+// TestShortHeadOverItsHeading: heads without a number, shortened (UK: a shortened title,
+// sample C), stand on line 1 of every page, over the heading of their part where it
+// begins at the top.
+func TestShortHeadOverItsHeading(t *testing.T) {
+	s := newSheet(18, 40, 25)
+	for p := range s.pages {
+		s.pages[p][24] = s.corner(s.line(30), num(p+1))
+		s.pages[p][0] = s.centre("! road to")
+		if p > 8 {
+			s.pages[p][0] = s.centre("sil;e on")
+		}
+	}
+	s.pages[1][6], s.pages[1][7], s.pages[1][8] = "", s.centre(",! ,road to ,market"), ""
+	s.pages[8][0], s.pages[8][1], s.pages[8][2], s.pages[8][3] = s.centre("sil;e on"), s.centre(",*apt] #i"), s.centre(",sil;e on ,market ,quay"), ""
+	for p := 9; p < 18; p++ { // no like head after it
+		s.pages[p][0] = s.centre("! old f]ry")
+	}
+	s.pages[9][0], s.pages[9][1], s.pages[9][2] = s.centre("! old f]ry"), s.centre(",! ,old ,f]ry ,h\\se"), ""
+	v := s.survey(t)
+	if got := linesOf(v, true)[8]; got != "head sil;e on" {
+		t.Errorf("%q, want the head", got)
+	}
+}
+
+// TestHeadInASentence: a page of the next volume has the head of its part on line 1
+// without a number (print pages that go on without one), in the middle of a
+// sentence: no heading parts a sentence. A slip in a running head does not hide it
+// there either.
+func TestHeadInASentence(t *testing.T) {
+	one, two := newSheet(20, 35, 26), newSheet(20, 35, 26)
+	for k, s := range []*sheet{one, two} {
+		for p := range s.pages {
+			n := 1 + (20*k+p+2)/5
+			s.pages[p][0] = s.head("", fmt.Sprint(",*apt] ", num(n)), num(30+10*k+p/2))
+			s.pages[p][25] = s.corner("", num(p+1))
+			if (p+2)%5 == 0 {
+				s.pages[p][6], s.pages[p][7], s.pages[p][8] = "", s.centre(fmt.Sprint(",*apt] ", num(n))), ""
+				s.pages[p][0] = s.corner("", num(30+10*k+p/2))
+			}
+			s.pages[p][24], s.pages[p][1] = s.line(34), s.line(35)
+		}
+	}
+	two.pages[2][0] = two.centre(",*apt] #e")
+	for k, s := range []*sheet{one, two} {
+		s.pages = append([][]string{{"", s.centre("! f]ry l$g]"), "", s.centre("volume " + num(k+1))}}, s.pages...)
+	}
+	v := surveyAll(t, one, two)[1]
+	if got := linesOf(v, true)[3]; !strings.HasPrefix(got, "head ") {
+		t.Errorf("%q, want a head", got)
+	}
+}
+
+// TestRunningHeadWithASlip: in a short last volume the running head stands twice, once with a
+// slip of two letters, beside the numbers of right-hand pages; on left-hand pages text
+// shares the line (W3C w3c-wai-hc 1997, 0306: heads on right-hand pages).
+func TestRunningHeadWithASlip(t *testing.T) {
+	one, two := newSheet(20, 32, 20), newSheet(8, 32, 20)
+	for _, s := range []*sheet{one, two} {
+		for p := range s.pages {
+			s.pages[p][0] = s.corner(s.line(22), num(p+1))
+			if p%2 == 0 && p > 0 {
+				s.pages[p][0] = s.head("", "! f]ry l$g]s", num(p+1))
+			}
+		}
+		s.pages[0] = []string{"", s.centre(",! ,f]ry ,l$g]s"), "", s.centre(",by ,hannah ,r[e")}
+	}
+	two.pages[2][0], two.pages[4][0] = two.centre(",*apt] #d"), two.head("", "! f]ry l$]gs", num(5))
+	v := surveyAll(t, one, two)[1]
+	if got := linesOf(v, true)[4]; got != "head ! f]ry l$]gs" {
+		t.Errorf("%q, want the head", got)
+	}
+}
+
+// TestFirstChapterGoesOn: the head of chapter 1 on page after page is no heading again,
+// though verse in the middle of the last lines looks like the name of a book.
+func TestFirstChapterGoesOn(t *testing.T) {
+	s := newSheet(20, 40, 25)
+	for p := range s.pages {
+		for i := range s.pages[p] {
+			s.pages[p][i] = "  ," + s.line(34)
+			if i%3 > 0 {
+				s.pages[p][i] = "      " + s.line(30-(i+p)%5)
+			}
+		}
+		n := 1 + p/7
+		s.pages[p][0] = s.centre(fmt.Sprint("*apt] ", num(n)))
+		if p%7 == 0 {
+			s.pages[p][0], s.pages[p][1], s.pages[p][2] = s.centre(",! f]ry l$g]"), s.centre(fmt.Sprint(",*apt] ", num(n))), ""
+		}
+		s.pages[p][24] = s.corner("      ! people ( ! riv] rest", num(p+1))
+		s.pages[p][23] = "      " + strings.Repeat("w", 28)
+	}
+	s.pages[3][24] = s.corner("      their council1 the man of", num(4))
+	v := s.survey(t)
+	for p := 1; p < 7; p++ {
+		if got := linesOf(v, true)[p]; got != "head *apt] #a" {
+			t.Errorf("page %d: %q, want the head", p+1, got)
+		}
+	}
+}
