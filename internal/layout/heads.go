@@ -345,10 +345,11 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		}
 		norm := Normal(v.TextOf(int32(i)))
 		hb.inner.add(norm)
-		if v.setApart(int32(i)) {
+		apart := v.setApart(int32(i))
+		if apart {
 			hb.apart[norm] = true
 		}
-		v.addJoined(hb, int32(i))
+		v.addJoined(hb, int32(i), apart)
 	}
 	for i := range edges {
 		e := &edges[i]
@@ -357,7 +358,8 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		}
 		if v.firstPage(e.page) {
 			hb.inner.add(e.norm)
-			v.addJoined(hb, e.line)
+			hb.apart[e.norm] = true
+			v.addJoined(hb, e.line, true)
 		} else if e.first {
 			hb.tops.add(e.norm)
 		}
@@ -447,12 +449,15 @@ func (v *Volume) setApart(i int32) bool {
 }
 
 // addJoined takes down a heading that runs over two or three centred lines,
-// of which line i is the first.
-func (v *Volume) addJoined(hb *headbook, i int32) {
+// of which line i is the first, set apart or not.
+func (v *Volume) addJoined(hb *headbook, i int32, apart bool) {
 	joined := Normal(v.TextOf(i))
 	for j := i + 1; j < i+3 && j < v.Pages[v.PageOf[i]].Last && v.Lines[j].Role == Text && v.Centred(j); j++ {
 		joined += " " + Normal(v.TextOf(j))
 		hb.inner.add(joined)
+		if apart {
+			hb.apart[joined] = true
+		}
 	}
 }
 
