@@ -221,6 +221,10 @@ func TestShortHeadOverItsHeading(t *testing.T) {
 	if got := linesOf(v, true)[8]; got != "head sil;e on" {
 		t.Errorf("%q, want the head", got)
 	}
+	s.pages[8][0] = s.centre("sil;e no") // a slip in it
+	if got := linesOf(s.survey(t), true)[8]; got != "head sil;e no" {
+		t.Errorf("%q, want the head", got)
+	}
 }
 
 // TestHeadInASentence: a page of the next volume has the head of its part on line 1
@@ -248,6 +252,56 @@ func TestHeadInASentence(t *testing.T) {
 	v := surveyAll(t, one, two)[1]
 	if got := linesOf(v, true)[3]; !strings.HasPrefix(got, "head ") {
 		t.Errorf("%q, want a head", got)
+	}
+}
+
+// TestFootHeadOfAShortPart: an index has two pages at the end of its volume; its heading stands
+// in the middle of a line without a blank line before it (tight headings), and its head stands
+// at the foot of one page, far below the text.
+func TestFootHeadOfAShortPart(t *testing.T) {
+	s := newSheet(18, 38, 26)
+	for p := range s.pages {
+		s.pages[p][0] = s.corner("", num(p+1))
+		if p%2 == 0 && p > 0 {
+			s.pages[p][25] = s.centre(fmt.Sprint("*apt] ", num((p-1)/8+1)))
+		}
+		if p%8 == 1 {
+			s.pages[p][9], s.pages[p][10], s.pages[p][11] = "", s.centre(fmt.Sprint(",*apt] ", num(p/8+1))), ""
+		}
+	}
+	s.pages[15][9], s.pages[15][10] = "h]4", s.centre(",9dex")
+	for i := 11; i < 26; i++ {
+		s.pages[15][i] = fmt.Sprintf("%s1 #c1 #ie", storyWords[i])
+	}
+	s.pages[16] = append(s.pages[16][:7:7], make([]string, 19)...)
+	s.pages[16][25] = s.centre("9dex")
+	s.pages = s.pages[:17]
+	if got := linesOf(s.survey(t), false)[16]; got != "head 9dex" {
+		t.Errorf("%q, want the head", got)
+	}
+}
+
+// TestHalfOfTheTitle: the first line of a title of two lines is the head of all pages, from
+// the preliminary pages on. On the first page of the text it is no title: that has the
+// full title (BANA Braille Formats 2016, 1.8).
+func TestHalfOfTheTitle(t *testing.T) {
+	for _, c := range []struct{ under, want string }{{"", "head lrs f a"}, {",,quiet ,,%ore", "text ,,lrs ,,f ,a"}} {
+		s := newSheet(16, 32, 25)
+		for p := range s.pages {
+			s.pages[p][0] = s.centre(",,lrs ,,f ,a")
+			s.pages[p][24] = s.corner(s.line(24), num(p-2))
+			if p < 3 {
+				s.pages[p] = []string{s.centre(",,lrs ,,f ,a"), "", s.centre(",special ,symbols"), "", "99 a/]isk", strings.Repeat(" ", 29) + ";ii"}
+			}
+		}
+		s.pages[0] = []string{"", s.centre(",,lrs ,,f ,a"), s.centre(",,quiet ,,%ore"), "", s.centre("by hannah r[e")}
+		s.pages[3][1], s.pages[3][2], s.pages[3][3] = "", s.centre(",*apt] #a"), ""
+		if c.under != "" {
+			s.pages[3][1], s.pages[3][2], s.pages[3][3], s.pages[3][4] = s.centre(c.under), "", s.centre(",*apt] #a"), ""
+		}
+		if got := linesOf(s.survey(t), true)[3]; got != c.want && Normal([]byte(got)) != Normal([]byte(c.want)) {
+			t.Errorf("%q under it: %q, want %q", c.under, got, c.want)
+		}
 	}
 }
 

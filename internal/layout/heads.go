@@ -33,6 +33,8 @@ type headbook struct {
 	apart  map[string]bool // centred lines within pages that are set apart, as headings are
 	titles []string
 
+	titleRest map[string]string // titles of two lines by their first
+
 	ends      map[partEnd]bool // parts in which volumes break off
 	endTitles map[string]bool  // and their titles
 
@@ -80,7 +82,7 @@ type heading struct {
 }
 
 func newHeadbook() *headbook {
-	return &headbook{inner: newShelf(), tops: newShelf(), apart: map[string]bool{}, ends: map[partEnd]bool{}, endTitles: map[string]bool{}, running: newRunning()}
+	return &headbook{inner: newShelf(), tops: newShelf(), apart: map[string]bool{}, titleRest: map[string]string{}, ends: map[partEnd]bool{}, endTitles: map[string]bool{}, running: newRunning()}
 }
 
 // Normal is the text of a line as heads are compared: without indicators of
@@ -336,6 +338,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	if len(edges) > 0 {
 		if top := v.Pages[edges[0].page].Top; v.Centred(top) {
 			hb.titles = append(hb.titles, Normal(v.TextOf(top)))
+			hb.addTitleRest(v, top)
 		}
 	}
 	for i := range v.Lines {
@@ -363,6 +366,18 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		} else if e.first {
 			hb.tops.add(e.norm)
 		}
+	}
+}
+
+// addTitleRest takes down the second line of a title that runs over two lines, the first line of a
+// title page and the one right under it, where a blank line follows and it names no person.
+func (hb *headbook) addTitleRest(v *Volume, top int32) {
+	next := top + 1
+	if next+1 >= v.Pages[v.PageOf[top]].Last || v.Lines[next].Role != Text || !v.Centred(next) || v.Lines[next+1].Role != Empty {
+		return
+	}
+	if _, ok := v.Words.Prefix(v.TextOf(next)); !ok {
+		hb.titleRest[Normal(v.TextOf(top))] = Normal(v.TextOf(next))
 	}
 }
 
@@ -522,6 +537,16 @@ func (v *Volume) underPart(i int32) bool {
 // pageTop reports whether line i is the first of its page.
 func (v *Volume) pageTop(i int32) bool { return v.Pages[v.PageOf[i]].Top == i }
 
+// halfTitle reports whether an edge line that is a head on pages before is the first line of a
+// title of two lines, and its second line does not follow: a head is shortened, a title above the text is whole.
+func (v *Volume) halfTitle(e *edgeLine, hb *headbook) bool {
+	rest, next := hb.titleRest[e.norm], e.line+1
+	if rest == "" || e.first || e.like < 3 || next >= v.Pages[e.page].Last {
+		return false
+	}
+	return v.Lines[next].Role != Text || !Alike(Normal(v.TextOf(next)), rest)
+}
+
 // isTitle reports whether a text is the first line of a title page.
 func (hb *headbook) isTitle(norm string) bool {
 	for _, t := range hb.titles {
@@ -648,6 +673,13 @@ func shortened(a, b string) bool {
 		}
 	}
 	return false
+}
+
+// beginsLike reports whether the first words of a heading, two or more but not all, are a
+// text, with a slip or two.
+func beginsLike(heading, text string) bool {
+	h, n := strings.Fields(heading), len(strings.Fields(text))
+	return n >= 2 && n < len(h) && len(text) >= 6 && Alike(strings.Join(h[:n], " "), text)
 }
 
 // shareCells is a quick test that must hold when a and b are at most n slips
@@ -809,7 +841,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.85
 	case e.middle && (v.headed || v.bareHeads*3 >= pages) && (v.overHeading(e, hb) || v.overNext(e) || v.overLater(e, hb) || v.titleLater(e, hb)), v.plainHead(e, hb), v.goesOnUnder(e, hb):
 		return 0.9
-	case e.number || (e.first && !known) || v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 && !v.textBefore(e.page) || hb.isTitle(e.norm) && (e.first && v.begun(e.page) == 0 || v.firstNumbered(e.page))):
+	case e.number || (e.first && !known) || !v.halfTitle(e, hb) && v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 && !v.textBefore(e.page) || hb.isTitle(e.norm) && (e.first && v.begun(e.page) == 0 || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
 		return 0.95
 	case e.centred && e.like >= 3 && known && e.like*3 >= numbered:
@@ -838,7 +870,7 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 			return false
 		}
 		t := v.TextOf(i)
-		if h := Normal(t); Alike(h, e.norm) || len(h) > len(e.norm) && shortened(h, e.norm) || n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t)) {
+		if h := Normal(t); Alike(h, e.norm) || beginsLike(h, e.norm) || n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t)) {
 			return true
 		}
 		n++
@@ -915,9 +947,16 @@ func (v *Volume) overLater(e *edgeLine, hb *headbook) bool {
 }
 
 // footHeading reports whether a last line repeats a heading of the book, word
-// for word or, where it stands twice, with slips.
+// for word or, where it stands twice, with slips. The words of a line that is not set apart
+// may come again by chance in the text, but not under two blank lines or more.
 func (v *Volume) footHeading(e *edgeLine, hb *headbook) bool {
-	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.apart[e.norm] || e.like == 2 && hb.inner.like(e.norm))
+	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.apart[e.norm] || hb.inner.exact[e.norm] && v.belowText(e.line) || e.like == 2 && hb.inner.like(e.norm))
+}
+
+// belowText reports whether two blank lines stand above a line.
+func (v *Volume) belowText(i int32) bool {
+	first := v.Pages[v.PageOf[i]].First
+	return i-2 >= first && v.Lines[i-1].Role == Empty && v.Lines[i-2].Role == Empty
 }
 
 // footForm reports whether a last line repeats a heading of the book or the

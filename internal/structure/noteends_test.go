@@ -45,3 +45,27 @@ func TestNoteEnds(t *testing.T) {
 		}
 	}
 }
+
+// TestNotesGoOn: the last note of a volume ends without the end of a sentence. The next volume
+// goes on with it where it begins at the cell of the note's runovers, and not where
+// it begins a paragraph (notes like paragraphs, cells 3 and 1).
+func TestNotesGoOn(t *testing.T) {
+	for _, c := range []struct {
+		notes []string
+		next  string
+		want  bool
+	}{
+		{[]string{"  #c ,& ! old man sd unto h]1 ,d :at", "seeme? !e gd 9 ! eyes ( ! villag]s2"}, "  ,likewise1 ,i say unto y1 \"! is joy", false},
+		{[]string{"  #c ,& ! old man sd unto h]1 ,d :at", "seeme? !e gd 9 ! eyes ( ! villag]s2"}, "&notwi?/&+ ye % se y ! f]ry ag", true},
+		{[]string{"  #c ,& ! old man sd unto h]1 ,d :ate"}, "  ,likewise1 ,i say unto y1", false},
+		{[]string{"#c ,& ! old man sd unto h]1 ,d :ate!"}, "  likewise1 ,i say unto y1", true},
+	} {
+		v := volumeOf(append([]string{"  ,! text ends4", "\f"}, c.notes...)...)
+		v.Notes = [2]int{1, len(v.Units)}
+		next := volumeOf(c.next)
+		next.Units[0].PageTop = true
+		if got := v.NotesGoOn(&next.Units[0]); got != c.want {
+			t.Errorf("%q after %q: goes on %v", c.next, c.notes[len(c.notes)-1], got)
+		}
+	}
+}

@@ -711,6 +711,9 @@ func (v *Volume) NotesGoOn(u *Unit, headed bool) bool {
 		return false // the text breaks off too: it is that which goes on
 	}
 	last := &v.Units[v.Notes[1]-1]
+	if NoteStart(last.Text) && u.From == last.From && u.From > 0 || !NoteStart(last.Text) && u.From != last.From {
+		return false // it begins where notes and paragraphs begin, not where they go on
+	}
 	return !EndsSentence(last.Text) && slack(last, u) < 0
 }
 

@@ -467,6 +467,9 @@ func (v *Volume) findBody() {
 		}
 	}
 	limit := int32(min(40, len(v.Pages)/2+1))
+	for p := last + 1; p <= limit && int(p) < len(v.Pages) && v.Pages[p].Braille != nil && v.Pages[p].Braille.Prefix == "t"; p++ {
+		last = p // pages that the transcriber made (BANA Braille Formats 2011, 2.2.1)
+	}
 	for i := range v.Units {
 		u := &v.Units[i]
 		if u.Page > limit {

@@ -1,0 +1,52 @@
+package convert_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// TestSecondTitlePage: pages that the transcriber made have t before their number (BANA
+// Braille Formats 2011, 2.2.1): title page and second title page. The volume statement on
+// the second one goes, though the text follows right after it and braille page numbers do
+// not begin anew in a later volume.
+func TestSecondTitlePage(t *testing.T) {
+	number := 0
+	vol := func(n string) string {
+		s := &houseVolume{width: 38, height: 18}
+		page := func(label string) {
+			for len(s.pages[len(s.pages)-1]) < s.height-1 {
+				s.put("")
+			}
+			s.put(fmt.Sprintf("%38s", label))
+		}
+		s.put("")
+		s.centre(",! ,f]ry ,l$g]")
+		s.put("")
+		s.centre("by ,hannah ,r[e")
+		s.put("")
+		s.centre(",produc$ & publi%$ by")
+		s.centre(",h>b\\r ,brl ,press")
+		s.put("")
+		s.centre("\"33333333333")
+		s.centre(",9 #c ,volumes")
+		page("t#a")
+		s.turn()
+		s.centre(",volume " + n)
+		s.centre("\"33333333333")
+		page("t#b")
+		for range 14 {
+			s.turn()
+			s.para(60)
+			number++
+			page("#" + strings.Map(func(r rune) rune { return rune("jabcdefghi"[r-'0']) }, fmt.Sprint(number)))
+		}
+		return s.String()
+	}
+	res := makeOf(t, vol("#a"), vol("#b"), vol("#c"))
+	for _, n := range []string{"#a", "#b", "#c"} {
+		if l := lineOf(res, ",volume "+n); l != "" {
+			t.Errorf("volume statement left: %q", l)
+		}
+	}
+}
