@@ -64,7 +64,7 @@ func TestNotesGoOn(t *testing.T) {
 		v.Notes = [2]int{1, len(v.Units)}
 		next := volumeOf(c.next)
 		next.Units[0].PageTop = true
-		if got := v.NotesGoOn(&next.Units[0]); got != c.want {
+		if got := v.NotesGoOn(&next.Units[0], false); got != c.want {
 			t.Errorf("%q after %q: goes on %v", c.next, c.notes[len(c.notes)-1], got)
 		}
 	}
