@@ -13,7 +13,6 @@ import (
 	"continuo/internal/english"
 	"continuo/internal/layout"
 	"continuo/internal/ride"
-	"continuo/internal/source"
 )
 
 // displays are the displays that a report rides on: sizes in use (common
@@ -66,8 +65,9 @@ func rideFiles(c console, args []string, cells []int, hard, asJSON bool) error {
 	}
 	places := placesOf(texts)
 	var list []jsonRide
+	read := ride.Volumes(files)
 	for _, n := range cells {
-		list = append(list, rideJSON(n, ride.Play(volumesOf(files), ride.Display{Cells: n, Hard: hard}, places...)))
+		list = append(list, rideJSON(n, read.Play(ride.Display{Cells: n, Hard: hard}, places...)))
 	}
 	if asJSON {
 		return c.json(jsonRides{"done", len(files), list})
@@ -79,14 +79,6 @@ func rideFiles(c console, args []string, cells []int, hard, asJSON bool) error {
 		}
 	}
 	return nil
-}
-
-func volumesOf(files []*source.File) [][][]byte {
-	out := make([][][]byte, len(files))
-	for i, f := range files {
-		out[i] = ride.Lines(f)
-	}
-	return out
 }
 
 // placesOf are the places of the title and of the first heading of the text.
@@ -147,50 +139,18 @@ type ridden struct {
 
 // rides plays sources and edition on the displays of a report.
 func rides(r *convert.Result) []ridden {
-	end := []byte("\r\n")
-	paper, edition := volumesOf(r.Book.Files), [][][]byte{bytes.Split(bytes.TrimSuffix(r.Edition, end), end)}
-	long := [][][]byte{oneLineEach(edition[0], r.Starts)}
+	end, paper, edition := []byte("\r\n"), ride.Volumes(r.Book.Files), ride.NewText(r.Stats.EditionLines, len(r.Edition))
+	edition.Volume()
+	for line := range bytes.SplitSeq(bytes.TrimSuffix(r.Edition, end), end) {
+		edition.Line(line)
+	}
+	long := edition.Paragraphs(r.Starts)
 	was, is := bothPlaces(r)
 	out := make([]ridden, len(displays))
 	layout.Each(len(displays), func(i int) {
 		d := ride.Display{Cells: displays[i]}
-		out[i] = ridden{d.Cells, ride.Play(paper, d, was...), ride.Play(edition, d, is...), ride.Play(long, d)}
+		out[i] = ridden{d.Cells, paper.Play(d, was...), edition.Play(d, is...), long.Play(d)}
 	})
-	return out
-}
-
-// oneLineEach joins the lines of each block, as --width 0 sets them. starts has
-// the first line of each block, from 1; blank lines stand between blocks.
-func oneLineEach(lines [][]byte, starts []int) [][]byte {
-	size := 0
-	for _, l := range lines {
-		size += len(l) + 1
-	}
-	all, out := make([]byte, 0, size), make([][]byte, 0, len(starts)+len(starts)/4)
-	next, from := 0, 0
-	end := func() {
-		if len(all) > from {
-			out = append(out, all[from:])
-		}
-		from = len(all)
-	}
-	for i, l := range lines {
-		first := false
-		for next < len(starts) && starts[next] <= i+1 {
-			next, first = next+1, true
-		}
-		switch {
-		case len(l) == 0:
-			end()
-			out = append(out, nil)
-		case first || len(all) == from:
-			end()
-			all = append(all, l...)
-		default:
-			all = append(append(all, ' '), bytes.TrimLeft(l, " ")...)
-		}
-	}
-	end()
 	return out
 }
 

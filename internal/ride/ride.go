@@ -12,10 +12,8 @@
 package ride
 
 import (
-	"bytes"
-
-	"continuo/internal/cell"
 	"continuo/internal/source"
+	"math/bits"
 )
 
 // NearBlank is how many cells a window holds at most to count as near-blank:
@@ -60,15 +58,39 @@ func Lines(f *source.File) [][]byte {
 // Play reads volumes, each a list of lines of cells, from the first line to the
 // last.
 func Play(volumes [][][]byte, d Display, places ...Place) Result {
+	n, cells := 0, 0
+	for _, lines := range volumes {
+		n += len(lines)
+		for _, l := range lines {
+			cells += len(l)
+		}
+	}
+	t := NewText(n, cells)
+	for _, lines := range volumes {
+		t.Volume()
+		for _, line := range lines {
+			t.Line(line)
+		}
+	}
+	return t.Play(d, places...)
+}
+
+// Play reads a text from the first line to the last.
+func (t *Text) Play(d Display, places ...Place) Result {
 	d.Cells = max(1, d.Cells)
-	p := player{d: d, places: places, ahead: len(places), r: Result{To: make([]int, len(places)), Before: make([]int, len(places))}}
+	p := player{t: t, d: d, places: places, ahead: len(places), r: Result{To: make([]int, len(places)), Before: make([]int, len(places))}}
 	for n := range places {
 		p.r.To[n] = -1
 	}
-	for p.volume = range volumes {
-		for i, line := range volumes[p.volume] {
-			p.line = i
-			p.play(bytes.TrimRight(line, " "))
+	for v, from := range t.volumes {
+		to := len(t.lines)
+		if v+1 < len(t.volumes) {
+			to = t.volumes[v+1]
+		}
+		p.volume = v
+		for i := from; i < to; i++ {
+			p.line = i - from
+			p.play(&t.lines[i])
 		}
 	}
 	for n := range places {
@@ -80,6 +102,7 @@ func Play(volumes [][][]byte, d Display, places ...Place) Result {
 }
 
 type player struct {
+	t            *Text
 	d            Display
 	r            Result
 	places       []Place
@@ -88,9 +111,9 @@ type player struct {
 }
 
 // play shows one line.
-func (p *player) play(t []byte) {
-	wanted := p.wanted()
-	if len(t) == 0 {
+func (p *player) play(l *span) {
+	wanted := p.ahead > 0 && p.wanted()
+	if l.end == l.from {
 		if wanted {
 			p.reach(0, true)
 		}
@@ -98,12 +121,17 @@ func (p *player) play(t []byte) {
 		p.r.Blank++
 		return
 	}
-	for at := 0; at < len(t); {
-		end, next := p.cut(t, at)
+	from, to := int(l.from), int(l.end)
+	if !wanted && p.d.Cells < 64 && !p.d.Hard {
+		p.pan(from, to)
+		return
+	}
+	for at := from; at < to; {
+		end, next := p.t.cut(at, to, p.d)
 		if wanted {
-			p.reach(end, next >= len(t))
+			p.reach(end-from, next >= to)
 		}
-		p.window(t[at:end], end < len(t) && t[end] != cell.Blank)
+		p.window(at, end, end < to)
 		at = next
 	}
 }
@@ -111,9 +139,6 @@ func (p *player) play(t []byte) {
 // wanted reports whether a place that was not reached yet stands on this line
 // or before it.
 func (p *player) wanted() bool {
-	if p.ahead == 0 {
-		return false
-	}
 	for n, x := range p.places {
 		if p.r.To[n] < 0 && (x.Volume < p.volume || x.Volume == p.volume && x.Line <= p.line) {
 			return true
@@ -122,55 +147,51 @@ func (p *player) wanted() bool {
 	return false
 }
 
-// cut is where the window that begins at cell at ends, and where the next one
-// begins.
-func (p *player) cut(t []byte, at int) (end, next int) {
-	if end = at + p.d.Cells; end >= len(t) {
-		return len(t), len(t)
-	}
-	if p.d.Hard {
-		return end, end
-	}
-	last := end
-	for last > at && t[last] != cell.Blank {
-		last--
-	}
-	if last == at || t[at] == cell.Blank && few(t[at:last]) == 0 { // a word as long as the display
-		return end, end
-	}
-	next = last
-	for t[next] == cell.Blank {
-		next++
-	}
-	return last, next
-}
-
-// window counts one window; cut says that its last word goes on.
-func (p *player) window(t []byte, cut bool) {
-	p.r.Windows++
-	if cut && t[len(t)-1] != cell.Blank {
-		p.r.Cut++
-	}
-	switch n := few(t); {
-	case n == 0:
-		p.r.Blank++
-	case n <= NearBlank:
-		p.r.Near++
-	}
-}
-
-// few counts the cells of a window that are not blank, up to one more than
-// NearBlank.
-func few(t []byte) int {
-	n := 0
-	for _, c := range t {
-		if c != cell.Blank {
-			if n++; n > NearBlank {
-				break
+// pan is play for a line without wanted places on a display of less than 64
+// cells that cuts no words: nearly all lines.
+func (p *player) pan(at, to int) {
+	t, cells := p.t, uint(p.d.Cells)
+	for ; at+int(cells) < to; p.r.Windows++ {
+		w := t.window(at)
+		last := cells - uint(bits.LeadingZeros64(^w<<(63-cells))) // the last blank that fits
+		if int(last) <= 0 || w<<(64-last) == 0 {                  // a word as long as the display
+			p.holds(bits.OnesCount64(w << (64 - cells)))
+			if w>>(cells-1)&3 == 3 {
+				p.r.Cut++
 			}
+			at += int(cells)
+			continue
+		}
+		p.holds(bits.OnesCount64(w << (64 - last)))
+		at += int(last)
+		if w >>= last; w != 0 {
+			at += bits.TrailingZeros64(w)
+		} else {
+			at = t.nextMark(at, to)
 		}
 	}
-	return n
+	p.r.Windows++
+	p.holds(t.count(at, to))
+}
+
+// window counts one window; more says that the line goes on.
+func (p *player) window(at, end int, more bool) {
+	p.r.Windows++
+	if more && p.t.marked(end) && p.t.marked(end-1) {
+		p.r.Cut++
+	}
+	p.holds(p.t.count(at, end))
+}
+
+// holds counts a window of n cells that are not blank.
+func (p *player) holds(n int) {
+	switch {
+	case n > NearBlank:
+	case n == 0:
+		p.r.Blank++
+	default:
+		p.r.Near++
+	}
 }
 
 // reach takes down the places that the window up to cell end is the first to
@@ -190,16 +211,19 @@ type Shown struct{ Line, From, To int }
 
 // Windows lists the windows in which a display shows lines, in order.
 func Windows(lines [][]byte, d Display) []Shown {
-	p := player{d: Display{Cells: max(1, d.Cells), Hard: d.Hard}}
+	d.Cells = max(1, d.Cells)
+	t := &Text{}
+	t.Volume()
 	var out []Shown
 	for i, line := range lines {
-		t := bytes.TrimRight(line, " ")
-		if len(t) == 0 {
+		t.Line(line)
+		from, to := int(t.lines[i].from), int(t.lines[i].end)
+		if to == from {
 			out = append(out, Shown{Line: i})
 		}
-		for at := 0; at < len(t); {
-			end, next := p.cut(t, at)
-			out = append(out, Shown{i, at, end})
+		for at := from; at < to; {
+			end, next := t.cut(at, to, d)
+			out = append(out, Shown{i, at - from, end - from})
 			at = next
 		}
 	}

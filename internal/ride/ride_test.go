@@ -100,6 +100,42 @@ func TestAnyText(t *testing.T) {
 	}
 }
 
+// TestWindows holds what Play counts against the windows that Windows lists, on
+// displays of 1 to 100 cells, and wanted places against windows too.
+func TestWindows(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(15, 9))
+	for range 3000 {
+		d, text := ride.Display{Cells: 1 + rnd.IntN(100), Hard: rnd.IntN(3) == 0}, anyText(rnd)
+		for i := range text {
+			text[i] = append(bytes.Repeat([]byte(" "), rnd.IntN(3)*rnd.IntN(50)), text[i]...)
+		}
+		place := ride.Place{Line: rnd.IntN(9), Cell: rnd.IntN(60)}
+		blank, near, cut, to := 0, 0, 0, -1
+		list := ride.Windows(text, d)
+		for n, w := range list {
+			l := bytes.TrimRight(text[w.Line], " ")
+			held := bytes.ReplaceAll(l[w.From:w.To], []byte(" "), nil)
+			switch {
+			case len(held) == 0:
+				blank++
+			case len(held) <= ride.NearBlank:
+				near++
+			}
+			if w.To < len(l) && l[w.To] != ' ' && l[w.To-1] != ' ' {
+				cut++
+			}
+			last := n+1 == len(list) || list[n+1].Line != w.Line
+			if to < 0 && (w.Line > place.Line || w.Line == place.Line && (place.Cell < w.To || last)) {
+				to = n
+			}
+		}
+		got := ride.Play([][][]byte{text}, d, place)
+		if got.Windows != len(list) || got.Blank != blank || got.Near != near || got.Cut != cut || got.To[0] != to {
+			t.Fatalf("%+v: got %+v, want %d windows, %d blank, %d near-blank, %d cut, %d to %+v\n%q", d, got, len(list), blank, near, cut, to, place, text)
+		}
+	}
+}
+
 // anyText draws up to eight lines of up to twelve words of up to nine cells.
 func anyText(rnd *rand.Rand) [][]byte {
 	var text [][]byte
