@@ -3,12 +3,12 @@ package assemble
 import (
 	"bytes"
 	"math"
-	"regexp"
 	"strings"
 
 	"continuo/internal/book"
 	"continuo/internal/english"
 	"continuo/internal/layout"
+	"continuo/internal/lazy"
 )
 
 // This file tells recipes and exercises from other lines. They are read in
@@ -17,7 +17,7 @@ import (
 
 // quantity is how an ingredient begins: a number, a fraction or a mixed number,
 // and perhaps a measure after it.
-var quantity = regexp.MustCompile(`^(about |approx\.? )?[0-9½¼¾⅓⅔⅛][0-9½¼¾⅓⅔⅛/., -]*\s*([a-z]+)?`)
+var quantity = lazy.Regexp(`^(about |approx\.? )?[0-9½¼¾⅓⅔⅛][0-9½¼¾⅓⅔⅛/., -]*\s*([a-z]+)?`)
 
 // measures are the measures of kitchens, metric and older, as words and short
 // (common practice).
@@ -129,7 +129,7 @@ func (a *assembly) readQuantity(bl *book.Block) quantityKind {
 		return noQuantity
 	}
 	text := a.print(bl)
-	m := quantity.FindStringSubmatch(text)
+	m := quantity().FindStringSubmatch(text)
 	rest := ""
 	if m != nil {
 		rest = text[len(m[0]):]
@@ -214,8 +214,8 @@ func asksWord(head string) bool {
 }
 
 var (
-	itemStart = regexp.MustCompile(`^\(?([0-9]{1,3})[.)]?\s`)
-	partStart = regexp.MustCompile(`^\(?([a-z])[.)]\s`)
+	itemStart = lazy.Regexp(`^\(?([0-9]{1,3})[.)]?\s`)
+	partStart = lazy.Regexp(`^\(?([a-z])[.)]\s`)
 )
 
 // exercise is an item or a lettered part of one.
@@ -282,11 +282,11 @@ func (a *assembly) exerciseOf(i int) exercise {
 		return x
 	}
 	text := a.printStart(bl, maxNumber)
-	if m := itemStart.FindStringSubmatch(text); m != nil {
+	if m := itemStart().FindStringSubmatch(text); m != nil {
 		for _, c := range m[1] {
 			x.number = x.number*10 + int(c-'0')
 		}
-	} else if m := partStart.FindStringSubmatch(text); m != nil {
+	} else if m := partStart().FindStringSubmatch(text); m != nil {
 		x.letter = m[1][0]
 	}
 	return x

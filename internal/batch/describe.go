@@ -2,7 +2,6 @@ package batch
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"continuo/internal/book"
@@ -11,6 +10,7 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/diag"
 	"continuo/internal/english"
+	"continuo/internal/lazy"
 	"continuo/internal/meta"
 	"continuo/internal/source"
 )
@@ -128,14 +128,14 @@ func author(lines []titleLine, words english.Words) string {
 }
 
 // byWord is the word before the name in an author line.
-var byWord = regexp.MustCompile(`(?i)^by\b:?\s*`)
+var byWord = lazy.Regexp(`(?i)^by\b:?\s*`)
 
 // describe fills a record with what a conversion tells.
 func describe(r *catalogue.Record, res *convert.Result, files []*source.File, words english.Words) {
 	t := &res.Survey.Titles[0]
 	v := Variant(res)
 	r.TitleCells, r.AuthorCells = oneLine(t.Title), Author(res, words)
-	r.Title.Title, r.Author = Read(r.TitleCells, v), byWord.ReplaceAllString(Read(r.AuthorCells, v), "")
+	r.Title.Title, r.Author = Read(r.TitleCells, v), byWord().ReplaceAllString(Read(r.AuthorCells, v), "")
 	code := t.Detection.Code
 	r.Code, r.Contracted, r.Capitals, r.CodeSure = code.String(), t.Detection.Contracted, t.Detection.Capitals, t.Detection.CodeSure
 	r.Headings = Headings(res)

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"continuo/internal/catalogue"
+	"continuo/internal/lazy"
 	"continuo/internal/profile"
 	"continuo/internal/source"
 )
@@ -319,7 +320,7 @@ func (f *finder) titleIn(name string) string {
 
 // volumeFolder is the name of a folder that holds one volume: a word for it and
 // a number, a word or a letter.
-var volumeFolder = regexp.MustCompile(`(?i)^(v|vol|volume|part|pt|bk|book)[ _.-]*([0-9]{1,2}|[ivx]{1,5}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)$`)
+var volumeFolder = lazy.Regexp(`(?i)^(v|vol|volume|part|pt|bk|book)[ _.-]*([0-9]{1,2}|[ivx]{1,5}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)$`)
 
 // volumeFolders makes one title of a folder that holds no braille itself but
 // several folders of one volume each, and returns these.
@@ -330,7 +331,7 @@ func (f *finder) volumeFolders(dir string, c contents) map[string]bool {
 	taken := map[string]bool{}
 	var all []Source
 	for _, sub := range c.folders {
-		if !volumeFolder.MatchString(filepath.Base(sub)) || sub == f.skip {
+		if !volumeFolder().MatchString(filepath.Base(sub)) || sub == f.skip {
 			continue
 		}
 		in, err := f.read(sub)

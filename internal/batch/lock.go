@@ -5,10 +5,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
 	"time"
 
 	"github.com/gofrs/flock"
+
+	"continuo/internal/lazy"
 )
 
 // LockName is the file in a catalogue's folder that a run holds. The lock ends
@@ -50,7 +51,7 @@ func Running(folder string) bool {
 }
 
 // temporary is the form of the names that internal/atomicfile writes under.
-var temporary = regexp.MustCompile(`^\..+\.[0-9]+-[0-9]+\.tmp$`)
+var temporary = lazy.Regexp(`^\..+\.[0-9]+-[0-9]+\.tmp$`)
 
 // sweep removes what a run that was killed left half written in the folders of
 // editions. Only names of our own form go, and only while the lock is held.
@@ -69,7 +70,7 @@ func sweep(folder string) error {
 			continue // no folder
 		}
 		for _, f := range files {
-			if temporary.MatchString(f.Name()) {
+			if temporary().MatchString(f.Name()) {
 				if err := os.Remove(filepath.Join(dir, f.Name())); err != nil {
 					return err
 				}

@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"os"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,6 +10,7 @@ import (
 	"continuo/internal/atomicfile"
 	"continuo/internal/convert"
 	"continuo/internal/english"
+	"continuo/internal/lazy"
 	"continuo/internal/meta"
 	"continuo/internal/profile"
 	"continuo/internal/source"
@@ -121,7 +121,7 @@ func foundIn(t convert.TitleSurvey, print bookInPrint) []meta.Found {
 		add("title", name, "read on the title page")
 	}
 	author := english.Read([]byte(print.author(t)), v)
-	add("creator", strings.TrimSpace(byWord.ReplaceAllString(oneLine(author), "")), "read on the title page; the role is for you to give")
+	add("creator", strings.TrimSpace(byWord().ReplaceAllString(oneLine(author), "")), "read on the title page; the role is for you to give")
 	for _, vol := range t.Volumes {
 		for _, x := range print[vol.File] {
 			frontFacts(x.v, v, add)
@@ -134,8 +134,8 @@ func foundIn(t convert.TitleSurvey, print bookInPrint) []meta.Found {
 const unreadable = '⟦'
 
 var (
-	byWord = regexp.MustCompile(`(?i)^by\b:?`)
-	year   = regexp.MustCompile(`\b(1[4-9]|20)[0-9][0-9]\b`)
+	byWord = lazy.Regexp(`(?i)^by\b:?`)
+	year   = lazy.Regexp(`\b(1[4-9]|20)[0-9][0-9]\b`)
 )
 
 // frontFacts reads the lines before the text whose first words say what they
@@ -159,12 +159,12 @@ func frontFacts(v *structure.Volume, code english.Variant, add func(key, value, 
 		tail := oneLine(english.Read(p.Tail, code) + " " + nextLine(v, i, code))
 		switch p.ID {
 		case english.Copyright:
-			add("dates.copyright", year.FindString(line), where)
+			add("dates.copyright", year().FindString(line), where)
 			add("rights", line, where)
 		case english.AllRights:
 			add("rights", line, where)
 		case english.FirstPublished:
-			add("source.date", year.FindString(line), where)
+			add("source.date", year().FindString(line), where)
 		case english.PublishedBy:
 			add("source.publisher", tail, where)
 		case english.TranscribedBy, english.ProducedBy:

@@ -3,15 +3,15 @@ package cli
 import (
 	"path"
 	"path/filepath"
-	"regexp"
 	"strings"
 
+	"continuo/internal/lazy"
 	"continuo/internal/source"
 )
 
 var (
-	badInName  = regexp.MustCompile(`[<>:"/\\|?*\x00-\x1f]+`)
-	deviceName = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
+	badInName  = lazy.Regexp(`[<>:"/\\|?*\x00-\x1f]+`)
+	deviceName = lazy.Regexp(`(?i)^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
 )
 
 // separators stand between the name of a title and the number of a volume.
@@ -111,8 +111,8 @@ func otherCase(a, b byte) bool { return a&0x20 != b&0x20 }
 
 // cleanName makes a name that every file system takes.
 func cleanName(name string) string {
-	name = strings.Trim(badInName.ReplaceAllString(name, "-"), " .-_")
-	if deviceName.MatchString(name) {
+	name = strings.Trim(badInName().ReplaceAllString(name, "-"), " .-_")
+	if deviceName().MatchString(name) {
 		name += "-book"
 	}
 	return name

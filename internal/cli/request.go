@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"continuo/internal/catalogue"
+	"continuo/internal/lazy"
 	"continuo/internal/plaintext"
 	"continuo/internal/shelf"
 	"continuo/internal/source"
@@ -37,15 +37,15 @@ A table has the columns reader and title, and if wanted format, display, width, 
 var columns = []string{"reader", "title", "format", "display", "width", "blank-lines", "uncontracted-only", "index-code", "due"}
 
 var (
-	codeForm = regexp.MustCompile(`^[A-Za-z]{0,4}[-.]?[0-9]{1,12}[A-Za-z]?$`)
-	ringing  = regexp.MustCompile(`^[0-9]{7,}$`)
+	codeForm = lazy.Regexp(`^[A-Za-z]{0,4}[-.]?[0-9]{1,12}[A-Za-z]?$`)
+	ringing  = lazy.Regexp(`^[0-9]{7,}$`)
 )
 
 // readerCode is an error when a reader code looks like something else: it is up
 // to four letters and up to twelve digits, such as r17 or LIB-0042. Seven digits
 // or more alone may be a telephone number.
 func readerCode(s string) error {
-	if !codeForm.MatchString(s) || ringing.MatchString(s) {
+	if !codeForm().MatchString(s) || ringing().MatchString(s) {
 		return refuse("a reader code is up to four letters and a number, such as r17 or LIB-0042; names, addresses and telephone numbers are not kept", "%q is no reader code", s)
 	}
 	return nil

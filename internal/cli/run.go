@@ -8,11 +8,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"continuo/internal/lazy"
 	"continuo/internal/source"
 )
 
@@ -158,12 +158,12 @@ Page furniture goes, the text stays, and every cell of every source line is acco
 	return root
 }
 
-var noNumber = regexp.MustCompile(`^invalid argument (".*") for (".*") flag: strconv\..*$`)
+var noNumber = lazy.Regexp(`^invalid argument (".*") for (".*") flag: strconv\..*$`)
 
 // flagFault is what is wrong with a flag, in plain words.
 func flagFault(err error) string {
 	text := lowerFirst(err.Error())
-	if m := noNumber.FindStringSubmatch(text); m != nil {
+	if m := noNumber().FindStringSubmatch(text); m != nil {
 		return fmt.Sprintf("the flag %s takes a number, not %s", m[2], m[1])
 	}
 	return text

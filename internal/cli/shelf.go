@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,6 +17,7 @@ import (
 	"continuo/internal/atomicfile"
 	"continuo/internal/catalogue"
 	"continuo/internal/convert"
+	"continuo/internal/lazy"
 	"continuo/internal/meta"
 	"continuo/internal/shelf"
 	"continuo/internal/source"
@@ -264,7 +264,7 @@ func bytesOf(s string) (int64, error) {
 	if s == "" {
 		return 0, nil
 	}
-	m := sizeForm.FindStringSubmatch(s)
+	m := sizeForm().FindStringSubmatch(s)
 	if m == nil {
 		return 0, wrong("for example --size 500M", "--size %q is no size", s)
 	}
@@ -272,7 +272,7 @@ func bytesOf(s string) (int64, error) {
 	return n << map[string]int{"": 0, "K": 10, "M": 20, "G": 30}[strings.ToUpper(m[2])], nil
 }
 
-var sizeForm = regexp.MustCompile(`^([1-9][0-9]{0,9}) ?(?i:([KMG])?B?)$`)
+var sizeForm = lazy.Regexp(`^([1-9][0-9]{0,9}) ?(?i:([KMG])?B?)$`)
 
 // titles are the chosen titles; what a list names and the catalogue lacks is
 // missing.

@@ -3,13 +3,13 @@ package decide
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 
 	"continuo/internal/cell"
+	"continuo/internal/lazy"
 	"continuo/internal/tomlpos"
 )
 
@@ -108,12 +108,12 @@ func decodeError(name string, err error) error {
 	return &Error{name, f.Line, f.Why}
 }
 
-var idForm = regexp.MustCompile(`^(title-[0-9a-f]{14}|(line|hyphen|break)-[0-9a-f]{10}-[0-9a-f]{4})$`)
+var idForm = lazy.Regexp(`^(title-[0-9a-f]{14}|(line|hyphen|break)-[0-9a-f]{10}-[0-9a-f]{4})$`)
 
 func (a *Answer) fault() string {
 	k, ok := Find(a.Kind)
 	switch {
-	case !idForm.MatchString(a.ID):
+	case !idForm().MatchString(a.ID):
 		return fmt.Sprintf("%q is no id of a place", a.ID)
 	case !ok:
 		return fmt.Sprintf("there is no kind of question %q", a.Kind)
@@ -136,7 +136,7 @@ func (a *Answer) fault() string {
 
 func (c *Correction) fault() string {
 	var why string
-	if c.Place != "" && (!idForm.MatchString(c.Place) || !strings.HasPrefix(c.Place, string(Line))) {
+	if c.Place != "" && (!idForm().MatchString(c.Place) || !strings.HasPrefix(c.Place, string(Line))) {
 		return fmt.Sprintf("%q is no id of a line", c.Place)
 	}
 	if c.Old, why = foldOld(c.Old); why != "" {

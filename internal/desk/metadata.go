@@ -7,13 +7,13 @@ import (
 	"io/fs"
 	"net/http"
 	"net/url"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"continuo/internal/atomicfile"
 	"continuo/internal/catalogue"
+	"continuo/internal/lazy"
 	"continuo/internal/meta"
 	"continuo/internal/plaintext"
 )
@@ -301,12 +301,12 @@ func writeMetadata(path string, t meta.Title, comments []string) error {
 }
 
 // problemKey parts the place of a fault: creator[1].role, subjects[0], title.
-var problemKey = regexp.MustCompile(`^([a-z.]+?)(?:\[([0-9]+)\])?(?:\.(name|role|sort))?$`)
+var problemKey = lazy.Regexp(`^([a-z.]+?)(?:\[([0-9]+)\])?(?:\.(name|role|sort))?$`)
 
 // judge puts faults beside their fields.
 func (d *metadataData) judge(list []meta.Problem) {
 	for _, p := range list {
-		m := problemKey.FindStringSubmatch(p.Key)
+		m := problemKey().FindStringSubmatch(p.Key)
 		if m == nil {
 			d.Wrong = append(d.Wrong, wrong{"f-title", p.Key, p.Why})
 			continue

@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,6 +15,7 @@ import (
 
 	"continuo/internal/atomicfile"
 	"continuo/internal/convert"
+	"continuo/internal/lazy"
 	"continuo/internal/plaintext"
 	"continuo/internal/profile"
 )
@@ -69,10 +69,10 @@ func same(a, b string) bool {
 	return b != "" && err1 == nil && err2 == nil && x == y
 }
 
-var notSlug = regexp.MustCompile(`[^a-z0-9]+`)
+var notSlug = lazy.Regexp(`[^a-z0-9]+`)
 
 func slug(path string) string {
-	s := notSlug.ReplaceAllString(strings.ToLower(strings.TrimSuffix(filepath.Base(path), ".toml")), "-")
+	s := notSlug().ReplaceAllString(strings.ToLower(strings.TrimSuffix(filepath.Base(path), ".toml")), "-")
 	return s[:min(len(s), 40)]
 }
 
@@ -276,14 +276,14 @@ func (d *Desk) saveProfile(r *request) (string, error) {
 }
 
 // copyName is a name that a file may have everywhere.
-var copyName = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,39}$`)
+var copyName = lazy.Regexp(`^[a-z0-9][a-z0-9-]{0,39}$`)
 
 // copyProfile makes a file of the house from a profile.
 func (d *Desk) copyProfile(r *request, data *profileData, name string) (string, error) {
 	path := filepath.Join(d.profileFolder(), name+".toml")
 	data.CopyAs = name
 	switch _, err := os.Lstat(path); {
-	case !copyName.MatchString(name) || slices.Contains(profile.Names(), name) || reserved.MatchString(name):
+	case !copyName().MatchString(name) || slices.Contains(profile.Names(), name) || reserved().MatchString(name):
 		data.CopyWhy = "the name is up to 40 small letters, digits and hyphens, and not that of another profile"
 	case err == nil:
 		data.CopyWhy = "there is a profile of this name already"
@@ -296,7 +296,7 @@ func (d *Desk) copyProfile(r *request, data *profileData, name string) (string, 
 	if err := os.MkdirAll(d.profileFolder(), 0o755); err != nil {
 		return "", &problem{http.StatusConflict, err.Error(), "nothing was changed"}
 	}
-	text := ownName.ReplaceAllString(data.Text, "name = "+strconv.Quote(name))
+	text := ownName().ReplaceAllString(data.Text, "name = "+strconv.Quote(name))
 	if err := atomicfile.Write(path, []byte(text)); err != nil {
 		return "", &problem{http.StatusConflict, "the file cannot be written: " + err.Error(), "nothing was changed"}
 	}
@@ -312,10 +312,10 @@ func (d *Desk) copyProfile(r *request, data *profileData, name string) (string, 
 }
 
 // ownName is the line of a profile that says its name.
-var ownName = regexp.MustCompile(`(?m)^name[ \t]*=.*$`)
+var ownName = lazy.Regexp(`(?m)^name[ \t]*=.*$`)
 
 // reserved are names that Windows keeps for devices.
-var reserved = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
+var reserved = lazy.Regexp(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
 
 // useProfile says that the next run uses a profile.
 func (d *Desk) useProfile(r *request, data *profileData) (string, error) {

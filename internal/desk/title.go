@@ -2,11 +2,11 @@ package desk
 
 import (
 	"net/url"
-	"regexp"
 	"strings"
 
 	"continuo/internal/catalogue"
 	"continuo/internal/diag"
+	"continuo/internal/lazy"
 )
 
 // titleData is what the page of a title shows.
@@ -40,13 +40,13 @@ func about(x *catalogue.Detail, v *view) *view {
 }
 
 // languageTag is what a language may be called by (BCP 47).
-var languageTag = regexp.MustCompile(`^[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*$`)
+var languageTag = lazy.Regexp(`^[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*$`)
 
 // langOf is the language of a title when its metadata name another than the pages'
 // own.
 func langOf(x *catalogue.Detail) string {
 	for _, m := range x.Metadata {
-		if m.Name == "language" && languageTag.MatchString(m.Value) && m.Value != "en" && !strings.HasPrefix(m.Value, "en-") {
+		if m.Name == "language" && languageTag().MatchString(m.Value) && m.Value != "en" && !strings.HasPrefix(m.Value, "en-") {
 			return m.Value
 		}
 	}

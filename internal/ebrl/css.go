@@ -3,6 +3,7 @@ package ebrl
 import (
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // statement is a part of a style sheet: what stands before "{", or up to ";" or
@@ -100,7 +101,7 @@ func (c *checker) checkSheet(file, css string, line int) bool {
 				markers = c.declaration(file, strings.ToLower(strings.TrimSpace(name)), strings.TrimSpace(value), s.line) || markers
 			}
 		}
-		for _, m := range cssURL.FindAllStringSubmatch(s.text, -1) {
+		for _, m := range cssURL().FindAllStringSubmatch(s.text, -1) {
 			c.resource(file, strings.Trim(m[1], `"' `), s.line)
 		}
 	}
@@ -108,9 +109,9 @@ func (c *checker) checkSheet(file, css string, line int) bool {
 }
 
 var (
-	cssURL  = regexp.MustCompile(`(?i)url\(\s*("[^"]*"|'[^']*'|[^)]*)\s*\)`)
-	lengths = regexp.MustCompile(`(?i)(^|[^a-z0-9.#_-])[-+]?[0-9]*\.?[0-9]+(px|pt|pc|cm|mm|in|q|vw|vh|vmin|vmax|vi|vb|svw|svh|lvw|lvh|dvw|dvh)($|[^a-z0-9-])`)
-	words   = regexp.MustCompile(`(?i)[a-z-]+`)
+	cssURL  = lazily(`(?i)url\(\s*("[^"]*"|'[^']*'|[^)]*)\s*\)`)
+	lengths = lazily(`(?i)(^|[^a-z0-9.#_-])[-+]?[0-9]*\.?[0-9]+(px|pt|pc|cm|mm|in|q|vw|vh|vmin|vmax|vi|vb|svw|svh|lvw|lvh|dvw|dvh)($|[^a-z0-9-])`)
+	words   = lazily(`(?i)[a-z-]+`)
 )
 
 // atRule checks @charset, @import and @media.
@@ -128,7 +129,7 @@ func (c *checker) atRule(file string, s statement) {
 			c.resource(file, name, s.line)
 			rest = after
 		}
-		c.media(file, cssURL.ReplaceAllString(rest, ""), s.line)
+		c.media(file, cssURL().ReplaceAllString(rest, ""), s.line)
 	case strings.HasPrefix(lower, "@media"):
 		c.media(file, s.text[len("@media"):], s.line)
 	}
@@ -136,7 +137,7 @@ func (c *checker) atRule(file string, s statement) {
 
 // media checks a media query (6.3.3).
 func (c *checker) media(file, query string, line int) {
-	for _, w := range words.FindAllString(query, -1) {
+	for _, w := range words().FindAllString(query, -1) {
 		switch strings.ToLower(w) {
 		case "braille":
 			c.add("X10", file, line, "a media query asks for braille")
@@ -144,7 +145,7 @@ func (c *checker) media(file, query string, line int) {
 			c.add("X10-other", file, line, "a media query asks for %s", strings.ToLower(w))
 		}
 	}
-	if m := lengths.FindString(query); m != "" {
+	if m := lengths().FindString(query); m != "" {
 		c.add("X9", file, line, "the length %q in a media query is not relative to the font", strings.Trim(m, " :;,()<>="))
 	}
 }
@@ -159,7 +160,7 @@ func (c *checker) declaration(file, name, value string, line int) bool {
 	case name == "color" || name == "font" || strings.HasPrefix(name, "font-") || strings.HasPrefix(name, "text-decoration") || name == "text-shadow" || name == "text-underline-position":
 		c.add("X8", file, line, "the property %s changes the look of characters", name)
 	}
-	if m := lengths.FindString(value); m != "" && !strings.HasPrefix(name, "--") {
+	if m := lengths().FindString(value); m != "" && !strings.HasPrefix(name, "--") {
 		c.add("X9", file, line, "the length %q of %s is not relative to the font", strings.Trim(m, " :;,()"), name)
 	}
 	if name != "list-style" && name != "list-style-type" {
@@ -170,4 +171,9 @@ func (c *checker) declaration(file, name, value string, line int) bool {
 	}
 	c.add("X3", file, line, "%s is %q: the reading system would mark the items", name, value)
 	return true
+}
+
+// lazily is a regular expression that is compiled on its first use.
+func lazily(expr string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expr) })
 }

@@ -1,7 +1,6 @@
 package ebrl
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -281,10 +280,10 @@ func (c *checker) readSpine(s *node) {
 }
 
 var (
-	dateForm   = regexp.MustCompile(`^[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?$`)
-	momentForm = regexp.MustCompile(`^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]Z$`)
-	cellForm   = regexp.MustCompile(`^(6|8|6, ?8|8, ?6)$`)
-	tactile    = regexp.MustCompile(`^(none|(JPG|PNG|SVG|PDF)(, ?(JPG|PNG|SVG|PDF))*)$`)
+	dateForm   = lazily(`^[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?$`)
+	momentForm = lazily(`^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]Z$`)
+	cellForm   = lazily(`^(6|8|6, ?8|8, ?6)$`)
+	tactile    = lazily(`^(none|(JPG|PNG|SVG|PDF)(, ?(JPG|PNG|SVG|PDF))*)$`)
 )
 
 // told is one value of the metadata.
@@ -360,13 +359,13 @@ func braiTag(tag string) bool {
 }
 
 func (c *checker) braille(line int, meta map[string][]told) {
-	c.once("M-modified", "dcterms:modified", line, meta["dcterms:modified"], momentForm.MatchString)
-	c.once("M-copyright", "dcterms:dateCopyrighted", line, meta["dcterms:dateCopyrighted"], dateForm.MatchString)
-	c.once("M-cell", "a11y:brailleCellType", line, meta["a11y:brailleCellType"], cellForm.MatchString)
+	c.once("M-modified", "dcterms:modified", line, meta["dcterms:modified"], momentForm().MatchString)
+	c.once("M-copyright", "dcterms:dateCopyrighted", line, meta["dcterms:dateCopyrighted"], dateForm().MatchString)
+	c.once("M-cell", "a11y:brailleCellType", line, meta["a11y:brailleCellType"], cellForm().MatchString)
 	c.some("M-system", "a11y:brailleSystem", line, meta["a11y:brailleSystem"])
 	c.once("M-complete", "a11y:completeTranscription", line, meta["a11y:completeTranscription"], func(v string) bool { return v == "true" || v == "false" })
 	c.some("M-producer", "a11y:producer", line, meta["a11y:producer"])
-	c.once("M-tactile", "a11y:tactileGraphics", line, meta["a11y:tactileGraphics"], tactile.MatchString)
+	c.once("M-tactile", "a11y:tactileGraphics", line, meta["a11y:tactileGraphics"], tactile().MatchString)
 	for _, name := range []string{"a11y:minimumCells", "a11y:minimumLines"} {
 		if list := meta[name]; len(list) > 0 {
 			c.once("M-size", name, line, list, func(v string) bool { n, err := strconv.Atoi(v); return err == nil && n > 0 })

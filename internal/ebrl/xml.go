@@ -5,7 +5,6 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -213,14 +212,14 @@ func (r *reader) token(tok xml.Token, line int) bool {
 
 // declaration is the version that an XML declaration begins with (XML 1.0,
 // production 23).
-var declaration = regexp.MustCompile(`^\s*version\s*=\s*("1\.[0-9]+"|'1\.[0-9]+')(\s|$)`)
+var declaration = lazily(`^\s*version\s*=\s*("1\.[0-9]+"|'1\.[0-9]+')(\s|$)`)
 
 // instruction looks at the XML declaration.
 func (r *reader) instruction(t xml.ProcInst, line int) bool {
 	if t.Target != "xml" {
 		return true
 	}
-	if !declaration.Match(t.Inst) {
+	if !declaration().Match(t.Inst) {
 		r.c.add("C15", r.file, line, "is not well-formed: its XML declaration has no version")
 		return false
 	}

@@ -9,6 +9,7 @@ import (
 
 	"continuo/internal/cell"
 	"continuo/internal/english"
+	"continuo/internal/lazy"
 )
 
 // longList is how many headwords a web page lists one by one. Of more, it
@@ -187,12 +188,12 @@ func (r *Row) text() string {
 //go:embed finders.html
 var files embed.FS
 
-var page = template.Must(template.ParseFS(files, "finders.html"))
+var page = lazy.Template(func() (*template.Template, error) { return template.ParseFS(files, "finders.html") })
 
 // HTML is the list as a web page for helpers: print, cells and Braille ASCII
 // side by side; no script. Name is the file name of the edition.
 func (l *List) HTML(name string) ([]byte, error) {
 	b := bytes.NewBufferString(pageHead)
-	err := page.Execute(b, map[string]any{"Name": name, "Title": strings.TrimSpace(english.Read(l.Title, l.Variant)), "Cells": cell.Unicode(l.Title), "Groups": l.Groups(true)})
+	err := page().Execute(b, map[string]any{"Name": name, "Title": strings.TrimSpace(english.Read(l.Title, l.Variant)), "Cells": cell.Unicode(l.Title), "Groups": l.Groups(true)})
 	return b.Bytes(), err
 }

@@ -7,7 +7,6 @@ import (
 	"bytes"
 	"fmt"
 	"path"
-	"regexp"
 	"sort"
 	"strings"
 
@@ -15,6 +14,7 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/english"
 	"continuo/internal/layout"
+	"continuo/internal/lazy"
 	"continuo/internal/profile"
 	"continuo/internal/source"
 )
@@ -172,13 +172,13 @@ func (x *learner) wording(s *convert.Survey, files []*source.File) {
 	}
 }
 
-var volumeName = regexp.MustCompile(`(?i)^(.+?)([ _.-]*)(volume|vol|part|pt|v)?([ _.-]*)([0-9]{1,3})$`)
+var volumeName = lazy.Regexp(`(?i)^(.+?)([ _.-]*)(volume|vol|part|pt|v)?([ _.-]*)([0-9]{1,3})$`)
 
 // name counts the pattern of one file name.
 func (x *learner) name(base string) {
 	stem := strings.TrimSuffix(base, path.Ext(base))
 	x.l.Files++
-	m := volumeName.FindStringSubmatch(stem)
+	m := volumeName().FindStringSubmatch(stem)
 	if m == nil || m[2] == "" && m[3] == "" && m[4] == "" {
 		x.names["no volume number is told"]++
 		return

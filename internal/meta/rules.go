@@ -3,13 +3,14 @@ package meta
 import (
 	"fmt"
 	"net/url"
-	"regexp"
 	"strings"
 	"time"
 	"unicode"
 	"unicode/utf8"
 
 	"golang.org/x/text/language"
+
+	"continuo/internal/lazy"
 )
 
 // Problem is one value that no format could use. Key is its place in the file:
@@ -123,7 +124,7 @@ func (r *rules) language(tag string) {
 }
 
 // role is a code of the MARC relator list (Library of Congress).
-var role = regexp.MustCompile(`^[a-z]{3}$`)
+var role = lazy.Regexp(`^[a-z]{3}$`)
 
 func (r *rules) creator(key string, c Creator) {
 	if strings.TrimSpace(c.Name) == "" {
@@ -131,7 +132,7 @@ func (r *rules) creator(key string, c Creator) {
 	}
 	r.line(key+".name", c.Name)
 	r.line(key+".sort", c.Sort)
-	if c.Role != "" && !role.MatchString(c.Role) {
+	if c.Role != "" && !role().MatchString(c.Role) {
 		r.bad(key+".role", "%q is not a code of three small letters: aut author, edt editor, trl translator, ill illustrator, nrt narrator", c.Role)
 	}
 }
@@ -209,7 +210,7 @@ func validISBN(n string) bool {
 
 // ISBN finds the first valid ISBN in a line of print and returns it as a URN.
 func ISBN(line string) (string, bool) {
-	for _, m := range isbnLike.FindAllString(line, -1) {
+	for _, m := range isbnLike().FindAllString(line, -1) {
 		if n, ok := isbn(m); ok && validISBN(n) {
 			return "urn:isbn:" + n, true
 		}
@@ -217,7 +218,7 @@ func ISBN(line string) (string, bool) {
 	return "", false
 }
 
-var isbnLike = regexp.MustCompile(`(?i)[0-9][0-9 -]{8,20}[0-9x]`)
+var isbnLike = lazy.Regexp(`(?i)[0-9][0-9 -]{8,20}[0-9x]`)
 
 func (t Title) normal() Title {
 	trim := strings.TrimSpace

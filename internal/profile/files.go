@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+
+	"continuo/internal/lazy"
 )
 
 // Files is how a house stores its volumes: the table [files] of a profile. It
@@ -50,14 +52,14 @@ var inPattern = map[string]string{
 	"number": `(?P<title>[0-9]+)`, "title": `(?P<title>.+?)`, "volume": `(?P<volume>[0-9]{1,3})`, "letter": `(?P<volume>[a-z])`, "any": `.*?`,
 }
 
-var braces = regexp.MustCompile(`\{([^{}]*)\}| +|[^{ ]+|.`)
+var braces = lazy.Regexp(`\{([^{}]*)\}| +|[^{ ]+|.`)
 
 // pattern turns a pattern of names into a regular expression.
 func pattern(text string) (*regexp.Regexp, error) {
 	var b strings.Builder
 	b.WriteString(`(?i)^`)
 	seen := map[string]int{}
-	for _, m := range braces.FindAllStringSubmatch(text, -1) {
+	for _, m := range braces().FindAllStringSubmatch(text, -1) {
 		switch re, ok := inPattern[m[1]]; {
 		case ok:
 			for _, g := range []string{"title", "volume"} {

@@ -3,10 +3,10 @@ package profile
 import (
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 
+	"continuo/internal/lazy"
 	"continuo/internal/tomlpos"
 )
 
@@ -87,10 +87,10 @@ func (w *Words) problems() []problem {
 	bad := func(key, format string, a ...any) {
 		out = append(out, problem{"words." + key, fmt.Sprintf(format, a...)})
 	}
-	if !languageTag.MatchString(w.Language) {
+	if !languageTag().MatchString(w.Language) {
 		bad("language", "a language tag such as \"cy\" is wanted, not %q", w.Language)
 	}
-	if w.Table != "" && !tableName.MatchString(w.Table) {
+	if w.Table != "" && !tableName().MatchString(w.Table) {
 		bad("table", "%q is no name of a liblouis table, such as \"cy-cy-g2.ctb\"", w.Table)
 	}
 	if len(w.Phrases) == 0 {
@@ -111,15 +111,15 @@ func (w *Words) problems() []problem {
 }
 
 var (
-	languageTag = regexp.MustCompile(`^[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*$`)
-	tableName   = regexp.MustCompile(`^[^\s\x00-\x1F\x7F-][^\x00-\x1F\x7F]*$`)
-	phraseID    = regexp.MustCompile(`^[a-z]+(-[a-z]+)*$`)
+	languageTag = lazy.Regexp(`^[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*$`)
+	tableName   = lazy.Regexp(`^[^\s\x00-\x1F\x7F-][^\x00-\x1F\x7F]*$`)
+	phraseID    = lazy.Regexp(`^[a-z]+(-[a-z]+)*$`)
 )
 
 // phraseFault says what is wrong with one phrase; its words are put into used.
 func phraseFault(p string, used map[string]bool) string {
 	id, wordings, ok := strings.Cut(p, ":")
-	if !ok || !phraseID.MatchString(strings.TrimSpace(id)) {
+	if !ok || !phraseID().MatchString(strings.TrimSpace(id)) {
 		return fmt.Sprintf("%q is not \"id: wording\"", p)
 	}
 	for _, wording := range strings.Split(wordings, "|") {

@@ -9,13 +9,13 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"regexp"
 	"sort"
 	"strings"
 
 	"github.com/gofrs/flock"
 
 	"continuo/internal/atomicfile"
+	"continuo/internal/lazy"
 )
 
 // Options say how a card is built.
@@ -332,13 +332,13 @@ func (b *build) space(todo []Entry) error {
 	return nil
 }
 
-var leftover = regexp.MustCompile(`^\..*\.[0-9]+-[0-9]+\.tmp$`)
+var leftover = lazy.Regexp(`^\..*\.[0-9]+-[0-9]+\.tmp$`)
 
 // sweep removes the temporary files of an interrupted build.
 func (b *build) sweep() {
 	for _, dir := range []string{booksDir, dataDir} {
 		filepath.WalkDir(b.at(dir), func(p string, e fs.DirEntry, err error) error {
-			if err == nil && e.Type().IsRegular() && leftover.MatchString(e.Name()) {
+			if err == nil && e.Type().IsRegular() && leftover().MatchString(e.Name()) {
 				os.Remove(p)
 			}
 			return nil
@@ -346,7 +346,7 @@ func (b *build) sweep() {
 	}
 	entries, _ := os.ReadDir(b.dir)
 	for _, e := range entries {
-		if e.Type().IsRegular() && leftover.MatchString(e.Name()) && strings.HasPrefix(e.Name(), ".index.") {
+		if e.Type().IsRegular() && leftover().MatchString(e.Name()) && strings.HasPrefix(e.Name(), ".index.") {
 			os.Remove(filepath.Join(b.dir, e.Name()))
 		}
 	}

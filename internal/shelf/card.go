@@ -12,9 +12,10 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"regexp"
 	"sort"
 	"strings"
+
+	"continuo/internal/lazy"
 )
 
 // Entry is one edition on a card. Path is relative to the card, with slashes.
@@ -104,10 +105,10 @@ func readCard(dir, name string) (*Card, error) {
 	return c, nil
 }
 
-var safePath = regexp.MustCompile(`^books(/[a-z0-9-]+)?/[a-z0-9-]+\.[a-z]+$`)
+var safePath = lazy.Regexp(`^books(/[a-z0-9-]+)?/[a-z0-9-]+\.[a-z]+$`)
 
 // safe reports whether a path of a record is one that this program gives.
-func safe(p string) bool { return safePath.MatchString(p) && path.Clean(p) == p }
+func safe(p string) bool { return safePath().MatchString(p) && path.Clean(p) == p }
 
 func (c *Card) encode() []byte {
 	sort.Slice(c.Titles, func(i, j int) bool { return c.Titles[i].Path < c.Titles[j].Path })

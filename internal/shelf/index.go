@@ -11,6 +11,7 @@ import (
 
 	"continuo/internal/atomicfile"
 	"continuo/internal/english"
+	"continuo/internal/lazy"
 )
 
 // ordered are the titles of a card as an index lists them.
@@ -168,7 +169,7 @@ func (c *Card) groups() []letterGroup {
 	var out []letterGroup
 	for _, e := range c.ordered() {
 		l := "0-9"
-		if k := notPlain.ReplaceAllString(sortKey(e.Title), ""); k != "" && k[0] >= 'a' {
+		if k := notPlain().ReplaceAllString(sortKey(e.Title), ""); k != "" && k[0] >= 'a' {
 			l = strings.ToUpper(k[:1])
 		}
 		if n := len(out); n == 0 || out[n-1].Letter != l {
@@ -179,7 +180,8 @@ func (c *Card) groups() []letterGroup {
 	return out
 }
 
-var page = template.Must(template.New("index").Funcs(template.FuncMap{"id": func(s string) string { return "letter-" + strings.ToLower(s) }}).Parse(`<!DOCTYPE html>
+var page = lazy.Template(func() (*template.Template, error) {
+	return template.New("index").Funcs(template.FuncMap{"id": func(s string) string { return "letter-" + strings.ToLower(s) }}).Parse(`<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8"/>
@@ -220,12 +222,13 @@ li { margin-bottom: .5em }
 </main>
 </body>
 </html>
-`))
+`)
+})
 
 // web is the index as a web page that needs no script.
 func (c *Card) web() ([]byte, error) {
 	var b bytes.Buffer
-	err := page.Execute(&b, struct {
+	err := page().Execute(&b, struct {
 		Titles  []Entry
 		Groups  []letterGroup
 		Missing []Missing

@@ -13,7 +13,6 @@ package shelf
 import (
 	"fmt"
 	"path"
-	"regexp"
 	"sort"
 	"strings"
 	"unicode"
@@ -21,6 +20,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"continuo/internal/english"
+	"continuo/internal/lazy"
 )
 
 // Item is one title that was chosen.
@@ -93,8 +93,8 @@ const (
 )
 
 var (
-	notPlain = regexp.MustCompile(`[^a-z0-9]+`)
-	devices  = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
+	notPlain = lazy.Regexp(`[^a-z0-9]+`)
+	devices  = lazy.Regexp(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
 	articles = []string{"the ", "a ", "an "}
 )
 
@@ -126,9 +126,9 @@ func plain(s string) string {
 
 // fileName is the name of a title on a card, without ending.
 func fileName(it Item) string {
-	name := strings.Trim(notPlain.ReplaceAllString(sortKey(it.Title), "-"), "-")
+	name := strings.Trim(notPlain().ReplaceAllString(sortKey(it.Title), "-"), "-")
 	if name == "" {
-		name = strings.Trim(notPlain.ReplaceAllString(plain(it.Key), "-"), "-")
+		name = strings.Trim(notPlain().ReplaceAllString(plain(it.Key), "-"), "-")
 	}
 	if len(name) > maxName {
 		name = name[:maxName+1]
@@ -140,7 +140,7 @@ func fileName(it Item) string {
 	if name == "" {
 		name = "book"
 	}
-	if devices.MatchString(name) {
+	if devices().MatchString(name) {
 		name += "-book"
 	}
 	return name
@@ -153,7 +153,7 @@ func Groupings() []string { return []string{"none", "letter", "author"} }
 func folder(it Item, grouping string) string {
 	switch grouping {
 	case "letter":
-		k := notPlain.ReplaceAllString(sortKey(it.Title), "")
+		k := notPlain().ReplaceAllString(sortKey(it.Title), "")
 		if k == "" {
 			return booksDir + "/0-9"
 		}

@@ -170,7 +170,7 @@ func TestNames(t *testing.T) {
 			if !fat.MatchString(p) || !safe(p) || len(p) > 64 {
 				t.Fatalf("%s: %q", key, p)
 			}
-			if base := strings.TrimSuffix(filepath.Base(p), ".brf"); devices.MatchString(base) {
+			if base := strings.TrimSuffix(filepath.Base(p), ".brf"); devices().MatchString(base) {
 				t.Fatalf("%q is a device", p)
 			}
 			if seen[strings.ToLower(p)] {

@@ -6,11 +6,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"continuo/internal/lazy"
 )
 
 // Lines finds the line of every key and table of a TOML text, by its dotted
@@ -132,7 +133,7 @@ func faultsOf(err error) []Fault {
 }
 
 // wrongKind is what the reader says of a value of the wrong kind, in words of Go.
-var wrongKind = regexp.MustCompile(`^cannot decode TOML (.+?) into (?:struct field \S+ of type )?(\S+)$`)
+var wrongKind = lazy.Regexp(`^cannot decode TOML (.+?) into (?:struct field \S+ of type )?(\S+)$`)
 
 // kindWords are kinds of TOML values and types of Go in words; other types are
 // tables.
@@ -141,7 +142,7 @@ var kindWords = map[string]string{"string": "text in quotes", "integer": "a whol
 
 // inWords says it for people who do not write Go.
 func inWords(why string, key []string) string {
-	m := wrongKind.FindStringSubmatch(why)
+	m := wrongKind().FindStringSubmatch(why)
 	if m == nil {
 		return why
 	}

@@ -3,7 +3,6 @@ package triage
 import (
 	"fmt"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/decide"
 	"continuo/internal/english"
+	"continuo/internal/lazy"
 	"continuo/internal/source"
 )
 
@@ -56,7 +56,7 @@ func distinct(vols []convert.VolumeSurvey, files []*source.File) []convert.Volum
 	return out
 }
 
-var lastToken = regexp.MustCompile(`(?i)^(.*?)([0-9]{1,3}|(?:^|[ _.-])(?:[ivx]{1,6}|[a-z]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)|[a-z])$`)
+var lastToken = lazy.Regexp(`(?i)^(.*?)([0-9]{1,3}|(?:^|[ _.-])(?:[ivx]{1,6}|[a-z]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)|[a-z])$`)
 
 var numberWords = strings.Fields("one two three four five six seven eight nine ten eleven twelve")
 
@@ -68,7 +68,7 @@ func fileNumbers(vols []convert.VolumeSurvey) []int {
 	stem := "\x00"
 	for _, v := range vols {
 		base := path.Base(strings.ReplaceAll(v.File, `\`, "/"))
-		m := lastToken.FindStringSubmatch(strings.TrimSuffix(base, path.Ext(base)))
+		m := lastToken().FindStringSubmatch(strings.TrimSuffix(base, path.Ext(base)))
 		switch s := ""; {
 		case v.Prelim && (m == nil || stem == "\x00" || strings.ToLower(m[1]) != stem):
 			parts = append(parts, "")

@@ -3,11 +3,11 @@ package ebraille
 import (
 	"crypto/sha256"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"continuo/internal/english"
+	"continuo/internal/lazy"
 )
 
 // Metadata is what the package document says of the publication (5.3). All text
@@ -66,9 +66,9 @@ func (e *Incomplete) Error() string {
 }
 
 var (
-	brailleTag = regexp.MustCompile(`^[A-Za-z]{2,8}(-[A-Za-z]{3}){0,3}-[Bb]rai(-[A-Za-z0-9]{1,8})*$`)
-	dateForm   = regexp.MustCompile(`^[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?$`)
-	momentForm = regexp.MustCompile(`^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]Z$`)
+	brailleTag = lazy.Regexp(`^[A-Za-z]{2,8}(-[A-Za-z]{3}){0,3}-[Bb]rai(-[A-Za-z0-9]{1,8})*$`)
+	dateForm   = lazy.Regexp(`^[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?$`)
+	momentForm = lazy.Regexp(`^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]Z$`)
 )
 
 // wants lists what m lacks (5.3.3), in the order of the metadata file.
@@ -81,16 +81,16 @@ func (m *Metadata) wants() []Want {
 	}
 	need(len(m.Titles) > 0, "title", "dc:title", "", "the title of the book in print")
 	need(len(m.Creators) > 0, "creator", "dc:creator", "", "the author in print; for a book without one its editor, or the body that issued it")
-	tag := slices.IndexFunc(m.Languages, func(s string) bool { return !brailleTag.MatchString(s) })
+	tag := slices.IndexFunc(m.Languages, func(s string) bool { return !brailleTag().MatchString(s) })
 	if tag >= 0 {
 		need(false, "language", "dc:language", m.Languages[tag], "a language tag with the script Brai, as en-Brai-GB")
 	}
 	need(len(m.Languages) > 0, "language", "dc:language", "", "the language of the text, as en-GB")
 	need(len(m.Producers) > 0, "producers", "a11y:producer", "", "who made the braille")
-	need(dateForm.MatchString(m.Copyright), "dates.copyright", "dcterms:dateCopyrighted", m.Copyright, "the copyright year of the work in print, as 1999; the standard has no value for a year that is not known")
-	need(dateForm.MatchString(m.Date), "dates.publication", "dc:date", m.Date, "when this edition is published, as 2026-01-31")
+	need(dateForm().MatchString(m.Copyright), "dates.copyright", "dcterms:dateCopyrighted", m.Copyright, "the copyright year of the work in print, as 1999; the standard has no value for a year that is not known")
+	need(dateForm().MatchString(m.Date), "dates.publication", "dc:date", m.Date, "when this edition is published, as 2026-01-31")
 	need(m.Complete == "true" || m.Complete == "false", "complete", "a11y:completeTranscription", m.Complete, "true when the braille has all of the work, else false")
-	need(momentForm.MatchString(m.Modified), "modified", "dcterms:modified", m.Modified, "when this edition was made, as 2026-01-31T12:00:00Z")
+	need(momentForm().MatchString(m.Modified), "modified", "dcterms:modified", m.Modified, "when this edition was made, as 2026-01-31T12:00:00Z")
 	need(m.CellType == "" || slices.Contains([]string{"6", "8", "6, 8", "8, 6"}, m.CellType), "cell-type", "a11y:brailleCellType", m.CellType, "6, 8, or both with a comma and a blank")
 	need(len(m.Systems) > 0, "system", "a11y:brailleSystem", "", "the braille code of the text, as UEB grade2")
 	return out
@@ -264,7 +264,7 @@ func (w *writer) recommended(b *strings.Builder, m Metadata) {
 	if m.Source.Publisher != "" {
 		fmt.Fprintf(b, "<meta property=\"dcterms:publisher\" refines=\"#src\">%s</meta>\n", escape(m.Source.Publisher))
 	}
-	if dateForm.MatchString(m.Source.Date) {
+	if dateForm().MatchString(m.Source.Date) {
 		fmt.Fprintf(b, "<meta property=\"dcterms:date\" refines=\"#src\">%s</meta>\n", m.Source.Date)
 	}
 }
