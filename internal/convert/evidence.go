@@ -94,24 +94,21 @@ func gaps(seen []numbered) []int {
 // full reports whether a line of text stands as low on its page as text
 // commonly ends, or less than so many lines above.
 func full(v *structure.Volume, last *structure.Unit, above int32) bool {
-	low := map[int32]int32{} // page to its lowest line of text
-	for i := range v.Units {
-		if u := &v.Units[i]; u.Page >= v.BodyPage && u.Page < last.Page {
-			low[u.Page] = max(low[u.Page], u.Line-v.Pages[u.Page].First)
-		}
-	}
-	count := map[int32]int{}
-	for _, n := range low {
-		count[n]++
-	}
 	at := last.Line - v.Pages[last.Page].First + above
-	below := 0
-	for n, c := range count {
-		if n > at {
-			below += c
+	pages, below := 0, 0
+	for i := 0; i < len(v.Units); {
+		page, low := v.Units[i].Page, int32(0) // and its lowest line of text
+		for ; i < len(v.Units) && v.Units[i].Page == page; i++ {
+			low = max(low, v.Units[i].Line-v.Pages[page].First)
+		}
+		if page < v.BodyPage || page >= last.Page {
+			continue
+		}
+		if pages++; low > at {
+			below++
 		}
 	}
-	return 2*below <= len(low)
+	return 2*below <= pages
 }
 
 // letters reports whether a prefix says more than the volume.

@@ -65,13 +65,19 @@ func survey(titles []assemble.Title) *Survey {
 	s := &Survey{}
 	for _, t := range titles {
 		ts := TitleSurvey{Findings: t.Findings}
-		ts.Detection = detect(t.Volumes)
+		ts.Volumes = make([]VolumeSurvey, len(t.Volumes))
+		layout.Each(len(t.Volumes)+1, func(i int) {
+			if i == 0 { // the longest first
+				ts.Detection = detect(t.Volumes)
+				return
+			}
+			ts.Volumes[i-1] = volumeSurvey(t.Volumes[i-1])
+		})
 		ts.Code = ts.Detection.Variant
 		for _, v := range t.Volumes {
 			if ts.Title == "" {
 				ts.Title = strings.Join(rawTitle(v), " ")
 			}
-			ts.Volumes = append(ts.Volumes, volumeSurvey(v))
 		}
 		s.Titles = append(s.Titles, ts)
 	}

@@ -112,32 +112,37 @@ func core(token []byte) (word, before, after []byte) {
 // first; then the parts are read and the word is written anew; unsure, the
 // hyphen stays.
 func (v *Vocabulary) Join(first, second []byte, variant Variant) Joined {
+	j, _ := v.join(first, second, variant)
+	return j
+}
+
+// join is Join, with the parts as they were read, if they had to be.
+func (v *Vocabulary) join(first, second []byte, variant Variant) (Joined, parts) {
 	if len(first) < 2 || first[len(first)-1] != '-' || len(second) == 0 {
-		return keep(first, second, "no hyphen between two parts", 1)
+		return keep(first, second, "no hyphen between two parts", 1), parts{}
 	}
 	if c := first[len(first)-2]; c == '-' || c == ',' {
-		return keep(first, second, "a dash, no hyphen", 1)
+		return keep(first, second, "a dash, no hyphen", 1), parts{}
 	}
 	if second[0] == ',' || second[0] == '#' || digitEnd(first) {
-		return keep(first, second, "a capital or a number at the hyphen", 0.99)
+		return keep(first, second, "a capital or a number at the hyphen", 0.99), parts{}
 	}
 	v.Prepare(variant)
 	h := v.halves(first, second, variant)
 	if j, ok := v.byBook(h); ok {
-		return j
+		return j, h
 	}
-	return v.byReading(h)
+	return v.byReading(h), h
 }
 
 // Divides reports whether only a division explains the hyphen between the two
 // parts: they read as one word, and one of them at least is no word of the book
 // nor looks like one.
 func (v *Vocabulary) Divides(first, second []byte, variant Variant) bool {
-	j := v.Join(first, second, variant)
+	j, h := v.join(first, second, variant)
 	if !j.DropHyphen || j.Confidence < 0.95 {
 		return false
 	}
-	h := v.halves(first, second, variant)
 	return v.print[h.headPrint] == 0 || v.print[h.tailPrint] == 0
 }
 

@@ -39,11 +39,14 @@ func AppendStrip(dst, line []byte) []byte {
 			}
 		}
 		dst = append(dst, c)
-		start = opensWord(line, i, start)
+		start = mayOpen[c] && opensWord(line, i, start)
 		i++
 	}
 	return dst
 }
+
+// mayOpen marks the cells after which a word may start, see opensWord.
+var mayOpen = cellSet(" -'87<;\".@(&=!)609")
 
 // opensWord reports whether a word can start after the cell at i: after a
 // blank, a hyphen or dash, and after opening punctuation at a word start.

@@ -302,16 +302,24 @@ func (v *Volume) countLike(edges []edgeLine) {
 // heading that it repeats.
 func (e *edgeLine) recurs() bool { return e.inner >= 3 && e.inner > e.like }
 
+// linesOf marks the lines that are edge lines.
+func (v *Volume) linesOf(edges []edgeLine) []bool {
+	lines := make([]bool, len(v.Lines))
+	for i := range edges {
+		lines[edges[i].line] = true
+	}
+	return lines
+}
+
 // countInner counts the centred lines within pages for the edge lines.
 func (v *Volume) countInner(edges []edgeLine) {
-	skip, count := map[int32]bool{}, map[string]int{}
+	skip, count := v.linesOf(edges), map[string]int{}
 	for i := range edges {
-		skip[edges[i].line] = true
 		count[edges[i].norm] = 0
 	}
 	delete(count, "")
 	for i := range v.Lines {
-		if v.Lines[i].Role != Text || skip[int32(i)] || !v.Centred(int32(i)) {
+		if v.Lines[i].Role != Text || skip[i] || !v.Centred(int32(i)) {
 			continue
 		}
 		norm := Normal(v.TextOf(int32(i)))
@@ -327,13 +335,8 @@ func (v *Volume) countInner(edges []edgeLine) {
 // addHeadings takes down the centred lines of a volume that are no edge lines
 // with a number and no last lines: what a head may repeat.
 func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
-	skip := map[int32]bool{}
-	for i := range edges {
-		skip[edges[i].line] = true
-	}
-	v.level = v.levels()
+	skip := v.linesOf(edges)
 	hb.addEnds(v)
-	v.countInner(edges)
 	hb.inner.room, hb.tops.room = 400, 400
 	if len(edges) > 0 {
 		if top := v.Pages[edges[0].page].Top; v.Centred(top) {
@@ -343,7 +346,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	}
 	for i := range v.Lines {
 		l := &v.Lines[i]
-		if l.Role != Text || skip[int32(i)] || !v.Centred(int32(i)) || v.atLevel(int32(i)) {
+		if l.Role != Text || skip[i] || !v.Centred(int32(i)) || v.atLevel(int32(i)) {
 			continue
 		}
 		norm := Normal(v.TextOf(int32(i)))

@@ -192,6 +192,8 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		vols[i].settleLone(finds[i], &beside)
 		edges[i] = vols[i].edgeLines(finds[i])
 		vols[i].countLike(edges[i])
+		vols[i].countInner(edges[i])
+		vols[i].level = vols[i].levels()
 		vols[i].findGuides(edges[i])
 	})
 	believeGuides(vols)

@@ -124,7 +124,7 @@ func (r *running) written(raw string) int {
 // addCapitals takes down the headings of a volume that are written with
 // capitals.
 func (hb *headbook) addCapitals(v *Volume, edges []edgeLine) {
-	numbered := map[int32]bool{}
+	numbered := make([]bool, len(v.Lines))
 	for i := range edges {
 		numbered[edges[i].line] = edges[i].number || !edges[i].top
 	}
@@ -132,7 +132,7 @@ func (hb *headbook) addCapitals(v *Volume, edges []edgeLine) {
 		if l := &v.Lines[i]; l.Role == Text && l.Text.From <= 2 && int(l.Text.To) > v.Width/2 {
 			hb.running.addSentences(v.TextOf(int32(i)))
 		}
-		if l := &v.Lines[i]; l.Role == Text && l.Text.From >= 3 && !numbered[int32(i)] && v.Centred(int32(i)) {
+		if l := &v.Lines[i]; l.Role == Text && l.Text.From >= 3 && !numbered[i] && v.Centred(int32(i)) {
 			if t := v.TextOf(int32(i)); len(t) > 0 && t[0] == ',' {
 				hb.running.capital[Normal(t)] = true
 			}
@@ -152,7 +152,7 @@ var signs = func() (set [256]bool) {
 // a letter: after a full stop and a blank.
 func (r *running) addSentences(t []byte) {
 	for i := 3; i+1 < len(t); i++ {
-		if t[i-1] != cell.Blank || t[i-2] != '4' || t[i-3] == cell.Blank || t[i] != ',' && signs[t[i]] {
+		if t[i-2] != '4' || t[i-1] != cell.Blank || t[i-3] == cell.Blank || t[i] != ',' && signs[t[i]] {
 			continue
 		}
 		r.sentences++

@@ -648,14 +648,9 @@ func (f *Flow) paragraph(i, j, runIndent int, m model, moved book.ReasonID) {
 }
 
 // wideGap reports whether a text holds columns: two blanks together.
-func wideGap(t []byte) bool {
-	for k := 1; k < len(t); k += 2 { // one of two blanks together stands at an odd cell
-		if t[k] == cell.Blank && (t[k-1] == cell.Blank || k+1 < len(t) && t[k+1] == cell.Blank) {
-			return true
-		}
-	}
-	return false
-}
+func wideGap(t []byte) bool { return bytes.Contains(t, twoBlanks) }
+
+var twoBlanks = []byte("  ")
 
 // addUnit adds unit k to a block, its print page turns before it. A turn on a
 // line of its own ends the block and begins another.

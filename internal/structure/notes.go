@@ -58,10 +58,17 @@ func digits(t []byte) (v, n int) {
 	return v, n
 }
 
+// opensMark has the cells that the mark of a note, or a bracket before it, can
+// begin with: most lines begin with none of them.
+var opensMark = [256]bool{'.': true, ',': true, '"': true, '9': true, '@': true, ';': true, '7': true, '#': true}
+
 // ReadMark reads the mark that a note begins with and returns how many cells it
 // takes. A bare number counts; strong says that the mark can hardly be
 // anything else.
 func ReadMark(t []byte) (m NoteMark, n int, strong, ok bool) {
+	if len(t) == 0 || !opensMark[t[0]] {
+		return NoteMark{'n', 0}, 0, false, false
+	}
 	open := 0
 	for _, b := range []string{".<", ",7"} { // the whole note in square brackets
 		if bytes.HasPrefix(t, []byte(b)) {
@@ -547,7 +554,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	}
 	u := &v.Units[k]
 	m, _, strong, ok := ReadMark(u.Text)
-	if near := s.near(m, k, ruled); !ok || u.Rule || !near && !(strong && s.early(k) && !v.goesOnText(k)) {
+	if !ok || u.Rule || !s.near(m, k, ruled) && !(strong && s.early(k) && !v.goesOnText(k)) {
 		return false
 	}
 	if ruled {

@@ -12,7 +12,7 @@ func (v *Volume) spaced() bool {
 	n, other := 0, 0
 	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
 		u := &v.Units[i]
-		if u.From > 3 || u.Rule || !wideGap(u.Text) {
+		if u.From > 3 || u.Rule || !u.wide {
 			continue
 		}
 		if _, ok := paragraphGap(u.Text, 0); ok && v.full(i) {
