@@ -78,6 +78,14 @@ func (m *made) text() []byte {
 		line("%s", s)
 	}
 	m.sourceFacts(line)
+	for _, d := range m.decisionLines() {
+		line("%s", d)
+	}
+	line("places that want a person's eye: %d", wanting(list))
+	line("remarks, nothing to do: %d", len(list)-wanting(list))
+	for _, f := range findingLines(list, m.variant()) {
+		line("%s", f)
+	}
 	for _, f := range figures(m.result.Stats) {
 		line("%s: %d", f.label, f.value)
 	}
@@ -91,14 +99,6 @@ func (m *made) text() []byte {
 	}
 	for _, r := range rideLines(m.rides) {
 		line("%s", r)
-	}
-	for _, d := range m.decisionLines() {
-		line("%s", d)
-	}
-	line("places that want a person's eye: %d", wanting(list))
-	line("remarks, nothing to do: %d", len(list)-wanting(list))
-	for _, f := range findingLines(list, m.variant()) {
-		line("%s", f)
 	}
 	line("headings of the edition: %d", len(m.headings))
 	for _, h := range m.headings {
