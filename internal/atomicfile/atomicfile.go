@@ -104,6 +104,14 @@ func (s *Staged) place() error {
 		}
 	}
 	for i, st := range s.steps {
+		if _, err := s.d.lstat(st.path); err != nil {
+			continue
+		}
+		if err := s.d.replaceable(st.path); err != nil {
+			return fmt.Errorf("%q: %w", s.files[i].Path, err)
+		}
+	}
+	for i, st := range s.steps {
 		if err := s.d.place(st); err != nil {
 			return fmt.Errorf("%q: %w", s.files[i].Path, cause(err))
 		}
@@ -139,6 +147,10 @@ func Guard(targets, inputs []string) error {
 	return nil
 }
 
+// Rename renames a file or folder. Where another program may have it open for
+// a moment, as on Windows, it waits for that.
+func Rename(from, to string) error { return rename(from, to) }
+
 // file is what is needed of an open file.
 type file interface {
 	io.Writer
@@ -149,24 +161,26 @@ type file interface {
 
 // disk is the file system; tests put a failing one in its place.
 type disk struct {
-	create  func(name string) (file, error) // fails when name exists
-	rename  func(from, to string) error
-	link    func(from, to string) error
-	remove  func(name string) error
-	lstat   func(name string) (fs.FileInfo, error)
-	syncDir func(dir string) error
+	create      func(name string) (file, error) // fails when name exists
+	rename      func(from, to string) error
+	link        func(from, to string) error
+	remove      func(name string) error
+	lstat       func(name string) (fs.FileInfo, error)
+	replaceable func(name string) error // of a file that is there
+	syncDir     func(dir string) error
 }
 
 var system = disk{
 	create: func(name string) (file, error) {
 		return os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	},
-	rename: os.Rename, link: os.Link, remove: os.Remove, lstat: os.Lstat, syncDir: syncDir,
+	rename: rename, link: os.Link, remove: remove, lstat: os.Lstat, replaceable: replaceable, syncDir: syncDir,
 }
 
 // step is one file on its way: temp holds the new bytes, backup the old file.
 type step struct {
 	path, temp, backup string
+	linked             bool // backup is a second name of the old file
 	placed             bool
 	err                error // of writing temp
 }
@@ -289,7 +303,7 @@ func (d disk) place(s *step) error {
 func (d disk) keepOld(s *step) error {
 	name, _, err := d.fresh(s.path, func(n string) (file, error) { return nil, d.link(s.path, n) })
 	if err == nil {
-		s.backup = name
+		s.backup, s.linked = name, true
 		return nil
 	}
 	name, f, err := d.fresh(s.path, d.create)
@@ -311,12 +325,12 @@ func (d disk) undo(steps []*step) (errs []error) {
 		s := steps[i]
 		var err error
 		switch {
+		case s.linked && !s.placed:
+			err = d.remove(s.backup) // the old file stands where it stood
 		case s.backup != "":
 			err = d.rename(s.backup, s.path)
 			if err != nil {
 				err = fmt.Errorf("%q: the old file could not be put back; it is kept as %q: %w", s.path, s.backup, cause(err))
-			} else {
-				d.remove(s.backup) // renaming a second name of the same file leaves both
 			}
 		case s.placed:
 			err = d.remove(s.path)

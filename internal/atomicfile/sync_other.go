@@ -24,3 +24,11 @@ func syncDir(dir string) error {
 	}
 	return err
 }
+
+func rename(from, to string) error { return os.Rename(from, to) }
+
+func remove(name string) error { return os.Remove(name) }
+
+// replaceable finds nothing against it: a file that is open or read-only can
+// be renamed over.
+func replaceable(string) error { return nil }

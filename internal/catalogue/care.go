@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"sort"
 	"strings"
+
+	"continuo/internal/atomicfile"
 )
 
 // Check looks the whole catalogue over: the file itself, references between
@@ -70,7 +72,7 @@ func (c *Catalogue) Backup(ctx context.Context, to string) (err error) {
 		}
 	}
 	if err == nil {
-		err = os.Rename(temp, to)
+		err = atomicfile.Rename(temp, to)
 	}
 	if err != nil {
 		return fmt.Errorf("%q: %w", to, err)

@@ -31,7 +31,8 @@ import (
 	"sync"
 	"time"
 
-	_ "modernc.org/sqlite" // the driver "sqlite": SQLite itself, without cgo
+	"modernc.org/sqlite" // the driver "sqlite": SQLite itself, without cgo
+	sqlite3 "modernc.org/sqlite/lib"
 )
 
 // FileName is the name of a catalogue in its folder.
@@ -64,7 +65,7 @@ func Open(path string) (*Catalogue, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := migrate(w); err != nil {
+	if err := patiently(func() error { return migrate(w) }); err != nil {
 		w.Close()
 		return nil, fmt.Errorf("catalogue %q: %w", path, plain(err))
 	}
@@ -74,6 +75,19 @@ func Open(path string) (*Catalogue, error) {
 		return nil, err
 	}
 	return &Catalogue{path: path, r: r, w: w, now: time.Now}, nil
+}
+
+// patiently does again what fails because another program makes the same
+// catalogue at this moment: the change to a write-ahead log does not wait by
+// itself (SQLite, PRAGMA journal_mode and busy_timeout).
+func patiently(work func() error) error {
+	for end := time.Now().Add(busy * time.Millisecond); ; time.Sleep(20 * time.Millisecond) {
+		err := work()
+		var e *sqlite.Error
+		if !errors.As(err, &e) || e.Code()&0xff != sqlite3.SQLITE_BUSY || time.Now().After(end) {
+			return err
+		}
+	}
 }
 
 // OpenReadOnly opens a catalogue that must be there and be up to date.

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"continuo/internal/atomicfile"
 	"continuo/internal/source"
 	"continuo/internal/write/ebraille"
 )
@@ -125,13 +126,13 @@ func (l folders) place() error {
 			if err != nil {
 				return err
 			}
-			if err := os.Rename(f.path, filepath.Join(old, "was")); err != nil {
+			if err := atomicfile.Rename(f.path, filepath.Join(old, "was")); err != nil {
 				os.Remove(old)
 				return err
 			}
 			f.old = old
 		}
-		if err := os.Rename(f.temp, f.path); err != nil {
+		if err := atomicfile.Rename(f.temp, f.path); err != nil {
 			return err
 		}
 		f.placed = true
@@ -144,10 +145,10 @@ func (l folders) place() error {
 func (l folders) end(failed error) error {
 	for _, f := range l {
 		if failed != nil && f.placed {
-			failed = errors.Join(failed, os.Rename(f.path, f.temp))
+			failed = errors.Join(failed, atomicfile.Rename(f.path, f.temp))
 		}
 		if failed != nil && f.old != "" {
-			if err := os.Rename(filepath.Join(f.old, "was"), f.path); err != nil {
+			if err := atomicfile.Rename(filepath.Join(f.old, "was"), f.path); err != nil {
 				failed = errors.Join(failed, fmt.Errorf("the old folder is kept as %s: %w", source.Quote(f.old), err))
 				continue
 			}

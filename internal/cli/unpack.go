@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"continuo/internal/atomicfile"
 	"continuo/internal/ebrl"
 	"continuo/internal/source"
 )
@@ -98,7 +99,7 @@ func unpackWhole(file, folder string) (n int, err error) {
 	if err := os.Chmod(temp, 0o755); err != nil {
 		return 0, err
 	}
-	return n, os.Rename(temp, folder)
+	return n, atomicfile.Rename(temp, folder)
 }
 
 // writeBelow writes a file into a folder that it cannot leave.
