@@ -48,5 +48,7 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		tuneCollector()
 	}
-	os.Exit(cli.Run(os.Args[1:], os.Stdout, os.Stderr))
+	code := cli.Run(os.Args[1:], os.Stdout, os.Stderr)
+	stayOpen()
+	os.Exit(code)
 }

@@ -63,6 +63,7 @@ func (c console) say(format string, a ...any) { fmt.Fprintf(c.out, format+"\n", 
 func Run(args []string, out, err io.Writer) int {
 	lost := &writer{Writer: out}
 	out = lost
+	cobra.MousetrapHelpText = "" // a shortcut of Windows starts the program as any shell does
 	root := rootCommand(console{out, err})
 	if len(args) > 0 && strings.HasPrefix(args[0], cobra.ShellCompRequestCmd) {
 		plainUsages(root)
@@ -141,11 +142,9 @@ Page furniture goes, the text stays, and every cell of every source line is acco
 		},
 	}
 	root.Flags().BoolVar(&version, "version", false, "the version, as the command version tells it")
-	ofSources := []*cobra.Command{lookCommand(c), makeCommand(c), checkCommand(c), decideCommand(c), correctCommand(c), metadataCommand(c), findCommand(c), rideCommand(c)}
-	takePatterns(ofSources...)
-	root.AddCommand(ofSources...)
-	root.AddCommand(demoCommand(c), unpackCommand(c), readCommand(c), completionCommand(c), versionCommand(c))
+	root.AddCommand(demoCommand(c), lookCommand(c), makeCommand(c), checkCommand(c), unpackCommand(c), decideCommand(c), correctCommand(c), readCommand(c), metadataCommand(c), findCommand(c), rideCommand(c), completionCommand(c), versionCommand(c))
 	root.AddCommand(archiveCommand(c), deskCommand(c), shelfCommand(c), requestCommand(c), profileCommand(c))
+	eachCommand(root, func(cmd *cobra.Command) { takeFiles(c, cmd) })
 	root.SetHelpCommand(helpCommand(root))
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { printHelp(cmd) })
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
@@ -181,6 +180,14 @@ func group(cmd *cobra.Command, subs ...*cobra.Command) *cobra.Command {
 	}
 	cmd.AddCommand(subs...)
 	return cmd
+}
+
+// eachCommand calls f for all commands below one.
+func eachCommand(cmd *cobra.Command, f func(*cobra.Command)) {
+	for _, sub := range cmd.Commands() {
+		f(sub)
+		eachCommand(sub, f)
+	}
 }
 
 // unknown is the error of a command that is not there, with the one that may

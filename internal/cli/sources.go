@@ -5,13 +5,10 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"continuo/internal/plaintext"
 	"continuo/internal/source"
-
-	"github.com/spf13/cobra"
 )
 
 // openSources reads what the arguments name.
@@ -36,31 +33,6 @@ func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
 	}
 	f.more = skippedLines(skipped)
 	return nil, nil, f
-}
-
-// takePatterns makes a command take patterns such as *.brf as its arguments, which
-// the shells of Windows pass on as they are.
-func takePatterns(cmds ...*cobra.Command) {
-	for _, cmd := range cmds {
-		run := cmd.RunE
-		cmd.RunE = func(cmd *cobra.Command, args []string) error { return run(cmd, matching(args)) }
-	}
-}
-
-// matching puts the files and folders that match in the place of each argument
-// that is a pattern; one that names a file, or that nothing matches, stays.
-func matching(args []string) []string {
-	var out []string
-	for _, a := range args {
-		if _, err := os.Lstat(a); err != nil && strings.ContainsAny(a, "*?[") {
-			if list, err := filepath.Glob(a); err == nil && len(list) > 0 {
-				out = append(out, list...)
-				continue
-			}
-		}
-		out = append(out, a)
-	}
-	return out
 }
 
 // readPlain reads a text file that a person wrote; the error names it.
