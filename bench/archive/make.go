@@ -89,7 +89,7 @@ func press(seed uint64, texts []testkit.Text, mb float64) (*testkit.Title, error
 // no place for it, the title as it is.
 func spoil(t *testkit.Title, n int, texts []testkit.Text) *testkit.Title {
 	kinds := testkit.Faults()
-	planted := testkit.Plant(t, kinds[n%len(kinds)], texts)
+	planted := testkit.Plant(t, kinds[n%len(kinds)], 0, texts)
 	if planted == nil {
 		return t
 	}

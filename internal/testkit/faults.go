@@ -13,10 +13,10 @@ func Faults() []string {
 
 // Plant puts a fault into the files of a title and returns the new files; nil
 // when the title cannot have it, or when nobody could tell: a last volume that
-// is missing where no volume says how many there are. texts are for the faults
-// that need another book.
-func Plant(t *Title, kind string, texts []Text) []File {
-	d := Dice(t.Lay.Seed * 31)
+// is missing where no volume says how many there are. Another try puts the
+// fault elsewhere. texts are for the faults that need another book.
+func Plant(t *Title, kind string, try int, texts []Text) []File {
+	d := Dice(t.Lay.Seed*31 + uint64(try)*7919)
 	n := len(t.Files)
 	k := d.N(n, "fault", kind)
 	files := append([]File(nil), t.Files...)

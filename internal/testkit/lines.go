@@ -213,7 +213,7 @@ func (p *press) hangs(toks []Tok, i int, line string, width int) bool {
 // skipRow leaves a row that is too narrow for the next word.
 func (p *press) skipRow() {
 	if p.cur.rows[p.cur.at].corner == "" {
-		panic("testkit: a word does not fit a line")
+		panic(errUnfit)
 	}
 	p.cur.at++
 	if p.doubled() {

@@ -2,6 +2,7 @@ package testkit
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"strings"
 )
@@ -105,8 +106,19 @@ type press struct {
 	noteHeads int          // headings over the notes of a chapter so far
 }
 
-// Press sets a book and writes its files.
-func Press(b *Book) (*Title, error) {
+// errUnfit is what the setter panics with when a word is longer than a line.
+var errUnfit = errors.New("a word does not fit a line")
+
+// Press sets a book and writes its files. A book with a word that is longer
+// than a line of the layout is an error.
+func Press(b *Book) (out *Title, err error) {
+	defer func() {
+		if r := recover(); r == errUnfit {
+			out, err = nil, fmt.Errorf("seed %d: %w", b.Lay.Seed, errUnfit)
+		} else if r != nil {
+			panic(r)
+		}
+	}()
 	var p *press
 	var known []mark
 	for pass := 0; pass < 6; pass++ {

@@ -24,6 +24,8 @@ import (
 var (
 	count = flag.Int("titles", 60, "titles of the outside check")
 	seed  = flag.Int("seed", 9000, "seed of its first title")
+	only  = flag.String("fault", "", "plant this fault only")
+	tries = flag.Int("tries", 2, "faults planted in a title")
 	show  = flag.Bool("show", false, "show every title that is not as wanted")
 )
 
@@ -107,9 +109,12 @@ func judgeSeed(t *testing.T, s uint64, texts []testkit.Text) []judged {
 	}
 	out := []judged{judge(title, book.Own(), title.Files, "")}
 	kinds := testkit.Faults()
-	for k := range 2 {
+	for k := range *tries {
 		kind := kinds[(int(s)*2+k)%len(kinds)]
-		if files := testkit.Plant(title, kind, texts); files != nil {
+		if *only != "" {
+			kind = *only
+		}
+		if files := testkit.Plant(title, kind, try(k), texts); files != nil {
 			out = append(out, judge(title, book.Own(), files, kind))
 		}
 	}
@@ -122,8 +127,8 @@ func judgeSeed(t *testing.T, s uint64, texts []testkit.Text) []judged {
 // right as it says. The truth is that of internal/testkit, which presses open
 // texts that liblouis put into braille.
 //
-// -titles N and -seed N judge more and other titles, -show lists those that are
-// not as wanted.
+// -titles N and -seed N judge more and other titles, -fault KIND and -tries N
+// plant one fault more often, -show lists those that are not as wanted.
 func TestCalibration(t *testing.T) {
 	all := judgeMany(t, *count, *seed)
 	byFault := tallies(all, func(j judged) []string { return []string{"fault: " + named(j.fault)} })
@@ -333,4 +338,12 @@ func whole(edition, account []byte) []byte {
 		out = append(out, l...)
 	}
 	return out
+}
+
+// try is which of several faults of one kind is planted.
+func try(k int) int {
+	if *only == "" {
+		return 0
+	}
+	return k
 }
