@@ -6,9 +6,12 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -24,7 +27,9 @@ import (
 var (
 	count = flag.Int("titles", 60, "titles of the outside check")
 	seed  = flag.Int("seed", 9000, "seed of its first title")
+	list  = flag.String("list", "", "seeds of the titles, with commas between")
 	only  = flag.String("fault", "", "plant this fault only")
+	keep  = flag.String("keep", "", "write the sources and editions of such titles to this folder")
 	tries = flag.Int("tries", 2, "faults planted in a title")
 	show  = flag.Bool("show", false, "show every title that is not as wanted")
 )
@@ -37,6 +42,25 @@ type judged struct {
 	right   bool // no word lost, doubled or out of order, no furniture left
 	what    string
 	lay     string
+}
+
+// wanted lists the seeds that are asked for.
+func wanted(t *testing.T) []uint64 {
+	var out []uint64
+	if *list == "" {
+		for i := range *count {
+			out = append(out, uint64(*seed+i))
+		}
+		return out
+	}
+	for _, s := range strings.Split(*list, ",") {
+		n, err := strconv.ParseUint(s, 10, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, n)
+	}
+	return out
 }
 
 // judge converts files as a run does and compares the edition with the truth.
@@ -57,19 +81,36 @@ func judge(title *testkit.Title, own []string, files []testkit.File, fault strin
 	if in.Err == nil {
 		rep := check.Verify(in.Result.Edition, in.Result.Account, in.Files)
 		in.Proof = &rep
-		r := testkit.Compare(whole(in.Result.Edition, in.Result.Account), title.Truth, own...)
+		r := testkit.Compare(withoutMarks(whole(in.Result.Edition, in.Result.Account), in.Result.Stats.EntryMark), title.Truth, own...)
 		j.right = r.Lost == 0 && r.Furniture == 0 && r.Doubled == 0 && r.Disorder == 0
 		j.what = fmt.Sprint(r.Problems[:min(2, len(r.Problems))])
 	} else {
 		j.what = in.Err.Error()
 	}
 	j.verdict = triage.Judge(in)
+	if *keep != "" && j.odd() {
+		j.write(files, in.Result)
+	}
 	return j
 }
 
+// write keeps what a title came from and what came of it.
+func (j *judged) write(files []testkit.File, r *convert.Result) {
+	dir := filepath.Join(*keep, fmt.Sprint(j.seed, j.fault))
+	_ = os.MkdirAll(dir, 0o755)
+	for _, f := range files {
+		_ = os.WriteFile(filepath.Join(dir, f.Name), f.Raw, 0o644)
+	}
+	if r != nil {
+		_ = os.WriteFile(filepath.Join(dir, "edition.out"), r.Edition, 0o644)
+		_ = os.WriteFile(filepath.Join(dir, "account.out"), r.Account, 0o644)
+	}
+}
+
 // judgeMany presses titles and judges each whole and with one or two faults.
-func judgeMany(t *testing.T, n, first int) []judged {
+func judgeMany(t *testing.T, seeds []uint64) []judged {
 	t.Helper()
+	n := len(seeds)
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
 	out := make([][]judged, n)
@@ -78,7 +119,7 @@ func judgeMany(t *testing.T, n, first int) []judged {
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for i := range next {
-				out[i] = judgeSeed(t, uint64(first+i), texts)
+				out[i] = judgeSeed(t, seeds[i], texts)
 			}
 		})
 	}
@@ -130,7 +171,7 @@ func judgeSeed(t *testing.T, s uint64, texts []testkit.Text) []judged {
 // -titles N and -seed N judge more and other titles, -fault KIND and -tries N
 // plant one fault more often, -show lists those that are not as wanted.
 func TestCalibration(t *testing.T) {
-	all := judgeMany(t, *count, *seed)
+	all := judgeMany(t, wanted(t))
 	byFault := tallies(all, func(j judged) []string { return []string{"fault: " + named(j.fault)} })
 	bySign := tallies(all, func(j judged) []string {
 		var out []string
@@ -320,6 +361,19 @@ func is(b bool) float64 {
 }
 
 func square(x float64) float64 { return x * x }
+
+// withoutMarks takes away the marks before the headwords of dictionary entries.
+func withoutMarks(edition []byte, mark string) []byte {
+	if mark == "" {
+		return edition
+	}
+	for _, m := range []string{mark, strings.ToUpper(mark)} {
+		for _, before := range []string{"\n", " "} {
+			edition = bytes.ReplaceAll(edition, []byte(before+m), []byte(before))
+		}
+	}
+	return edition
+}
 
 // whole joins the lines that the account lists as going on a word of the line
 // before: words longer than the line.

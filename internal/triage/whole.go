@@ -36,6 +36,7 @@ func whole(in Input) []sign {
 	out = append(out, unlike(vols)...)
 	out = append(out, contents(in.Result.Book)...)
 	out = append(out, leftHeads(in.Result.Book, t.Title)...)
+	out = append(out, heads(in.Result, t.Title)...)
 	return out
 }
 
