@@ -2,9 +2,11 @@ package convert
 
 import (
 	"bytes"
+	"slices"
 
 	"continuo/internal/cell"
 	"continuo/internal/english"
+	"continuo/internal/layout"
 	"continuo/internal/source"
 	"continuo/internal/structure"
 )
@@ -17,9 +19,16 @@ type Evidence struct {
 	Gaps                  []int // pages of the file, from 1, whose number is further on than they are
 	Open                  bool  // the last line of text ends in the middle of a sentence: within it, or in a comma or the like with no room left
 	Within                bool  // it ends in a word without any punctuation, and no number
+	Ended                 bool  // it ends as a sentence does, in a full stop, a question or exclamation mark
 	Closed                bool  // it says that the book ends
 	Full                  bool  // that line stands as low on its page as the last lines of other pages do
 	Short                 bool  // it stands three lines or more above that
+	Prose                 bool  // that line and the two before it are of a paragraph, as far as their indents tell
+	Said                  int   // the last braille page by the volume's statement, 0 when it names none
+	PrintSaid             int   // the last print page by it
+	Reached               int   // the last page of the file, counted on from the last that shows a number
+	Anew                  bool  // the text begins with a heading or at an indent: a new paragraph
+	Mid                   bool  // the text begins at the margin with a small letter, in a volume that has capitals
 	Final                 source.Final
 }
 
@@ -32,15 +41,19 @@ func evidence(v *structure.Volume) Evidence {
 	e := Evidence{Final: v.File.Final}
 	e.braille(v)
 	e.print(v)
+	e.said(v)
+	e.begin(v)
 	for i := len(v.Units) - 1; i >= 0; i-- {
 		if u := &v.Units[i]; !u.Rule && !(i >= v.End[0] && i < v.End[1]) {
 			e.Full, e.Short = full(v, u, 0), !full(v, u, 2)
+			e.Prose = prose(v, i)
 			t := u.Text
 			if v.EndTail.To > 0 && u.Line == v.EndLine {
 				t = bytes.TrimRight(t[:max(0, min(len(t), int(v.EndTail.From-u.From)))], " ")
 			}
 			p, ends := v.Words.Lookup(t)
 			e.Closed = ends && p.ID == english.EndOfBook
+			e.Ended = len(t) > 0 && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
 			e.Within = !e.Closed && EndsWithin(t) && !structure.EndsSentence(t)
 			e.Open = e.Within || !e.Closed && !EndsSentence(t) && len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
 			break
@@ -60,9 +73,89 @@ func (e *Evidence) braille(v *structure.Volume) {
 		seen = append(seen, numbered{p, b.Value})
 	}
 	if len(seen) > 0 {
-		e.First, e.Last = seen[0].number, seen[len(seen)-1].number
+		last := seen[len(seen)-1]
+		e.First, e.Last = seen[0].number, last.number
+		e.Reached = last.number + len(v.Pages) - 1 - last.page
 	}
 	e.Gaps = gaps(seen)
+}
+
+// said reads which pages the title page says that the volume has ("Braille
+// pages 1-84"; "pages" alone may be either kind, and is taken for both).
+func (e *Evidence) said(v *structure.Volume) {
+	for i := v.Title[0]; i < v.Title[1]; i++ {
+		u := &v.Units[i]
+		if !u.HasPhrase {
+			continue
+		}
+		last := 0
+		for _, w := range bytes.Fields(u.Phrase.Tail) {
+			if l, ok := cell.ParseLabel(w); ok && !l.Roman && !letters(l.Prefix) {
+				last = max(l.Value, l.Last)
+			}
+		}
+		switch u.Phrase.ID {
+		case english.BraillePages:
+			e.Said = max(e.Said, last)
+		case english.PrintPages:
+			e.PrintSaid = max(e.PrintSaid, last)
+		case english.PagesRange:
+			if last > e.PrintLast {
+				e.Said = max(e.Said, last)
+			}
+		}
+	}
+}
+
+// prose reports whether a line and the two before it stand at the margin and are
+// nearly full but for the last, or begin a paragraph.
+func prose(v *structure.Volume, last int) bool {
+	for i := last; i > last-3; i-- {
+		if i < 0 || v.Units[i].Centred || v.Units[i].From > 2 || i == last && v.Units[i].From > 0 {
+			return false
+		}
+		if u := &v.Units[i]; i < last && len(u.Text)+int(u.From) < v.TextWidth*3/5 && !EndsSentence(u.Text) {
+			return false
+		}
+	}
+	return true
+}
+
+// begin tells how the text of a volume begins, the title again left aside.
+func (e *Evidence) begin(v *structure.Volume) {
+	if v.Blocked {
+		return
+	}
+	title := v.TitleLines()
+	for i := range v.Units {
+		u := &v.Units[i]
+		if u.Page < v.BodyPage || u.Rule || slices.Contains(title, layout.Normal(u.Text)) || u.Statement() {
+			continue
+		}
+		switch {
+		case u.Listed || u.HasPhrase:
+			e.Anew = true
+		case u.Centred || u.Side:
+		case u.From > 0: // a paragraph, not verse: its second line is at the margin
+			e.Anew = i+1 < len(v.Units) && v.Units[i+1].From == 0 && v.Units[i+1].Page == u.Page
+		case len(u.Text) > 0 && u.Text[0] >= 'a' && u.Text[0] <= 'z' && capitals(v):
+			e.Mid = true
+		}
+		return
+	}
+}
+
+// capitals reports whether a volume shows its capitals: most of the lines that
+// begin at an indent begin with a capital sign, before it a quotation mark or not.
+func capitals(v *structure.Volume) bool {
+	all, with := 0, 0
+	for i := range v.Units {
+		if u := &v.Units[i]; u.From > 0 && !u.Centred && len(u.Text) > 3 {
+			all++
+			with += len(u.Text[:3]) - len(bytes.ReplaceAll(u.Text[:3], []byte(","), nil))
+		}
+	}
+	return all >= 8 && 3*with >= 2*all
 }
 
 // numbered is a page, from 0, and the number on it.

@@ -259,6 +259,12 @@ func ends(vols []convert.VolumeSurvey) []sign {
 			out = append(out, look("cut-off", "%s ends in the middle of a line, the other files do not: it may be cut off", v.File))
 		case n > 1 && e.Final != source.FinalFeed && finals[source.FinalFeed] == n-1:
 			out = append(out, look("cut-off", "%s does not end with the end of a page, as the other files do: it may be cut off", v.File))
+		case n > 1 && e.Final == source.FinalFeed && finals[e.Final] == 1:
+			out = append(out, look("cut-off", "%s ends where another page could begin, the other files do not: it may be cut off", v.File))
+		}
+		out = append(out, announced(v)...)
+		if i > 0 {
+			out = append(out, seam(&vols[i-1], v)...)
 		}
 		if short == 1 && stopsShort(v) {
 			out = append(out, look("stops-short", "%s ends in the middle of a sentence and of a page: it may be cut off", v.File))
@@ -268,6 +274,32 @@ func ends(vols []convert.VolumeSurvey) []sign {
 		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence at the foot of a page", last.File))
 	}
 	return out
+}
+
+// announced compares the pages of a volume with those that its title page says
+// it has.
+func announced(v *convert.VolumeSurvey) []sign {
+	switch e := v.Evidence; {
+	case v.Prelim:
+	case e.Said > e.Reached && e.Reached > 0:
+		return []sign{look("pages-announced", "%s says that it goes to braille page %d, and ends on %d", v.File, e.Said, e.Reached)}
+	case e.PrintSaid > e.PrintLast+1 && e.PrintLast > 0:
+		return []sign{look("pages-announced", "%s says that it goes to print page %d, and ends on %d", v.File, e.PrintSaid, e.PrintLast)}
+	}
+	return nil
+}
+
+// seam compares how the text of a volume ends with how that of the next one
+// begins: a sentence that breaks off goes on there, and one that ends does not.
+func seam(a, b *convert.VolumeSurvey) []sign {
+	switch {
+	case a.Prelim || a.EndLine || a.Notes > 0 || !a.Evidence.Prose:
+	case a.Evidence.Within && b.Evidence.Anew:
+		return []sign{look("seam", "%s ends in the middle of a sentence, and %s begins anew", a.File, b.File)}
+	case a.Evidence.Ended && b.Evidence.Mid:
+		return []sign{look("seam", "%s ends with a sentence, and %s begins in the middle of one", a.File, b.File)}
+	}
+	return nil
 }
 
 // stopsShort reports whether the text of a volume ends within a sentence above
