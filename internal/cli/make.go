@@ -81,7 +81,7 @@ continuo make mybook/ --format pef --page-size 32x27 --title "The Pond" --creato
 				return err
 			}
 			for _, name := range []string{"end-markers", "rejoin", "profile"} {
-				if cmd.Flags().Changed(name) {
+				if cmd.Flags().Changed(name) && (name != "end-markers" || f.markers != "drop") { // what is not there cannot be kept
 					x.fixed = append(x.fixed, name)
 				}
 			}

@@ -27,14 +27,14 @@ func requestCommand(c console) *cobra.Command {
 		Use:   "request COMMAND",
 		Short: "a queue of readers' requests",
 		Long: `Requests come in as a table (CSV) and wait in the catalogue until they are sent. Only a reader code is kept: never a name, an address or a number that rings.
-A table has the columns reader and title, and if wanted format, display, width, blank-lines, uncontracted-only, index-code and due. A table with any other column is refused.`,
+A table has the columns reader and title, and if wanted format, display, width, blank-lines, end-markers, uncontracted-only, index-code and due. A table with any other column is refused.`,
 		Example: "continuo request add requests.csv\ncontinuo request list\ncontinuo request send 12 --card /media/card\ncontinuo request send --reader r17 --card /media/card\ncontinuo request list --csv > status.csv",
 	}
 	return group(cmd, requestAddCommand(c), requestListCommand(c), requestSendCommand(c), requestSetCommand(c))
 }
 
 // columns are the columns that a table of requests may have.
-var columns = []string{"reader", "title", "format", "display", "width", "blank-lines", "uncontracted-only", "index-code", "due"}
+var columns = []string{"reader", "title", "format", "display", "width", "blank-lines", "end-markers", "uncontracted-only", "index-code", "due"}
 
 var (
 	codeForm = lazy.Regexp(`^[A-Za-z]{0,4}[-.]?[0-9]{1,12}[A-Za-z]?$`)
@@ -263,6 +263,8 @@ func requestOf(head, row []string) (catalogue.Request, error) {
 			}
 		case "blank-lines":
 			w.Blank = strings.ToLower(v)
+		case "end-markers":
+			w.Markers = markersWish(strings.ToLower(v))
 		case "uncontracted-only":
 			w.Uncontracted, err = yes(v)
 		case "index-code":

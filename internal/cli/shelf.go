@@ -25,9 +25,9 @@ import (
 
 // shelfWishes are the flags that say what a reader wants.
 type shelfWishes struct {
-	format, blank, code, folders string
-	width, indexWidth, display   int
-	uncontracted, plainIndex     bool
+	format, blank, markers, code, folders string
+	width, indexWidth, display            int
+	uncontracted, plainIndex              bool
 }
 
 func (w *shelfWishes) add(cmd *cobra.Command) {
@@ -36,6 +36,7 @@ func (w *shelfWishes) add(cmd *cobra.Command) {
 	flags.IntVar(&w.width, "width", -1, "`N` cells a line, 12 to 200, or 0 for one line a paragraph; without it as the editions are")
 	addDisplay(cmd, &w.display)
 	flags.StringVar(&w.blank, "blank-lines", "sparse", "`WHICH` sparse or none")
+	flags.StringVar(&w.markers, "end-markers", "keep", "`WHAT` keep or drop the short line after a chapter or section; keep is as the editions are")
 	flags.BoolVar(&w.uncontracted, "uncontracted-only", false, "only titles in uncontracted braille")
 	flags.StringVar(&w.code, "index-code", "ueb", "`CODE` the index is written in: ueb, seb or ebae")
 	flags.BoolVar(&w.plainIndex, "index-uncontracted", false, "the index is in uncontracted braille")
@@ -43,6 +44,7 @@ func (w *shelfWishes) add(cmd *cobra.Command) {
 	flags.StringVar(&w.folders, "folders", "", "`HOW` books stand in folders: none, letter (of the title) or author; without it as the card has it, or letter when there are many")
 	complete(cmd, "format", shelf.Formats()...)
 	complete(cmd, "blank-lines", "sparse", "none")
+	complete(cmd, "end-markers", "keep", "drop")
 	complete(cmd, "index-code", "ueb", "seb", "ebae")
 	complete(cmd, "folders", shelf.Groupings()...)
 }
@@ -50,6 +52,7 @@ func (w *shelfWishes) add(cmd *cobra.Command) {
 // wishes checks the flags.
 func (w *shelfWishes) wishes() (shelf.Wishes, error) {
 	out := shelf.Wishes{Format: w.format, Width: w.width, Blank: w.blank, Uncontracted: w.uncontracted, IndexCode: strings.ToLower(w.code), IndexPlain: w.plainIndex, IndexWidth: w.indexWidth}
+	out.Markers = markersWish(w.markers)
 	if out.IndexWidth == 0 && w.width >= minWidth {
 		out.IndexWidth = w.width
 	}
@@ -57,6 +60,14 @@ func (w *shelfWishes) wishes() (shelf.Wishes, error) {
 		return out, wrong("continuo help shelf build lists the flags", "--folders must be %s, not %q", either(shelf.Groupings()), w.folders)
 	}
 	return out, checkWishes(out)
+}
+
+// markersWish is the wish about end markers; to keep them is no wish of its own.
+func markersWish(s string) string {
+	if s == "keep" {
+		return ""
+	}
+	return s
 }
 
 func checkWishes(w shelf.Wishes) error {
@@ -71,6 +82,8 @@ func checkWishes(w shelf.Wishes) error {
 		return wrong(hint, "the width must be 0 or %d to %d, not %d", minWidth, maxWidth, w.Width)
 	case w.Blank != "sparse" && w.Blank != "none":
 		return wrong(hint, "blank lines must be sparse or none, not %q", w.Blank)
+	case w.Markers != "" && w.Markers != "drop":
+		return wrong(hint, "end markers must be keep or drop, not %q", w.Markers)
 	case w.IndexWidth != 0 && (w.IndexWidth < minWidth || w.IndexWidth > maxWidth):
 		return wrong(hint, "the width of the index must be %d to %d, not %d", minWidth, maxWidth, w.IndexWidth)
 	}
@@ -434,6 +447,9 @@ func delivery(path, want string, t catalogue.Title, w shelf.Wishes) ([]byte, err
 	}
 	opt := convert.Defaults()
 	opt.Width, opt.Blank = w.Width, w.Blank
+	if w.Markers != "" {
+		opt.EndMarkers = w.Markers
+	}
 	m := &made{files: files, out: outputsFor(path), words: opt.Words}
 	if m.result, err = convertFiles(files, opt, nil); err != nil {
 		return nil, err

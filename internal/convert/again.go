@@ -15,6 +15,7 @@ import (
 	"continuo/internal/english"
 	"continuo/internal/finders"
 	"continuo/internal/source"
+	"continuo/internal/structure"
 )
 
 // Edition is an edition that is converted again: the file, and the account
@@ -27,7 +28,8 @@ type Edition struct {
 
 // Again converts an edition again, to another width, without the volumes. The
 // account of the new edition is about the old one, and names the old one's
-// account. Profile, end markers and hyphens stay as the old edition has them.
+// account. Profile and hyphens stay as the old edition has them, and so do end
+// markers unless they are to go.
 func Again(e Edition, o Options) (*Result, error) {
 	var b *book.Book
 	var title string
@@ -43,6 +45,9 @@ func Again(e Edition, o Options) (*Result, error) {
 	x := &setting{b: b, o: o, r: r, det: det, width: o.Width, upper: upperFiles(files)}
 	if x.width < 0 {
 		x.width = b.Width
+	}
+	if o.EndMarkers == "drop" {
+		x.dropMarkers()
 	}
 	x.anew()
 	res, err := x.finish(title, chain(e), nil)
@@ -92,6 +97,54 @@ func (x *setting) anew() {
 	x.set()
 	x.find()
 	x.r.Findings[len(x.r.Findings)-1].Text += "; the page of the edition before stays, and its strings may not land"
+}
+
+// dropMarkers leaves out the separators of the text after which a heading
+// follows, or nothing.
+func (x *setting) dropMarkers() {
+	b := x.b
+	why := b.Why(book.Reason{Class: "marker", Why: "end marker", Evidence: "left out by request", Confidence: 1})
+	blank := b.Why(book.Reason{Class: "filler", Why: "blank set by the tool", Evidence: "before a heading or after the title page", Confidence: 1})
+	for i := len(b.Blocks) - 1; i >= 0; i-- {
+		bl, last := &b.Blocks[i], i+1 == len(b.Blocks)
+		text := bl.Part == book.Text || bl.Part == book.Prelims || bl.Part == book.BackMatter
+		if bl.Kind != book.Rule || !text || !last && b.Blocks[i+1].Kind != book.Heading || asterisks(b, bl) {
+			continue
+		}
+		if !last && !b.Blocks[i+1].Blank.Want {
+			setOff(b, i, blank)
+		}
+		fate(b, b.Blocks[i:i+1], why)
+		b.Remove(i, i+1)
+	}
+}
+
+// setOff gives the heading after separator i the blank line of the separator, or
+// one of its own. A print page turn before them stays with the heading.
+func setOff(b *book.Book, i int, why book.ReasonID) {
+	at := i
+	for at > 0 && b.Blocks[at-1].Kind == book.Turn {
+		at--
+	}
+	if at < i {
+		if !b.Blocks[at].Blank.Want {
+			b.Blocks[at].Blank = book.Blank{Want: true, Reason: why}
+		}
+		return
+	}
+	if b.Blocks[i+1].Blank = b.Blocks[i].Blank; !b.Blocks[i].Blank.Want && at > 0 && b.Blocks[at-1].Kind != book.Heading {
+		b.Blocks[i+1].Blank = book.Blank{Want: true, Reason: why}
+	}
+}
+
+// asterisks reports whether a separator is a row of asterisks, a scene break.
+func asterisks(b *book.Book, bl *book.Block) bool {
+	for _, p := range bl.Pieces {
+		if structure.Asterisks(b.Text(p)) {
+			return true
+		}
+	}
+	return false
 }
 
 // told reports whether the last finding is of a kind.

@@ -20,6 +20,36 @@ func widths(blank string, w int) convert.Options {
 	return o
 }
 
+// unmarked are the settings of an edition without end markers.
+func unmarked() convert.Options {
+	o := widths("sparse", 32)
+	o.EndMarkers = "drop"
+	return o
+}
+
+// End markers are in some title of the demo, so that the test above them means
+// something.
+func TestAgainDropsEndMarkers(t *testing.T) {
+	dropped := 0
+	for _, title := range demo.Titles {
+		files := demoFiles(t, title)
+		keep, err := convert.Make(files, widths("sparse", 32))
+		if err != nil {
+			t.Fatal(err)
+		}
+		drop, err := convert.Make(files, unmarked())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(keep.Edition, drop.Edition) {
+			dropped++
+		}
+	}
+	if dropped == 0 {
+		t.Error("no title of the demo has end markers")
+	}
+}
+
 // An edition that is converted again is, byte for byte, the one that the volumes
 // give with the same settings, whatever its own width was; and it is proved
 // against the edition before it.
@@ -35,7 +65,7 @@ func TestAgainIsAsFromTheVolumes(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, next := range []convert.Options{widths("sparse", 0), widths("sparse", 20), widths("none", 32)} {
+			for _, next := range []convert.Options{widths("sparse", 0), widths("sparse", 20), widths("none", 32), unmarked()} {
 				what := fmt.Sprintf("%s from %d %s to %d %s", title.Folder, old.Width, old.Blank, next.Width, next.Blank)
 				want, err := convert.Make(files, next)
 				if err != nil {

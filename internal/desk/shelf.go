@@ -99,6 +99,9 @@ func (d *Desk) wishesOf(f url.Values, bad func(id, label, why string)) shelf.Wis
 	w := shelf.Default()
 	w.Format, w.Blank, w.Uncontracted = f.Get("format"), f.Get("blank"), f.Get("uncontracted") != ""
 	w.IndexCode, w.IndexPlain = strings.ToLower(f.Get("indexcode")), f.Get("indexplain") != ""
+	if f.Get("markers") == "drop" {
+		w.Markers = "drop"
+	}
 	if text := strings.TrimSpace(f.Get("width")); text != "" {
 		w.Width = number(text, -1, 1<<20, -2)
 	}
@@ -169,7 +172,7 @@ func (d *shelfData) address() *url.URL {
 
 // Carried are the fields of the choice that the form of the second step has too.
 func (*shelfData) Carried() []string {
-	return []string{"text", "author", "subject", "code", "since", "withlook", "format", "width", "blank", "folders", "indexcode", "reader", "uncontracted", "indexplain"}
+	return []string{"text", "author", "subject", "code", "since", "withlook", "format", "width", "blank", "markers", "folders", "indexcode", "reader", "uncontracted", "indexplain"}
 }
 
 // buildShelf fills a card or packs a download.
@@ -265,7 +268,7 @@ func (d *Desk) requestsView(r *request, form url.Values, w []wrong) (*view, erro
 
 // requestColumns are the fields of a new request: names of the form and columns of
 // a table.
-var requestColumns = []string{"reader", "title", "format", "width", "blank-lines", "uncontracted-only", "due"}
+var requestColumns = []string{"reader", "title", "format", "width", "blank-lines", "end-markers", "uncontracted-only", "due"}
 
 // StateNow is the state that is listed.
 func (d *requestsData) StateNow() catalogue.RequestState { return catalogue.RequestState(d.State) }
@@ -298,7 +301,7 @@ var requestLabels = map[string]string{"reader": "Reader code", "title": "Title n
 func (d *Desk) faulty(row []string, err error) wrong {
 	at := "title"
 	for i, c := range requestColumns {
-		one := []string{"r1", "x", "", "", "", "", ""}
+		one := []string{"r1", "x", "", "", "", "", "", ""}
 		one[i] = row[i]
 		if _, e := d.o.Shared.Request(requestColumns, one); e != nil && e.Error() == err.Error() {
 			at = c

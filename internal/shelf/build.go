@@ -228,7 +228,11 @@ func (b *build) edition(it Item) string {
 		return it.Edition
 	}
 	w := b.o.Wishes
-	return fmt.Sprintf("%s %s %d %s", it.Edition, w.Format, w.Width, w.Blank)
+	s := fmt.Sprintf("%s %s %d %s", it.Edition, w.Format, w.Width, w.Blank)
+	if w.Markers == "drop" {
+		s += " no end markers"
+	}
+	return s
 }
 
 func (b *build) grouping(n int) string {

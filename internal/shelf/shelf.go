@@ -42,6 +42,7 @@ type Wishes struct {
 	Format       string `json:"format"`                // brf, text, html, pef, ebraille
 	Width        int    `json:"width"`                 // cells a line; -1 as the edition is, 0 one line a paragraph
 	Blank        string `json:"blank_lines"`           // sparse or none
+	Markers      string `json:"end_markers,omitempty"` // drop: no end markers; keep or "": as the edition is
 	Uncontracted bool   `json:"uncontracted_only"`     // no contracted titles
 	IndexCode    string `json:"index_code"`            // ueb, seb or ebae
 	IndexPlain   bool   `json:"index_uncontracted"`    // the index is uncontracted
@@ -56,7 +57,7 @@ func Default() Wishes {
 // AsMade reports whether the editions of the archive are what is wished for, so
 // that they are copied and not made anew.
 func (w Wishes) AsMade() bool {
-	return w.Format == "brf" && w.Width == -1 && w.Blank == "sparse"
+	return w.Format == "brf" && w.Width == -1 && w.Blank == "sparse" && w.Markers != "drop"
 }
 
 // Variant is the code that the index is written in.
