@@ -75,6 +75,8 @@ func crawl(t *testing.T, b *browser, most int) map[string]bool {
 		for _, l := range links(root) {
 			u, err := url.Parse(l)
 			must(t, err)
+			u.Fragment = "" // a browser does not send it
+			l = u.String()
 			kind := u.Path
 			if i := strings.LastIndex(kind, "/place/"); i >= 0 {
 				kind = kind[:i+7]
