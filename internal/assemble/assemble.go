@@ -377,7 +377,7 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 			a.leave(i, k, why)
 			hit = true
 		case u.Rule && hit:
-			if !layout.Broken(u.Text) || a.underTitle(u.Text) {
+			if a.underTitle(i, u.Text) {
 				a.leave(i, k, marker)
 			}
 			return
@@ -387,19 +387,39 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 	}
 }
 
-// underTitle reports whether a rule stands under the title where the text of the
-// first volume begins.
-func (a *assembly) underTitle(rule []byte) bool {
-	i := a.firstText()
-	v := a.vols[i]
-	for k := range v.Units {
-		u := &v.Units[k]
-		if a.fates[i][k] != asText || u.Centred && !u.Rule && a.alikeTitle(u.Text) {
-			continue
+// underTitle reports whether a rule under the title at the start of a volume's text belongs to
+// the title: it stands so in another volume, or it is an unbroken row that the title page
+// has too. Other rows and asterisks part scenes of the text.
+func (a *assembly) underTitle(vol int, rule []byte) bool {
+	for i, v := range a.vols {
+		if i != vol && bytes.Equal(a.ruleUnderTitle(v), rule) {
+			return true
 		}
-		return u.Rule && bytes.Equal(u.Text, rule)
+	}
+	v := a.vols[a.first()]
+	for k := v.Title[0]; k < v.Title[1] && !layout.Broken(rule); k++ {
+		if u := &v.Units[k]; u.Rule && bytes.Equal(u.Text, rule) {
+			return true
+		}
 	}
 	return false
+}
+
+// ruleUnderTitle is the rule under the title at the start of a volume's text, nil if there
+// is none.
+func (a *assembly) ruleUnderTitle(v *structure.Volume) []byte {
+	titled := false
+	for k := a.bodyUnit(v); k < len(v.Units); k++ {
+		switch u := &v.Units[k]; {
+		case u.Centred && !u.Rule && a.alikeTitle(u.Text):
+			titled = true
+		case titled && u.Rule:
+			return u.Text
+		default:
+			return nil
+		}
+	}
+	return nil
 }
 
 func exactly(list []string, s string) bool {

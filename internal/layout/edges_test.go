@@ -253,6 +253,10 @@ func TestHeadInASentence(t *testing.T) {
 	if got := linesOf(v, true)[3]; !strings.HasPrefix(got, "head ") {
 		t.Errorf("%q, want a head", got)
 	}
+	two.pages[3][1] = strings.Repeat("-", 35) // the turn to a print page without a number (BANA Braille Formats 2016, 1.11)
+	if got := linesOf(surveyAll(t, one, two)[1], true)[3]; !strings.HasPrefix(got, "head ") {
+		t.Errorf("over a print page turn: %q, want a head", got)
+	}
 }
 
 // TestFootHeadOfAShortPart: an index has two pages at the end of its volume; its heading stands
@@ -278,6 +282,12 @@ func TestFootHeadOfAShortPart(t *testing.T) {
 	s.pages = s.pages[:17]
 	if got := linesOf(s.survey(t), false)[16]; got != "head 9dex" {
 		t.Errorf("%q, want the head", got)
+	}
+	for i := range 25 { // a full page: no line is blank above it
+		s.pages[16][i] = fmt.Sprintf("%s1 #c1 #ie", storyWords[i])
+	}
+	if got := linesOf(s.survey(t), false)[16]; got != "head 9dex" {
+		t.Errorf("on a full page: %q, want the head", got)
 	}
 }
 

@@ -373,14 +373,20 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 }
 
 // addTitleRest takes down the second line of a title that runs over two lines, the first line of a
-// title page and the one right under it, where a blank line follows and it names no person.
+// title page and the one right under it, where the author's line, with the word for "by", stands
+// further down.
 func (hb *headbook) addTitleRest(v *Volume, top int32) {
-	next := top + 1
-	if next+1 >= v.Pages[v.PageOf[top]].Last || v.Lines[next].Role != Text || !v.Centred(next) || v.Lines[next+1].Role != Empty {
+	next, last := top+1, v.Pages[v.PageOf[top]].Last
+	if next >= last || v.Lines[next].Role != Text || !v.Centred(next) {
 		return
 	}
-	if _, ok := v.Words.Prefix(v.TextOf(next)); !ok {
-		hb.titleRest[Normal(v.TextOf(top))] = Normal(v.TextOf(next))
+	for i := next; i < last; i++ {
+		if p, ok := v.Words.Prefix(v.TextOf(i)); ok && v.Lines[i].Role == Text {
+			if i > next && p.ID == english.By {
+				hb.titleRest[Normal(v.TextOf(top))] = Normal(v.TextOf(next))
+			}
+			return
+		}
 	}
 }
 
@@ -453,7 +459,7 @@ func (v *Volume) inRun(i, from int32) bool {
 }
 
 // setApart reports whether a line begins its page, stands after a blank line, a
-// rule or another centred line, or names a numbered part.
+// rule or another centred line, or names a part.
 func (v *Volume) setApart(i int32) bool {
 	pg := &v.Pages[v.PageOf[i]]
 	if i == pg.First || i == pg.Top {
@@ -462,8 +468,8 @@ func (v *Volume) setApart(i int32) bool {
 	if prev := i - 1; v.Lines[prev].Role != Text || v.Centred(prev) && !v.atLevel(prev) || oneCell(string(v.TextOf(prev))) {
 		return true
 	}
-	p, ok := v.Words.Lookup(v.TextOf(i))
-	return ok && p.N > 0 // "chapter 5"
+	_, ok := v.Words.Lookup(v.TextOf(i))
+	return ok // "chapter 5", "index"
 }
 
 // addJoined takes down a heading that runs over two or three centred lines,
@@ -834,7 +840,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e) || e.like >= 5 && v.marginUnder(e)):
 		return 0.99
-	case e.middle && (v.Reserved && v.headed && (e.number || e.top && e.like > e.bare) || e.number && e.top && hb.running.has(e.norm)) && v.withinSentence(e):
+	case e.middle && (v.Reserved && v.headed && (e.number || e.top && e.like > e.bare) || e.top && hb.running.has(e.norm)) && v.withinSentence(e):
 		return 0.9
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
@@ -987,7 +993,7 @@ func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 // its last line, no heading, with no cell that can end one.
 func (v *Volume) breaksOff(page int) bool {
 	for i := v.Pages[page].First - 1; i >= 0; i-- {
-		if t := v.TextOf(i); v.Lines[i].Role == Text && len(t) > 0 {
+		if t := v.TextOf(i); v.Lines[i].Role == Text && len(t) > 0 && !v.turnLine(i) {
 			return !v.Centred(i) && strings.IndexByte("4680'7>\"", t[len(t)-1]) < 0
 		}
 	}
@@ -1008,9 +1014,12 @@ func (v *Volume) midSentence(e *edgeLine) bool {
 }
 
 // withinSentence reports whether a sentence goes on from the page before to the line
-// right under an edge line, at any cell and without a capital: no heading parts it.
+// right under an edge line, or under the print page turn there, at any cell and without a capital: no heading parts it.
 func (v *Volume) withinSentence(e *edgeLine) bool {
 	next := e.line + 1
+	for next < v.Pages[e.page].Last && v.turnLine(next) {
+		next++
+	}
 	if next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || v.Centred(next) || !v.breaksOff(e.page) {
 		return false
 	}
@@ -1075,6 +1084,16 @@ func (v *Volume) marginUnder(e *edgeLine) bool {
 	}
 	a, b := &v.Lines[next], &v.Lines[next+1]
 	return a.Role == Text && a.Text.From == 0 && int(a.Text.To) > v.Width*3/4 && b.Role == Text && b.Text.From <= 2 && !v.Centred(next)
+}
+
+// turnLine reports whether a line is a print page turn, or a full row of dots 3-6 as one without
+// a number is.
+func (v *Volume) turnLine(i int32) bool {
+	if _, ok := MarkLabel(v.TextOf(i)); ok {
+		return true
+	}
+	_, _, ok := v.row(&v.Lines[i], v.Raw(i))
+	return ok
 }
 
 // lastLine reports whether an edge line stands at the foot of the paper; pages
