@@ -216,3 +216,80 @@ func TestChoicesWithLetters(t *testing.T) {
 		}
 	}
 }
+
+// TestShortVolumeUnderHeads: line 2 stays clear under the head (BRL session 3), the
+// contents page excepted; the volume has eight pages, and paragraphs and speeches go
+// over all their tops.
+func TestShortVolumeUnderHeads(t *testing.T) {
+	s := newSheets(t)
+	s.top = plainNumber
+	s.pages = [][]string{titleSheet(",i"), {corner("", ";ii"), "                ,3t5ts", "", ",act ,i " + strings.Repeat("\"", 29) + " #a"}}
+	for len(s.pages) < 9 {
+		if s.room(); len(s.pages[len(s.pages)-1]) == 1 {
+			s.line("")
+		}
+		s.head = ",! ,f]ry ,l$g]"
+		s.margin = naCells
+		s.para(0, 2, 7+s.next%5)
+		if p := s.pages[len(s.pages)-1]; len(p) > 1 && p[1] != "" && len(p) < 12 { // set anew with its clear line
+			s.pages[len(s.pages)-1] = append([]string{p[0], ""}, p[1:]...)
+		}
+	}
+	s.compare(t, madeOf(t, s.file(t, "v1.brf")))
+}
+
+// TestDateOfLetter: the date of a letter stands with its end at the right margin, the
+// salutation at the margin right under it, in no paragraph with it (Instruction Manual
+// for Braille Transcribing, 4th edition, 13.10a).
+func TestDateOfLetter(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	for k := range 6 {
+		if s.left() < 12 {
+			s.page()
+			s.para(2, 0, 30)
+		}
+		s.blank()
+		s.line(strings.Repeat(" ", 24) + ",f]ry ,h\\se")
+		s.line(strings.Repeat(" ", 24) + "#" + string("abcdef"[k]) + " ,m>* #ahga")
+		s.set(0, 0, ",my", "de>", ",hannah1")
+		for i := range 3 {
+			s.para(2, 0, 20+7*i+k)
+		}
+		s.set(4, 4, ",yr", "uncle1")
+	}
+	s.compare(t, madeOf(t, s.file(t, "v1.brf")))
+}
+
+// TestHeadWithinSentence: the heads of a part that has no heading of the same words
+// stand over a clear line, the first of them over text that goes on in a sentence from
+// the page before: no heading stands there (common practice).
+func TestHeadWithinSentence(t *testing.T) {
+	s := newSheets(t)
+	s.top = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	for len(s.pages) < 14 {
+		if s.head = ",! ,upp] ,riv]"; len(s.pages) > 7 {
+			s.head = ",! ,l[] ,riv]"
+		}
+		w := slices.DeleteFunc(s.take(34), func(w string) bool { return len(w) < 2 })
+		for i := range w {
+			w[i] = strings.Trim(w[i], ",8012346")
+		}
+		w = slices.DeleteFunc(w, func(w string) bool { return w == "" })
+		w[0] = "," + w[0]
+		w[len(w)-1] += "4"
+		s.set(2, 0, w...)
+	}
+	s.close()
+	for i, p := range s.pages[1:] { // the clear line takes the place of the last
+		s.pages[i+1] = append([]string{p[0], ""}, p[1:]...)
+	}
+	s.text = false
+	res := madeOf(t, s.file(t, "v1.brf"))
+	s.compare(t, res)
+	if n := strings.Count(string(res.Edition), "] ,riv]\n"); n > 0 {
+		t.Errorf("%d heads left\n%s", n, res.Edition)
+	}
+}

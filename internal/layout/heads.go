@@ -1013,10 +1013,15 @@ func (v *Volume) midSentence(e *edgeLine) bool {
 	return under.Role == Text && under.Text.From == 0 && len(t) > 1 && !signs[t[0]]
 }
 
-// withinSentence reports whether a sentence goes on from the page before to the line
-// right under an edge line, or under the print page turn there, at any cell and without a capital: no heading parts it.
+// withinSentence reports whether a sentence goes on from the page before to the text
+// under an edge line, right under it, after the blank line that may part a head from
+// the text or under the print page turn there, at any cell and without a capital: no
+// heading parts it.
 func (v *Volume) withinSentence(e *edgeLine) bool {
 	next := e.line + 1
+	if next < v.Pages[e.page].Last && v.Lines[next].Role == Empty {
+		next++
+	}
 	for next < v.Pages[e.page].Last && v.turnLine(next) {
 		next++
 	}
@@ -1024,7 +1029,8 @@ func (v *Volume) withinSentence(e *edgeLine) bool {
 		return false
 	}
 	t := v.TextOf(next)
-	return len(t) > 1 && !signs[t[0]]
+	word, _, _ := bytes.Cut(t, []byte{cell.Blank})
+	return len(t) > 1 && !signs[t[0]] && word[len(word)-1] != '4'
 }
 
 // newPageHeading reports whether an edge line is a heading that begins a page, where

@@ -397,7 +397,7 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 	} else if usual = f.levelledAsUsual(a, b); usual {
 		m = outline
 	}
-	if k := f.pageWithin(a, b); k > 0 && (m == lines || usual || m == prose && f.units[k].Indent() == f.base(a, b)) {
+	if k := f.pageWithin(a, b, m, usual); k > 0 {
 		f.run(a, k, moved)
 		f.run(k, b, moved)
 		return
@@ -429,10 +429,12 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 
 // pageWithin is the first unit of a run, but for its first, that begins a page and
 // was begun anew: a blank line that stood before it went with the page turn, so
-// that two things may stand in the run. 0 if there is none.
-func (f *Flow) pageWithin(a, b int) int {
+// that two things may stand in the run. 0 if there is none, and where the model m of
+// the run says that such a unit is no other thing: in prose one that steps in.
+func (f *Flow) pageWithin(a, b int, m model, usual bool) int {
+	base := f.base(a, b)
 	for i := a + 1; i < b; i++ {
-		if f.gap[i].newPage && f.gap[i].known && f.gap[i].fits {
+		if f.gap[i].newPage && f.gap[i].known && f.gap[i].fits && (m == lines || usual || m == prose && f.units[i].Indent() == base) {
 			return i
 		}
 	}
@@ -518,6 +520,10 @@ func (f *Flow) continues(m model, base, s, j, run int) bool {
 	return on
 }
 
+// farIn is how many cells further in than the next a line stands that is the first of
+// no paragraph: the date of a letter, which ends at the right margin.
+const farIn = 10
+
 // goesOn reports whether unit j goes on the block that unit s began and whose
 // runovers stand at indent run (-1 when it has none yet).
 func (f *Flow) goesOn(m model, base, s, j, run int) bool {
@@ -544,7 +550,7 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	case mixed:
 		return f.mixedOn(base, s, j, run)
 	case prose:
-		return in == base || (in == start-2 && in > base && f.gap[j].known)
+		return in == base && start-in < farIn || (in == start-2 && in > base && f.gap[j].known)
 	case hanging:
 		return in > start && (run >= 0 || start > base || f.usual == 0 || in < f.usual+2 && in > f.usual-2)
 	case outline:

@@ -194,7 +194,7 @@ func (f *Flow) displayed(i int) bool {
 	if n.From != u.From-2 || n.From == 0 {
 		return false
 	}
-	return n.From >= 4 || i+2 < len(f.units) && !f.gap[i+2].hard && f.units[i+2].From == n.From && f.full(i+2)
+	return n.From >= 4 || i+2 < len(f.units) && !f.gap[i+2].hard && f.units[i+2].From == n.From && (f.full(i+2) || dividedWord(n.Text))
 }
 
 // full reports whether the line before unit i is known to have been full.

@@ -185,7 +185,7 @@ func (v *Volume) topBlanks() map[bool]int {
 	for k, c := range count {
 		all := c[0] + c[1] + c[2] + c[3]
 		for n, least := 1, all-c[0]; n <= 2; n++ {
-			if least >= 4 && least*10 >= all*9 {
+			if least >= 4 && least*10 >= all*9 || least >= 5 && least+1 == all { // in a short volume the contents page may differ
 				habit[k == 1] = n
 			}
 			least -= c[n]
