@@ -361,3 +361,51 @@ func TestNotesOfTheWholeBookInTheLastVolume(t *testing.T) {
 		}
 	}
 }
+
+// TestLinesNumberedAtTheLeft: numbers of lines as letters at the left margin (a UK
+// sample in UEB of 2022). Verse lines are one block each, a dash at the end of the line
+// before joins nothing; lines of prose stay as they are.
+func TestLinesNumberedAtTheLeft(t *testing.T) {
+	for _, prose := range []bool{false, true} {
+		s := hardVolume(1, 1)
+		s.chapter(",*apt] ,\"o", 4)
+		s.put("")
+		var want []string
+		for n := 1; n <= 60; n++ {
+			w := s.words(5)
+			line := strings.Join(w, " ")
+			for prose && len(line) < 27 {
+				line += " " + s.word()
+			}
+			if len(line) > 33 {
+				line = line[:33]
+				line = line[:strings.LastIndexByte(line, ' ')]
+			}
+			if n%15 == 14 {
+				line = strings.TrimRight(line, "1234") + ",-"
+				for !prose && len(line) < 31 {
+					line = "x" + line
+				}
+			}
+			margin := strings.Repeat(" ", 4)
+			if n%5 == 0 {
+				margin = fmt.Sprintf("%-4s", string(cell.Number(n))[1:])
+			}
+			s.put(margin + line)
+			want = append(want, "\n"+margin+line+"\n")
+		}
+		s.chapter(",*apt] ,two", 4)
+		_, ed := hardBook(t, nil, s.ends(1))
+		bad := 0
+		for _, x := range want {
+			if !strings.Contains(ed, x) {
+				if bad++; bad < 4 {
+					t.Errorf("prose %v: no line %q", prose, x)
+				}
+			}
+		}
+		if bad > 0 {
+			t.Errorf("prose %v: %d lines\n%s", prose, bad, ed)
+		}
+	}
+}

@@ -47,8 +47,9 @@ type Flow struct {
 
 	Tables []Table // that were found
 
-	noTable   int   // units before it begin no table
-	tolerance []int // per volume: blanks that a full line may leave
+	noTable   int    // units before it begin no table
+	tolerance []int  // per volume: blanks that a full line may leave
+	left      []bool // per volume: lines are numbered at the left margin
 	units     []*Unit
 	form      book.Form // of the run at hand
 	begin     int       // its first unit
@@ -80,6 +81,7 @@ func NewFlow(b *book.Book, vols []*Volume, st Style) *Flow {
 	f := &Flow{Book: b, Style: st, Vols: vols}
 	for _, v := range vols {
 		f.tolerance = append(f.tolerance, tolerance(v))
+		f.left = append(f.left, leftNumbered(v))
 	}
 	return f
 }
@@ -217,7 +219,7 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) || f.displayed(i) {
 		return false
 	}
-	if f.amongLines(i) || f.imprint(i) || f.letterEnd(i) {
+	if f.amongLines(i) || f.imprint(i) || f.letterEnd(i) || f.besideLeftNumbers(i) {
 		return false
 	}
 	if i > 0 && !f.gap[i].hard && f.gap[i].known && !f.gap[i].fits && u.From <= f.units[i-1].From+4 && itemNumber(f.units[i-1].Text) {
@@ -405,7 +407,7 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 	f.form = f.formOf(a, b, m)
 	m = f.stanza(a, b, m)
 	f.indents = f.indentsOf(a, b, m)
-	if f.numberedProse(a, b, m) {
+	if f.numberedProse(a, b, m) || f.numberedLeft(a, b) {
 		f.form = book.Fixed
 		for i := a; i < b; i++ {
 			f.paragraph(i, i+1, -1, lines, moved)
@@ -527,7 +529,7 @@ const farIn = 10
 // goesOn reports whether unit j goes on the block that unit s began and whose
 // runovers stand at indent run (-1 when it has none yet).
 func (f *Flow) goesOn(m model, base, s, j, run int) bool {
-	if f.gap[j].fits {
+	if f.gap[j].fits || f.atLeftNumber(j) {
 		return false
 	}
 	if dividedWord(f.units[j-1].Text) {
