@@ -409,3 +409,38 @@ func TestLinesNumberedAtTheLeft(t *testing.T) {
 		}
 	}
 }
+
+// TestVerseUnderNoHead: the first page of the text has no head (BANA, Braille Formats
+// 2016, 1.7), a line of verse stands beside its number, in the middle by chance, its
+// runover under it.
+func TestVerseUnderNoHead(t *testing.T) {
+	s := &houseVolume{width: 40, height: 25}
+	s.put("")
+	s.centre(",! ,l;g ,road")
+	s.put("")
+	s.put("set ) numb]s ( ! print pages")
+	want := []string{"7,s call hm1 b\"r] once amid/"}
+	s.head = func(p int) string {
+		n := string(cell.Number(p - 1))
+		if p == 2 {
+			return "    7,s call hm1 b\"r] once amid/" + strings.Repeat(" ", s.width-31-len(n)) + n
+		}
+		return "             ! l;g road" + strings.Repeat(" ", s.width-23-len(n)) + n
+	}
+	s.turn()
+	s.put("        ! ho/")
+	for len(s.pages) < 14 {
+		line := "    ," + strings.Join(s.words(5), " ")
+		if len(line) > 34 {
+			line = line[:strings.LastIndexByte(line[:34], ' ')]
+		}
+		want = append(want, strings.TrimSpace(line))
+		s.put(line)
+	}
+	_, ed := hardBook(t, nil, s.String())
+	for _, x := range want {
+		if !strings.Contains(ed, x) {
+			t.Fatalf("no %q\n%s", x, ed)
+		}
+	}
+}

@@ -853,7 +853,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	case e.number || (e.first && !known) || !v.halfTitle(e, hb) && v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 && !v.textBefore(e.page) || hb.isTitle(e.norm) && (e.first && v.begun(e.page) == 0 || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
 		return 0.95
-	case e.centred && e.like >= 3 && known && e.like*3 >= numbered:
+	case e.centred && e.like >= 3 && known && numbered > 0 && e.like*3 >= numbered:
 		return 0.9
 	case e.centred && e.like >= 2 && v.bareHeads*2 >= pages:
 		return 0.9
@@ -1027,6 +1027,9 @@ func (v *Volume) withinSentence(e *edgeLine) bool {
 	}
 	if next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || v.Centred(next) || !v.breaksOff(e.page) {
 		return false
+	}
+	if v.Lines[next].Text.From > e.text.From {
+		return false // a runover of the line itself, which stands in the middle by chance
 	}
 	t := v.TextOf(next)
 	word, _, _ := bytes.Cut(t, []byte{cell.Blank})
