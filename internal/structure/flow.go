@@ -47,9 +47,9 @@ type Flow struct {
 
 	Tables []Table // that were found
 
-	noTable   int    // units before it begin no table
-	tolerance []int  // per volume: blanks that a full line may leave
-	left      []bool // per volume: lines are numbered at the left margin
+	noTable   int   // units before it begin no table
+	tolerance []int // per volume: blanks that a full line may leave
+	left      []int // per volume: indent of text whose lines are numbered at the left margin, 0 for none
 	units     []*Unit
 	form      book.Form // of the run at hand
 	begin     int       // its first unit
@@ -393,6 +393,11 @@ func ratio(a, b int) float64 {
 func (f *Flow) run(a, b int, moved book.ReasonID) {
 	f.begin, f.end = a, b
 	f.narrow(a, b)
+	if f.overItems(a, b) {
+		f.run(a, a+1, moved)
+		f.run(a+1, b, moved)
+		return
+	}
 	m, usual := f.judge(a, b), false
 	if f.over = -1; f.itemised(a, b) || m == lines && f.levelled(a, b) {
 		m = outline
@@ -427,6 +432,14 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		f.notesOf(i, j)
 		i = j
 	}
+}
+
+// overItems reports whether a run is items with numbers or letters under a line that
+// stands further in and was not full: a heading in cell 5 or 7, after which no blank
+// line stands (BANA, Braille Formats 2016, section 4), or a line of directions.
+func (f *Flow) overItems(a, b int) bool {
+	return b-a >= 3 && f.units[a].Indent() >= 4 && !itemNumber(f.units[a].Text) && itemNumber(f.units[a+1].Text) && f.units[a+1].Indent() < f.units[a].Indent() &&
+		f.gap[a+1].known && f.gap[a+1].fits
 }
 
 // pageWithin is the first unit of a run, but for its first, that begins a page and

@@ -111,7 +111,9 @@ func (f *Flow) itemised(a, b int) bool {
 // levelled reports whether units begin at two indents or more and run over at one
 // that is deeper, at which no line begins: verse of a play with its speakers, or a
 // list without numbers (BANA, Braille Formats 2016, sections 8 and 13). One line in
-// ten at that indent may tell otherwise, and three in ten of the others.
+// ten at that indent may tell otherwise, and three in ten of the others. One line
+// there is enough where six others and all of them were begun anew, as in tables
+// whose rows step in column by column (section 11).
 func (f *Flow) levelled(a, b int) bool {
 	var all, known, fits [24]int
 	for i := a; i < b; i++ {
@@ -125,7 +127,8 @@ func (f *Flow) levelled(a, b int) bool {
 	starts, anew, told := 0, 0, 0
 	f.over = -1
 	for in := range all {
-		if starts >= 2 && known[in] >= 3 && fits[in]*10 <= known[in] && anew*10 >= told*7 {
+		enough := known[in] >= 3 || known[in] > 0 && anew >= 6 && anew == told // every other line was begun anew
+		if starts >= 2 && enough && fits[in]*10 <= known[in] && anew*10 >= told*7 {
 			f.over = in
 		}
 		starts += boolInt(all[in] > 0)

@@ -36,14 +36,18 @@ const leftNumbers = 5
 
 // leftNumbered reports whether lines of a volume are numbered at the left margin:
 // the numbers there grow by one step, of two or more, five times in a row at least,
-// and most lines between stand further in.
-func leftNumbered(v *Volume) bool {
+// and most lines between stand further in. It returns the indent of most of these, 0
+// where lines are not numbered.
+func leftNumbered(v *Volume) int {
 	last, step, row, best := 0, 0, 0, 0
+	var at [24]int // lines further in, by indent
 	var since, all [2]int // lines at the margin, and further in: since the last number, between numbers
 	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
 		n := leftNumber(&v.Units[i])
 		if n == 0 {
-			since[boolInt(v.Units[i].From >= 2)]++
+			in := v.Units[i].From
+			since[boolInt(in >= 2)]++
+			at[min(max(in, 0), int32(len(at)-1))] += boolInt(row > 0 && in >= 2)
 			continue
 		}
 		switch d := n - last; {
@@ -58,19 +62,28 @@ func leftNumbered(v *Volume) bool {
 		last, since = n, [2]int{}
 		best = max(best, row)
 	}
-	return best >= leftNumbers && all[1] >= 4*all[0] && all[1] >= best
+	if best < leftNumbers || all[1] < 4*all[0] || all[1] < best {
+		return 0
+	}
+	usual := 0
+	for in, n := range at {
+		if n > at[usual] {
+			usual = in
+		}
+	}
+	return usual
 }
 
 // atLeftNumber reports whether unit i begins with a line number in a volume whose
 // lines are numbered at the left margin: it goes on no line.
 func (f *Flow) atLeftNumber(i int) bool {
-	return f.left[f.units[i].Vol] && leftNumber(f.units[i]) > 0
+	return f.left[f.units[i].Vol] > 0 && leftNumber(f.units[i]) > 0
 }
 
 // numberedLeft reports whether a run is prose whose lines are numbered at the left
 // margin, so that they stay as they are: hardly a line had room for the next word.
 func (f *Flow) numberedLeft(a, b int) bool {
-	if !f.left[f.units[a].Vol] {
+	if f.left[f.units[a].Vol] == 0 {
 		return false
 	}
 	numbered, known, fits := 0, 0, 0
@@ -93,9 +106,9 @@ func (f *Flow) numberedLeft(a, b int) bool {
 }
 
 // besideLeftNumbers reports whether unit i stands among lines that are numbered at
-// the left margin: no blank line parts it from one, ten lines away at most.
+// the left margin, and as most of these do: no blank line parts it from one, ten lines away at most.
 func (f *Flow) besideLeftNumbers(i int) bool {
-	if !f.left[f.units[i].Vol] {
+	if u := f.units[i]; f.left[u.Vol] == 0 || u.Indent() != f.left[u.Vol] || u.HasPhrase {
 		return false
 	}
 	for k := i; k >= max(0, i-10); k-- {
