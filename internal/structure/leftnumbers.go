@@ -40,7 +40,7 @@ const leftNumbers = 5
 // where lines are not numbered.
 func leftNumbered(v *Volume) int {
 	last, step, row, best := 0, 0, 0, 0
-	var at [24]int // lines further in, by indent
+	var at [24]int        // lines further in, by indent
 	var since, all [2]int // lines at the margin, and further in: since the last number, between numbers
 	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
 		n := leftNumber(&v.Units[i])
