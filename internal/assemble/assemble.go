@@ -120,6 +120,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.parents()
 	a.makeContents()
 	a.links()
+	a.tellInnerLists()
 	a.widths()
 	return a.result()
 }

@@ -444,3 +444,48 @@ func TestVerseUnderNoHead(t *testing.T) {
 		}
 	}
 }
+
+// TestTwoWorksInOneVolume: a volume holds two works, each with its title page and its
+// contents, chapters numbered anew and braille pages numbered anew (composite books:
+// common practice). Chapters carry the name of their work, the second list is told.
+func TestTwoWorksInOneVolume(t *testing.T) {
+	s := &houseVolume{width: 38, height: 26}
+	title, first := "", 1
+	s.head = func(p int) string {
+		if title == "" {
+			return ""
+		}
+		return fmt.Sprintf("%-12s%-20s%6s", "", title, string(cell.Number(p-first+1)))
+	}
+	for w, x := range [][2]string{{",! ,l;g ,road", ",orla ,penn"}, {",! ,%ort ,way", ",ivo ,r\\d"}} {
+		title = ""
+		s.turn()
+		s.put("")
+		s.centre(x[0])
+		s.put("")
+		s.centre("by")
+		s.centre(x[1])
+		title, first = strings.ToLower(strings.ReplaceAll(x[0], ",", "")), len(s.pages)
+		s.turn()
+		s.centre(",3t5ts")
+		s.put("")
+		for c := 1; c <= 4; c++ {
+			s.put(",*apt] " + string(cell.Number(c)) + " " + strings.Repeat("\"", 15) + " " + string(cell.Number(3*c)))
+		}
+		s.next = 500 * (w + 1)
+		for c := 1; c <= 4; c++ {
+			s.turn()
+			s.chapter(",*apt] "+string(cell.Number(c)), 12)
+		}
+	}
+	res, ed := hardBook(t, nil, s.String())
+	if foundOf(res, "contents-within") != 1 {
+		t.Errorf("findings: %v", res.Findings)
+	}
+	low := strings.ToLower(strings.ReplaceAll(ed, ",", ""))
+	for _, h := range []string{"! l;g road *apt] #d\n", "! %ort way *apt] #a\n", "\n    ! %ort way\n"} {
+		if strings.Count(low, h) != 1 {
+			t.Errorf("%q stands %d times\n%s", h, strings.Count(low, h), ed)
+		}
+	}
+}

@@ -84,6 +84,7 @@ var information = map[string]string{
 	"reference-without-note": "a reference whose note is not found",
 	"contents-entry":         "an entry of the contents list that no heading is found for",
 	"contents-number":        "the contents list says another print page than the text",
+	"contents-within":        "a contents list that stands within the text, as that of a second work",
 	"contents-made":          "a contents list was made of the headings",
 	"page-reference":         "the text names a page that the edition does not show",
 	"page-reference-changed": "a reference to a page of the paper volumes was made one to the print page",
