@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"bytes"
+	"math/bits"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
@@ -257,17 +258,23 @@ func (j *joiner) countLine(v *structure.Volume, i int) {
 
 func (j *joiner) countUnit(u *structure.Unit) {
 	t := u.Text
-	for i := 0; i < len(t); {
-		for i < len(t) && t[i] == cell.Blank {
-			i++
+	if len(t) > 64 {
+		for from, to := range cell.Words(t) {
+			j.countWord(t, from, to)
 		}
-		k := i
-		for k < len(t) && t[k] != cell.Blank {
-			k++
-		}
-		if k > i && k < len(t) || k > i && t[k-1] != '-' {
-			j.words.Add(t[i:k])
-		}
-		i = k
+		return
+	}
+	for marks := cell.Mask(t); marks != 0; {
+		from := bits.TrailingZeros64(marks)
+		to := from + bits.TrailingZeros64(^(marks >> from))
+		j.countWord(t, from, to)
+		marks &= ^uint64(0) << to
+	}
+}
+
+// countWord counts a word of a line, unless it is divided at the end of the line.
+func (j *joiner) countWord(line []byte, from, to int) {
+	if to < len(line) || line[to-1] != '-' {
+		j.words.Add(line[from:to])
 	}
 }

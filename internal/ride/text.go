@@ -1,7 +1,6 @@
 package ride
 
 import (
-	"encoding/binary"
 	"math/bits"
 
 	"continuo/internal/cell"
@@ -48,15 +47,11 @@ func (t *Text) Volume() { t.volumes = append(t.volumes, len(t.lines)) }
 // Line puts a line of cells at the end of the volume.
 func (t *Text) Line(line []byte) {
 	from := t.cells
-	for len(line) >= 8 {
-		t.put(marksOf(binary.LittleEndian.Uint64(line)), 8)
-		line = line[8:]
+	for len(line) > 64 {
+		t.put(cell.Mask(line), 64)
+		line = line[64:]
 	}
-	if len(line) > 0 {
-		rest := [8]byte{cell.Blank, cell.Blank, cell.Blank, cell.Blank, cell.Blank, cell.Blank, cell.Blank, cell.Blank}
-		copy(rest[:], line)
-		t.put(marksOf(binary.LittleEndian.Uint64(rest[:])), len(line))
-	}
+	t.put(cell.Mask(line), len(line))
 	t.endLine(from)
 }
 
@@ -66,14 +61,6 @@ func (t *Text) endLine(from int) {
 		end--
 	}
 	t.lines = append(t.lines, span{int32(from), int32(end), int32(t.cells)})
-}
-
-// marksOf has a bit for each of eight cells, set where it is not blank.
-func marksOf(cells uint64) uint64 {
-	const low, blanks = 0x7f7f7f7f7f7f7f7f, cell.Blank * 0x0101010101010101
-	x := cells ^ blanks
-	x = ((x&low + low) | x) &^ low // the top bit of each byte that is not 0
-	return x >> 7 * 0x0102040810204080 >> 56
 }
 
 // put puts the n low bits of w at the end, at most 64; those above are 0.

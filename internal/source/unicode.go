@@ -19,11 +19,13 @@ func detect(raw []byte) (Encoding, int) {
 	case bytes.HasPrefix(raw, []byte{0xFE, 0xFF}):
 		return UTF16BE, 2
 	}
-	if looksUTF16(raw, binary.LittleEndian) {
-		return UTF16LE, 0
-	}
-	if looksUTF16(raw, binary.BigEndian) {
-		return UTF16BE, 0
+	if head := raw[:min(len(raw), 64<<10)&^1]; manyForeign(head) {
+		if looksUTF16(head, binary.LittleEndian) {
+			return UTF16LE, 0
+		}
+		if looksUTF16(head, binary.BigEndian) {
+			return UTF16BE, 0
+		}
 	}
 	return detectUTF8(raw), 0
 }
@@ -50,14 +52,9 @@ func detectUTF8(raw []byte) Encoding {
 	return ASCII
 }
 
-// looksUTF16 tells, from the first 64 KiB, whether raw without a mark is
-// UTF-16 braille: it would have many foreign bytes as ASCII, nine units in ten
-// fit, and a third are of the braille block.
-func looksUTF16(raw []byte, order binary.ByteOrder) bool {
-	head := raw[:min(len(raw), 64<<10)&^1]
-	if len(head) == 0 {
-		return false
-	}
+// manyForeign tells whether one byte in twenty or more is no cell of Braille
+// ASCII and no line end.
+func manyForeign(head []byte) bool {
 	fold := cell.FoldTable()
 	strange := 0
 	for _, b := range head {
@@ -65,9 +62,13 @@ func looksUTF16(raw []byte, order binary.ByteOrder) bool {
 			strange++
 		}
 	}
-	if strange*20 < len(head) {
-		return false
-	}
+	return len(head) > 0 && strange*20 >= len(head)
+}
+
+// looksUTF16 tells whether the start of a file without a mark, with many
+// foreign bytes, is UTF-16 braille: nine units in ten fit, and a third are of the
+// braille block.
+func looksUTF16(head []byte, order binary.ByteOrder) bool {
 	fit, braille := 0, 0
 	for i := 0; i < len(head); i += 2 {
 		switch u := order.Uint16(head[i:]); {
