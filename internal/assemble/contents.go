@@ -775,6 +775,10 @@ func (a *assembly) layEntry(l listLine, blank bool, moved, gone, dots, page book
 			bl.Pieces = append(bl.Pieces, a.entryPieces(u, p, l, gone, dots, page)...)
 			continue
 		}
+		if n := v.GuidedHeading(u.Text); l.kind == book.Heading && n > 0 {
+			p.To = p.From + int32(n)
+			a.cutSpan(u, n, len(u.Text), a.why("contents", "names only a volume or kind of page", "wording, in a contents list", 0.95))
+		}
 		bl.Pieces = append(bl.Pieces, p)
 	}
 	a.b.Blocks = append(a.b.Blocks, bl)

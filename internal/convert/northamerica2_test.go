@@ -1,11 +1,13 @@
 package convert_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"continuo/internal/cell"
+	"continuo/internal/source"
 )
 
 // full sets words as lines that are all as full as they can be, and returns what did
@@ -291,5 +293,36 @@ func TestHeadWithinSentence(t *testing.T) {
 	s.compare(t, res)
 	if n := strings.Count(string(res.Edition), "] ,riv]\n"); n > 0 {
 		t.Errorf("%d heads left\n%s", n, res.Edition)
+	}
+}
+
+// TestNumberBesideTitle: the title page has its number on line 1, beside the title, of
+// which the head of the pages is a copy; the title stays. The contents heading stands at
+// the margin, guide dots and the number of the volume after it (English Braille American
+// Edition 1994, rule III, 15b): one heading stays, without them.
+func TestNumberBesideTitle(t *testing.T) {
+	var files []*source.File
+	for v, roman := range []string{",i", ",,ii"} {
+		s := newSheets(t)
+		s.next = 150 * v
+		s.top = plainNumber
+		s.head = ",! ,f]ry ,l$g]"
+		title := titleSheet(roman)
+		title[0] = corner(title[0], ";i")
+		s.pages = [][]string{title, {corner("", ";ii"), "", ",,3t5ts " + strings.Repeat("\"", 40-17-len(roman)) + " ,volume " + roman, "", ",*apt]" + strings.Repeat(" ", 29) + ",page",
+			",*apt] " + string(cell.Number(2*v+1)) + " " + strings.Repeat("\"", 26) + " #a", ",*apt] " + string(cell.Number(2*v+2)) + " " + strings.Repeat("\"", 26) + " #d"}}
+		for k := range 2 {
+			s.page()
+			s.heading(-1, ",*apt] "+string(cell.Number(2*v+k+1)))
+			for range 18 {
+				s.para(2, 0, 30)
+			}
+		}
+		files = append(files, s.file(t, fmt.Sprintf("v%d.brf", v+1)))
+	}
+	res := madeOf(t, files...)
+	lines := editionLines(res)
+	if lines[0] != ",,! ,,f]ry ,,l$g]" || !slices.Contains(lines, ",,3t5ts") || strings.Count(string(res.Edition), "3t5ts") != 1 || strings.Contains(string(res.Edition), ",volume") {
+		t.Errorf("no title, or more than one contents heading\n%s", res.Edition)
 	}
 }

@@ -794,7 +794,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook, numbered int) {
 // of its pages repeat: the first of its kind, on other pages too, or the title
 // above the text (BANA, Braille Formats 2016, 1.8).
 func (v *Volume) opensItsHeads(e *edgeLine, hb *headbook) bool {
-	return e.first && e.like >= 3 || hb.isTitle(e.norm) && v.firstNumbered(e.page) || v.titleGoesOn(e, hb)
+	return e.first && e.like >= 3 || hb.isTitle(e.norm) && v.firstNumbered(e.page) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb)
 }
 
 // headSure returns how sure it is that e is a head; 0 says that it is text.
@@ -808,7 +808,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
 		return 0 // the title above the text, and the pages have other heads
 	}
-	if v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) {
+	if v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) {
 		return 0
 	}
 	if v.innerTitle(e) || e.recurs() && !(e.number && v.Reserved && v.headed) {
@@ -1069,6 +1069,13 @@ func (v *Volume) goesOnBelow(e *edgeLine) bool {
 		}
 	}
 	return false
+}
+
+// onTitlePage reports whether an edge line is the first of a title page that has a
+// number beside it: the title, which no head stands above (BANA, Braille Formats 2016,
+// 1.7), unless it stands under the line once more.
+func (v *Volume) onTitlePage(e *edgeLine, hb *headbook) bool {
+	return e.top && e.number && e.middle && v.firstPage(e.page) && v.prelimPage(e) && !v.overHeading(e, hb)
 }
 
 // titleGoesOn reports whether an edge line is the first of two lines or three that are

@@ -5,6 +5,8 @@
 package structure
 
 import (
+	"bytes"
+
 	"continuo/internal/cell"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -50,10 +52,36 @@ var noPhrase english.Phrase
 
 // lookUp looks for a structure phrase that is the whole text.
 func (u *Unit) lookUp(words english.Words) {
-	if p, ok := words.Lookup(u.Text); ok {
+	p, ok := words.Lookup(u.Text)
+	if n := guidedHeading(u.Text, words); !ok && n > 0 {
+		p, ok = words.Lookup(u.Text[:n])
+	}
+	if ok {
 		found := p // only what is found goes to the heap
 		u.Phrase, u.HasPhrase = &found, true
 	}
+}
+
+// GuidedHeading is how many cells the heading of a contents list takes in its line
+// where guide dots and the name of the volume follow it: "contents", dots, "volume 2"
+// (English Braille American Edition 1994, rule III, 15b). 0 for any other text.
+func (v *Volume) GuidedHeading(t []byte) int { return guidedHeading(t, v.Words) }
+
+func guidedHeading(t []byte, words english.Words) int {
+	dots := bytes.Index(t, []byte(` ""`))
+	if dots < 1 {
+		return 0
+	}
+	rest := bytes.TrimLeft(t[dots+1:], `"`)
+	if len(rest) < 2 || rest[0] != cell.Blank {
+		return 0
+	}
+	p, ok := words.Lookup(t[:dots])
+	q, volume := words.Lookup(rest[1:])
+	if !ok || !volume || p.ID != english.Contents || q.ID != english.Volume || len(q.Tail) > 0 {
+		return 0
+	}
+	return dots
 }
 
 // Indent is the place of the first cell in its line.
