@@ -162,8 +162,8 @@ func (f *faces) take(l left) {
 	}
 	if l.class == "head" || l.class == "page-number" {
 		f.takeLabels(l)
-	} else if _, last, gap := lastTokens(l.text); l.whole && gap >= 2 { // a page number on another line that went
-		f.takeLabels(left{span: l.span, text: last})
+	} else if l.whole {
+		f.takeCorners(l)
 	}
 	at := [2]int{l.src, l.line}
 	switch {
@@ -196,6 +196,17 @@ func (f *faces) takeLabels(l left) {
 			k := labelKey{lab.Roman, n}
 			f.labels[k] = append(f.labels[k], f.pageKey(l.src, l.line))
 		}
+	}
+}
+
+// takeCorners remembers the page numbers at the ends of another line that went.
+func (f *faces) takeCorners(l left) {
+	if _, last, gap := lastTokens(l.text); gap >= 2 {
+		f.takeLabels(left{span: l.span, text: last})
+	}
+	text := bytes.TrimLeft(l.text, " ")
+	if first, _, ok := bytes.Cut(text, []byte("  ")); ok && len(cell.Fields(first)) == 1 {
+		f.takeLabels(left{span: l.span, text: first})
 	}
 }
 
