@@ -50,6 +50,7 @@ type Flow struct {
 	noTable   int   // units before it begin no table
 	tolerance []int // per volume: blanks that a full line may leave
 	left      []int // per volume: indent of text whose lines are numbered at the left margin, 0 for none
+	shapes    []*shapes
 	units     []*Unit
 	form      book.Form // of the run at hand
 	begin     int       // its first unit
@@ -59,6 +60,7 @@ type Flow struct {
 	usual     int       // that of nearly all first runovers of the run at hand, 0 if it varies
 	gap       []gap
 	hang      hangHabit
+	numbered  bool // nearly all that begins in the run at hand begins with a number
 	inAndOut  bool // lines of the run at hand step in and out, each begun anew
 	indents   indents
 	runs      []verdict
@@ -82,6 +84,7 @@ func NewFlow(b *book.Book, vols []*Volume, st Style) *Flow {
 	for _, v := range vols {
 		f.tolerance = append(f.tolerance, tolerance(v))
 		f.left = append(f.left, leftNumbered(v))
+		f.shapes = append(f.shapes, shapesOf(v, f.tolerance[len(f.tolerance)-1]))
 	}
 	return f
 }
@@ -420,11 +423,10 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		}
 		return
 	}
-	base := f.base(a, b)
-	f.usual = f.usualOver(a, b, base)
+	on, m := f.followed(a, b, m)
 	for i := a; i < b; {
 		j, runIndent := i+1, -1
-		for j < b && f.continues(m, base, i, j, runIndent) {
+		for j < b && on[j-a] {
 			runIndent = f.units[j].Indent()
 			j++
 		}
@@ -524,15 +526,6 @@ func marginNumber(u *Unit) bool {
 	}
 	_, ok := cell.ParseLabel(u.Text[n:])
 	return ok
-}
-
-// continues is goesOn with the last word of Break.
-func (f *Flow) continues(m model, base, s, j, run int) bool {
-	on := f.goesOn(m, base, s, j, run)
-	if f.Break != nil {
-		on = f.Break(f.units[j-1], f.units[j], on, m != lines)
-	}
-	return on
 }
 
 // farIn is how many cells further in than the next a line stands that is the first of

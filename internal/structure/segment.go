@@ -1,0 +1,227 @@
+package structure
+
+import (
+	"math"
+	"slices"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+)
+
+// shapes is how the paragraphs and items of a volume are set, counted where it is
+// certain that one begins: after a blank line, or where its first word would have
+// fitted on the line before. In a novel they begin in cell 3 and go on in cell 1; in
+// the lists of the same volume they begin in cell 1 and go on in cell 3 (Braille
+// Formats 2016, sections 1 and 8; British practice is the same).
+type shapes struct {
+	starts   [farIndent + 1]float64                // that begin at an indent
+	pairs    [farIndent + 1][farIndent + 1]float64 // that begin at one and go on at another
+	sentence float64                               // share of ends that end a sentence
+}
+
+// shapesOf counts the shapes of the text of a volume.
+func shapesOf(v *Volume, tolerance int) *shapes {
+	s := &shapes{}
+	ends, sentences := 0.0, 0.0
+	certain := true
+	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
+		u := &v.Units[i]
+		if i == 0 || u.Rule || v.apart(u) {
+			certain = true
+			continue
+		}
+		p := &v.Units[i-1]
+		begins := u.Blanks > 0 || p.Rule || v.apart(p)
+		if !begins && len(u.Turns) == 0 && slack(p, u) >= tolerance && !dividedWord(p.Text) {
+			begins = true
+			ends++
+			sentences += float64(boolInt(EndsSentence(p.Text)))
+		}
+		in, before := min(u.Indent(), farIndent), min(p.Indent(), farIndent)
+		switch {
+		case begins:
+			s.starts[in]++
+		case certain && !EndsSentence(p.Text):
+			s.pairs[before][in]++
+		}
+		certain = begins
+	}
+	s.sentence = (sentences + 1) / (ends + 2)
+	return s
+}
+
+// What speaks against a line that begins anew, and against one that goes on, in
+// natural logarithms of how rare it is; bounds keep one rare thing from deciding.
+const (
+	againstFull     = 1.2 // a last line that happens to be full
+	againstFits     = 5.0 // a line that goes on though its first word had fitted before
+	againstBound    = 2.5
+	againstSentence = 0.7 // a line that goes on after the end of a sentence
+	againstModel    = 1.0 // the other way than the model of the run says
+)
+
+func rare(share float64) float64 { return min(againstBound, -math.Log(share)) }
+
+func (s *shapes) start(in int) float64 {
+	all := 1.0
+	for _, n := range s.starts {
+		all += n
+	}
+	return rare((s.starts[min(in, farIndent)]+0.5)/all) / 2
+}
+
+func (s *shapes) goesOn(from, at int) float64 {
+	from, at = min(from, farIndent), min(at, farIndent)
+	all := 1.0
+	for _, n := range s.pairs[from] {
+		all += n
+	}
+	return rare((s.pairs[from][at] + 0.3) / all)
+}
+
+// followed tells of each unit of a run whether it goes on the block before it: by
+// the model of the run, and where paragraphs and items may stand mixed, by all lines
+// of the run together. It returns the model too, mixed where the lines say so.
+func (f *Flow) followed(a, b int, m model) ([]bool, model) {
+	base := f.base(a, b)
+	f.usual = f.usualOver(a, b, base)
+	on := make([]bool, b-a)
+	for i, s, run := a+1, a, -1; i < b; i++ {
+		if on[i-a] = f.goesOn(m, base, s, i, run); on[i-a] {
+			run = f.units[i].Indent()
+		} else {
+			s, run = i, -1
+		}
+	}
+	if f.segments(a, b, m) {
+		if by := f.segment(a, b, on); !slices.Equal(by, on) {
+			on = by
+			if m == lines || m == prose {
+				m = mixed
+			}
+		}
+	}
+	if f.Break != nil {
+		for i := a + 1; i < b; i++ {
+			on[i-a] = f.Break(f.units[i-1], f.units[i], on[i-a], m != lines)
+		}
+	}
+	return on, m
+}
+
+// segments reports whether a run may hold paragraphs and items mixed. Where no model
+// fits, it does if most of its lines had no room on the line before.
+func (f *Flow) segments(a, b int, m model) bool {
+	if f.inAndOut || f.form == book.Fixed || f.form == book.Verse {
+		return false
+	}
+	if m != lines {
+		return m != block
+	}
+	full, known := 0, 0
+	for i := a + 1; i < b; i++ {
+		known += boolInt(f.gap[i].known)
+		full += boolInt(f.full(i))
+	}
+	return 2*full > known
+}
+
+// segment divides a run into its paragraphs and items at once, so that the whole is
+// the likeliest: text in cells 3-1 and items in cells 1-3 stand in one run where no
+// blank line divides them, and a line is only understood with those around it. It
+// returns whether each unit goes on the block before it; model is what the model of
+// the run says of each, and counts as one witness.
+func (f *Flow) segment(a, b int, model []bool) []bool {
+	s := f.shapes[f.units[a].Vol]
+	f.numbered = f.allNumbered(a, b)
+	// fresh: the block begins with this line; on: this line goes on at its indent
+	fresh, on := 0.0, math.Inf(1)
+	type step struct{ fresh, on bool } // whether the line before was one that goes on
+	back := make([]step, b-a)
+	for i := a + 1; i < b; i++ {
+		begin, cont := f.costs(s, i, model[i-a])
+		u, p := f.units[i], f.units[i-1]
+		fromFresh, fromOn := fresh+cont+s.goesOn(p.Indent(), u.Indent()), math.Inf(1)
+		if u.Indent() == p.Indent() {
+			fromOn = on + cont
+		}
+		if !model[i-a] && (u.Indent() == p.Indent() || max(u.Indent(), p.Indent()) >= farIndent) {
+			fromFresh += againstFits // lines of verse, of a list or of an address, each of its own
+		}
+		back[i-a] = step{fresh: on < fresh, on: fromOn < fromFresh}
+		fresh, on = min(fresh, on)+begin, min(fromFresh, fromOn)
+	}
+	out := make([]bool, b-a)
+	last := on < fresh
+	for i := b - 1; i > a; i-- {
+		if out[i-a] = last; last {
+			last = back[i-a].on
+		} else {
+			last = back[i-a].fresh
+		}
+	}
+	return out
+}
+
+// allNumbered reports whether nearly all lines of a run that begin anew for certain
+// begin with a number, a letter or a sign of a list.
+func (f *Flow) allNumbered(a, b int) bool {
+	n, all := 0, 0
+	for i := a; i < b; i++ {
+		if i == a || f.gap[i].known && f.gap[i].fits {
+			all++
+			n += boolInt(itemNumber(f.units[i].Text) || Bullet(f.units[i].Text))
+		}
+	}
+	return n >= 2 && 5*n >= 4*all
+}
+
+// costs is what speaks against unit i as the first line of a block, and against its
+// going on the line before.
+func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
+	u, p, g := f.units[i], f.units[i-1], f.gap[i]
+	switch {
+	case model:
+		begin += againstModel
+	case u.Indent() < p.Indent():
+		cont += 2 * againstModel // what lines that step out do is measured in the whole run
+	default:
+		cont += againstModel
+	}
+	if dividedWord(p.Text) {
+		return begin + 4*againstFits, cont
+	}
+	if g.known && g.fits {
+		cont += againstFits
+	} else if g.known {
+		begin += againstFull
+	}
+	begin += s.start(u.Indent())
+	switch {
+	case EndsSentence(p.Text):
+		begin += rare(s.sentence)
+		cont += againstSentence
+	case endsInColon(p.Text):
+	default:
+		begin += rare(1 - s.sentence)
+	}
+	switch {
+	case itemNumber(u.Text) || Bullet(u.Text):
+		cont += againstFull
+	case f.numbered:
+		begin += againstFull
+	}
+	return begin, cont
+}
+
+// endsInColon reports whether a text ends in a colon (dots 2-5), after which a list
+// may begin.
+func endsInColon(t []byte) bool {
+	n := len(t)
+	return n > 2 && t[n-1] == '3' && t[n-2] != cell.Blank && t[n-2] != '3'
+}
+
+// apart reports whether a unit stands in the middle, at no indent of text.
+func (v *Volume) apart(u *Unit) bool {
+	return u.Centred && !v.Levels[min(u.Indent(), len(v.Levels)-1)]
+}
