@@ -188,7 +188,7 @@ func (f *Flow) gapBefore(i int) gap {
 	}
 	u, p := f.units[i], f.units[i-1]
 	g := gap{turned: len(u.Turns) > 0, newPage: u.Page != p.Page || u.Vol != p.Vol}
-	g.hard = u.Blanks > 0 || p.Rule
+	g.hard = u.Blanks > 0 || p.Rule || g.newPage && u.opensPage()
 	for _, t := range u.Turns {
 		g.known = g.known || t.Line < 0
 	}
@@ -202,6 +202,10 @@ func (f *Flow) gapBefore(i int) gap {
 	g.fits = g.known && slack(p, u) >= f.tolerance[p.Vol]
 	return g
 }
+
+// opensPage reports whether a unit is a centred line at the top of a page where the
+// page before was left unfilled: a chapter, a poem or a part that begins on a new page.
+func (u *Unit) opensPage() bool { return u.PageTop && u.Centred && u.Filler >= 3 }
 
 // endsInDash reports whether a text ends in a dash of any code: a line may be
 // divided after it as at a blank.
