@@ -175,6 +175,10 @@ func (a *assembly) furniture() {
 				a.b.Out[i][k] = spacing
 			case layout.Text:
 				a.cuts(i, int32(k), l, number)
+			case layout.Turn:
+				if !l.Row {
+					a.cuts(i, int32(k), l, number)
+				}
 			}
 		}
 		for _, o := range v.Oddities {

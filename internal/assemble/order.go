@@ -10,6 +10,7 @@ import (
 
 	"continuo/internal/decide"
 	"continuo/internal/diag"
+	"continuo/internal/english"
 	"continuo/internal/layout"
 	"continuo/internal/source"
 	"continuo/internal/structure"
@@ -111,6 +112,7 @@ func order(vols []*structure.Volume, d *decide.Decided) Title {
 	t.Volumes = byName
 	t.dropRepeats()
 	byName = once(byName)
+	numberByParts(byName)
 	if stated(byName) {
 		byNumber := append([]*structure.Volume(nil), byName...)
 		sort.SliceStable(byNumber, func(i, j int) bool {
@@ -231,6 +233,33 @@ func (t *Title) ask(s diag.Severity, id string, v *structure.Volume, usual strin
 	return q
 }
 
+// numberByParts takes the numbers of parts or books on the title pages ("part 2 of
+// 3", "book the second"; common practice) for those of the volumes, where no volume
+// has a number and these are one to the last, each once. It only puts volumes in
+// order: the lines are the book's own.
+func numberByParts(vols []*structure.Volume) {
+	for _, id := range []english.PhraseID{english.Part, english.Book} {
+		seen := map[int]*structure.Volume{}
+		for _, v := range vols {
+			if v.Number > 0 || v.Prelim {
+				return
+			}
+			for i := v.Title[0]; i < v.Title[1]; i++ {
+				if u := &v.Units[i]; u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && u.Phrase.N <= len(vols) && len(u.Phrase.Tail) == 0 {
+					seen[u.Phrase.N] = v
+				}
+			}
+		}
+		if len(seen) != len(vols) || len(vols) < 2 {
+			continue
+		}
+		for n, v := range seen {
+			v.Number = n
+		}
+		return
+	}
+}
+
 // words are the words of the title itself, of the first volume that has them.
 func (t *Title) words() []string {
 	for _, v := range t.Volumes {
@@ -240,7 +269,6 @@ func (t *Title) words() []string {
 	}
 	return nil
 }
-
 func stated(vols []*structure.Volume) bool {
 	for _, v := range vols {
 		if v.Number == 0 && !v.Prelim {

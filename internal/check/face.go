@@ -483,6 +483,8 @@ func (f *faces) wrongRepeat(l left) string {
 	before, entry := f.earlier(l), looksEntry(l.text)
 	if entry {
 		l.text = entryWords(l.text)
+	} else if rest, _, apart := edges(l.text); l.whole && apart && len(rest) > 0 && f.atEdge(l) {
+		l.text = rest // a page number stands on its line
 	}
 	if f.start.found(l.text, before) || f.bareMatter(l.text) && f.near(l, f.fronts[l.src], 3, 3) {
 		return ""
@@ -624,6 +626,9 @@ func (f *faces) wrongEntryEnd(l left) string {
 func cellIsLetter(c byte) bool { return c >= 'a' && c <= 'z' }
 
 func (f *faces) wrongMarker(l left) string {
+	if rest, _, apart := edges(l.text); l.whole && apart && len(rest) > 0 && f.atEdge(l) {
+		l.text = rest // a page number stands on its line
+	}
 	if !framing(l.text) {
 		return "it is not one cell repeated"
 	}

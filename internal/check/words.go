@@ -122,7 +122,7 @@ var (
 	contentWords = set("contents 3t5ts contentscontinued 3t5t 3t")
 	editionWords = set("brl braille edition $in edin")
 	endWords     = set("end 5d ends 5ds ended 5d$ continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes finis")
-	goesOnWords  = set("continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes")
+	goesOnWords  = set("turn go g continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes")
 	numberWords  = set("one o two three ?ree four f\\r five six seven sev5 eight ei<t nine n9e ten t5 eleven elev5 twelve first f/ second sec third ?ird fourth f\\r? fifth fif? sixth six? last la/ i ii iii iv v vi vii viii ix x xi xii")
 	linkWords    = set("& and to 6 of ( ! the (! in 9 bound b.d bd out each ea* no nos numbers numb]s number numb] braille brl print pr9t pr supplement supple;t supplet complete -plete")
 )
@@ -237,6 +237,14 @@ func edges(text []byte) (rest []byte, labels [][]byte, apart bool) {
 	}
 	if from == to {
 		return nil, labels, true
+	}
+	if from == 2 && fs[2][0]-fs[1][1] < 2 { // the words begin with a number of their own
+		labels = append(labels[:1], labels[2:]...)
+		from = 1
+	}
+	if to == len(fs)-2 && fs[to][0]-fs[to-1][1] < 2 {
+		labels = labels[:len(labels)-1]
+		to++
 	}
 	apart = len(labels) > 0
 	if from > 0 && fs[from][0]-fs[from-1][1] < 2 || to < len(fs) && fs[to][0]-fs[to-1][1] < 2 {

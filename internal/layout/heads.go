@@ -20,6 +20,7 @@ type edgeLine struct {
 	middle    bool // stands in the middle of the line or of the room beside the numbers
 	like      int  // pages of the volume whose edge line is alike, this one too
 	bare      int  // of these, pages on which it stands without a number
+	loose     int  // of these, pages whose foot is further down
 	inner     int  // centred lines within pages of the volume that say the same
 	flows     bool // under it, on a page with the same, text goes on without a capital
 	first     bool // no alike edge line of the volume stands on an earlier page
@@ -128,7 +129,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm) || e.recurs():
-		case !e.top && (v.guides[e.line] || e.like >= 3 || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
+		case !e.top && (v.guides[e.line] || e.like >= 3 && (e.number || e.loose*4 <= e.like) || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
 		case e.top && !e.number && e.like >= 2:
 			v.bareHeads++
@@ -247,6 +248,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 		top   bool
 		count int
 		bare  int
+		loose int
 		first int // the edge line on the earliest page
 	}
 	var kinds []kind
@@ -266,12 +268,15 @@ func (v *Volume) countLike(edges []edgeLine) {
 		k, ok := at[key(e)]
 		if !ok {
 			k = len(kinds)
-			kinds = append(kinds, kind{e.norm, e.top, 0, 0, i})
+			kinds = append(kinds, kind{e.norm, e.top, 0, 0, 0, i})
 			at[key(e)] = k
 		}
 		kinds[k].count++
 		if !e.number {
 			kinds[k].bare++
+			if !e.top && !v.lastLine(e) {
+				kinds[k].loose++
+			}
 		}
 		flows[key(e)] = flows[key(e)] || e.top && v.goesOnBelow(e)
 	}
@@ -282,7 +287,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 			continue
 		}
 		e.like, e.bare, e.first = kinds[own].count, kinds[own].bare, kinds[own].first == i
-		e.flows = flows[key(e)]
+		e.flows, e.loose = flows[key(e)], kinds[own].loose
 		if !e.number && !e.centred {
 			continue
 		}
@@ -831,7 +836,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
 		return 0.9
 	case !e.top: // no heading is the last line of a page
-		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages) {
+		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages && v.lastLine(e) && e.loose*4 <= e.like) {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)

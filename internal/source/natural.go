@@ -1,12 +1,17 @@
 package source
 
-import "strings"
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
 
 // Natural tells whether name a comes before name b when numbers in names count
 // by their value and case does not matter: v2 before v10, "Vol 1" before
-// "vol 2". Equal in that sense, the plain order of bytes decides.
+// "vol 2". English number words to twenty count as numbers, "Volume Two" before
+// "Volume Three". Equal in that sense, the plain order of bytes decides.
 func Natural(a, b string) bool {
-	x, y := strings.ToLower(a), strings.ToLower(b)
+	x, y := digitsForWords(strings.ToLower(a)), digitsForWords(strings.ToLower(b))
 	for x != "" && y != "" {
 		if isDigit(x[0]) && isDigit(y[0]) {
 			var m, n string
@@ -40,4 +45,28 @@ func cutNumber(s string) (number, rest string) {
 		i++
 	}
 	return strings.TrimLeft(s[:i], "0"), s[i:]
+}
+
+var numberWords = strings.Fields("one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty")
+
+// digitsForWords puts digits in the place of the number words of a name.
+func digitsForWords(s string) string {
+	isLetter := func(c byte) bool { return c >= 'a' && c <= 'z' || c >= 0x80 }
+	var b strings.Builder
+	for i := 0; i < len(s); {
+		j := i
+		for j < len(s) && isLetter(s[j]) {
+			j++
+		}
+		if n := slices.Index(numberWords, s[i:j]); n >= 0 {
+			b.WriteString(strconv.Itoa(n + 1))
+		} else {
+			b.WriteString(s[i:j])
+		}
+		if i = j; i < len(s) {
+			b.WriteByte(s[i])
+			i++
+		}
+	}
+	return b.String()
 }
