@@ -117,14 +117,15 @@ func lastTokens(text []byte) (before, last []byte, gap int) {
 // codes write them (Rules of Unified English Braille 2013, section 10; English
 // Braille American Edition 1994, rules X-XII), after bare.
 var (
-	volumeWords  = set("volume volumes vol vols part parts p>t p>ts tome band deel tomo")
-	pageWords    = set("page pages pp pg pgs")
-	contentWords = set("contents 3t5ts contentscontinued 3t5t 3t")
-	editionWords = set("brl braille edition $in edin")
-	endWords     = set("end 5d ends 5ds ended 5d$ continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes finis")
-	goesOnWords  = set("turn go g continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes")
-	numberWords  = set("one o two three ?ree four f\\r five six seven sev5 eight ei<t nine n9e ten t5 eleven elev5 twelve first f/ second sec third ?ird fourth f\\r? fifth fif? sixth six? last la/ i ii iii iv v vi vii viii ix x xi xii")
-	linkWords    = set("& and to 6 of ( ! the (! in 9 bound b.d bd out each ea* no nos numbers numb]s number numb] braille brl print pr9t pr supplement supple;t supplet complete -plete")
+	volumeWords    = set("volume volumes vol vols part parts p>t p>ts tome band deel tomo")
+	pageWords      = set("page pages pp pg pgs")
+	contentWords   = set("contents 3t5ts contentscontinued 3t5t 3t")
+	editionWords   = set("brl braille edition $in edin")
+	endWords       = set("end 5d ends 5ds ended 5d$ continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes finis")
+	goesOnWords    = set("turn go g continued continues 3t9u$ 3t9ues 3t9$ 3cludes 3clud$ concluded concludes")
+	continuedWords = set("continued cont contd 3t9u$ 3t 3td")
+	numberWords    = set("one o two three ?ree four f\\r five six seven sev5 eight ei<t nine n9e ten t5 eleven elev5 twelve first f/ second sec third ?ird fourth f\\r? fifth fif? sixth six? last la/ i ii iii iv v vi vii viii ix x xi xii")
+	linkWords      = set("& and to 6 of ( ! the (! in 9 bound b.d bd out each ea* no nos numbers numb]s number numb] braille brl print pr9t pr supplement supple;t supplet complete -plete")
 )
 
 func set(list string) map[string]bool {

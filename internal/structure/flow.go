@@ -199,8 +199,18 @@ func (f *Flow) gapBefore(i int) gap {
 	if n := len(p.Text); n > 0 && (p.Text[n-1] == '-' || p.Text[n-1] == '"') && !endsInDash(p.Text) {
 		g.known = false
 	}
-	g.fits = g.known && slack(p, u) >= f.tolerance[p.Vol]
+	g.fits = g.known && (slack(p, u) >= f.tolerance[p.Vol] || otherSpeaker(p.Text, u.Text))
 	return g
+}
+
+// otherSpeaker reports whether a speech ends with one line, with its sentence, and
+// another begins with the next: nobody closes quotation marks to open them at once.
+func otherSpeaker(prev, next []byte) bool {
+	n := len(prev)
+	if n < 3 || prev[n-1] != '0' || bytes.IndexByte([]byte("468"), prev[n-2]) < 0 || prev[n-3] == cell.Blank {
+		return false
+	}
+	return len(next) > 2 && next[0] == '8' && (next[1] == ',' || next[1] >= 'a' && next[1] <= 'z')
 }
 
 // opensPage reports whether a unit is a centred line at the top of a page where the

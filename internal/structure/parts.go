@@ -552,6 +552,9 @@ func (v *Volume) findEnd() {
 		if !u.HasPhrase {
 			u.lookUp(v.Words)
 		}
+		if i+1 < n {
+			v.joinEnds(u, &v.Units[i+1])
+		}
 		if u.is(english.EndOfVolume, english.ContinuedIn) && (u.Indent() > 2 || u.Blanks > 0 || i == n-1 || v.Units[i+1].Rule) {
 			v.End[0] = i
 		}
@@ -562,6 +565,19 @@ func (v *Volume) findEnd() {
 	}
 	for v.End[0] > 0 && v.Units[v.End[0]-1].Rule && !Asterisks(v.Units[v.End[0]-1].Text) { // asterisks: a scene break
 		v.End[0]--
+	}
+}
+
+// joinEnds finds the words that end a volume on two centred lines: "the story
+// continues in", "volume two".
+func (v *Volume) joinEnds(p, u *Unit) {
+	if !p.Centred || !u.Centred || u.Blanks > 0 || p.HasPhrase || u.is(english.EndOfVolume, english.ContinuedIn) || len(p.Text)+len(u.Text) > 60 {
+		return
+	}
+	both := *p
+	both.Text = append(append(append([]byte(nil), p.Text...), cell.Blank), u.Text...)
+	if both.lookUp(v.Words); both.is(english.EndOfVolume, english.ContinuedIn) && len(both.Phrase.Tail) == 0 {
+		p.Phrase, p.HasPhrase, u.Phrase, u.HasPhrase = both.Phrase, true, both.Phrase, true
 	}
 }
 
