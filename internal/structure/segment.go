@@ -115,6 +115,9 @@ func (f *Flow) segments(a, b int, m model) bool {
 	if f.inAndOut || f.form == book.Fixed || f.form == book.Verse {
 		return false
 	}
+	if f.Vols[f.units[a].Vol].NumberEdge > 0 && slices.ContainsFunc(f.units[a:b], marginNumber) {
+		return false // verse with its line numbers
+	}
 	if m != lines {
 		return m != block
 	}
