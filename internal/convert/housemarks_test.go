@@ -135,3 +135,49 @@ func makeNamed(t *testing.T, vols map[string]string) *convert.Result {
 	}
 	return res
 }
+
+// A timetable is set at the top of most pages; its columns are named by letters, the
+// last c, which is also a roman number; the page number stands at the foot (common
+// practice). Column heads that come again are text (real files), and no print page;
+// rows without a gap, in a list, are each one line.
+func TestColumnsNamedByLetters(t *testing.T) {
+	s := &houseVolume{width: 40, height: 26}
+	rows := 0
+	for p := range 12 {
+		s.turn()
+		s.put("/op            a       ;b      ;c")
+		for k := range 6 {
+			s.put(fmt.Sprintf("%-15s%-8s%-8s%s", houseWords[k+4]+" cross", "#g"+string("abcde"[k%5])+"4ae", "#h4ae", "#i4ae"))
+		}
+		s.put("")
+		for k := range 5 {
+			s.put(houseWords[(p+k)%40] + " teleph\"o #bcde" + string("abcdefg"[k]))
+			rows++
+		}
+		s.put("")
+		for len(s.pages[p]) < 22 {
+			s.para(30)
+		}
+		s.pages[p] = s.pages[p][:22]
+		for len(s.pages[p]) < 25 {
+			s.put("")
+		}
+		s.put(string(cell.Number(p + 1)))
+	}
+	ed := string(makeOf(t, s.String()).Edition)
+	if n := strings.Count(ed, "/op"); n != 12 {
+		t.Errorf("heads of columns: %d of 12", n)
+	}
+	if n := strings.Count(ed, "---;c"); n > 0 {
+		t.Errorf("%d turns to page c", n)
+	}
+	lines := 0
+	for _, l := range strings.Split(ed, "\n") {
+		if strings.Count(l, "teleph\"o") == 1 {
+			lines++
+		}
+	}
+	if lines != rows {
+		t.Errorf("rows of lists: %d of %d stand alone", lines, rows)
+	}
+}

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"continuo/internal/cell"
@@ -813,7 +814,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
 		return 0 // the title above the text, and the pages have other heads
 	}
-	if v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) {
+	if v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) || !e.number && v.overColumns(e) {
 		return 0
 	}
 	if v.innerTitle(e) || e.recurs() && !(e.number && v.Reserved && v.headed) {
@@ -836,7 +837,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
 		return 0.9
 	case !e.top: // no heading is the last line of a page
-		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages && v.lastLine(e) && e.loose*4 <= e.like) {
+		if e.centred && e.like >= 3 && (e.number || e.like*6 >= pages && e.loose*4 <= e.like) {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
@@ -866,6 +867,33 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.9
 	}
 	return 0
+}
+
+// overColumns reports whether an edge line at the top of a page is the heads of the
+// columns of a table: two or more words after a gap begin where words of the next line
+// begin after one.
+func (v *Volume) overColumns(e *edgeLine) bool {
+	if !e.top || e.line+1 >= v.Pages[e.page].Last {
+		return false
+	}
+	here, next := columnStarts(v.Raw(e.line)), columnStarts(v.Raw(e.line+1))
+	same := 0
+	for _, x := range here {
+		if slices.Contains(next, x) {
+			same++
+		}
+	}
+	return same >= 2
+}
+
+// columnStarts is where words begin after two blanks or more, but for the first.
+func columnStarts(t []byte) (starts []int) {
+	for i := cell.Indent(t) + 2; i < len(t); i++ {
+		if t[i] != cell.Blank && t[i-1] == cell.Blank && t[i-2] == cell.Blank {
+			starts = append(starts, i)
+		}
+	}
+	return starts
 }
 
 // overHeading reports whether the title stands under an edge line, or a heading

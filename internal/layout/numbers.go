@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"bytes"
 	"cmp"
 	"slices"
 	"strings"
@@ -357,11 +358,23 @@ func (n *numbers) assign() {
 		if b >= 2.5 && b >= 0.5*c {
 			n.votes[s][BraillePage] = b
 		}
-		if p >= 2.5 && p >= 0.5*c {
+		if p >= 2.5 && p >= 0.5*c && !n.sameLetter(n.pr[s].idx) {
 			n.votes[s][PrintPage] = p
 		}
 	}
 	n.choose()
+}
+
+// sameLetter reports whether labels are one roman number of a single letter, again and
+// again: the last head of a table whose columns are named by letters, which stands at
+// the top of many pages and is no page.
+func (n *numbers) sameLetter(idx []int) bool {
+	for _, i := range idx {
+		if l := n.cands[i].label; !l.Roman || l != n.cands[idx[0]].label || len(bytes.TrimLeft(l.Cells(), ";,")) != 1 {
+			return false
+		}
+	}
+	return len(idx) > 0
 }
 
 // choose turns votes into uses. The slot with the strongest count of braille

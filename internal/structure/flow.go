@@ -103,7 +103,7 @@ func slack(prev, u *Unit) int {
 // of free cells that hardly any line inside a paragraph leaves. Lines that leave
 // eight cells or more are ends of paragraphs, items and verse, and tell nothing; nor
 // do lines that end a sentence, after which a speech of a play may begin at the
-// margin. Where most lines that step in could not have stood on the line before,
+// margin, or in a number, as rows of a timetable and entries of a list do. Where most lines that step in could not have stood on the line before,
 // they are runovers, of verse or of items, and the lines at the margin begin anew:
 // these tell nothing either.
 func tolerance(v *Volume) int {
@@ -114,7 +114,7 @@ func tolerance(v *Volume) int {
 	n := 0
 	for i := v.firstUnitOf(v.BodyPage) + 1; i < len(v.Units); i++ {
 		u, p := &v.Units[i], &v.Units[i-1]
-		if u.From != 0 || p.From > 2 || p.Avail != v.TextWidth || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule || itemNumber(u.Text) || EndsSentence(p.Text) {
+		if u.From != 0 || p.From > 2 || p.Avail != v.TextWidth || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule || itemNumber(u.Text) || EndsSentence(p.Text) || endsInNumber(p.Text) {
 			continue
 		}
 		n++
@@ -130,6 +130,12 @@ func tolerance(v *Volume) int {
 		}
 	}
 	return 0
+}
+
+// endsInNumber reports whether the last word of a text is a number.
+func endsInNumber(t []byte) bool {
+	w := lastWord(t)
+	return len(w) > 1 && w[0] == '#' && len(w) < len(t)
 }
 
 // hung reports whether the lines of text that step in from the margin are runovers:
