@@ -272,7 +272,6 @@ func (a *assembly) ends() {
 		a.endLines(i, v)
 		if i != first && i != text {
 			a.titleAgain(i, v)
-			a.continuedAgain(i, v)
 		}
 	}
 	a.askEnds()

@@ -509,19 +509,6 @@ func dashAt(body []byte) int {
 // continuedForms are "continued", "cont" and "contd" in cells.
 var continuedForms = [...]string{"3t9u$", "continued", "cont", "3t", "contd", "3td", "cont'd", "3t'd", "3t9ues", "continues"}
 
-// CutContinued takes "continued", in brackets or not, off the end of a heading that
-// goes on from another page or volume; false when it does not end so.
-func CutContinued(text []byte) (rest []byte, ok bool) {
-	k := len(text)
-	for k > 0 && text[k-1] != ' ' {
-		k--
-	}
-	if n := continuedLen(text[k:]); k > 1 && n > 0 && k+n == len(text) {
-		return trimBlanks(text[:k]), true
-	}
-	return text, false
-}
-
 // continuedLen returns the length of a "continued" remark at the start of
 // rest, in brackets of any code or bare, with a comma or dash before it.
 func continuedLen(rest []byte) int {
