@@ -112,7 +112,7 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 // segments reports whether a run may hold paragraphs and items mixed. Where no model
 // fits, it does if most of its lines had no room on the line before.
 func (f *Flow) segments(a, b int, m model) bool {
-	if f.inAndOut || f.form == book.Fixed || f.form == book.Verse {
+	if f.inAndOut || f.left[f.units[a].Vol] > 0 || f.form == book.Fixed || f.form == book.Verse {
 		return false
 	}
 	if f.Vols[f.units[a].Vol].NumberEdge > 0 && slices.ContainsFunc(f.units[a:b], marginNumber) {
