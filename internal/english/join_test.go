@@ -38,3 +38,21 @@ func TestJoinCases(t *testing.T) {
 		}
 	}
 }
+
+// TestDividedOlderVerbs: verbs of older English that look like a shortform with letters
+// added, divided at a line end, are written as liblouis writes the whole word (Debian's
+// liblouis, tables en-ueb-g2, en-GB-g2, en-us-g2).
+func TestDividedOlderVerbs(t *testing.T) {
+	for _, x := range []struct {
+		code                  Code
+		first, second, joined string
+	}{
+		{UEB, "p]-", "ceive/", "p]ceive/"}, {UEB, "3-", "ceive?", "3ceive?"}, {UEB, "de-", "cl>e/", "decl>e/"},
+		{SEB, "p]-", "ceive/", "p]cv/"}, {EBAE, "p]-", "ceive/", "p]cv/"}, {EBAE, "p]-", "ceive?", "p]cv?"},
+	} {
+		got := (&Vocabulary{}).Join([]byte(x.first), []byte(x.second), Variant{Code: x.code, Contracted: true, Capitals: true})
+		if string(got.Cells) != x.joined {
+			t.Errorf("%v: %s %s joined as %s, want %s", x.code, x.first, x.second, got.Cells, x.joined)
+		}
+	}
+}

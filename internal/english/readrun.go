@@ -443,7 +443,7 @@ func (cr *chunkReader) shortformIn(from, end int) (only found, ok bool) {
 			}
 			before, ok1 := cr.lettersOf(from, k, from)
 			after, ok2 := cr.lettersOf(e, end, k)
-			if !ok1 || !ok2 || len(after) > 1 && !hasVowel(after) && !ending[after] && after != "st" && after != "rs" {
+			if !ok1 || !ok2 || len(after) > 1 && !hasVowel(after) && !ending[after] && !bareEnding(g.cells, after) {
 				continue
 			}
 			if cr.rewrites(before+g.print+after, from, end) {
@@ -470,10 +470,21 @@ func (cr *chunkReader) rewrites(w string, from, end int) bool {
 	return cr.t.signs.run(w) == string(cr.c[from:end])
 }
 
+// bareEnding reports whether an ending without a vowel can follow a shortform.
+func bareEnding(cells, after string) bool {
+	switch after {
+	case "st", "rs":
+		return true
+	case "th": // receiveth
+		return strings.HasSuffix(cells, "cv") || cells == "dcl" || cells == "rjc"
+	}
+	return false
+}
+
 // onlyShortform reports whether the cells can be nothing but the shortform: no
 // English word has these letters there.
 func onlyShortform(cells, before, after string) bool {
-	if before != "" && !hasVowel(before) || after != "" && !hasVowel(after) && len(after) > 1 && after != "st" && after != "rs" {
+	if before != "" && !hasVowel(before) || after != "" && !hasVowel(after) && len(after) > 1 && !bareEnding(cells, after) {
 		return false
 	}
 	switch cells {

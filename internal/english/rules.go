@@ -34,8 +34,10 @@ func (r *rule) holds(w string, i, end int) bool {
 }
 
 // byHand holds rules that no word list shows: words of older English that the
-// lists of shortforms allow (UEB 2013, appendix 1), names that look like one.
-const byHand = "+^be(little) UE|+^inso(much)$ USE|+^(behind)hand USE|+^(between)s$ USE|+^(braille)d$ USE|+^(braille)r USE|+^t(would)$ USE|^(friend)ed$ S|+^(should)est$ USE|+^(would)est$ USE|+^(could)est$ USE|+^(said)st$ USE|+^foras(much)$ USE"
+// lists of shortforms allow (UEB 2013, appendix 1) or that the older codes take with added
+// letters (as liblouis writes them), names that look like one.
+const byHand = "+^be(little) UE|+^inso(much)$ USE|+^(behind)hand USE|+^(between)s$ USE|+^(braille)d$ USE|+^(braille)r USE|+^t(would)$ USE|^(friend)ed$ S|+^(should)est$ USE|+^(would)est$ USE|+^(could)est$ USE|+^(said)st$ USE|+^foras(much)$ USE" +
+	"|+^(perceive)st$ SE|+^(perceive)th$ SE|+^(receive)st$ SE|+^(receive)th$ SE|+^(deceive)st$ SE|+^(deceive)th$ SE|+^(conceive)st$ SE|+^(conceive)th$ SE|+^(declare)st$ SE|+^(declare)th$ SE|+^(rejoice)st$ SE|+^(rejoice)th$ SE"
 
 // loadRules reads the rules of one code. A line is the letters with the sign
 // in round brackets, a blank, and the codes it holds for: U, S, E. A + before
