@@ -179,6 +179,38 @@ func TestVerseAtTheFoot(t *testing.T) {
 	}
 }
 
+// TestDoubleSpacedVerseAtTheFoot: as before, in double line spacing (BRL session 4): the
+// blank line over each line of verse sets none of them apart.
+func TestDoubleSpacedVerseAtTheFoot(t *testing.T) {
+	s := newSheet(30, 29, 26)
+	verse(s, 1)
+	line := "      ,a /rang] did n4"
+	for p := range s.pages {
+		s.pages[p][0] = s.corner("", num(p+1))
+		for i := 2; i < 25; i += 2 {
+			s.pages[p][i] = ""
+		}
+		if p%8 == 1 {
+			s.pages[p][9], s.pages[p][10], s.pages[p][11] = "", s.centre(fmt.Sprint(",*apt] ", num(p/8+1))), ""
+		}
+		if p%2 == 0 && p > 0 {
+			s.pages[p][25] = s.centre(fmt.Sprint("*apt] ", num((p-1)/8+1)))
+		}
+	}
+	s.pages[9][25], s.pages[18][13] = line, line
+	s.pages[9][23], s.pages[18][15] = "      "+s.line(20), "      "+s.line(20)
+	v := s.survey(t)
+	if !v.Pages[9].Double {
+		t.Fatal("the page is not double-spaced")
+	}
+	if got, want := linesOf(v, false)[9], "text "+strings.TrimSpace(line); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got := linesOf(v, false)[10]; got != "head *apt] #b" {
+		t.Errorf("%q, want the head", got)
+	}
+}
+
 // TestRefrainOnLine1: a refrain on line 1, beside the number, comes again two lines
 // further on. It is no head over its own heading: lines of the stanza begin where it does.
 func TestRefrainOnLine1(t *testing.T) {

@@ -457,7 +457,7 @@ func (v *Volume) inRun(i, from int32) bool {
 		return k >= pg.First && k < pg.Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == from
 	}
 	for _, d := range []int32{-1, 1} {
-		if same(i+d) && (!v.Centred(i+d) || same(i+2*d) || same(i-d)) {
+		if k := v.near(i, d); same(k) && (!v.Centred(k) || same(v.near(k, d)) || same(v.near(i, -d))) {
 			return true
 		}
 	}
@@ -471,7 +471,7 @@ func (v *Volume) setApart(i int32) bool {
 	if i == pg.First || i == pg.Top {
 		return true
 	}
-	if prev := i - 1; v.Lines[prev].Role != Text || v.Centred(prev) && !v.atLevel(prev) || oneCell(string(v.TextOf(prev))) {
+	if prev := v.near(i, -1); prev < pg.First || v.Lines[prev].Role != Text || v.Centred(prev) && !v.atLevel(prev) || oneCell(string(v.TextOf(prev))) {
 		return true
 	}
 	_, ok := v.Words.Lookup(v.TextOf(i))

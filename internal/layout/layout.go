@@ -190,6 +190,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	}
 	Each(len(files), func(i int) {
 		vols[i].settleLone(finds[i], &beside)
+		vols[i].findDouble()
 		edges[i] = vols[i].edgeLines(finds[i])
 		vols[i].countLike(edges[i])
 		vols[i].countInner(edges[i])

@@ -1,13 +1,14 @@
 package layout
 
-// markSpacing marks the blank lines of double line spacing, page by page: of
-// the blank lines between two lines of text one is spacing, the others are
-// the text's. A page is double-spaced when nearly all its lines are.
-func (v *Volume) markSpacing() {
+// findDouble tells which pages are double-spaced: those where nearly all lines are,
+// and short ones of a volume whose pages mostly are.
+func (v *Volume) findDouble() {
 	doubled, counted := 0, 0
 	verdict := make([]int, len(v.Pages)) // 1 double, -1 single, 0 cannot say
+	none := make([]bool, len(v.Pages))   // no two lines without a blank line between
 	for p := range v.Pages {
 		single, double := v.gaps(&v.Pages[p])
+		none[p] = single == 0
 		switch {
 		case double >= 3 && single*5 <= double:
 			verdict[p] = 1
@@ -20,13 +21,30 @@ func (v *Volume) markSpacing() {
 	}
 	v.Double = counted > 0 && doubled*2 > counted
 	for p := range v.Pages {
-		pg := &v.Pages[p]
-		single, _ := v.gaps(pg)
-		if verdict[p] == 1 || (verdict[p] == 0 && v.Double && single == 0) {
-			pg.Double = true
+		v.Pages[p].Double = verdict[p] == 1 || verdict[p] == 0 && v.Double && none[p]
+	}
+}
+
+// markSpacing marks the blank lines of double line spacing, page by page: of
+// the blank lines between two lines of text one is spacing, the others are
+// the text's.
+func (v *Volume) markSpacing() {
+	v.findDouble()
+	for p := range v.Pages {
+		if pg := &v.Pages[p]; pg.Double {
 			v.markPage(pg)
 		}
 	}
+}
+
+// near is the line before line i (d -1) or after it (d 1), but for one blank line of
+// a page that is double-spaced.
+func (v *Volume) near(i, d int32) int32 {
+	pg := &v.Pages[v.PageOf[i]]
+	if i += d; pg.Double && i >= pg.First && i < pg.Last && v.Lines[i].Role == Empty {
+		i += d
+	}
+	return i
 }
 
 // gaps counts pairs of neighbouring text lines without and with a blank line

@@ -16,7 +16,7 @@ import (
 // the top or foot of a page, which begins as a heading does and breaks off, is
 // like a head too.
 func headOrText(b *book.Book, title string, edge map[[2]int32]bool) []sign {
-	heads := headsOut(b)
+	out := headsOut(b)
 	names := headings(b)
 	title = headWords([]byte(title))
 	for i := range b.Blocks {
@@ -29,15 +29,19 @@ func headOrText(b *book.Book, title string, edge map[[2]int32]bool) []sign {
 			continue
 		}
 		for _, p := range bl.Pieces {
-			if p.Tool != nil || !wholeLine(b, p) {
+			if p.Tool != nil {
+				continue
+			}
+			atEdge := edge[[2]int32{p.Vol, p.Line}]
+			if !atEdge && !out.may(b.Text(p)) || !wholeLine(b, p) {
 				continue
 			}
 			k := headWords(b.Text(p))
 			switch {
-			case len(k) < minHead, len(k) < len(title) && strings.HasPrefix(title, k) && !edge[[2]int32{p.Vol, p.Line}]: // the title over two lines
-			case heads[k]:
+			case len(k) < minHead, len(k) < len(title) && strings.HasPrefix(title, k) && !atEdge: // the title over two lines
+			case out.words[k]:
 				return []sign{look("head-or-text", "a line of the text says what a line left out as a page head says: %q", bytes.TrimSpace(b.Text(p)))}
-			case edge[[2]int32{p.Vol, p.Line}] && begins(names, k):
+			case atEdge && names[k]:
 				return []sign{look("head-or-text", "a line at the edge of a page has the words of a heading: %q", bytes.TrimSpace(b.Text(p)))}
 			}
 		}
@@ -45,58 +49,87 @@ func headOrText(b *book.Book, title string, edge map[[2]int32]bool) []sign {
 	return nil
 }
 
-// headings is what the headings say, line by line.
+// headings is what the headings say, line by line, or begin with.
 func headings(b *book.Book) map[string]bool {
 	out := map[string]bool{}
 	for i := range b.Blocks {
 		if bl := &b.Blocks[i]; bl.Kind == book.Heading {
 			if k := headWords(entryText(b, bl)); len(k) >= minHead {
 				out[k] = true
+				addStarts(out, k)
 			}
 		}
 	}
 	return out
 }
 
-// begins reports whether a heading says the words, or begins with two of them
-// or more.
-func begins(names map[string]bool, words string) bool {
-	if names[words] {
-		return true
-	}
-	if strings.IndexByte(words, ' ') < 0 {
-		return false
-	}
-	for n := range names {
-		if strings.HasPrefix(n, words+" ") {
-			return true
+// addStarts adds the first words of a heading, two or more of them but not all.
+func addStarts(starts map[string]bool, heading string) {
+	words := 0
+	for i := range len(heading) {
+		if heading[i] == ' ' {
+			if words++; words >= 2 {
+				starts[heading[:i]] = true
+			}
 		}
 	}
-	return false
 }
 
-// headsOut is what the lines say that were left out as page heads, without
+// outHeads is what the lines say that were left out as page heads, without
 // page numbers.
-func headsOut(b *book.Book) map[string]bool {
-	out := map[string]bool{}
-	isHead := func(r book.ReasonID) bool { return b.Reasons[r].Class == "head" }
+type outHeads struct {
+	words   map[string]bool
+	longest int       // cells
+	first   [256]bool // first letters of theirs
+}
+
+// headsOut takes down the lines that were left out as page heads.
+func headsOut(b *book.Book) *outHeads {
+	h := &outHeads{words: map[string]bool{}}
+	seen := map[string]bool{}
+	take := func(t []byte, r book.ReasonID) {
+		if b.Reasons[r].Class != "head" || seen[string(t)] {
+			return
+		}
+		seen[string(t)] = true
+		w := headWords(t)
+		h.words[w] = true
+		h.first[firstLetter([]byte(w))] = true
+		h.longest = max(h.longest, len(bytes.TrimSpace(t)))
+	}
 	for v := range b.Out {
 		f := b.Files[v]
 		for l, why := range b.Out[v] {
-			if isHead(why) {
-				out[headWords(f.Text(l))] = true
-			}
+			take(f.Text(l), why)
 		}
 		for l, cuts := range b.Cuts[v] {
 			for _, c := range cuts {
-				if isHead(c.Reason) {
-					start := f.Lines[l].Start
-					out[headWords(f.Cells[start+c.From:start+c.To])] = true
-				}
+				start := f.Lines[l].Start
+				take(f.Cells[start+c.From:start+c.To], c.Reason)
 			}
 		}
 	}
-	return out
+	return h
+}
+
+// moreSigns is how many more signs of capitals and punctuation the text may
+// have than a head of the same words.
+const moreSigns = 8
+
+// may is a quick test that holds for every line within a page that says what a
+// head says.
+func (h *outHeads) may(t []byte) bool {
+	return h.first[firstLetter(t)] && len(bytes.TrimSpace(t)) <= h.longest+moreSigns
+}
+
+// firstLetter is the first of the cells a to z in a line, 0 if there is none.
+func firstLetter(t []byte) byte {
+	for _, c := range t {
+		if c >= 'a' && c <= 'z' {
+			return c
+		}
+	}
+	return 0
 }
 
 // wholeLine reports whether a piece holds all the words of its line.
@@ -132,7 +165,7 @@ func headWords(t []byte) string {
 // word. A heading that ends the book is one that nothing follows.
 func headingTwice(b *book.Book, edge map[[2]int32]bool) []sign {
 	last := map[string]string{}
-	before := map[string]bool{}
+	before, starts := map[string]bool{}, map[string]bool{}
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Kind != book.Heading || len(bl.Pieces) == 0 {
@@ -140,12 +173,13 @@ func headingTwice(b *book.Book, edge map[[2]int32]bool) []sign {
 		}
 		t := sourceText(b, bl)
 		k := headWords(t)
-		kind, _, more := strings.Cut(k, " ")
+		kind, _, _ := strings.Cut(k, " ")
 		p := bl.Pieces[len(bl.Pieces)-1]
-		if p.Tool == nil && edge[[2]int32{p.Vol, p.Line}] && len(k) >= minHead && (last[kind] == k || more && !before[k] && begins(before, k)) {
+		if p.Tool == nil && edge[[2]int32{p.Vol, p.Line}] && len(k) >= minHead && (last[kind] == k || !before[k] && starts[k]) {
 			return []sign{look("heading-twice", "a heading at the edge of a page says what an earlier heading says: %q", bytes.TrimSpace(t))}
 		}
 		last[kind], before[k] = k, true
+		addStarts(starts, k)
 	}
 	return nil
 }
