@@ -363,3 +363,16 @@ func show(r Report) string {
 	}
 	return b.String()
 }
+
+// wants checks anew: the title is proved where want is "", else a problem says want.
+func (x *triple) wants(t *testing.T, name, want string) {
+	t.Helper()
+	x.reset(t)
+	got := x.verify(t)
+	switch all := show(got); {
+	case want == "" && !got.OK:
+		t.Errorf("%s: %s", name, all)
+	case want != "" && !strings.Contains(all, want):
+		t.Errorf("%s: want %q, got %s", name, want, all)
+	}
+}

@@ -42,14 +42,7 @@ func TestPaperPage(t *testing.T) {
 		{"three numbers", "volume #a1 page #c #d4", "x", []string{`["swap-cells",21,"page #ab","pp"]`, `["join","pp"]`, `["keep-cells",1]`, `["keep",1]`}, "one volume and one page"},
 	} {
 		x := paperTitle(c.line, c.second, c.records...)
-		x.reset(t)
-		got := x.verify(t)
-		switch all := show(got); {
-		case c.want == "" && !got.OK:
-			t.Errorf("%s: %s", c.name, all)
-		case c.want != "" && !strings.Contains(all, c.want):
-			t.Errorf("%s: want %q, got %s", c.name, c.want, all)
-		}
+		x.wants(t, c.name, c.want)
 	}
 }
 

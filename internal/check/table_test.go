@@ -1,7 +1,6 @@
 package check
 
 import (
-	"strings"
 	"testing"
 )
 
@@ -33,14 +32,7 @@ func TestTableLabel(t *testing.T) {
 		{"with no value", []string{`["keep",1]`, `["add",",moons3","t"]`}, "no value comes after"},
 	} {
 		x := tableTitle(c.second...)
-		x.reset(t)
-		got := x.verify(t)
-		switch all := show(got); {
-		case c.want == "" && !got.OK:
-			t.Errorf("%s: %s", c.name, all)
-		case c.want != "" && !strings.Contains(all, c.want):
-			t.Errorf("%s: want %q, got %s", c.name, c.want, all)
-		}
+		x.wants(t, c.name, c.want)
 	}
 }
 
@@ -62,13 +54,6 @@ func TestTableCell(t *testing.T) {
 		{"a cell is left out", []string{`["keep-cells",16]`, `["out-cells",4,"c"]`, `["keep-cells",3]`, `["keep",2]`}, "no guide dots"},
 	} {
 		x := &triple{name: "table", sources: []raw{{"1.brf", text}}, reasons: map[string]string{"c": "table-cell", "fi": "filler"}, records: append([]string{`["keep",3]`}, c.records...)}
-		x.reset(t)
-		got := x.verify(t)
-		switch all := show(got); {
-		case c.want == "" && !got.OK:
-			t.Errorf("%s: %s", c.name, all)
-		case c.want != "" && !strings.Contains(all, c.want):
-			t.Errorf("%s: want %q, got %s", c.name, c.want, all)
-		}
+		x.wants(t, c.name, c.want)
 	}
 }

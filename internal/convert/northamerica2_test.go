@@ -1,7 +1,6 @@
 package convert_test
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -311,14 +310,7 @@ func TestNumberBesideTitle(t *testing.T) {
 		title[0] = corner(title[0], ";i")
 		s.pages = [][]string{title, {corner("", ";ii"), "", ",,3t5ts " + strings.Repeat("\"", 40-17-len(roman)) + " ,volume " + roman, "", ",*apt]" + strings.Repeat(" ", 29) + ",page",
 			",*apt] " + string(cell.Number(2*v+1)) + " " + strings.Repeat("\"", 26) + " #a", ",*apt] " + string(cell.Number(2*v+2)) + " " + strings.Repeat("\"", 26) + " #d"}}
-		for k := range 2 {
-			s.page()
-			s.heading(-1, ",*apt] "+string(cell.Number(2*v+k+1)))
-			for range 18 {
-				s.para(2, 0, 30)
-			}
-		}
-		files = append(files, s.file(t, fmt.Sprintf("v%d.brf", v+1)))
+		files = append(files, s.twoChapters(t, v))
 	}
 	res := madeOf(t, files...)
 	lines := editionLines(res)

@@ -236,14 +236,7 @@ func TestRomanNumberBesideContents(t *testing.T) {
 		s.top = plainNumber
 		s.pages = [][]string{titleSheet(roman), {corner("               ,3t5ts", ";ii"), "", ",*apt]" + strings.Repeat(" ", 29) + ",page",
 			",*apt] " + string(cell.Number(2*v+1)) + " " + strings.Repeat("\"", 26) + " #a", ",*apt] " + string(cell.Number(2*v+2)) + " " + strings.Repeat("\"", 26) + " #d"}}
-		for k := range 2 {
-			s.page()
-			s.heading(-1, ",*apt] "+string(cell.Number(2*v+k+1)))
-			for range 18 {
-				s.para(2, 0, 30)
-			}
-		}
-		files = append(files, s.file(t, fmt.Sprintf("v%d.brf", v+1)))
+		files = append(files, s.twoChapters(t, v))
 	}
 	res := madeOf(t, files...)
 	n := 0
@@ -768,4 +761,16 @@ func TestStatementsWithPages(t *testing.T) {
 			t.Errorf("%s: volumes %+v", form, v)
 		}
 	}
+}
+
+// twoChapters adds the two chapters of volume v, counted from 0, and returns its file.
+func (s *sheets) twoChapters(t *testing.T, v int) *source.File {
+	for k := range 2 {
+		s.page()
+		s.heading(-1, ",*apt] "+string(cell.Number(2*v+k+1)))
+		for range 18 {
+			s.para(2, 0, 30)
+		}
+	}
+	return s.file(t, fmt.Sprintf("v%d.brf", v+1))
 }
