@@ -88,7 +88,7 @@ func settle(list []sign, in Input) (left []sign, passed []string) {
 // looked tells what a person passed on.
 func looked(passed []string) string {
 	if len(passed) == 0 {
-		return "every cell is in the edition or accounted for, and nothing is doubtful"
+		return "every cell is in the edition or accounted for, and no doubt keeps it back"
 	}
 	return "every cell is in the edition or accounted for, and a person looked at what was doubtful: " + strings.Join(passed, "; ")
 }

@@ -102,7 +102,7 @@ func verdict(signs []sign, passed []string, in Input) Verdict {
 	}
 	if in.Proof == nil && v.State == catalogue.Ready {
 		v.State = catalogue.Look
-		v.Reasons = []catalogue.Reason{{Kind: "no-proof", Text: "nothing is doubtful, but the proof was left out"}}
+		v.Reasons = []catalogue.Reason{{Kind: "no-proof", Text: "no doubt keeps it back, but the proof was left out"}}
 	}
 	return v
 }
