@@ -56,3 +56,16 @@ func TestDividedOlderVerbs(t *testing.T) {
 		}
 	}
 }
+
+// TestShortformsAreNotDivided: a book of older spelling has to-morrow and the shortform of
+// tomorrow; a line that ends in "to-" divides no shortform (EBAE 1994, a shortform is not
+// divided between lines; from memory), whichever the book has more of.
+func TestShortformsAreNotDivided(t *testing.T) {
+	v := &Vocabulary{}
+	for _, w := range []string{"tm", "tm", "tm", "to-morr["} {
+		v.Add([]byte(w))
+	}
+	if got := v.Join([]byte("to-"), []byte("morr["), Variant{Code: EBAE, Contracted: true, Capitals: true}); got.DropHyphen {
+		t.Errorf("joined as %s: %s", got.Cells, got.Reason)
+	}
+}
