@@ -278,7 +278,7 @@ func (v *Vocabulary) byBook(h parts) (Joined, bool) {
 	switch {
 	case joined == 0 && hyphened == 0:
 		return Joined{}, false
-	case hyphened > 0 && h.contracted && v.reader.t.signs.short[h.headPrint+h.tailPrint] != "":
+	case hyphened > 0 && nWritten > nPlain && h.contracted && v.reader.t.signs.short[h.headPrint+h.tailPrint] != "":
 		return keep(h.first, h.second, "the book has the word with its hyphen, and a shortform is not divided", 0.95), true
 	case joined > hyphened:
 		return h.drop("the book has the word undivided", sure(joined, hyphened), nPlain > nWritten), true
