@@ -129,11 +129,7 @@ func makeNamed(t *testing.T, vols map[string]string) *convert.Result {
 		}
 		files = append(files, f)
 	}
-	res, err := convert.Make(files, convert.Defaults())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return res
+	return madeOf(t, files...)
 }
 
 // A timetable is set at the top of most pages; its columns are named by letters, the
