@@ -15,7 +15,7 @@ import (
 // packages of levels below its own. A new package must be given its place here
 // and in docs/architecture.md.
 var levels = [][]string{
-	{"internal/lazy"},
+	{"internal/lazy", "internal/safename"},
 	{"internal/cell", "internal/diag", "internal/atomicfile", "internal/tomlpos", "internal/plaintext", "internal/ebrl"},
 	{"internal/catalogue"},
 	{"internal/source", "internal/english", "internal/louis", "internal/meta"},

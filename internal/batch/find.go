@@ -77,6 +77,7 @@ func Find(roots []string, rule *profile.Files, skip string) ([]Candidate, []cata
 	if full, err := filepath.Abs(skip); err == nil && skip != "" {
 		f.skip = full
 	}
+	var known []fs.FileInfo
 	for _, root := range roots {
 		full, err := filepath.Abs(root)
 		if err != nil {
@@ -86,6 +87,10 @@ func Find(roots []string, rule *profile.Files, skip string) ([]Candidate, []cata
 		if err != nil {
 			return nil, nil, errors.New(source.Quote(root) + ": " + cause(err))
 		}
+		if slices.ContainsFunc(known, func(k fs.FileInfo) bool { return os.SameFile(k, info) }) {
+			continue // named twice, perhaps with other capitals or by a link
+		}
+		known = append(known, info)
 		if info.IsDir() {
 			f.folder(full, 0)
 		} else {

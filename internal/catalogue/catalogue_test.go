@@ -469,3 +469,12 @@ func BenchmarkSave(b *testing.B) {
 		}
 	}
 }
+
+// Keys are plain letters, whatever the accents, and never a device of Windows.
+func TestSlug(t *testing.T) {
+	for name, want := range map[string]string{"Élan Łódź": "elan-lodz", "Straße": "strasse", "Reader's Ærø": "readers-aero", "aux": "aux-title", "Книга": "title", "Книга 3": "3", "e\u0301tude": "etude"} {
+		if got := Slug(name); got != want {
+			t.Errorf("Slug(%q) = %q, want %q", name, got, want)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"context"
 	"path/filepath"
+	"slices"
 	"testing"
 )
 
@@ -81,11 +82,19 @@ func TestRequests(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ids, err := c.AddRequests(ctx, []Request{{Reader: "r1", Key: keys["/a/bell"], Wanted: "bell", State: Waiting, Due: "2026-12-24"}, {Reader: "r2", Wanted: "quay", State: Unclear}, {Reader: "r1", Wanted: "mill", State: Waiting, Due: "2026-12-01"}})
+	ids, _, err := c.AddRequests(ctx, []Request{{Reader: "r1", Key: keys["/a/bell"], Wanted: "bell", State: Waiting, Due: "2026-12-24"}, {Reader: "r2", Wanted: "quay", State: Unclear}, {Reader: "r1", Wanted: "mill", State: Waiting, Due: "2026-12-01"}})
 	if err != nil || len(ids) != 3 {
 		t.Fatal(ids, err)
 	}
+	more, again, err := c.AddRequests(ctx, []Request{{Reader: "R2", Wanted: "Quay", State: Unclear}, {Reader: "r2", Wanted: "mill", State: Waiting}, {Reader: "r1", Wanted: "the bell", Key: "bell", State: Waiting, Due: "2026-12-24"}, {Reader: "r2", Wanted: "mill", State: Waiting}})
+	if err != nil || !slices.Equal(again, []bool{true, false, true, true}) || more[0] != ids[1] || more[2] != ids[0] || more[3] != more[1] {
+		t.Error("taken in twice:", more, again, err)
+	}
+	if err := c.SetRequest(ctx, more[1], "", Closed, ""); err != nil {
+		t.Error(err)
+	}
 	list, err := c.Requests(ctx, "", "")
+	list = slices.DeleteFunc(list, func(r Request) bool { return r.State == Closed })
 	if err != nil || len(list) != 3 || list[0].Wanted != "mill" || list[1].Key != "bell" || list[2].Reader != "r2" {
 		t.Errorf("%+v, %v", list, err)
 	}

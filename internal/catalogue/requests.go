@@ -3,6 +3,7 @@ package catalogue
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 )
 
@@ -36,25 +37,48 @@ type Request struct {
 }
 
 // AddRequests puts requests into the queue, all or none, and returns their
-// numbers.
-func (c *Catalogue) AddRequests(ctx context.Context, list []Request) (ids []int64, err error) {
+// numbers. One that waits already (the same reader, title, wishes and day, open
+// or unclear) is not put in again: it has the number of that one, and again is
+// true for it.
+func (c *Catalogue) AddRequests(ctx context.Context, list []Request) (ids []int64, again []bool, err error) {
 	err = c.write(ctx, func(tx *sql.Tx) error {
+		ids, again = nil, nil
 		now := stamp(c.now())
 		for _, r := range list {
-			res, err := tx.ExecContext(ctx, `INSERT INTO requests (reader, title_id, wanted, format, wishes, due, state, added, note)
-				VALUES (?, (SELECT id FROM titles WHERE key = ?), ?, ?, ?, ?, ?, ?, ?)`, r.Reader, r.Key, r.Wanted, r.Format, r.Wishes, r.Due, r.State, now, r.Note)
+			id, waits, err := waiting(ctx, tx, r)
+			if err == nil && !waits {
+				id, err = insertRequest(ctx, tx, r, now)
+			}
 			if err != nil {
 				return err
 			}
-			id, err := res.LastInsertId()
-			if err != nil {
-				return err
-			}
-			ids = append(ids, id)
+			ids, again = append(ids, id), append(again, waits)
 		}
 		return nil
 	})
-	return ids, err
+	return ids, again, err
+}
+
+// waiting looks for a request that waits and is the same: it means the same
+// title, or none yet and has the same words.
+func waiting(ctx context.Context, tx *sql.Tx, r Request) (id int64, found bool, err error) {
+	err = tx.QueryRowContext(ctx, `SELECT r.id FROM requests r LEFT JOIN titles t ON t.id = r.title_id
+		WHERE r.state IN (?, ?) AND r.reader = ? COLLATE NOCASE AND r.wishes = ? AND r.due = ?
+		AND (t.key <> '' AND t.key = ? OR r.wanted = ? COLLATE NOCASE) ORDER BY r.id LIMIT 1`,
+		Waiting, Unclear, r.Reader, r.Wishes, r.Due, r.Key, r.Wanted).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return 0, false, nil
+	}
+	return id, err == nil, err
+}
+
+func insertRequest(ctx context.Context, tx *sql.Tx, r Request, now string) (int64, error) {
+	res, err := tx.ExecContext(ctx, `INSERT INTO requests (reader, title_id, wanted, format, wishes, due, state, added, note)
+		VALUES (?, (SELECT id FROM titles WHERE key = ?), ?, ?, ?, ?, ?, ?, ?)`, r.Reader, r.Key, r.Wanted, r.Format, r.Wishes, r.Due, r.State, now, r.Note)
+	if err != nil {
+		return 0, err
+	}
+	return res.LastInsertId()
 }
 
 // Requests lists requests, the next due first; state and reader "" mean any.

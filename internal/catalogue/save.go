@@ -11,6 +11,8 @@ import (
 	"sort"
 	"strings"
 	"time"
+
+	"continuo/internal/safename"
 )
 
 // Found is a title as the search for titles found it. Location is unique and
@@ -96,11 +98,11 @@ func (c *Catalogue) plan(ctx context.Context, tx *sql.Tx, f Found, keys map[stri
 // maxSlug is the length of the longest key made of a name.
 const maxSlug = 48
 
-// Slug is a name in letters a to z, digits and hyphens, at most 48 long. It is
-// safe as a file name everywhere.
+// Slug is a name in letters a to z, digits and hyphens, at most 48 long: accents
+// go, letters of other scripts are hyphens. It is safe as a file name everywhere.
 func Slug(name string) string {
 	var b strings.Builder
-	for _, r := range strings.ToLower(name) {
+	for _, r := range safename.Fold(name) {
 		switch {
 		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
 			b.WriteRune(r)
@@ -118,19 +120,10 @@ func Slug(name string) string {
 	switch s = strings.Trim(s, "-"); {
 	case s == "":
 		return "title"
-	case device(s):
+	case safename.Device(s):
 		return s + "-title"
 	}
 	return s
-}
-
-// device tells whether Windows keeps a name for a device.
-func device(s string) bool {
-	switch s {
-	case "con", "prn", "aux", "nul":
-		return true
-	}
-	return len(s) == 4 && (s[:3] == "com" || s[:3] == "lpt") && s[3] >= '0' && s[3] <= '9'
 }
 
 // Save writes what a run knows of titles, all in one transaction. What was

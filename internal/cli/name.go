@@ -6,13 +6,11 @@ import (
 	"strings"
 
 	"continuo/internal/lazy"
+	"continuo/internal/safename"
 	"continuo/internal/source"
 )
 
-var (
-	badInName  = lazy.Regexp(`[<>:"/\\|?*\x00-\x1f]+`)
-	deviceName = lazy.Regexp(`(?i)^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
-)
+var badInName = lazy.Regexp(`[<>:"/\\|?*\x00-\x1f]+`)
 
 // separators stand between the name of a title and the number of a volume.
 const separators = " _.-"
@@ -112,8 +110,12 @@ func otherCase(a, b byte) bool { return a&0x20 != b&0x20 }
 // cleanName makes a name that every file system takes.
 func cleanName(name string) string {
 	name = strings.Trim(badInName().ReplaceAllString(name, "-"), " .-_")
-	if deviceName().MatchString(name) {
-		name += "-book"
+	if safename.Device(name) {
+		base, rest, _ := strings.Cut(name, ".")
+		name = strings.TrimRight(base, " ") + "-book"
+		if rest != "" {
+			name += "." + rest
+		}
 	}
 	return name
 }

@@ -30,7 +30,8 @@ func TestDefaultName(t *testing.T) {
 		{[]string{"v1.brf", "v2.brf"}, []string{"/books/Emma"}, "Emma"},
 		{[]string{"1.brf", "2.brf"}, []string{"/books/Emma.zip"}, "Emma"},
 		{[]string{"1.brf", "2.brf"}, nil, "book"},
-		{[]string{"con1.brf", "con2.brf"}, nil, "con-book"}, // a device on Windows
+		{[]string{"con1.brf", "con2.brf"}, nil, "con-book"},         // a device on Windows
+		{[]string{"aux.x 1.brf", "aux.x 2.brf"}, nil, "aux-book.x"}, // what comes after the full stop does not count
 		{[]string{"what? 1.brf", "what? 2.brf"}, nil, "what"},
 		{[]string{"a:b 1.brf", "a:b 2.brf"}, nil, "a-b"},
 		{[]string{"caf\u00e9 1.brf", "caf\u00e8 2.brf"}, nil, "caf"}, // not half a letter

@@ -56,7 +56,7 @@ func requestAddCommand(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "add FILE",
 		Short:   "take in requests from a table (CSV)",
-		Long:    "FILE is a CSV table with a heading line, its values parted by commas, semicolons or tabs; - reads standard input. All lines are taken in, or none when one is wrong. A title is a key of the catalogue, or words of which one title alone has all.",
+		Long:    "FILE is a CSV table with a heading line, its values parted by commas, semicolons or tabs; - reads standard input. All lines are taken in, or none when one is wrong. What waits already, the same for the same reader, is not taken in twice. A title is a key of the catalogue, or words of which one title alone has all.",
 		Example: "continuo request add requests.csv",
 		Args:    exactly(1, "one table"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -77,17 +77,28 @@ func requestAddCommand(c console) *cobra.Command {
 }
 
 func addRequests(c console, cat *catalogue.Catalogue, list []catalogue.Request) error {
-	if err := takeIn(cat, list); err != nil {
+	again, err := takeIn(cat, list)
+	if err != nil {
 		return err
 	}
-	unclear := 0
-	for _, r := range list {
-		if r.State == catalogue.Unclear {
+	unclear, waited := 0, 0
+	for i, r := range list {
+		if again[i] {
+			waited++
+		} else if r.State == catalogue.Unclear {
 			unclear++
 		}
 	}
-	c.say("taken in: %s, unclear: %d", count(len(list), "request"), unclear)
-	for _, r := range list {
+	if waited == 0 {
+		c.say("taken in: %s, unclear: %d", count(len(list), "request"), unclear)
+	} else {
+		c.say("taken in: %s, unclear: %d, waiting before: %d", count(len(list)-waited, "request"), unclear, waited)
+	}
+	for i, r := range list {
+		if again[i] {
+			c.say("request %d waits already: reader %s: %s", r.ID, r.Reader, oneLine(r.Wanted))
+			continue
+		}
 		c.request(r)
 	}
 	if unclear > 0 {
@@ -97,8 +108,9 @@ func addRequests(c console, cat *catalogue.Catalogue, list []catalogue.Request) 
 }
 
 // takeIn finds the titles that requests mean and puts all of them into the queue,
-// or none. The list gets their keys, states and numbers.
-func takeIn(cat *catalogue.Catalogue, list []catalogue.Request) error {
+// or none. The list gets their keys, states and numbers. One that is again true
+// for waits already and is not put in twice.
+func takeIn(cat *catalogue.Catalogue, list []catalogue.Request) (again []bool, err error) {
 	for i := range list {
 		t, why := meant(cat, list[i].Wanted)
 		list[i].Key, list[i].State = t.Key, catalogue.Waiting
@@ -106,14 +118,14 @@ func takeIn(cat *catalogue.Catalogue, list []catalogue.Request) error {
 			list[i].State, list[i].Note = catalogue.Unclear, why
 		}
 	}
-	ids, err := cat.AddRequests(context.Background(), list)
+	ids, again, err := cat.AddRequests(context.Background(), list)
 	if err != nil {
-		return refuse("nothing was taken in", "%s", err)
+		return nil, refuse("nothing was taken in", "%s", err)
 	}
 	for i := range ids {
 		list[i].ID = ids[i]
 	}
-	return nil
+	return again, nil
 }
 
 // request prints one request.

@@ -244,7 +244,10 @@ func shelfFault(err error) error {
 	var full *shelf.Full
 	var none *shelf.NoFolder
 	var damaged *shelf.Damaged
+	var other *shelf.OtherReader
 	switch {
+	case errors.As(err, &other):
+		return refuse("put in the card of reader "+other.Want+"; to give this one to another reader, remove the folders books and continuo from it first", "%s", err)
 	case errors.As(err, &full):
 		return refuse("choose fewer titles, or a larger card; nothing was written", "the card is too small: %s are needed, %s are there", sizeWords(full.Need), sizeWords(full.Free))
 	case errors.Is(err, context.Canceled):

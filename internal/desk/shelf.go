@@ -287,8 +287,12 @@ func (d *Desk) addRequest(r *request) (string, error) {
 		}
 		return "", &again{v}
 	}
-	if err := d.o.Shared.TakeIn(d.cat, []catalogue.Request{req}); err != nil {
+	again, err := d.o.Shared.TakeIn(d.cat, []catalogue.Request{req})
+	if err != nil {
 		return "", err
+	}
+	if again[0] {
+		return "/requests?done=waits", nil
 	}
 	return "/requests?done=request", nil
 }

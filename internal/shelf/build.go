@@ -76,6 +76,13 @@ type NoFolder struct{ Dir string }
 
 func (e *NoFolder) Error() string { return fmt.Sprintf("no such folder: %q", e.Dir) }
 
+// OtherReader is the error of a card that was built for another reader.
+type OtherReader struct{ Has, Want string }
+
+func (e *OtherReader) Error() string {
+	return fmt.Sprintf("the card is that of reader %s, not of %s", e.Has, e.Want)
+}
+
 // Build fills a card: the folder dir, which must be there. Items that cannot
 // be delivered are listed in the result with the reason.
 func Build(ctx context.Context, dir string, items []Item, o Options) (*Result, error) {
@@ -112,6 +119,9 @@ func (b *build) resume() error {
 		card = &Card{Version: 1}
 	case err != nil:
 		return err
+	}
+	if b.o.Reader != "" && card.Reader != "" && !strings.EqualFold(b.o.Reader, card.Reader) {
+		return &OtherReader{card.Reader, b.o.Reader}
 	}
 	b.card, b.have = card, map[string]Entry{}
 	for _, e := range card.Titles {

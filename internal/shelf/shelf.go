@@ -15,12 +15,10 @@ import (
 	"path"
 	"sort"
 	"strings"
-	"unicode"
-
-	"golang.org/x/text/unicode/norm"
 
 	"continuo/internal/english"
 	"continuo/internal/lazy"
+	"continuo/internal/safename"
 )
 
 // Item is one title that was chosen.
@@ -95,7 +93,6 @@ const (
 
 var (
 	notPlain = lazy.Regexp(`[^a-z0-9]+`)
-	devices  = lazy.Regexp(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
 	articles = []string{"the ", "a ", "an "}
 )
 
@@ -114,9 +111,8 @@ func sortKey(title string) string {
 // plain is small letters without accents.
 func plain(s string) string {
 	var b strings.Builder
-	for _, r := range norm.NFD.String(strings.ToLower(s)) {
+	for _, r := range safename.Fold(s) {
 		switch {
-		case unicode.Is(unicode.Mn, r):
 		case r == '\'' || r == '\u2019': // no blank in "don't"
 		default:
 			b.WriteRune(r)
@@ -141,7 +137,7 @@ func fileName(it Item) string {
 	if name == "" {
 		name = "book"
 	}
-	if devices().MatchString(name) {
+	if safename.Device(name) {
 		name += "-book"
 	}
 	return name
@@ -169,7 +165,11 @@ func folder(it Item, grouping string) string {
 			return booksDir + "/no-author"
 		}
 		name := words[len(words)-1]
-		return booksDir + "/" + name[:min(len(name), 16)]
+		name = name[:min(len(name), 16)]
+		if safename.Device(name) {
+			name += "-author"
+		}
+		return booksDir + "/" + name
 	}
 	return booksDir
 }

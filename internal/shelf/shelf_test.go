@@ -16,6 +16,7 @@ import (
 	"testing"
 	"time"
 
+	"continuo/internal/safename"
 	"continuo/internal/testkit"
 )
 
@@ -97,6 +98,11 @@ func TestSecondBuild(t *testing.T) {
 	if c, err := Read(dir); err != nil || c.Reader != "r17" {
 		t.Errorf("reader code: %+v, %v", c, err)
 	}
+	// It is not filled for another reader.
+	var other *OtherReader
+	if _, err := Build(context.Background(), dir, all, Options{Reader: "r18", Wishes: Default()}); !errors.As(err, &other) || other.Has != "r17" {
+		t.Errorf("filled for another reader: %v", err)
+	}
 	// One edition changes: only it is written, at its place.
 	all[3] = book(all[3].Key, all[3].Title, "", 7)
 	third := build1(t, dir, all, Options{})
@@ -170,7 +176,7 @@ func TestNames(t *testing.T) {
 			if !fat.MatchString(p) || !safe(p) || len(p) > 64 {
 				t.Fatalf("%s: %q", key, p)
 			}
-			if base := strings.TrimSuffix(filepath.Base(p), ".brf"); devices().MatchString(base) {
+			if base := strings.TrimSuffix(filepath.Base(p), ".brf"); safename.Device(base) || safename.Device(strings.Split(p, "/")[1]) {
 				t.Fatalf("%q is a device", p)
 			}
 			if seen[strings.ToLower(p)] {

@@ -47,7 +47,7 @@ func (o *opener) one(m Member) {
 	case isZip(m.Path):
 		o.zip(m.Path)
 	default:
-		o.file(m.Path, name, info.Size(), wanted)
+		o.file(m.Path, name, info, wanted)
 	}
 }
 

@@ -43,7 +43,8 @@ const (
 // an error; all such errors are joined.
 func Open(paths []string) (files []*File, skipped []Skipped, err error) {
 	o := &opener{seen: map[string]bool{}}
-	for _, p := range paths {
+	for i, p := range paths {
+		o.arg = i
 		o.argument(p)
 	}
 	files = o.parseAll()
@@ -69,11 +70,39 @@ func quoted(paths []string) string {
 type opener struct {
 	jobs    []job
 	seen    map[string]bool // full paths, so that nothing is read twice
-	braille int             // files so far whose ending says braille
+	arg     int             // which argument is being read
+	known   []known
+	braille int // files so far whose ending says braille
 	total   int64
 	full    bool // more files or bytes than are read; said once
 	skipped []Skipped
 	errs    []error
+}
+
+// known is a file or publication that is read already, and of which argument.
+type known struct {
+	info os.FileInfo
+	arg  int
+}
+
+// twice reports whether a file is read already: by the same path, or by another
+// spelling of it that another argument has (capitals and short names of Windows,
+// links). Two names in one folder are two files, also when they are links to one.
+func (o *opener) twice(p string, info os.FileInfo) bool {
+	key := p
+	if abs, err := filepath.Abs(p); err == nil {
+		key = abs
+	}
+	again := o.seen[key] || slices.ContainsFunc(o.known, func(k known) bool {
+		return k.arg != o.arg && k.info.Size() == info.Size() && os.SameFile(k.info, info)
+	})
+	if again {
+		o.skip(p, "named twice")
+		return true
+	}
+	o.seen[key] = true
+	o.known = append(o.known, known{info, o.arg})
+	return false
 }
 
 // job is one file to parse. load returns its bytes; it is nil for a folder that
@@ -112,7 +141,7 @@ func (o *opener) argument(p string) {
 	case err != nil:
 		o.fail(p, "%s", plain(err))
 	case info.IsDir() && isPublication(p):
-		o.publication(p, filepath.Base(p))
+		o.publication(p, filepath.Base(p), info)
 	case info.IsDir():
 		o.folder(p, "", 0)
 	case !info.Mode().IsRegular():
@@ -120,7 +149,7 @@ func (o *opener) argument(p string) {
 	case isZip(p):
 		o.zip(p)
 	default:
-		o.file(p, filepath.Base(p), info.Size(), true)
+		o.file(p, filepath.Base(p), info, true)
 	}
 }
 
@@ -133,24 +162,18 @@ func plain(err error) string {
 	return err.Error()
 }
 
-func (o *opener) file(p, name string, size int64, wanted bool) {
-	key := p
-	if abs, err := filepath.Abs(p); err == nil {
-		key = abs
-	}
-	if o.seen[key] {
-		o.skip(p, "named twice")
-		return
-	}
-	o.seen[key] = true
-	if !o.room(p, size) {
+func (o *opener) file(p, name string, info os.FileInfo, wanted bool) {
+	if o.twice(p, info) || !o.room(p, info.Size()) {
 		return
 	}
 	o.jobs = append(o.jobs, job{name, p, p, wanted, func() ([]byte, error) { return readFile(p) }})
 }
 
 // publication takes an unpackaged eBraille publication as one file.
-func (o *opener) publication(dir, name string) {
+func (o *opener) publication(dir, name string, info os.FileInfo) {
+	if o.twice(dir, info) {
+		return
+	}
 	o.jobs = append(o.jobs, job{name, dir, dir, true, nil})
 }
 
@@ -225,6 +248,7 @@ func (o *opener) folder(dir, at string, depth int) {
 	}
 	found := o.braille
 	var folders []string
+	infos := map[string]os.FileInfo{}
 	for _, e := range entries {
 		p := filepath.Join(dir, e.Name())
 		info, err := os.Stat(p)
@@ -233,10 +257,11 @@ func (o *opener) folder(dir, at string, depth int) {
 			o.fail(p, "%s", plain(err))
 		case info.IsDir():
 			folders = append(folders, e.Name())
+			infos[e.Name()] = info
 		case !info.Mode().IsRegular():
 			o.skip(p, "neither a file nor a folder")
 		default:
-			o.member(p, path.Join(at, e.Name()), info.Size(), names)
+			o.member(p, path.Join(at, e.Name()), info, names)
 		}
 	}
 	here := o.braille > found
@@ -248,7 +273,7 @@ func (o *opener) folder(dir, at string, depth int) {
 		case here:
 			o.skip(p, "a folder beside braille files is not read")
 		case isPublication(p):
-			o.publication(p, path.Join(at, name))
+			o.publication(p, path.Join(at, name), infos[name])
 		case depth == maxDepth:
 			o.skip(p, "too deep inside other folders")
 		default:
@@ -258,7 +283,7 @@ func (o *opener) folder(dir, at string, depth int) {
 }
 
 // member takes one file of a folder, or passes it over.
-func (o *opener) member(p, name string, size int64, names map[string]bool) {
+func (o *opener) member(p, name string, info os.FileInfo, names map[string]bool) {
 	why, wanted := class(filepath.Base(p))
 	switch {
 	case why != "":
@@ -271,7 +296,7 @@ func (o *opener) member(p, name string, size int64, names map[string]bool) {
 		if wanted {
 			o.braille++
 		}
-		o.file(p, name, size, wanted)
+		o.file(p, name, info, wanted)
 	}
 }
 
@@ -388,6 +413,9 @@ func (o *opener) zip(p string) {
 	info, err := os.Stat(p)
 	if err != nil {
 		o.fail(p, "%s", plain(err))
+		return
+	}
+	if o.twice(p, info) {
 		return
 	}
 	if info.Size() > MaxTotal {

@@ -127,6 +127,26 @@ func TestOpenFiles(t *testing.T) {
 	}
 }
 
+// One file by two paths is read once (os.SameFile, as Windows has it for other
+// capitals and short names); two names in one folder are two volumes.
+func TestOpenOneFileTwice(t *testing.T) {
+	dir := tree(t, map[string]string{"a/v1.brf": brailleText, "a/v2.brf": brailleText + "a"})
+	a, link := filepath.Join(dir, "a"), filepath.Join(dir, "same")
+	if err := os.Symlink(a, link); err != nil {
+		t.Skip(err)
+	}
+	files, skipped, err := Open([]string{a, link, filepath.Join(link, "v1.brf")})
+	if err != nil || names(files) != "v1.brf v2.brf" || len(skipped) != 3 {
+		t.Errorf("%s, %v, %v", names(files), skipped, err)
+	}
+	if err := os.Link(filepath.Join(a, "v1.brf"), filepath.Join(a, "v3.brf")); err != nil {
+		t.Skip(err)
+	}
+	if files, _, err := Open([]string{a}); err != nil || names(files) != "v1.brf v2.brf v3.brf" {
+		t.Errorf("links in one folder: %s, %v", names(files), err)
+	}
+}
+
 func TestOpenErrors(t *testing.T) {
 	dir := tree(t, map[string]string{"a/v1.brf": brailleText, "a/v2.brf": "", "a/v3.brf": "\x00\x80\x81", "b/x.jpg": "x", "bad.zip": "PK", "c/d": printText})
 	big := filepath.Join(dir, "big.brf")
