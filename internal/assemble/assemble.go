@@ -272,6 +272,7 @@ func (a *assembly) ends() {
 		a.endLines(i, v)
 		if i != first && i != text {
 			a.titleAgain(i, v)
+			a.continuedAgain(i, v)
 		}
 	}
 	a.askEnds()
@@ -373,7 +374,7 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 	hit := false
 	for n := 0; k < len(v.Units) && n < 6; k, n = k+1, n+1 {
 		u := &v.Units[k]
-		same := u.Centred && (titles[layout.Normal(u.Text)] || alikeAny(head, layout.Normal(u.Text)))
+		same := headlike(u) && titles[layout.Normal(u.Text)] || u.Centred && alikeAny(head, layout.Normal(u.Text)) // a page number beside it moves the middle
 		switch {
 		case same && !u.Rule && !titles[layout.Normal(u.Text)] && !exactly(head, layout.Normal(u.Text)):
 			a.leaveAsked(i, k, why, "it is like the title, but not the same")

@@ -500,7 +500,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		return k
 	}
 	for next := k + 1; !structure.EndsInLabel(v.Units[k].Text) && next < to; next = k + 1 {
-		if next = a.overHead(i, v, k, to); a.fates[i][next] != asText || !a.runsOver(v, k, next) && !a.namesTogether(v, l.units, next) {
+		if next = a.overHead(i, v, k, to); a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next) {
 			break
 		}
 		for k++; k < next; k++ {
@@ -519,15 +519,19 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 	return k
 }
 
-// runsOver reports whether unit next goes on the entry of unit k: it stands
-// further in and the line before it was full, or it closes with the number.
-func (a *assembly) runsOver(v *structure.Volume, k, next int) bool {
+// runsOver reports whether unit next goes on the entry that unit first begins and unit
+// k goes on: it stands further in, where its other runovers stand, and the line before
+// it was full, or it has the number after other runovers.
+func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	u, n := &v.Units[k], &v.Units[next]
-	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 && next == k+1 || n.From <= u.From || n.HasPhrase && n.Phrase.ID == english.Chapter {
+	if n.From <= v.Units[first].From || k > first && n.From != u.From {
 		return false
 	}
-	room := v.TextWidth
-	return int(u.To)+1+len(firstToken(n.Text)) > room-8
+	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 && next == k+1 || n.HasPhrase && n.Phrase.ID == english.Chapter {
+		return false
+	}
+	reach := int(u.To) + 1 + len(firstToken(n.Text))
+	return reach > v.TextWidth-8 || reach > v.ListReach(k) || k > first && structure.EndsInLabel(n.Text)
 }
 
 // namesTogether reports whether the units of an entry and the next one, which
@@ -640,7 +644,7 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region) {
 		u := &v.Units[k]
 		named = named || u.HasPhrase && u.Phrase.ID == english.Volume
 		units := []int{k}
-		for k+1 < r.To && !u.Rule && !u.HasPhrase && a.runsOver(v, k, k+1) && a.fates[i][k+1] == asText {
+		for k+1 < r.To && !u.Rule && !u.HasPhrase && a.runsOver(v, units[0], k, k+1) && a.fates[i][k+1] == asText {
 			k++
 			units = append(units, k)
 		}

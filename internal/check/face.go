@@ -486,10 +486,8 @@ func (f *faces) wrongRepeat(l left) string {
 	} else if rest, _, apart := edges(l.text); l.whole && apart && len(rest) > 0 && f.atEdge(l) {
 		l.text = rest // a page number stands on its line
 	}
-	if n := len(cell.Fields(l.text)); n > 1 {
-		if x := cell.Fields(l.text)[n-1]; has(words(l.text[x[0]:x[1]]), continuedWords) {
-			l.text = l.text[:cell.Fields(l.text)[n-2][1]] // "chapter 3 (continued)"
-		}
+	if why, judged := f.wrongGoesOn(l, before); judged {
+		return why
 	}
 	if f.start.found(l.text, before) || f.bareMatter(l.text) && f.near(l, f.fronts[l.src], 3, 3) {
 		return ""

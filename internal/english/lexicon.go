@@ -1,8 +1,10 @@
 package english
 
 import (
+	"bytes"
 	_ "embed"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -508,6 +510,22 @@ func dashAt(body []byte) int {
 
 // continuedForms are "continued", "cont" and "contd" in cells.
 var continuedForms = [...]string{"3t9u$", "continued", "cont", "3t", "contd", "3td", "cont'd", "3t'd", "3t9ues", "continues"}
+
+// CutContinued takes "continued" off the end of a heading that goes on from another
+// page or volume; false when it does not end so. Nothing is left of a line that says
+// no more. Behind other words it must be in brackets or after a dash: bare, it may be
+// of the title ("the journey continued").
+func CutContinued(text []byte) (rest []byte, ok bool) {
+	last := bytes.LastIndexByte(text, ' ') + 1
+	before := bytes.LastIndexByte(text[:max(last-1, 0)], ' ') + 1
+	for _, k := range [...]int{before, last} { // a dash may stand apart
+		if n := continuedLen(text[k:]); n > 0 && k+n == len(text) {
+			rest = trimBlanks(text[:k])
+			return rest, len(rest) == 0 || !slices.Contains(continuedForms[:], string(Strip(text[k:])))
+		}
+	}
+	return text, false
+}
 
 // continuedLen returns the length of a "continued" remark at the start of
 // rest, in brackets of any code or bare, with a comma or dash before it.

@@ -346,7 +346,8 @@ func (v *Volume) fullBefore(k int) bool {
 }
 
 // chapterGroups finds notes at the end of chapters: under a heading that says
-// so, numbers from one on and nothing else, before the next heading.
+// so, numbers from one on or the same sign again and again, and nothing else,
+// before the next heading.
 func (v *Volume) chapterGroups() {
 	for i := 0; i < v.Notes[0]; i++ {
 		u := &v.Units[i]
@@ -358,7 +359,7 @@ func (v *Volume) chapterGroups() {
 		if last := to - 1; to == v.Notes[0] { // the next volume may go on
 			g.Doubt = v.full(last) && !EndsSentence(v.Units[last].Text)
 		}
-		if g.From = i; v.rising(g) {
+		if g.From = i; v.rising(g) || v.signed(g) {
 			v.Groups = append(v.Groups, g)
 			i = to - 1
 		}
@@ -398,6 +399,29 @@ func (v *Volume) rising(g NoteGroup) bool {
 	return len(g.Starts) > 0 && g.Starts[0] == g.From+1
 }
 
+// signed reports whether each note of a group begins with the same sign, once or
+// oftener, and as many references with it stand before them since the group before:
+// only their order tells then which is which.
+func (v *Volume) signed(g NoteGroup) bool {
+	if len(g.Starts) == 0 || g.Starts[0] != g.From+1 {
+		return false
+	}
+	first, _, _, _ := ReadMark(v.Units[g.Starts[0]].Text)
+	for _, k := range g.Starts {
+		if m, _, strong, _ := ReadMark(v.Units[k].Text); m.Number() || m.Kind != first.Kind || !strong {
+			return false
+		}
+	}
+	k, n := 0, 0
+	if len(v.Groups) > 0 {
+		k = v.Groups[len(v.Groups)-1].To
+	}
+	for ; k < g.From; k++ {
+		v.References(k, func(_, _ int, m NoteMark) { n += boolInt(m.Kind == first.Kind) })
+	}
+	return n == len(g.Starts) || n < len(g.Starts) && len(v.Groups) == 0 // or in the volume before
+}
+
 // lastNote is the number of the last note in the last group found so far.
 func (v *Volume) lastNote() int {
 	g := &v.Groups[len(v.Groups)-1]
@@ -410,6 +434,7 @@ func (v *Volume) lastNote() int {
 func (v *Volume) footGroups() {
 	seen := newSeen(v)
 	grouped := v.grouped()
+	v.headedNotes(grouped)
 	for k := 0; k < v.Notes[0]; {
 		u := &v.Units[k]
 		if u.Page < v.BodyPage || grouped[k] {
@@ -436,6 +461,23 @@ func (v *Volume) footGroups() {
 			seen.add(n)
 		}
 		k = g.To
+	}
+}
+
+// headedNotes marks the units under a heading of notes that begin with the mark of
+// one: whatever they refer to, no page or paragraph put them there.
+func (v *Volume) headedNotes(in map[int]bool) {
+	for i := 0; i+1 < v.Notes[0]; i++ {
+		u := &v.Units[i]
+		if in[i] || u.Page < v.BodyPage || !u.HasPhrase || !NotesHeading(*u.Phrase) || !u.Centred || !v.Alone(i) {
+			continue
+		}
+		if _, _, strong, _ := ReadMark(v.Units[i+1].Text); !strong {
+			continue
+		}
+		for k := i; k < v.notesEnd(i+1, v.Notes[0]); k++ {
+			in[k] = true
+		}
 	}
 }
 

@@ -225,7 +225,7 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 	j := i + 1
 	for j < len(v.Units) {
 		u := &v.Units[j]
-		if u.Page != v.Units[j-1].Page && !v.contentsGoesOn(j, general) {
+		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) || v.numbersBegin(i, j)) {
 			return j
 		}
 		if u.Rule {
@@ -238,6 +238,13 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 		j++
 	}
 	return j
+}
+
+// numbersBegin reports whether the page that unit j begins has a contents heading too,
+// and entries with numbers, where the list under heading i has had none: that was the
+// end of a general contents over several pages.
+func (v *Volume) numbersBegin(i, j int) bool {
+	return v.Units[j].is(english.Contents) && v.namesVolumes(i+1, j) && v.entryShare(i+1, j) == 0 && v.entryShare(j+1, v.pageEnd(j)) >= 0.6
 }
 
 func (v *Volume) contentsAfterRule(j int, general bool) bool {
@@ -399,19 +406,53 @@ func (v *Volume) entryShare(from, to int) float64 {
 		if u.Rule || u.Centred && !EndsInLabel(u.Text) || u.is(english.Contents, english.Volume, english.Page, english.BraillePage, english.PrintPage, english.Columns) {
 			continue
 		}
-		switch {
-		case EndsInLabel(u.Text):
-			n++
+		n++
+		if last := v.entryLast(i, to); last >= 0 {
 			hits++
-		case i+1 < to && v.Units[i+1].From > u.From && EndsInLabel(v.Units[i+1].Text): // runs over
-		default:
-			n++
+			i = last
 		}
 	}
 	if n == 0 {
 		return 0
 	}
 	return float64(hits) / float64(n)
+}
+
+// ListReach is how far the text of the contents list with unit k reaches, its numbers
+// and their guide dots apart: entries are kept short of the column of numbers. It is
+// the width of the text where three lines or fewer tell.
+func (v *Volume) ListReach(k int) int {
+	for _, c := range v.Contents {
+		if k < c.From || k >= c.To {
+			continue
+		}
+		reach, n := 0, 0
+		for i := c.From; i < c.To; i++ {
+			if u := &v.Units[i]; !u.Rule && !u.Centred && !u.HasPhrase && !EndsInLabel(u.Text) {
+				reach = max(reach, int(u.To))
+				n++
+			}
+		}
+		if n > 3 {
+			return reach
+		}
+	}
+	return v.TextWidth
+}
+
+// entryLast is the unit with the number of the entry that unit i begins: itself, or a
+// runover further in, the fourth at most. -1 when there is none.
+func (v *Volume) entryLast(i, to int) int {
+	for j := i; j < to && j <= i+4; j++ {
+		u := &v.Units[j]
+		if j > i && (u.From <= v.Units[i].From || u.Rule || u.Blanks > 0) {
+			break
+		}
+		if EndsInLabel(u.Text) {
+			return j
+		}
+	}
+	return -1
 }
 
 func (v *Volume) namesVolumes(from, to int) bool {
