@@ -24,7 +24,7 @@ func (a *assembly) continuedAgain(i int, v *structure.Volume) {
 			from = k + 1
 			continue
 		}
-		if u.Rule || !headlike(u) || u.Page != v.Units[from].Page {
+		if u.Rule || !headlike(u) || u.Page != v.Units[from].Page || u.HasPhrase && structure.NotesHeading(*u.Phrase) { // notes may go on over volumes
 			return
 		}
 		rest, last := english.CutContinued(u.Text)
