@@ -81,6 +81,7 @@ type faces struct {
 	rows      map[[2]int][]swap  // cells of tables put together, by their line; see rowHas
 	above     shortLine          // the last kept line that is no entry
 	base      []int              // per source: the place of its first line, in reading order
+	tall      int                // lines of most pages, see papers; 0 before it is asked for
 }
 
 type labelKey struct {
@@ -408,15 +409,16 @@ func (f *faces) wrongNumber(l left) string {
 func (f *faces) wrongHead(l left) string {
 	page := [2]int{l.src, int(f.v.src[l.src].Lines[l.line].Page)}
 	file := f.v.src[l.src]
+	rest, labels, apart := edges(l.text)
 	if file.FormFeed {
-		if f.heads[page]++; f.heads[page] > 4 {
+		most := 4 * f.papers(l)
+		if f.heads[page]++; f.heads[page] > most {
 			return "its page has more than four such lines"
 		}
-		if !f.atEdge(l) {
+		if most == 4 && !f.atEdge(l) && !(apart && len(labels) > 0 && f.group("head").twin(rest, 1)) {
 			return "it stands in the middle of its page"
 		}
 	}
-	rest, labels, apart := edges(l.text)
 	if len(words(rest)) == 0 && len(labels) > 0 || apart {
 		return ""
 	}
@@ -425,6 +427,39 @@ func (f *faces) wrongHead(l left) string {
 		return ""
 	}
 	return "it has no page number of its own and is like no other head and no kept line"
+}
+
+// papers is how many pages of paper the page of a line can be: more than one where it
+// has half as many lines again as most pages of the sources, for form feeds may be missing.
+func (f *faces) papers(l left) int {
+	if f.tall == 0 {
+		f.tall = usualHeight(f.v.src)
+	}
+	p := f.v.src[l.src].Pages[f.v.src[l.src].Lines[l.line].Page]
+	lines := int(p.Last - p.First)
+	if lines < f.tall+f.tall/2 {
+		return 1
+	}
+	return lines/f.tall + 1
+}
+
+// usualHeight is how many lines the pages of sources with form feeds have, as most of
+// them do; ten at least.
+func usualHeight(files []*source.File) int {
+	count := map[int]int{}
+	best := 10
+	for _, f := range files {
+		for _, p := range f.Pages {
+			h := int(p.Last - p.First)
+			if !f.FormFeed || h < 10 {
+				continue
+			}
+			if count[h]++; count[h] > count[best] || count[h] == count[best] && h < best {
+				best = h
+			}
+		}
+	}
+	return best
 }
 
 // atEdge tells whether a line is among the first four or last three lines with

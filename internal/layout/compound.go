@@ -38,12 +38,16 @@ func pagesOfChapters(vols []*Volume, finds []*numbers) {
 	}
 	for k, v := range vols {
 		v.compound = true
-		n := finds[k]
-		for i := range n.cands {
-			n.cands[i].label = n.cands[i].label.Compound()
-		}
-		n.sequences()
+		finds[k].ofChapters()
 	}
+}
+
+// ofChapters reads the labels as pages of chapters.
+func (n *numbers) ofChapters() {
+	for i := range n.cands {
+		n.cands[i].label = n.cands[i].label.Compound()
+	}
+	n.sequences()
 }
 
 // rowLabel is the label at the end of a row of dots 3-6.

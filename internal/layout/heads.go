@@ -382,8 +382,8 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 // title page and the one right under it, where the author's line, with the word for "by", stands
 // further down.
 func (hb *headbook) addTitleRest(v *Volume, top int32) {
-	next, last := top+1, v.Pages[v.PageOf[top]].Last
-	if next >= last || v.Lines[next].Role != Text || !v.Centred(next) {
+	next, last := v.nextCentred(top), v.Pages[v.PageOf[top]].Last
+	if next < 0 {
 		return
 	}
 	for i := next; i < last; i++ {
@@ -482,13 +482,22 @@ func (v *Volume) setApart(i int32) bool {
 // of which line i is the first, set apart or not.
 func (v *Volume) addJoined(hb *headbook, i int32, apart bool) {
 	joined := Normal(v.TextOf(i))
-	for j := i + 1; j < i+3 && j < v.Pages[v.PageOf[i]].Last && v.Lines[j].Role == Text && v.Centred(j); j++ {
+	for j, n := v.nextCentred(i), 0; j >= 0 && n < 2; j, n = v.nextCentred(j), n+1 {
 		joined += " " + Normal(v.TextOf(j))
 		hb.inner.add(joined)
 		if apart {
 			hb.apart[joined] = true
 		}
 	}
+}
+
+// nextCentred is the line right after line i on its page when it is centred, else -1.
+func (v *Volume) nextCentred(i int32) int32 {
+	next := v.near(i, 1)
+	if next >= v.Pages[v.PageOf[i]].Last || v.Lines[next].Role != Text || !v.Centred(next) {
+		return -1
+	}
+	return next
 }
 
 // levels finds the indents of three cells or more at which lines of many
@@ -555,7 +564,7 @@ func (v *Volume) pageTop(i int32) bool { return v.Pages[v.PageOf[i]].Top == i }
 // halfTitle reports whether an edge line that is a head on pages before is the first line of a
 // title of two lines, and its second line does not follow: a head is shortened, a title above the text is whole.
 func (v *Volume) halfTitle(e *edgeLine, hb *headbook) bool {
-	rest, next := hb.titleRest[e.norm], e.line+1
+	rest, next := hb.titleRest[e.norm], v.near(e.line, 1)
 	if rest == "" || e.first || e.like < 3 || next >= v.Pages[e.page].Last {
 		return false
 	}
@@ -964,7 +973,7 @@ func (hb *headbook) addEnds(v *Volume) {
 // of the title right under the name of the part in which another volume breaks off,
 // with text right under it: the part goes on there.
 func (v *Volume) titleLater(e *edgeLine, hb *headbook) bool {
-	next := e.line + 1
+	next := v.near(e.line, 1)
 	return hb.endTitles[e.norm] && !e.number && e.top && v.begun(e.page) <= 1 && next < v.Pages[e.page].Last && v.Lines[next].Role == Text && !v.Centred(next)
 }
 
@@ -1012,7 +1021,7 @@ func (v *Volume) footForm(e *edgeLine, hb *headbook) bool {
 // under it, as under no heading, where line 1 is the place of heads: the part
 // began in the volume before.
 func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
-	next := e.line + 1
+	next := v.near(e.line, 1)
 	if !e.middle || v.bareHeads*3 < len(v.Pages) && !(v.Reserved && v.headed) || v.begun(e.page) > 1 || next >= v.Pages[e.page].Last {
 		return false
 	}
@@ -1037,7 +1046,7 @@ func (v *Volume) breaksOff(page int) bool {
 // of a sentence: at the margin right under it, without a capital or another sign
 // before its first letter. No heading stands there.
 func (v *Volume) midSentence(e *edgeLine) bool {
-	next := e.line + 1
+	next := v.near(e.line, 1)
 	if next >= v.Pages[e.page].Last {
 		return false
 	}
@@ -1075,7 +1084,7 @@ func (v *Volume) withinSentence(e *edgeLine) bool {
 // same words does the text under them go on from the page before (BRL session 4,
 // "headingsex"; BANA, Braille Formats 2016, section 4).
 func (v *Volume) newPageHeading(e *edgeLine, hb *headbook) bool {
-	next := e.line + 1
+	next := v.near(e.line, 1)
 	return e.top && e.number && !v.Reserved && !v.nearly && !e.flows && next < v.Pages[e.page].Last && v.Lines[next].Role == Empty && !hb.running.title.form(e.norm) && !v.underItsHeading(e)
 }
 
@@ -1116,7 +1125,7 @@ func (v *Volume) onTitlePage(e *edgeLine, hb *headbook) bool {
 // head (BANA, Braille Formats 2016, 1.8).
 func (v *Volume) titleGoesOn(e *edgeLine, hb *headbook) bool {
 	joined := e.norm
-	for i := e.line + 1; e.top && i < e.line+3 && i < v.Pages[e.page].Last && v.Lines[i].Role == Text && v.Centred(i); i++ {
+	for i, n := v.nextCentred(e.line), 0; e.top && i >= 0 && n < 2; i, n = v.nextCentred(i), n+1 {
 		if joined += " " + Normal(v.TextOf(i)); hb.running.title.exact[joined] {
 			return true
 		}
@@ -1127,11 +1136,15 @@ func (v *Volume) titleGoesOn(e *edgeLine, hb *headbook) bool {
 // marginUnder reports whether running text stands at the margin right under an edge
 // line: a heading has a blank line under it, or a paragraph that steps in.
 func (v *Volume) marginUnder(e *edgeLine) bool {
-	next := e.line + 1
-	if next+1 >= v.Pages[e.page].Last {
+	next := v.near(e.line, 1)
+	if next >= v.Pages[e.page].Last {
 		return false
 	}
-	a, b := &v.Lines[next], &v.Lines[next+1]
+	after := v.near(next, 1)
+	if after >= v.Pages[e.page].Last {
+		return false
+	}
+	a, b := &v.Lines[next], &v.Lines[after]
 	return a.Role == Text && a.Text.From == 0 && int(a.Text.To) > v.Width*3/4 && b.Role == Text && b.Text.From <= 2 && !v.Centred(next)
 }
 

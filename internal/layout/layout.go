@@ -172,16 +172,12 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		vols[i].measure()
 		finds[i] = vols[i].findNumbers()
 	})
-	for i, h := 0, commonHeight(vols); i < len(vols); i++ {
-		if vols[i].divideEvenly(h) {
-			vols[i].findEdges()
-			vols[i].measure()
-			finds[i] = vols[i].findNumbers()
-		}
-	}
 	pagesOfChapters(vols, finds)
 	shareWidth(vols, finds)
 	pool(finds)
+	if restoreFeeds(vols, finds) {
+		pool(finds)
+	}
 	heads, edges := newHeadbook(), make([][]edgeLine, len(vols))
 	Each(len(files), func(i int) { vols[i].settle(finds[i]) })
 	beside := [2]map[string]int{{}, {}}

@@ -588,12 +588,12 @@ func (n *numbers) follow(sum *[nKeys][3]float64) {
 }
 
 // followOne takes the print page of a slot for the braille page where the title
-// as a whole has braille pages there, and the volume has two print pages and no
-// braille page, or its braille pages stand on other pages. It reports whether
-// there was one.
+// as a whole has braille pages there, and the volume has no braille page but two print
+// pages, or one that no other volume has there, or its braille pages stand on other
+// pages. It reports whether there was one.
 func (n *numbers) followOne(sum *[nKeys][3]float64) bool {
 	prints, braille := 0, false
-	best := nKeys
+	best, alone := nKeys, false
 	for s := key(0); s < nKeys; s++ {
 		switch n.use[s] {
 		case BraillePage:
@@ -602,11 +602,11 @@ func (n *numbers) followOne(sum *[nKeys][3]float64) bool {
 			prints++
 			others := sum[s][PrintPage] - n.votes[s][PrintPage] - 1 // as pool adds them up
 			if sum[s][BraillePage] > 2*others && (best == nKeys || sum[s][BraillePage] > sum[best][BraillePage]) {
-				best = s
+				best, alone = s, others <= 0
 			}
 		}
 	}
-	if best < nKeys && (braille && n.apart(best) || !braille && prints > 1) {
+	if best < nKeys && (braille && n.apart(best) || !braille && (prints > 1 || alone)) {
 		n.use[best] = BraillePage
 		return true
 	}
@@ -759,7 +759,7 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 			continue
 		}
 		switch headed := headsLike(heads[c.slot/BottomLeft], n.rest(v, c)); {
-		case n.prelim(v, c, headed), n.transcribers(c), n.countsPages(v, c):
+		case n.prelim(v, c, headed), n.transcribers(c), n.countsPages(v, c), n.overPart(v, c):
 			n.taken[i] = BraillePage
 			continue
 		case n.use[n.key(c)] == Nothing && !headed || c.label.Bare && !headed:
@@ -917,6 +917,23 @@ func (n *numbers) countsPages(v *Volume, c *cand) bool {
 func (n *numbers) transcribers(c *cand) bool {
 	p := c.label.Prefix
 	return (p == "t" || p == "p") && n.use[n.key(c)] == BraillePage && (c.alone || c.gap >= 3) && c.label.Value <= int(c.page)+1
+}
+
+// overPart reports whether c is a number in a corner of the braille pages, no higher
+// than the count of the pages, beside words in the middle that are those of the last
+// heading before the page: the head of a part in a volume with too few pages for a sequence.
+func (n *numbers) overPart(v *Volume, c *cand) bool {
+	if n.use[n.key(c)] != BraillePage || c.slot >= BottomLeft || c.gap < 3 || c.alone || c.label.Roman || c.label.Value > int(c.page)+1 {
+		return false
+	}
+	t, l := v.Raw(c.line), Line{Right: c.tok}
+	words := Span{int32(cell.Indent(t)), int32(len(bytes.TrimRight(t[:c.tok.From], " ")))}
+	if c.slot == TopLeft {
+		l = Line{Left: c.tok}
+		words = Span{c.tok.To + int32(gapAfter(t, int(c.tok.To))), int32(len(t))}
+	}
+	e := edgeLine{page: int(c.page), line: c.line, text: words, norm: n.rest(v, c)}
+	return words.From >= 3 && e.norm != "" && v.inMiddle(words, &l) && v.headingBefore(v.Pages[c.page].First, &e)
 }
 
 // pairs counts the lines on which a number in slot s stands alone with a

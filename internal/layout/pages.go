@@ -49,43 +49,6 @@ func (v *Volume) frontPages() {
 	v.Pages = append(v.Pages, Page{First: from, Last: end})
 }
 
-// commonHeight is the page height of the volumes whose pages were found at
-// recurring numbers, where all of them have the same, else 0.
-func commonHeight(vols []*Volume) int {
-	h := 0
-	for _, v := range vols {
-		switch {
-		case !v.Divided:
-		case h == 0:
-			h = v.Height
-		case h != v.Height:
-			return 0
-		}
-	}
-	return h
-}
-
-// divideEvenly divides a file without form feeds and recurring numbers into
-// pages of height h, that of the title's other volumes, when it is a whole
-// number of such pages long, blank lines at its end aside.
-func (v *Volume) divideEvenly(h int) bool {
-	n := len(v.File.Lines)
-	if v.File.FormFeed || v.Divided || h == 0 || n < 2*h {
-		return false
-	}
-	for i := n - n%h; i < n; i++ {
-		if len(v.Raw(int32(i))) > 0 {
-			return false
-		}
-	}
-	v.Pages, v.Divided = v.Pages[:0], true
-	for from := 0; from+h <= n; from += h {
-		v.Pages = append(v.Pages, Page{First: int32(from), Last: int32(from + h)})
-	}
-	v.Pages[len(v.Pages)-1].Last = int32(n)
-	return true
-}
-
 type numbered struct {
 	line  int32
 	value int

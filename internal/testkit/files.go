@@ -22,6 +22,9 @@ type FileForm struct {
 	Trim     bool   // blank lines at the end of a page left out
 	Names    string // naming scheme
 	Damage   string // kind of damage, or ""
+	Lost     string // form feeds that are missing: "" none, "one" of a volume, "some" in all, "volume" all of one
+
+	lost map[int]bool // pages of the volume at hand that have none after them
 }
 
 func drawFile(d Dice, l *Layout) FileForm {
@@ -44,8 +47,29 @@ func drawFile(d Dice, l *Layout) FileForm {
 	if f.Breaks == "none" {
 		f.Trim = false
 	}
+	if f.Breaks != "none" && d.Chance(12, "lost feeds") {
+		f.Lost = pick(d, []string{"one", "some", "volume"}, "which feeds")
+	}
 	if d.Chance(25, "damaged") {
 		f.Damage = pick(d, []string{"wrong number", "no number", "misspelt head", "short page", "long page", "long line", "foreign byte"}, "damage")
+	}
+	return f
+}
+
+// losing is the form of the file of volume v of n, which has so many pages, with the
+// form feeds that it lacks.
+func (f FileForm) losing(d Dice, v, n, pages int) FileForm {
+	f.lost = map[int]bool{}
+	some := d.N(n, "volume of lost feeds") == v
+	for i := range pages {
+		switch f.Lost {
+		case "one":
+			f.lost[i] = some && i == pages/4+d.N(max(1, pages/2), "lost feed")
+		case "some":
+			f.lost[i] = d.Chance(12, "lost", v, i)
+		case "volume":
+			f.lost[i] = some
+		}
 	}
 	return f
 }
@@ -69,6 +93,10 @@ func (f FileForm) Encode(d Dice, pages [][][]byte, width int) []byte {
 			if k < len(p)-1 {
 				b.WriteByte('\n')
 			}
+		}
+		if f.lost[i] && !last {
+			b.WriteByte('\n')
+			continue
 		}
 		b.WriteString(f.pageEnd(last, len(p) == 0))
 	}

@@ -293,6 +293,9 @@ func (l *Layout) Features() []string {
 	if l.NotePlace != "" {
 		f = append(f, "notes="+l.NotePlace, "mark="+l.NoteMark, fmt.Sprint("noterule=", l.NoteRule), fmt.Sprint("notehang=", l.NoteOut))
 	}
+	if l.File.Lost != "" {
+		f = append(f, "lost="+l.File.Lost)
+	}
 	if l.Style == "odd" {
 		f = append(f, "even="+l.EvenLine)
 	}

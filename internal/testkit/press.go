@@ -154,7 +154,7 @@ func Press(b *Book) (out *Title, err error) {
 		first = 0
 	}
 	for i, pages := range t.Pages {
-		t.Files = append(t.Files, File{b.Lay.File.name(i+first, n), b.Lay.File.Encode(b.Dice, pages, b.Lay.Width)})
+		t.Files = append(t.Files, File{b.Lay.File.name(i+first, n), b.Lay.File.losing(b.Dice, i, n, len(pages)).Encode(b.Dice, pages, b.Lay.Width)})
 	}
 	return t, nil
 }

@@ -1,0 +1,475 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+
+	"continuo/internal/cell"
+)
+
+// This file divides pages that are longer than the paper: their form feeds are
+// missing (real files lack some or all of them). A cut is believed for several
+// signs together: the number that the count of the pages wants, in a corner where the
+// title has its numbers; a head that other pages have; the height of the paper.
+
+// paper is what most pages of a volume, or of a title, tell of their height.
+type paper struct {
+	height int32
+	exact  bool // nearly all have it: blank lines at the end of a page are there
+	fed    bool // form feeds tell
+}
+
+// tallest is more lines than any page of paper has.
+const tallest = 45
+
+// paperOf finds the paper from how many pages have each height.
+func paperOf(count *[tallest + 1]int) (p paper) {
+	mode := 0
+	for h := range count {
+		if count[h] >= count[mode] && count[h] > 0 {
+			mode = h
+		}
+	}
+	all, whole := 0, 0 // pages, and those of the height of the paper within a line
+	for h := range min(mode+mode/2, tallest) + 1 {
+		all += count[h]
+	}
+	p.height = int32(mode)
+	for h := mode; h <= min(mode+mode/2, tallest); h++ {
+		if count[h]*10 >= all && count[h] >= 2 {
+			p.height = int32(h)
+		}
+	}
+	for h := max(int(p.height)-1, 0); h <= min(int(p.height)+1, tallest); h++ {
+		whole += count[h]
+	}
+	p.exact = all-whole <= 1+all/20
+	if all < 3 {
+		return paper{}
+	}
+	return p
+}
+
+// papers finds the paper of every volume: its own where it has six pages or more to
+// tell by, else that of the title.
+func papers(vols []*Volume) []paper {
+	var title [2][tallest + 1]int // of volumes without form feeds, and of those with
+	out := make([]paper, len(vols))
+	for i, v := range vols {
+		var own [tallest + 1]int
+		fed := 0
+		if v.File.FormFeed {
+			fed = 1
+		}
+		n := 0
+		for p := range v.Pages {
+			if h := v.Pages[p].Last - v.Pages[p].First; (fed == 1 || v.Divided) && h <= tallest {
+				own[h]++
+				title[fed][h]++
+				n++
+			}
+		}
+		if n >= 6 && fed == 1 {
+			out[i] = paperOf(&own)
+		}
+	}
+	all := paperOf(&title[1])
+	all.fed = all.height > 0
+	if !all.fed {
+		all = paperOf(&title[0])
+	}
+	for i := range out {
+		if out[i].height == 0 || out[i].height >= all.height*3/2 {
+			out[i] = all
+		}
+		out[i].exact = out[i].exact && all.exact // trimmed volumes may have full pages only
+	}
+	return out
+}
+
+// feeds is what tells pages apart where form feeds are missing.
+type feeds struct {
+	paper
+	corner [NSlots]bool   // where braille page numbers stand
+	heads  map[string]int // what stands on line 1 of pages: how many have it
+}
+
+// restoreFeeds divides the pages that are longer than the paper, and reports whether
+// it divided any; what each corner carries is then to be settled anew.
+func restoreFeeds(vols []*Volume, finds []*numbers) bool {
+	f := feeds{heads: map[string]int{}}
+	var uses [NSlots]float64
+	for i, v := range vols {
+		for s := range key(nKeys) {
+			if finds[i].use[s] == BraillePage {
+				uses[s/2] += finds[i].br[s].weight
+			}
+		}
+		f.addHeads(v, finds[i])
+	}
+	most := slices.Max(uses[:])
+	for s, w := range uses {
+		f.corner[s] = w > 0 && w*4 >= most
+	}
+	done := make([]bool, len(vols))
+	all := papers(vols)
+	Each(len(vols), func(i int) {
+		v, f := vols[i], f
+		if f.paper = all[i]; f.height >= 10 {
+			done[i] = v.restore(&f)
+		}
+		if done[i] {
+			v.findEdges()
+			v.measure()
+			finds[i] = v.findNumbers()
+			if v.compound {
+				finds[i].ofChapters()
+			}
+		}
+	})
+	if !slices.Contains(done, true) {
+		return false
+	}
+	for _, n := range finds {
+		n.assign()
+	}
+	return true
+}
+
+// addHeads takes down what stands on line 1 of the pages of a volume.
+func (f *feeds) addHeads(v *Volume, n *numbers) {
+	on := map[int32]*cand{}
+	for i := range n.cands {
+		on[n.cands[i].line] = &n.cands[i]
+	}
+	for p := range v.Pages {
+		top := v.Pages[p].Top
+		if top < 0 {
+			continue
+		}
+		if c := on[top]; c != nil {
+			f.heads[n.rest(v, c)]++
+		} else if v.Centred(top) {
+			f.heads[Normal(v.Raw(top))]++
+		}
+	}
+	delete(f.heads, "")
+}
+
+// restore divides the pages of a volume that are longer than the paper.
+func (v *Volume) restore(f *feeds) bool {
+	if !v.File.FormFeed && v.Divided && !f.fed {
+		return false
+	}
+	old := v.Pages
+	if !v.File.FormFeed {
+		old = []Page{{First: 0, Last: int32(len(v.Lines))}}
+	}
+	var pages []Page
+	for p := range old {
+		pg := old[p]
+		if pg.Last-pg.First > f.height+1 || !f.exact && v.skips(f, old, p) {
+			for _, s := range v.cuts(f, old, p) {
+				pages = append(pages, Page{First: pg.First, Last: s})
+				pg.First = s
+			}
+		}
+		pages = append(pages, pg)
+	}
+	if len(pages) == len(old) {
+		return false
+	}
+	v.Divided = !v.File.FormFeed
+	v.Pages = pages
+	return true
+}
+
+// skips reports whether the numbers of page p, or of the page before where it has none,
+// and of the page after do not count on: a page may be missing between them, within
+// page p where blank lines at the end of pages are left out.
+func (v *Volume) skips(f *feeds, pages []Page, p int) bool {
+	if p+1 >= len(pages) {
+		return false
+	}
+	after := v.pageLabels(f, pages[p+1])
+	for q := p; q >= max(0, p-1) && len(after) > 0; q-- {
+		labels := v.pageLabels(f, pages[q])
+		for i := range labels {
+			for k := range after {
+				if labels[i].count(q) == after[k].count(p+1) {
+					return false
+				}
+			}
+		}
+		if len(labels) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// pageLabels are the labels in the corners of a page where braille page numbers stand.
+func (v *Volume) pageLabels(f *feeds, pg Page) []edgeLabel {
+	top, foot := v.edgesOf(pg)
+	return append(v.labelsAt(f, top, true), v.labelsAt(f, foot, false)...)
+}
+
+// count is how far braille page numbers are ahead of the count of the pages of a run.
+type count struct {
+	roman  bool
+	prefix string
+	ahead  int
+}
+
+// start is a way to divide a run up to a line, on which a page begins.
+type start struct {
+	line  int32
+	page  int // how many pages of the run are before it
+	known bool
+	count count
+	score float64 // what the cuts are believed for, less what they need
+	from  *start
+}
+
+// need is what a cut must be believed for, on the average of a run: its height alone
+// where nearly all pages of the volume have the same one, else the number that the
+// count wants with another sign.
+const need = 2
+
+// cuts finds the lines on which pages begin within page p, nil if not all of them are
+// to be believed.
+func (v *Volume) cuts(f *feeds, pages []Page, p int) []int32 {
+	from, to := pages[p].First, pages[p].Last
+	for to > from && len(v.Raw(to-1)) == 0 {
+		to-- // blank pages at the end of a file, and of a page
+	}
+	at := map[int32][]*start{}
+	at[from] = v.beginRun(f, pages, p)
+	for s := from + 1; s < to; s++ {
+		at[s] = v.startsAt(f, s, from, at)
+	}
+	var best *start
+	for s := max(from, to-f.height-1); s < to; s++ {
+		for _, a := range at[s] {
+			score := a.score + f.length(pages[p].Last-s, p == len(pages)-1) + v.goesOn(f, a, pages, p)
+			if best == nil || score > best.score {
+				best = &start{score: score, from: a}
+			}
+		}
+	}
+	if best == nil || best.score < 0 {
+		return nil
+	}
+	var out []int32
+	for a := best.from; a.from != nil; a = a.from {
+		out = append(out, a.line)
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// length is what the height of the last page of a run tells against the cut before it.
+func (f *feeds) length(lines int32, last bool) float64 {
+	if f.exact && !last && (lines < f.height-1) {
+		return -need
+	}
+	return 0
+}
+
+// beginRun is the ways to count the pages of a run: by the number on its first page,
+// or that of the page before, and without one.
+func (v *Volume) beginRun(f *feeds, pages []Page, p int) []*start {
+	out := []*start{{line: pages[p].First}}
+	add := func(c count, score float64) {
+		out = append(out, &start{line: pages[p].First, known: true, count: c, score: score})
+	}
+	for q := p; q >= max(0, p-2); q-- {
+		top, foot := v.edgesOf(pages[q])
+		for _, l := range v.labelsAt(f, top, true) {
+			add(l.count(q-p), 0)
+		}
+		if q < p {
+			for _, l := range v.labelsAt(f, foot, false) {
+				add(l.count(q-p), 0)
+			}
+		}
+	}
+	return out
+}
+
+// edgesOf is the first and last line of a page that are not blank, -1 where it has none.
+func (v *Volume) edgesOf(pg Page) (top, foot int32) {
+	top, foot = -1, -1
+	for i := pg.First; i < pg.Last; i++ {
+		if len(v.Raw(i)) > 0 {
+			if top < 0 {
+				top = i
+			}
+			foot = i
+		}
+	}
+	return top, foot
+}
+
+// edgeLabel is a page label at a corner, and how it stands there.
+type edgeLabel struct {
+	cell.Label
+	alone, middle bool // nothing else stands on its line, or words in the middle
+	head          bool // the head of other pages stands beside it
+}
+
+// count is what a label on a page of a run says of its count.
+func (l *edgeLabel) count(page int) count {
+	return count{l.Roman, l.Prefix, l.Value - page}
+}
+
+// labelsAt lists the labels that stand on a line in the corners of the braille page
+// numbers, at the top or at the foot.
+func (v *Volume) labelsAt(f *feeds, line int32, top bool) (out []edgeLabel) {
+	if line < 0 || int(line) >= len(v.Lines) || len(v.Raw(line)) == 0 {
+		return nil
+	}
+	n := &numbers{}
+	n.lineCands(v, 0, line, top)
+	for i := range n.cands {
+		c := &n.cands[i]
+		right := c.slot == TopRight || c.slot == BottomRight
+		if !f.corner[c.slot] || c.label.Bare || c.label.Suffix != "" || c.label.Last > c.label.Value || c.gap < 3 && !c.alone || right && int(c.tok.To) < v.Width-2 {
+			continue
+		}
+		rest := n.rest(v, c)
+		out = append(out, edgeLabel{c.label, c.alone, rest != "" && v.restInMiddle(c), f.heads[rest] >= 3})
+	}
+	return out
+}
+
+// restInMiddle reports whether what stands beside a candidate is in the middle.
+func (v *Volume) restInMiddle(c *cand) bool {
+	t := v.Raw(c.line)
+	if int(c.tok.To) == len(t) {
+		from := int32(cell.Indent(t))
+		return from >= 3 && v.inMiddle(Span{from, c.tok.From - int32(gapBefore(t, int(c.tok.From)))}, &Line{Right: c.tok})
+	}
+	from := c.tok.To + int32(gapAfter(t, int(c.tok.To)))
+	return from-c.tok.To >= 3 && v.inMiddle(Span{from, int32(len(t))}, &Line{Left: c.tok})
+}
+
+// startsAt is the ways to divide a run of which a page begins on line s.
+func (v *Volume) startsAt(f *feeds, s, from int32, at map[int32][]*start) (out []*start) {
+	top := s
+	for top < s+2 && int(top)+1 < len(v.Lines) && len(v.Raw(top)) == 0 {
+		top++
+	}
+	foot := s - 1
+	if len(v.Raw(foot)) == 0 {
+		foot--
+	}
+	tops, feet := v.labelsAt(f, top, true), v.labelsAt(f, foot, false)
+	bare := top == s && v.Centred(s) && f.heads[Normal(v.Raw(s))] >= 3
+	for t := max(from, s-f.height-1); t < s; t++ {
+		lines := s - t
+		if lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare {
+			continue
+		}
+		for _, a := range at[t] {
+			out = append(out, f.next(a, s, tops, feet, bare)...)
+		}
+	}
+	return fewest(out)
+}
+
+// next is the ways in which a page that begins on line s follows a.
+func (f *feeds) next(a *start, s int32, tops, feet []edgeLabel, bare bool) (out []*start) {
+	base := f.heightSign(s-a.line) - need
+	if bare {
+		base += 2
+	}
+	plain := *a
+	plain.line, plain.page, plain.score, plain.from = s, a.page+1, a.score+base, a
+	out = append(out, &plain)
+	add := func(l edgeLabel, page int) {
+		n := plain
+		c := l.count(page)
+		switch {
+		case !a.known:
+			n.known, n.count = true, c
+			n.score++
+		case a.count == c:
+			n.score += 2.5
+		case l.Value == 1 && page > 0: // the count begins anew
+			n.count = c
+			n.score++
+		default:
+			return
+		}
+		if l.head {
+			n.score += 3 // whatever the height
+		} else if l.alone || l.middle {
+			n.score++
+		}
+		out = append(out, &n)
+	}
+	for _, l := range tops {
+		add(l, plain.page)
+	}
+	for _, l := range feet {
+		add(l, a.page)
+	}
+	return out
+}
+
+// heightSign is what the height of a page tells of the cut after it.
+func (f *feeds) heightSign(lines int32) float64 {
+	off := abs(int(lines - f.height))
+	switch {
+	case off == 0 && f.exact:
+		return need
+	case off == 0:
+		return 1
+	case off == 1:
+		return 0.5
+	case f.exact:
+		return -2.5
+	case lines >= f.height-3:
+		return 0
+	}
+	return -1
+}
+
+// goesOn is what the number of the page after a run tells of its count.
+func (v *Volume) goesOn(f *feeds, a *start, pages []Page, p int) float64 {
+	if !a.known || p+1 >= len(pages) {
+		return 0
+	}
+	labels := v.pageLabels(f, pages[p+1])
+	anew := false
+	for i := range labels {
+		if labels[i].count(a.page+1) == a.count {
+			return 1
+		}
+		anew = anew || labels[i].Value == 1
+	}
+	if len(labels) > 0 && !anew {
+		return -1
+	}
+	return 0
+}
+
+// fewest keeps the best way for each count, and of these the best sixteen.
+func fewest(all []*start) []*start {
+	slices.SortStableFunc(all, func(a, b *start) int { return cmp.Compare(b.score, a.score) })
+	type state struct {
+		page  int
+		known bool
+		count count
+	}
+	seen := map[state]bool{}
+	out := all[:0]
+	for _, a := range all {
+		if k := (state{a.page, a.known, a.count}); !seen[k] && len(out) < 16 {
+			seen[k] = true
+			out = append(out, a)
+		}
+	}
+	return out
+}
