@@ -581,6 +581,7 @@ func (a *assembly) keepOneHeading() {
 	marker := a.why("marker", "line of a contents list again", "the lists are one", 0.9)
 	kept := a.list.lines[:0]
 	heading, rule := false, false
+	earlier := keptEntries{at: map[string][]int{}, statements: a.statementsBefore()}
 	for _, l := range a.list.lines {
 		switch {
 		case l.isRule && rule:
@@ -593,39 +594,51 @@ func (a *assembly) keepOneHeading() {
 			continue
 		case l.kind == book.Heading:
 			heading = true
-		case l.repeat && a.named(kept, &l):
+		case l.repeat && earlier.name(kept, &l):
 			for _, k := range l.units {
 				a.leave(l.vol, k, rep)
 			}
 			continue
 		}
+		earlier.at[l.norm] = append(earlier.at[l.norm], len(kept))
 		kept = append(kept, l)
 	}
 	a.list.lines = kept
 }
 
-// named reports whether the lines kept so far have an entry with the words of l
-// that names the same heading, in an earlier volume.
-func (a *assembly) named(kept []listLine, l *listLine) bool {
-	for k := range kept {
+// keptEntries are the lines of the contents list kept so far.
+type keptEntries struct {
+	at         map[string][]int // where lines of the same words stand among them
+	statements [][]int32
+}
+
+// name reports whether the lines kept so far have an entry with the words of l
+// that names the same heading, in an earlier volume: of another file, or of the
+// same one when a volume statement stands between.
+func (e *keptEntries) name(kept []listLine, l *listLine) bool {
+	for _, k := range e.at[l.norm] {
 		o := &kept[k]
-		if o.norm == l.norm && sameHeading(o, l) && (o.vol != l.vol || a.volumeBetween(l.vol, o.units[0], l.units[0])) {
+		if sameHeading(o, l) && (o.vol != l.vol || e.statements[l.vol][o.units[0]] < e.statements[l.vol][l.units[0]]) {
 			return true
 		}
 	}
 	return false
 }
 
-// volumeBetween reports whether a volume statement that is left out stands
-// between two units: the file holds several volumes.
-func (a *assembly) volumeBetween(vol, from, to int) bool {
-	for k := from; k < to; k++ {
-		why := a.b.Out[vol][a.vols[vol].Units[k].Line]
-		if why != 0 && a.b.Reasons[why].Class == "volume-statement" {
-			return true
+// statementsBefore counts, for each unit of each volume, the volume statements
+// left out before it: a file can hold several volumes.
+func (a *assembly) statementsBefore() [][]int32 {
+	out := make([][]int32, len(a.vols))
+	for i, v := range a.vols {
+		out[i] = make([]int32, len(v.Units)+1)
+		for k := range v.Units {
+			out[i][k+1] = out[i][k]
+			if why := a.b.Out[i][v.Units[k].Line]; why != 0 && a.b.Reasons[why].Class == "volume-statement" {
+				out[i][k+1]++
+			}
 		}
 	}
-	return false
+	return out
 }
 
 // dropGeneral leaves out a general contents list whose entries stand in the

@@ -47,9 +47,11 @@ func (a *assembly) joinEntries() {
 // joinList joins the entries of one volume's list that are not joined yet.
 func (a *assembly) joinList(lines []listLine, places []place, index map[[2]int]int) {
 	cands := make([][]candidate, len(lines))
+	nth := map[string]int{} // entries of the same words so far
 	for k := range lines {
 		if l := &lines[k]; l.kind == book.Entry && l.confidence == 0 {
-			cands[k] = a.candidates(l, places, index)
+			cands[k] = a.candidates(l, nth[l.norm], places, index)
+			nth[l.norm]++
 		}
 	}
 	chain := heaviest(cands, len(places))
@@ -97,9 +99,15 @@ func (a *assembly) orderedPlaces() []place {
 	return out[:n]
 }
 
-// candidates lists the headings that an entry may mean: those with its words;
-// where there is none, those with its number or with words like its own.
-func (a *assembly) candidates(l *listLine, places []place, index map[[2]int]int) []candidate {
+// maxSame is how many headings of the same words an entry is compared with. The
+// Psalms are 150; more is no book that anybody wrote, and time would grow with
+// the square.
+const maxSame = 500
+
+// candidates lists the headings that an entry may mean: those with its words, of
+// very many those about the nth; where there is none, those with its number or
+// with words like its own.
+func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2]int]int) []candidate {
 	var out []candidate
 	seen := map[int]bool{}
 	add := func(p place, likes float64) {
@@ -110,7 +118,12 @@ func (a *assembly) candidates(l *listLine, places []place, index map[[2]int]int)
 		}
 	}
 	key := headingKey(l.norm)
-	for _, p := range a.heads[key] {
+	same := a.heads[key]
+	if len(same) > maxSame {
+		from := max(0, min(nth-maxSame/2, len(same)-maxSame))
+		same = same[from : from+maxSame]
+	}
+	for _, p := range same {
 		add(p, 1)
 	}
 	if len(out) > 0 {
