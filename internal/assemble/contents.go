@@ -1,7 +1,7 @@
 package assemble
 
 import (
-	"strings"
+	"sort"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
@@ -172,32 +172,18 @@ func (a *assembly) prelimHeading(i, k int) bool {
 	return i == a.first() && k >= v.Title[1] && u.Centred && (u.PageTop || u.Blanks > 0)
 }
 
-// headingKey is a text as entries and headings are compared: without
-// punctuation at word ends, which a contents list sets between the parts of a
-// heading.
-func headingKey(n string) string {
-	out := make([]byte, 0, len(n))
-	for i := 0; i <= len(n); i++ {
-		if i < len(n) && n[i] != cell.Blank {
-			out = append(out, n[i])
-			continue
-		}
-		for k := len(out); k > 1 && out[k-1] != cell.Blank && strings.IndexByte("12346", out[k-1]) >= 0; k-- {
-			out = out[:k-1]
-		}
-		if i < len(n) {
-			out = append(out, cell.Blank)
-		}
-	}
-	return string(out)
-}
+func headingKey(n string) string { return structure.HeadingKey(n) }
 
 // turnsOn reports whether the print page may turn within a braille page that
-// tells it by its number only: the next number is another one, or not known.
+// tells it by its number only: the next number is another one, or not known. It does
+// not where the next turn that is marked in the text is to the print page after.
 func turnsOn(v *structure.Volume, page int32) bool {
 	here := v.Pages[page].Print
 	if here == nil || here.Last > here.Value {
 		return true
+	}
+	if l := nextMark(v, page); l != nil && l.Value == here.Value+1 && l.Roman == here.Roman && l.Own() == here.Own() {
+		return false
 	}
 	for p := page + 1; int(p) < len(v.Pages); p++ {
 		if next := v.Pages[p].Print; next != nil {
@@ -205,6 +191,23 @@ func turnsOn(v *structure.Volume, page int32) bool {
 		}
 	}
 	return true
+}
+
+// nextMark is the label of the first print page turn that is marked in the text of a
+// page or of those after it, nil if there is none.
+func nextMark(v *structure.Volume, page int32) *cell.Label {
+	k := sort.Search(len(v.Units), func(k int) bool { return v.Units[k].Page >= page })
+	for ; k < len(v.Units); k++ {
+		for i := range v.Units[k].Turns {
+			if t := &v.Units[k].Turns[i]; t.Line >= 0 && !t.Bare {
+				return &t.Label
+			}
+		}
+		if l := v.Inline[v.Units[k].Line]; len(l) > 0 {
+			return &l[0]
+		}
+	}
+	return nil
 }
 
 // printNumbers decides whether the numbers of the lists are print pages, by

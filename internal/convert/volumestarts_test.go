@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"continuo/internal/cell"
 	"continuo/internal/diag"
 )
 
@@ -153,5 +154,155 @@ func TestEntriesOverManyLines(t *testing.T) {
 	}
 	if strings.Contains(ed, "g5]al") {
 		t.Error("the general contents stands in the edition")
+	}
+}
+
+// A contents list without numbers, in the first volume for all of them, goes on over two
+// pages; headings of two lines stand in it on one, a colon between. Each entry is one.
+func TestListWithoutNumbersForAllVolumes(t *testing.T) {
+	var list []string
+	for n := 1; n <= 30; n++ {
+		list = append(list, fmt.Sprintf(",*apt] %s|,! ,%s ,road", numberCells(n), strings.Repeat("x", n%12+2)))
+	}
+	var vols []string
+	for v := range 3 {
+		s := hardVolume(v+1, 3)
+		if v == 0 {
+			s.centre(",3t5ts")
+			s.put("")
+			for _, e := range list {
+				s.put(strings.ReplaceAll(e, "|", "3 "))
+			}
+			s.turn()
+		}
+		for _, e := range list[10*v : 10*v+10] {
+			s.put("")
+			for _, l := range strings.Split(e, "|") {
+				s.centre(l)
+			}
+			s.put("")
+			for range 4 {
+				s.para(40)
+			}
+		}
+		vols = append(vols, s.ends(v+1))
+	}
+	_, ed := hardBook(t, nil, vols...)
+	for _, e := range list {
+		if l := "\n" + strings.ReplaceAll(e, "|", "3 ") + "\n"; strings.Count(ed, l) != 1 {
+			t.Errorf("%d lines %q, want 1", strings.Count(ed, l), l)
+		}
+	}
+}
+
+func numberCells(n int) string { return "#" + string(cell.Number(n))[1:] }
+
+// Line 1 has the print page at the left, the braille page at the right; turns are marked
+// in the text (W3C w3c-wai-hc 1997, 0306 and 0312). The first heading of each volume
+// stands on the print page that the first page says, and a list of braille pages becomes
+// one of print pages, for these entries too.
+func TestPrintPageOfTheFirstHeadingOfAVolume(t *testing.T) {
+	print := 1
+	var vols, want []string
+	for v := range 3 {
+		s := hardVolume(v+1, 3)
+		name := func(n int) string { return ",*apt] " + numberCells(2*v+n+1) }
+		s.centre(",3t5ts")
+		s.put(strings.Repeat(" ", 28) + ",brl page")
+		s.put(name(0) + " ------------------------ #a")
+		s.put(name(1) + " ------------------------ #d")
+		s.centre("333333333333")
+		body := 2
+		s.head = func(p int) string {
+			l, r := numberCells(print), numberCells(p-body)
+			return l + strings.Repeat(" ", s.width-len(l)-len(r)) + r
+		}
+		s.turn()
+		for ch := range 2 {
+			if ch == 1 {
+				for len(s.pages) < body+4 {
+					s.para(40)
+				}
+			}
+			s.centre(name(ch))
+			want = append(want, fmt.Sprintf("%s %s", name(ch), numberCells(print)))
+			for range 8 {
+				s.para(40)
+				print++
+				s.centre("\"3" + numberCells(print))
+				s.para(40)
+			}
+		}
+		vols = append(vols, s.ends(v+1))
+	}
+	_, ed := hardBook(t, nil, vols...)
+	for _, w := range want {
+		if strings.Count(ed, "\n"+w+"\n") != 1 {
+			t.Errorf("no entry %q\n%s", w, ed[:700])
+		}
+	}
+}
+
+// Words and verse numbers that stand alone on the last line of a few pages are text: the
+// word I reads like a Roman page number, a verse number like an Arabic one, but line 1 of
+// every page has the numbers (W3C w3c-wai-hc 1997, 0306).
+func TestLoneWordsAtTheFootAreText(t *testing.T) {
+	for _, lone := range []string{",i", ",x", "  #ab"} {
+		s := hardVolume(1, 1)
+		s.head = func(p int) string {
+			l, r := numberCells(p/2+1), numberCells(p)
+			return l + strings.Repeat(" ", s.width-len(l)-len(r)) + r
+		}
+		n := 0
+		for p := range 40 {
+			s.turn()
+			for len(s.pages[len(s.pages)-1]) < s.height-1 {
+				s.put("  " + strings.Join(s.words(4), " "))
+			}
+			if p%9 == 4 {
+				s.put(lone)
+				n++
+			}
+		}
+		_, ed := hardBook(t, nil, s.ends(1))
+		if got := strings.Count(strings.ReplaceAll(ed, "\n", " ")+" ", " "+strings.TrimSpace(lone)+" "); got != n {
+			t.Errorf("%q stands %d times, want %d", lone, got, n)
+		}
+	}
+}
+
+// A note in cells 7 and 5 after its paragraph (English Braille American Edition 1994, rule
+// IV, section 22; BANA Braille Formats 2016, section 16), in which the print page turns or
+// a page ends after a sentence: it goes to the end whole.
+func TestNoteAfterItsParagraphOverATurn(t *testing.T) {
+	for _, middle := range []string{"turn", "sentence"} {
+		s := hardVolume(1, 1)
+		for n := 1; n <= 9; n++ {
+			w := s.words(50)
+			w[20] += ";9" + numberCells(n)
+			s.flow(append(w, "h\\se4"), 2, 0)
+			first := "      ;9" + numberCells(n) + " ,! f/ "
+			switch middle {
+			case "turn":
+				s.put(first + "m9d ( ! f]ry z")
+				s.put(strings.Repeat("-", 38-2) + numberCells(n+1))
+			case "sentence":
+				for len(s.pages[len(s.pages)-1]) != s.height-1 {
+					s.put("  " + strings.Join(s.words(3), " "))
+				}
+				s.put(first + "m9d ( ! f]ry n[ _lc4")
+			}
+			s.put("    ,trave" + string(rune('a'+n)) + "+ a1t]noon4")
+		}
+		for range 5 {
+			s.para(40)
+		}
+		_, ed := hardBook(t, nil, s.ends(1))
+		for n := 1; n <= 9; n++ {
+			at, rest := strings.Index(ed, ";9"+numberCells(n)+" ,! f/"), ",trave"+string(rune('a'+n))
+			if line, _, _ := strings.Cut(ed[max(at, 0):], "\n"); at < 0 || !strings.Contains(line, rest) {
+				t.Errorf("%s: note %d is not whole: %q", middle, n, line)
+			}
+		}
 	}
 }

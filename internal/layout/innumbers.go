@@ -45,3 +45,25 @@ func (n *numbers) dropInner(v *Volume) {
 		return inner >= 3 && inner >= at[c.slot]
 	})
 }
+
+// dropInset takes out the candidates that stand alone, two cells or more from the left
+// margin, on a few pages only, where no number of their corner stands at the margin:
+// the page numbers of a page information line begin in cell 1 (W3C w3c-wai-hc 1997,
+// 0306), and the number of a verse or paragraph whose first word would not have fitted
+// stands so.
+func (n *numbers) dropInset(v *Volume) {
+	for _, s := range [...]Slot{TopLeft, BottomLeft} {
+		at, inset := 0, 0
+		for i := range n.cands {
+			if c := &n.cands[i]; c.slot == s {
+				if at++; c.alone && c.tok.From >= 2 {
+					inset++
+				}
+			}
+		}
+		if inset == 0 || inset < at || at*5 > len(v.Pages) {
+			continue
+		}
+		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return c.slot == s })
+	}
+}

@@ -75,6 +75,7 @@ func (v *Volume) findNumbers() *numbers {
 	n.dropLineNumbers(v)
 	n.dropHigh(v)
 	n.dropInner(v)
+	n.dropInset(v)
 	n.sequences()
 	return n
 }
@@ -399,10 +400,35 @@ func (n *numbers) choose() {
 			n.use[s] = BraillePage
 		case best < nKeys && n.apart(s) && (v[BraillePage] > 0 && v[BraillePage] >= n.share(s)*v[PrintPage] || n.br[s].weight >= 1 && n.sameCount(s, best)):
 			n.use[s] = BraillePage
+		case v[PrintPage] > 0 && n.minor(s, best):
+			n.votes[s][PrintPage] = 0
 		case v[PrintPage] > 0:
 			n.use[s] = PrintPage
 		}
 	}
+}
+
+// minor reports whether another slot has ten times as many print pages, on the same
+// pages: a few words alone on their line, as the word I, are none.
+func (n *numbers) minor(s, braille key) bool {
+	for o := key(0); o < nKeys; o++ {
+		if o == s || o == braille || n.votes[o][PrintPage] <= 10*n.votes[s][PrintPage] {
+			continue
+		}
+		on, both := map[int32]bool{}, 0
+		for _, i := range n.pr[o].idx {
+			on[n.cands[i].page] = true
+		}
+		for _, i := range n.pr[s].idx {
+			if on[n.cands[i].page] {
+				both++
+			}
+		}
+		if both*2 >= len(n.pr[s].idx) {
+			return true
+		}
+	}
+	return false
 }
 
 // byWeight is the slots, first those that go on the count of the best one, since print pages may

@@ -699,15 +699,7 @@ func (v *Volume) ruledOverPage(j int, first, run int32) bool {
 // print page turns, a blank line or a rule stands between.
 func (v *Volume) ends(k int) bool {
 	u := &v.Units[k]
-	if u.Page != v.Units[k-1].Page || u.Rule || u.Centred && u.Blanks > 0 {
-		return true
-	}
-	for _, t := range u.Turns {
-		if t.Line >= 0 {
-			return true
-		}
-	}
-	return false
+	return u.Page != v.Units[k-1].Page || u.Rule || u.Centred && u.Blanks > 0 || v.turned(k)
 }
 
 // noteEnd is the unit after the note that unit k begins. A runover stands at one
@@ -717,7 +709,7 @@ func (v *Volume) noteEnd(k int) int {
 	first, run := v.Units[k].From, int32(-1)
 	for j := k + 1; j < v.Notes[0]; j++ {
 		u := &v.Units[j]
-		if v.overPage(j, first, run) {
+		if v.overPage(j, first, run) || v.overTurn(j, first, run) {
 			run = u.From
 			continue
 		}
@@ -811,15 +803,27 @@ func deeper(from, first, run int32) bool {
 // line of runovers further in than paragraphs begin.
 func (v *Volume) overPage(j int, first, run int32) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
-	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) && !(run > 2 && u.From == run && v.fullBefore(j)) {
+	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) && !(deeper(u.From, first, run) && v.fullBefore(j)) || v.turned(j) {
 		return false
 	}
-	for _, t := range u.Turns {
+	return deeper(u.From, first, run) || v.hangsOn(j, first, run)
+}
+
+// overTurn reports whether unit j goes on a note in which the print page turns: it stands
+// at the indent of runovers, further in than paragraphs begin.
+func (v *Volume) overTurn(j int, first, run int32) bool {
+	u, p := &v.Units[j], &v.Units[j-1]
+	return v.turned(j) && u.Page <= p.Page+1 && !u.Rule && u.Blanks == 0 && deeper(u.From, first, run)
+}
+
+// turned reports whether a line with a print page turn stands before unit j.
+func (v *Volume) turned(j int) bool {
+	for _, t := range v.Units[j].Turns {
 		if t.Line >= 0 {
-			return false
+			return true
 		}
 	}
-	return deeper(u.From, first, run) || v.hangsOn(j, first, run)
+	return false
 }
 
 // hangsOn reports whether unit j and the one after it stand at the indent of

@@ -1,6 +1,8 @@
 package structure
 
 import (
+	"strings"
+
 	"continuo/internal/cell"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -186,37 +188,100 @@ func (v *Volume) findContents() {
 	}
 }
 
-// bareList reads the lines under a contents heading, to the next rule or the end of
-// the page, as a list without numbers: nearly all of them stand again as headings
-// of the volume. It returns the unit after the list, 0 if they are none.
+// bareList reads the lines under a contents heading as a list without numbers: nearly
+// all its entries stand again as headings of the volume, or, in a list for several
+// volumes, the first ones do. It goes on over pages of such entries, to a rule. It
+// returns the unit after the list, 0 if they are none.
 func (v *Volume) bareList(from int) int {
-	to := from
-	for to < len(v.Units) && v.Units[to].Page == v.Units[from-1].Page && !v.Units[to].Rule {
-		to++
-	}
-	heads := map[string]bool{}
-	for i := to; i < len(v.Units); i++ {
-		if u := &v.Units[i]; u.Centred {
-			n := layout.Normal(u.Text)
-			heads[n] = true
-			if i+1 < len(v.Units) && v.Units[i+1].Centred {
-				heads[n+" "+layout.Normal(v.Units[i+1].Text)] = true
+	heads := v.headingKeys(v.pageEnd(from - 1))
+	hits, n, to := 0, 0, from
+	prefix := 0 // of the entries, the first ones that nearly all are headings
+	for to < len(v.Units) && !v.Units[to].Rule && (v.Units[to].Page == v.Units[from-1].Page || v.bareGoesOn(to, n)) {
+		end := v.pageEnd(to)
+		for to < end && !v.Units[to].Rule {
+			last := v.entryUnits(to, end)
+			if n++; heads[v.entryKey(to, last)] {
+				if hits++; hits*5 >= n*4 {
+					prefix = n
+				}
 			}
+			to = last
 		}
 	}
-	hits, n := 0, 0
-	for i := from; i < to; i++ {
-		if n++; heads[layout.Normal(v.Units[i].Text)] {
-			hits++
-		}
-	}
-	if hits == 0 || hits*5 < n*4 {
+	if hits == 0 || hits*5 < n*4 && prefix < 3 {
 		return 0
 	}
-	if to < len(v.Units) && v.Units[to].Rule && v.Units[to].Page == v.Units[from-1].Page {
+	if to < len(v.Units) && v.Units[to].Rule && v.Units[to].Page == v.Units[to-1].Page {
 		to++
 	}
 	return to
+}
+
+// bareGoesOn reports whether the page that unit i begins goes on a list without numbers
+// of n entries so far, which fills the page before: no heading stands at its top, and
+// most of its lines are entries that leave their line unfilled.
+func (v *Volume) bareGoesOn(i, n int) bool {
+	before := &v.Units[i-1]
+	if n < 6 || v.Units[i].Centred || v.Units[i].From != 0 || before.Line+3 < v.Pages[before.Page].Last {
+		return false
+	}
+	short, all := 0, 0
+	for end := v.pageEnd(i); i < end && !v.Units[i].Rule; all++ {
+		last := v.entryUnits(i, end)
+		if last == end || last-i <= 3 && slack(&v.Units[last-1], &v.Units[last]) >= 0 && !v.Units[last].Centred {
+			short++
+		}
+		i = last
+	}
+	return short*5 >= all*4
+}
+
+// entryUnits is the unit after the entry that unit i begins: runovers stand further in.
+func (v *Volume) entryUnits(i, end int) int {
+	k := i + 1
+	for k < end && v.Units[k].From > v.Units[i].From && !v.Units[k].Centred && !v.Units[k].Rule {
+		k++
+	}
+	return k
+}
+
+func (v *Volume) entryKey(from, to int) string {
+	var words []string
+	for k := from; k < to; k++ {
+		words = append(words, layout.Normal(v.Units[k].Text))
+	}
+	return HeadingKey(strings.Join(words, " "))
+}
+
+// headingKeys is the headings of the volume from unit i on, of one line up to three.
+func (v *Volume) headingKeys(i int) map[string]bool {
+	heads := map[string]bool{}
+	for ; i < len(v.Units); i++ {
+		for k := i; k < len(v.Units) && k < i+3 && v.Units[k].Centred; k++ {
+			heads[v.entryKey(i, k+1)] = true
+		}
+	}
+	return heads
+}
+
+// HeadingKey is a normal text as entries and headings are compared: without
+// punctuation at word ends, which a contents list sets between the parts of a
+// heading.
+func HeadingKey(n string) string {
+	out := make([]byte, 0, len(n))
+	for i := 0; i <= len(n); i++ {
+		if i < len(n) && n[i] != cell.Blank {
+			out = append(out, n[i])
+			continue
+		}
+		for k := len(out); k > 1 && out[k-1] != cell.Blank && strings.IndexByte("12346", out[k-1]) >= 0; k-- {
+			out = out[:k-1]
+		}
+		if i < len(n) {
+			out = append(out, cell.Blank)
+		}
+	}
+	return string(out)
 }
 
 // contentsEnd returns the unit after the last one of the contents list whose
