@@ -80,6 +80,7 @@ type faces struct {
 	guides    map[[2]int]bool    // heads that are guide words, see guideHead
 	rows      map[[2]int][]swap  // cells of tables put together, by their line; see rowHas
 	above     shortLine          // the last kept line that is no entry
+	words     [][]byte           // of the kept line at hand
 	base      []int              // per source: the place of its first line, in reading order
 	tall      int                // lines of most pages, see papers; 0 before it is asked for
 }
@@ -310,18 +311,24 @@ const (
 func (f *faces) addKept(text []byte, at int, n int32, short int, entry bool) {
 	if entry {
 		if f.above.at == at-1 { // the first line of an entry of two
-			f.entries.add(f.above.text, at-1)
+			f.entries.add(words(f.above.text), at-1)
 		}
-		f.entries.add(text, at)
+		f.entries.add(words(text), at)
 		return
 	}
 	f.above = shortLine{text, at}
 	indent := cell.Indent(text)
-	if n < titleLines || indent > 2 || len(text)-indent <= short {
-		f.titles.add(text, at)
+	title := !f.titles.idle() && (n < titleLines || indent > 2 || len(text)-indent <= short)
+	start := !f.start.idle() && n < startLines
+	if !title && !start {
+		return
 	}
-	if n < startLines {
-		f.start.add(text, at)
+	f.words = appendWords(f.words[:0], text)
+	if title {
+		f.titles.add(f.words, at)
+	}
+	if start {
+		f.start.add(f.words, at)
 	}
 }
 

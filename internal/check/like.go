@@ -16,12 +16,12 @@ type likeness struct {
 	stream [][]byte // spans of the sources or copies, after bare
 	at     []int    // where each is from, in reading order
 	places map[uint64][]int32
-	lines  []shortLine
-	seen   map[string]bool // of lines
+	needed [64]uint64  // a bit for each mark of a word of places
+	few    [][2]int32  // kept lines of a few words, in stream
+	lines  []shortLine // of few, made when first asked for
 	memo   map[asked]bool
-	budget int      // words and cells that may still be compared, against hostile files
-	words  [][]byte // of the text at hand
-	size   int      // about how many words are to come
+	budget int // words and cells that may still be compared, against hostile files
+	size   int // about how many words are to come
 	seed   maphash.Seed
 }
 
@@ -38,16 +38,24 @@ type asked struct {
 }
 
 func newLikeness() *likeness {
-	return &likeness{places: map[uint64][]int32{}, seen: map[string]bool{}, memo: map[asked]bool{}, budget: 20_000_000, seed: maphash.MakeSeed()}
+	return &likeness{places: map[uint64][]int32{}, memo: map[asked]bool{}, budget: 20_000_000, seed: maphash.MakeSeed()}
 }
 
 func (k *likeness) hash(w []byte) uint64 { return maphash.Bytes(k.seed, w) }
+
+// mark is a number below 4096 that equal words share: of most words it tells
+// without a hash that they are not needed.
+func mark(w []byte) uint {
+	return (uint(w[0])*61 + uint(w[len(w)/2])*17 + uint(w[len(w)-1])*5 + uint(len(w))) % 4096
+}
 
 // need makes the words of a left-out text findable; call it before add.
 func (k *likeness) need(text []byte) {
 	for _, w := range words(text) {
 		if h := k.hash(w); k.places[h] == nil {
 			k.places[h] = []int32{}
+			m := mark(w)
+			k.needed[m/64] |= 1 << (m % 64)
 		}
 	}
 }
@@ -56,31 +64,51 @@ func (k *likeness) need(text []byte) {
 // letter by letter.
 const maxShort = 20000
 
-// add takes the kept text of one place into the stream; places must rise.
-func (k *likeness) add(text []byte, at int) {
-	if len(k.places) == 0 {
-		return // nothing will be looked for
+// idle tells that nothing will be looked for.
+func (k *likeness) idle() bool { return len(k.places) == 0 }
+
+// add takes the words of the kept text of one place into the stream; places
+// must rise.
+func (k *likeness) add(ws [][]byte, at int) {
+	if k.idle() {
+		return
 	}
-	ws := appendWords(k.words[:0], text)
-	k.words = ws
 	if k.stream == nil {
 		k.stream, k.at = make([][]byte, 0, k.size), make([]int, 0, k.size)
 	}
+	from := int32(len(k.stream))
 	for _, w := range ws {
-		h := k.hash(w)
-		if places, ok := k.places[h]; ok {
-			k.places[h] = append(places, int32(len(k.stream)))
+		if m := mark(w); k.needed[m/64]&(1<<(m%64)) != 0 {
+			h := k.hash(w)
+			if places, ok := k.places[h]; ok {
+				k.places[h] = append(places, int32(len(k.stream)))
+			}
 		}
 		k.stream = append(k.stream, w)
 		k.at = append(k.at, at)
 	}
-	if len(ws) == 0 || len(ws) > 7 || len(k.lines) >= maxShort {
-		return
+	if len(ws) > 0 && len(ws) <= 7 {
+		k.few = append(k.few, [2]int32{from, from + int32(len(ws))})
 	}
-	if line := bytes.Join(ws, nil); !k.seen[string(line)] {
-		k.seen[string(line)] = true
-		k.lines = append(k.lines, shortLine{line, at})
+}
+
+// shortLines are the distinct kept lines of a few words, where they stand first.
+func (k *likeness) shortLines() []shortLine {
+	if k.lines != nil || len(k.few) == 0 {
+		return k.lines
 	}
+	seen := make(map[string]bool, len(k.few))
+	for _, x := range k.few {
+		line := bytes.Join(k.stream[x[0]:x[1]], nil)
+		if seen[string(line)] {
+			continue
+		}
+		if seen[string(line)] = true; len(seen) > maxShort {
+			break
+		}
+		k.lines = append(k.lines, shortLine{line, k.at[x[0]]})
+	}
+	return k.lines
 }
 
 // maxLooked is how many cells of a line are compared. Lines of braille pages
@@ -235,7 +263,7 @@ func (k *likeness) spelt(ws [][]byte, before int) bool {
 		return false
 	}
 	limit := min(len(line)/5, 2) // "chapter two" is not "chapter six"
-	for _, l := range k.lines {
+	for _, l := range k.shortLines() {
 		if d := len(l.text) - len(line); d > limit || -d > limit || l.at >= before {
 			continue
 		}

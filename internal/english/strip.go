@@ -32,6 +32,12 @@ func AppendStrip(dst, line []byte) []byte {
 	start := true // at a word start
 	for i := 0; i < len(line); {
 		c := line[i]
+		if !telling[c] {
+			dst = append(dst, c)
+			start = false
+			i++
+			continue
+		}
 		if indicatorCell[c] {
 			if n := indicatorAt(line, i, start); n > 0 {
 				i += n
@@ -47,6 +53,14 @@ func AppendStrip(dst, line []byte) []byte {
 
 // mayOpen marks the cells after which a word may start, see opensWord.
 var mayOpen = cellSet(" -'87<;\".@(&=!)609")
+
+// telling marks the cells that are one or the other.
+var telling = func() (set [256]bool) {
+	for c := range set {
+		set[c] = mayOpen[c] || indicatorCell[c]
+	}
+	return set
+}()
 
 // opensWord reports whether a word can start after the cell at i: after a
 // blank, a hyphen or dash, and after opening punctuation at a word start.

@@ -4,6 +4,7 @@ import (
 	"sort"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 
@@ -20,8 +21,9 @@ import (
 
 // How much a run must show.
 const (
-	minEntries = 10 // entries with a headword
-	keyCells   = 90 // cells of an entry that are read for its headword
+	minEntries  = 10 // entries with a headword
+	keyCells    = 90 // cells of an entry that are read for its headword
+	glanceCells = 32 // cells that are read of some entries, whether it is worth while
 )
 
 // EntryRun is a run of dictionary entries: indexes of blocks, in order. Strays
@@ -180,7 +182,7 @@ func (f *entryFinder) promising(s *stretch) bool {
 	some := s.margins[from:min(n, from+4*minEntries)]
 	best, of := -1, 0
 	for i := range f.readers {
-		f.readWith(some, i)
+		f.readWith(some, i, glanceCells)
 		m := lettered(some)
 		row := max(len(rising(m, firstWordKey)), len(rising(m, lettersKey)))
 		if row > best {
@@ -194,14 +196,15 @@ func firstWordKey(h *headword) string { return h.word }
 func lettersKey(h *headword) string   { return h.all }
 
 // read reads the headwords of margins with the reader in use.
-func (f *entryFinder) read(margins []margin) { f.readWith(margins, f.use) }
+func (f *entryFinder) read(margins []margin) { f.readWith(margins, f.use, keyCells) }
 
-func (f *entryFinder) readWith(margins []margin, reader int) {
+// readWith reads the headwords of margins with one reader, of that many cells.
+func (f *entryFinder) readWith(margins []margin, reader, cells int) {
 	for i := range margins {
 		m := &margins[i]
 		t := blockStart(f.b, &f.b.Blocks[m.block])
 		t = t[SkipTurns(t):]
-		m.head = f.readers[reader].headword(t[:min(len(t), keyCells)])
+		m.head = f.readers[reader].headword(t[:min(len(t), cells)])
 		fields := cell.Fields(t)
 		m.words = len(fields) >= 3 || len(f.b.Blocks[m.block].Pieces) > 1
 		m.last = endsInLabel(f.b, &f.b.Blocks[m.block])
@@ -253,31 +256,46 @@ func (h headReader) headword(t []byte) headword {
 
 // headwordOf finds the headword in the print of an entry's first cells.
 func headwordOf(print string) headword {
-	var h headword
-	word := true
+	if !plainASCII(print) {
+		print = norm.NFD.String(print)
+	}
+	all := make([]byte, 0, len(print))
+	first := -1 // letters of the first word, in all
 	blanks := 0
-	for _, c := range norm.NFD.String(print) {
+scan:
+	for _, c := range print {
 		switch {
 		case c == ' ':
 			blanks++
-			word = word && h.word == ""
-			if blanks == 2 && h.all != "" {
-				return h
+			if first < 0 && len(all) > 0 {
+				first = len(all)
+			}
+			if blanks == 2 && len(all) > 0 {
+				break scan
 			}
 			continue
 		case unicode.IsLetter(c):
-			c = unicode.ToLower(c)
-			h.all += string(c)
-			if word {
-				h.word += string(c)
-			}
-		case h.all == "":
+			all = utf8.AppendRune(all, unicode.ToLower(c))
+		case len(all) == 0:
 		case strings.ContainsRune(".,:;()[]=/–—", c) || unicode.IsDigit(c):
-			return h
+			break scan
 		}
 		blanks = 0
 	}
+	h := headword{all: string(all)}
+	if h.word = h.all; first >= 0 {
+		h.word = h.all[:first]
+	}
 	return h
+}
+
+func plainASCII(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // judgeEntries decides on a stretch: nil when it is no run of entries.

@@ -124,24 +124,31 @@ func startsWord(t []byte) bool {
 
 // HasReferences reports quickly whether a text can hold references to notes.
 func HasReferences(t []byte) bool {
-	for i := 1; i < len(t); i++ {
-		switch c := t[i-1]; t[i] {
+	for i, c := range t {
+		if !opensReference[c] || i == 0 {
+			continue
+		}
+		before := t[i-1]
+		switch c {
 		case '#':
-			if c == '9' || c == '<' || c == '7' {
+			if before == '9' || before == '<' || before == '7' {
 				return true
 			}
 		case '9':
-			if c == '9' || c == '"' || c == ';' {
+			if before == '9' || before == '"' || before == ';' {
 				return true
 			}
 		case ',':
-			if c == '@' {
+			if before == '@' {
 				return true
 			}
 		}
 	}
 	return false
 }
+
+// opensReference marks the second cells of what a reference may begin with.
+var opensReference = [256]bool{'#': true, '9': true, ',': true}
 
 // References calls f for each reference to a note in a text: cells from up to
 // to, and its mark. after says that a word stands before it on the line.

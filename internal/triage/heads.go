@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"continuo/internal/book"
+	"continuo/internal/cell"
 	"continuo/internal/convert"
 	"continuo/internal/layout"
 )
@@ -15,7 +16,7 @@ import (
 // and contents entries say what heads say, and are none of these. A line at
 // the top or foot of a page, which begins as a heading does and breaks off, is
 // like a head too.
-func headOrText(b *book.Book, title string, edge map[[2]int32]bool) []sign {
+func headOrText(b *book.Book, title string, edge edgeLines) []sign {
 	out := headsOut(b)
 	names := headings(b)
 	title = headWords([]byte(title))
@@ -32,7 +33,7 @@ func headOrText(b *book.Book, title string, edge map[[2]int32]bool) []sign {
 			if p.Tool != nil {
 				continue
 			}
-			atEdge := edge[[2]int32{p.Vol, p.Line}]
+			atEdge := edge.has(p)
 			if !atEdge && !out.may(b.Text(p)) || !wholeLine(b, p) {
 				continue
 			}
@@ -163,7 +164,7 @@ func headWords(t []byte) string {
 // the last heading of its kind said, or breaks off what an earlier one says: a
 // page head that was kept for a heading. The kind of a heading is its first
 // word. A heading that ends the book is one that nothing follows.
-func headingTwice(b *book.Book, edge map[[2]int32]bool) []sign {
+func headingTwice(b *book.Book, edge edgeLines) []sign {
 	last := map[string]string{}
 	before, starts := map[string]bool{}, map[string]bool{}
 	for i := range b.Blocks {
@@ -175,7 +176,7 @@ func headingTwice(b *book.Book, edge map[[2]int32]bool) []sign {
 		k := headWords(t)
 		kind, _, _ := strings.Cut(k, " ")
 		p := bl.Pieces[len(bl.Pieces)-1]
-		if p.Tool == nil && edge[[2]int32{p.Vol, p.Line}] && len(k) >= minHead && (last[kind] == k || !before[k] && starts[k]) {
+		if p.Tool == nil && edge.has(p) && len(k) >= minHead && (last[kind] == k || !before[k] && starts[k]) {
 			return []sign{look("heading-twice", "a heading at the edge of a page says what an earlier heading says: %q", bytes.TrimSpace(t))}
 		}
 		last[kind], before[k] = k, true
@@ -204,28 +205,35 @@ func heads(r *convert.Result, title string) []sign {
 	return append(headOrText(r.Book, title, edge), headingTwice(r.Book, edge)...)
 }
 
-// edges are the first and the last line with cells of each page, by file and
-// line.
-func edges(b *book.Book, pages [][]int32) map[[2]int32]bool {
-	out := map[[2]int32]bool{}
+// edgeLines are the first and the last line with cells of each page, by file
+// and line.
+type edgeLines [][]bool
+
+// has reports whether a piece of a source stands on one of them.
+func (e edgeLines) has(p book.Piece) bool {
+	return int(p.Vol) < len(e) && int(p.Line) < len(e[p.Vol]) && e[p.Vol][p.Line]
+}
+
+// edges finds the first and the last line with cells of each page.
+func edges(b *book.Book, pages [][]int32) edgeLines {
+	out := make(edgeLines, len(pages))
 	for v, starts := range pages {
 		f := b.Files[v]
+		out[v] = make([]bool, len(f.Lines))
+		bare := func(l int32) bool { return cell.Marks(f.Text(int(l))) == 0 }
 		for k, from := range starts {
 			to := int32(len(f.Lines))
 			if k+1 < len(starts) {
 				to = starts[k+1]
 			}
-			for l := from; l < to; l++ {
-				if len(bytes.TrimSpace(f.Text(int(l)))) > 0 {
-					out[[2]int32{int32(v), l}] = true
-					break
-				}
+			for from < to && bare(from) {
+				from++
 			}
-			for l := to - 1; l >= from; l-- {
-				if len(bytes.TrimSpace(f.Text(int(l)))) > 0 {
-					out[[2]int32{int32(v), l}] = true
-					break
-				}
+			for to > from && bare(to-1) {
+				to--
+			}
+			if from < to {
+				out[v][from], out[v][to-1] = true, true
 			}
 		}
 	}
