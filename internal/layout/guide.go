@@ -12,25 +12,24 @@ import (
 // likeness between pages tells them; what tells them is the page under them.
 
 // findGuides notes the edge lines that may be guide words: centred, not the same
-// on many pages, and their words begin the entries at the margin of the page.
+// on many pages, and their words begin the entries at the margin of the page. Away
+// from the middle (they share the last line with the page number, BANA, Braille
+// Formats 2016, section 21) both the first entry and the last must be named.
 func (v *Volume) findGuides(edges []edgeLine) {
 	for i := range edges {
 		e := &edges[i]
-		if !e.middle || e.norm == "" || e.like >= 3 || oneCell(e.norm) {
+		if e.norm == "" || e.like >= 3 || oneCell(e.norm) || !e.middle && (e.top || !e.number) {
 			continue
 		}
-		first, end, before := v.firstMargins(e), v.lastMargin(e.page, e.line), []byte(nil)
-		if e.page > 0 {
-			before = v.lastMargin(e.page-1, -1)
-		}
+		first, end := v.firstMargins(e), v.lastMargin(e.page, e.line)
 		switch {
-		case v.guideWords(e, first, end, before):
+		case v.guideWords(e, end, append(first[:], v.goesOn(e.page)...)):
 			if v.guides == nil {
 				v.guides = map[int32]bool{}
 			}
 			v.guides[e.line] = true
-		case first[1] == nil || !e.number && int(e.text.To-e.text.From) > v.Width*2/3:
-			// a page without entries, text that fills its line
+		case !e.middle, first[1] == nil || !e.number && int(e.text.To-e.text.From) > v.Width*2/3:
+			// text beside a number, a page without entries, text that fills its line
 		default:
 			v.noGuides++
 		}
@@ -41,7 +40,7 @@ func (v *Volume) findGuides(edges []edgeLine) {
 // number, else nil; the page number cut off at the left does not count.
 func (v *Volume) atMargin(i int32) []byte {
 	l := &v.Lines[i]
-	if l.Role != Text || l.Text.From > l.Left.To || l.Text.From > 0 && l.Left.To == 0 {
+	if l.Role != Text || l.Text.From > l.Left.To || l.Text.From > 0 && l.Left.To == 0 || v.turnLine(i) {
 		return nil
 	}
 	t := v.TextOf(i)
@@ -67,6 +66,15 @@ func (v *Volume) firstMargins(e *edgeLine) (first [2][]byte) {
 	return first
 }
 
+// goesOn lists the lines that may begin the entry that goes on at the top of a page: the last
+// at the margin of the page before, and the last over its foot, where guide words may stand.
+func (v *Volume) goesOn(page int) [][]byte {
+	if page == 0 {
+		return nil
+	}
+	return [][]byte{v.lastMargin(page-1, -1), v.lastMargin(page-1, v.Pages[page-1].Bottom)}
+}
+
 // lastMargin is the last line at the margin of a page that is not line but.
 func (v *Volume) lastMargin(page int, but int32) []byte {
 	for i := v.Pages[page].Last - 1; i >= v.Pages[page].First; i-- {
@@ -80,9 +88,9 @@ func (v *Volume) lastMargin(page int, but int32) []byte {
 	return nil
 }
 
-// guideWords reports whether an edge line names the first entry of its page
-// (or the one that goes on there), and the last where it names two.
-func (v *Volume) guideWords(e *edgeLine, first [2][]byte, end, before []byte) bool {
+// guideWords reports whether an edge line names the first entry of its page (one
+// of first), and the last, end, where it names two, as it must away from the middle.
+func (v *Volume) guideWords(e *edgeLine, end []byte, first [][]byte) bool {
 	begins := func(g []byte, lines ...[]byte) bool {
 		for _, l := range lines {
 			if beginsWith(l, g) {
@@ -96,7 +104,7 @@ func (v *Volume) guideWords(e *edgeLine, first [2][]byte, end, before []byte) bo
 		return false // "chapter 8"
 	}
 	for _, g := range guideParts(t) {
-		if begins(g[0], first[0], first[1], before) && (g[1] == nil || begins(g[1], end)) {
+		if (g[1] != nil || e.middle) && begins(g[0], first...) && (g[1] == nil || begins(g[1], end)) {
 			return true
 		}
 	}

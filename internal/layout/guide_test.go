@@ -60,3 +60,47 @@ func TestGuideWordsAreHeads(t *testing.T) {
 		t.Errorf("four pages are believed: %d heads", v.Heads)
 	}
 }
+
+// TestGuideWordsAtTheFoot: guide words share the last line with the page number, at
+// the margin or a few cells in (BANA, Braille Formats 2016, section 21, from memory);
+// both the first entry and the last must be named there, for a line of an entry can begin
+// with any word.
+func TestGuideWordsAtTheFoot(t *testing.T) {
+	for name, c := range map[string]struct {
+		foot func(a, z string) string
+		want int
+	}{
+		"at the margin": {func(a, z string) string { return a + "-" + z }, 12},
+		"in cell 5":     {func(a, z string) string { return "    " + a + "-" + z }, 12},
+		"first only":    {func(a, _ string) string { return a }, 0},
+		"other words":   {func(a, _ string) string { return a + "-knots" }, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var b strings.Builder
+			n := 0
+			for p := range 12 {
+				var words []string
+				for k := range 11 {
+					w := "w" + string(rune('a'+n/25%26)) + string(rune('a'+n%25)) + "ld"
+					if n++; k == 0 && p > 0 { // an entry that goes on
+						fmt.Fprintf(&b, "  ! %sld rope (a ^w b l;g ago\n", words0(n))
+					}
+					words = append(words, w)
+					fmt.Fprintf(&b, "%s1 a t+ t is us$ on a boat or\n  n>r ! sea & _h no o!r use\n", w)
+				}
+				f, num := c.foot(words[0], words[10]), string(cell.Number(p+1))
+				fmt.Fprintf(&b, "%s%s%s\n\f", f, strings.Repeat(" ", 38-len(num)-len(f)), num)
+			}
+			f, err := source.Parse("v1.brf", []byte(b.String()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if v := layout.Survey([]*source.File{f})[0]; v.Heads != c.want {
+				t.Errorf("%d heads, want %d", v.Heads, c.want)
+			}
+		})
+	}
+}
+
+// words0 is a word that differs from page to page.
+func words0(n int) string { return string(rune('b'+n/11%20)) + string(rune('e'+n%13)) + "pth" }

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"bytes"
 	"slices"
 
 	"continuo/internal/cell"
@@ -66,4 +67,38 @@ func (n *numbers) dropInset(v *Volume) {
 		}
 		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return c.slot == s })
 	}
+}
+
+// dropRunovers takes out the candidates that stand away from both margins with nothing
+// but numbers on their line, where the line before ends in a number and a comma: the rest
+// of an entry of an index, whose numbers go on (BANA, Braille Formats 2016, section 22).
+func (n *numbers) dropRunovers(v *Volume) {
+	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
+		return c.alone && c.tok.From >= 2 && int(c.tok.To) < v.Width-3 && v.numbersGoOn(c.line)
+	})
+}
+
+// numbersGoOn reports whether the line before line i that is not blank or a page number
+// alone ends in a number and a comma (dot 2), blanks and a page number after it perhaps.
+func (v *Volume) numbersGoOn(i int32) bool {
+	for k, seen := i-1, 0; k >= 0 && k > i-8 && seen < 2; k-- {
+		w := bytes.Fields(v.Raw(k))
+		if len(w) == 0 {
+			continue
+		}
+		seen++
+		for _, f := range w[max(0, len(w)-2):] {
+			n := len(f) - 1
+			if n < 2 || f[n] != '1' {
+				continue
+			}
+			if l, ok := cell.ParseLabel(f[:n]); ok && !l.Bare && !l.Roman {
+				return true
+			}
+		}
+		if len(w) > 1 {
+			return false // text
+		}
+	}
+	return false
 }

@@ -76,6 +76,7 @@ func (v *Volume) findNumbers() *numbers {
 	n.dropHigh(v)
 	n.dropInner(v)
 	n.dropInset(v)
+	n.dropRunovers(v)
 	n.sequences()
 	return n
 }

@@ -61,6 +61,7 @@ type Flow struct {
 	gap       []gap
 	hang      hangHabit
 	numbered  bool // nearly all that begins in the run at hand begins with a number
+	entries   bool // most of what ends in the run at hand ends in a page number
 	inAndOut  bool // lines of the run at hand step in and out, each begun anew
 	indents   indents
 	runs      []verdict
@@ -112,10 +113,13 @@ func tolerance(v *Volume) int {
 	}
 	var over [5]int
 	n := 0
-	for i := v.firstUnitOf(v.BodyPage) + 1; i < len(v.Units); i++ {
+	for i := max(v.firstUnitOf(v.BodyPage)+1, 2); i < len(v.Units); i++ {
 		u, p := &v.Units[i], &v.Units[i-1]
 		if u.From != 0 || p.From > 2 || p.Avail != v.TextWidth || u.Blanks > 0 || len(u.Turns) > 0 || u.Rule || p.Rule || itemNumber(u.Text) || EndsSentence(p.Text) || endsInNumber(p.Text) {
 			continue
+		}
+		if p.From > 0 && p.Blanks == 0 && slack(&v.Units[i-2], p) < 0 {
+			continue // p is the runover of an item, it may be, and u the next item
 		}
 		n++
 		s := slack(p, u)
@@ -365,6 +369,8 @@ func (f *Flow) weigh(a, b int) (m model, tie bool) {
 		}
 	}
 	switch {
+	case over == 0 && f.eachCapital(a, b):
+		return lines, false
 	case over == 0 && (bad[0]-swallowed)*10 <= known[0] && (known[0] >= 3 || f.Vols[f.units[a].Vol].Blocked):
 		return block, false
 	case over == 0 && known[0] > 0 && bad[0] == 0 && f.directions(a, b):
@@ -375,6 +381,27 @@ func (f *Flow) weigh(a, b int) (m model, tie bool) {
 	first := f.units[a].Indent() > base
 	tie = !first && known[0] > 0 && known[1] > 0 && ratio(bad[0], known[0]) <= 0.15 && ratio(bad[1], known[1]) <= 0.15
 	return closer(known, bad, first), tie
+}
+
+// eachCapital reports whether four units or more that stand at one indent each begin
+// with a capital, also after lines that end no sentence: lines of verse that are full
+// by chance (BANA, Braille Formats 2016, section 13).
+func (f *Flow) eachCapital(a, b int) bool {
+	within := false
+	for i := a; i < b; i++ {
+		if !f.beginsCapital(i) {
+			return false
+		}
+		within = within || i > a && !EndsSentence(f.units[i-1].Text)
+	}
+	return within && b-a >= 4
+}
+
+// beginsCapital reports whether unit i begins with a capital, after quotation marks or
+// brackets perhaps.
+func (f *Flow) beginsCapital(i int) bool {
+	t := f.units[i].Text
+	return opensHeading(t) && !bytes.HasPrefix(bytes.TrimLeft(t, ".^_87\"<;"), []byte("#"))
 }
 
 // closer tells prose from hanging text by how often a line that would go on
@@ -416,13 +443,18 @@ func ratio(a, b int) float64 {
 func (f *Flow) run(a, b int, moved book.ReasonID) {
 	f.begin, f.end = a, b
 	f.narrow(a, b)
-	if f.overItems(a, b) {
-		f.run(a, a+1, moved)
-		f.run(a+1, b, moved)
+	if k := f.overItems(a, b); k > 0 {
+		f.run(a, k, moved)
+		f.run(k, b, moved)
+		return
+	}
+	if k := f.listAtPageTurn(a, b); k > 0 {
+		f.run(a, k, moved)
+		f.run(k, b, moved)
 		return
 	}
 	m, usual := f.judge(a, b), false
-	if f.over = -1; f.itemised(a, b) || m == lines && f.levelled(a, b) {
+	if f.over = -1; f.itemised(a, b) || (m == lines || m == prose || m == mixed) && f.levelled(a, b) {
 		m = outline
 	} else if usual = f.levelledAsUsual(a, b); usual {
 		m = outline
@@ -456,12 +488,88 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 	}
 }
 
-// overItems reports whether a run is items with numbers or letters under a line that
-// stands further in and was not full: a heading in cell 5 or 7, after which no blank
-// line stands (BANA, Braille Formats 2016, section 4), or a line of directions.
-func (f *Flow) overItems(a, b int) bool {
-	return b-a >= 3 && f.units[a].Indent() >= 4 && !itemNumber(f.units[a].Text) && itemNumber(f.units[a+1].Text) && f.units[a+1].Indent() < f.units[a].Indent() &&
-		f.gap[a+1].known && f.gap[a+1].fits
+// overItems is the unit of a run from which it is items with numbers or letters under
+// lines that stand further in: a heading in cell 5 or 7, after which no blank line stands
+// (BANA, Braille Formats 2016, section 4), or directions in cell 5 (section 10), whose
+// last line was not full or ended a page. 0 if there is none.
+func (f *Flow) overItems(a, b int) int {
+	k := a + 1
+	for k < b && f.units[k].Indent() == f.units[a].Indent() && f.full(k) && !itemNumber(f.units[k].Text) {
+		k++
+	}
+	if b-k < 2 || f.units[a].Indent() < 4 || itemNumber(f.units[a].Text) || !itemNumber(f.units[k].Text) || f.units[k].Indent() >= f.units[a].Indent() {
+		return 0
+	}
+	if f.gap[k].known && f.gap[k].fits || f.gap[k].newPage && EndsSentence(f.units[k-1].Text) {
+		return k
+	}
+	return 0
+}
+
+// listAtPageTurn is the first unit of a page within a run at which a list begins after
+// prose that ended with the page before, or prose after a list. A blank line stands
+// before a list and after it (BANA, Braille Formats 2016, section 8), so only a page turn
+// can have taken it. 0 if there is none.
+func (f *Flow) listAtPageTurn(a, b int) int {
+	base := f.base(a, b)
+	stepped := false // a paragraph was begun
+	items := false   // an item at the margin was begun
+	for i := a; i < b; i++ {
+		in, g := f.units[i].Indent(), f.gap[i]
+		turn := i > a && g.newPage && EndsSentence(f.units[i-1].Text)
+		switch {
+		case turn && in == base && stepped && !items && (!(g.known && g.fits) && f.itemsFrom(i, b, base) || f.levelled(i, f.pageEnd(i, b))):
+			return i
+		case turn && in == base+2 && i+1 < b && f.units[i+1].Indent() == base && f.full(i+1) && f.listUpTo(a, i):
+			return i
+		}
+		items = items || i > a && in == base && g.known && g.fits
+		stepped = stepped || in == base+2 && (i == a || !f.full(i))
+	}
+	return 0
+}
+
+// listUpTo reports whether the units a up to b are a list: its lines at the margin begin
+// anew, and those that step in are runovers or levels.
+func (f *Flow) listUpTo(a, b int) bool {
+	if f.levelled(a, b) {
+		return true
+	}
+	m, tie := f.weigh(a, b)
+	return b-a >= 3 && !tie && (m == hanging || m == lines && f.allAnew(a, b))
+}
+
+// allAnew reports whether the units a up to b stand at one indent and none but the first
+// had no room on the line before.
+func (f *Flow) allAnew(a, b int) bool {
+	for i := a + 1; i < b; i++ {
+		if f.full(i) || f.units[i].Indent() != f.units[a].Indent() {
+			return false
+		}
+	}
+	return true
+}
+
+// pageEnd is the unit before b that begins the page after that of unit i, or b.
+func (f *Flow) pageEnd(i, b int) int {
+	for i++; i < b && !f.gap[i].newPage; i++ {
+	}
+	return i
+}
+
+// itemsFrom reports whether unit i and what follows on its page are items at indent
+// base: the next line there that is no runover in cell 3 begins anew for certain, and so
+// no paragraph began over it.
+func (f *Flow) itemsFrom(i, b, base int) bool {
+	for k := i + 1; k < b && !f.gap[k].newPage; k++ {
+		switch u := f.units[k]; {
+		case u.Indent() == base && f.gap[k].known && f.gap[k].fits:
+			return true
+		case u.Indent() != base && u.Indent() != base+2 || !f.full(k):
+			return false
+		}
+	}
+	return false
 }
 
 // pageWithin is the first unit of a run, but for its first, that begins a page and
@@ -561,7 +669,7 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	if dividedWord(f.units[j-1].Text) {
 		return true
 	}
-	if f.opensSpeech(j) {
+	if f.opensSpeech(j) || f.afterEntry(j) {
 		return false
 	}
 	start, in := f.units[s].Indent(), f.units[j].Indent()

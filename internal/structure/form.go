@@ -113,21 +113,23 @@ func (f *Flow) itemised(a, b int) bool {
 // list without numbers (BANA, Braille Formats 2016, sections 8 and 13). One line in
 // ten at that indent may tell otherwise, and three in ten of the others. One line
 // there is enough where six others and all of them were begun anew, as in tables
-// whose rows step in column by column (section 11).
+// whose rows step in column by column (section 11), or where three others were and
+// what stands there goes on a sentence.
 func (f *Flow) levelled(a, b int) bool {
-	var all, known, fits [24]int
+	var all, known, fits, within [24]int
 	for i := a; i < b; i++ {
 		in := min(f.units[i].Indent(), len(all)-1)
 		all[in]++
-		if f.gap[i].known {
+		if i > a && f.gap[i].known { // a blank line or a heading stands before the first
 			known[in]++
 			fits[in] += boolInt(f.gap[i].fits)
+			within[in] += boolInt(!f.gap[i].fits && !EndsSentence(f.units[i-1].Text) && !opensHeading(f.units[i].Text))
 		}
 	}
 	starts, anew, told := 0, 0, 0
 	f.over = -1
 	for in := range all {
-		enough := known[in] >= 3 || known[in] > 0 && anew >= 6 && anew == told // every other line was begun anew
+		enough := known[in] >= 3 || known[in] > 0 && (anew >= 6 && anew == told || anew >= 3 && within[in] == known[in])
 		if starts >= 2 && enough && fits[in]*10 <= known[in] && anew*10 >= told*7 {
 			f.over = in
 		}

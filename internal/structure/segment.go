@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"bytes"
 	"math"
 	"slices"
 
@@ -84,7 +85,7 @@ func (s *shapes) goesOn(from, at int) float64 {
 // of the run together. It returns the model too, mixed where the lines say so.
 func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 	base := f.base(a, b)
-	f.usual = f.usualOver(a, b, base)
+	f.usual, f.entries = f.usualOver(a, b, base), f.endsNumbered(a, b)
 	on := make([]bool, b-a)
 	for i, s, run := a+1, a, -1; i < b; i++ {
 		if on[i-a] = f.goesOn(m, base, s, i, run); on[i-a] {
@@ -120,6 +121,9 @@ func (f *Flow) segments(a, b int, m model) bool {
 	}
 	if m != lines {
 		return m != block
+	}
+	if f.base(a, b) == f.units[a].Indent() && f.overIndent(a, b) == 0 && f.eachCapital(a, b) {
+		return false // lines of verse
 	}
 	full, known := 0, 0
 	for i := a + 1; i < b; i++ {
@@ -179,6 +183,39 @@ func (f *Flow) allNumbered(a, b int) bool {
 	return n >= 2 && 5*n >= 4*all
 }
 
+// endsNumbered reports whether two thirds of what ends for certain in a run and near it,
+// with nothing further in under it, end in a page number and nothing after it: the
+// entries of an index, among entries that only refer to others.
+func (f *Flow) endsNumbered(a, b int) bool {
+	const near = 30
+	n, all := 0, 0
+	for i := max(a-near, 0) + 1; i < min(b+near, len(f.units)); i++ {
+		if (f.gap[i].hard || f.gap[i].fits) && f.units[i].Indent() <= f.units[i-1].Indent() {
+			all++
+			n += boolInt(endsInPage(f.units[i-1].Text))
+		}
+	}
+	return n >= 4 && 3*n >= 2*all
+}
+
+// afterEntry reports whether unit i stands in an index after a line that ends in a page
+// number without a comma, and begins with none: that entry has ended.
+func (f *Flow) afterEntry(i int) bool {
+	if !f.entries || !endsInPage(f.units[i-1].Text) {
+		return false
+	}
+	_, more := cell.ParseLabel(bytes.TrimRight(firstWord(f.units[i].Text), "14"))
+	return !more
+}
+
+// endsInPage reports whether the last word of a text, not its only one, is a page
+// number with nothing after it.
+func endsInPage(t []byte) bool {
+	w := lastWord(t)
+	l, ok := cell.ParseLabel(w)
+	return ok && !l.Roman && len(w) < len(t)
+}
+
 // costs is what speaks against unit i as the first line of a block, and against its
 // going on the line before.
 func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
@@ -211,6 +248,11 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 	switch {
 	case itemNumber(u.Text) || Bullet(u.Text):
 		cont += againstFull
+		if f.numbered {
+			cont += againstFits
+		}
+	case f.afterEntry(i):
+		cont += againstFits
 	case f.numbered:
 		begin += againstFull
 	}

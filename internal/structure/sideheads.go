@@ -18,22 +18,24 @@ const sideLists = 6
 // blank line before, none after, runovers at the same cell. One such line tells
 // nothing, it may be of verse or of a list; where several stand over running text,
 // all lines of the volume that stand like them are headings. A numbered scene over a
-// stage direction is one by itself.
+// stage direction is one by itself; letters over their entries are where several are.
 func (v *Volume) findSideHeads() {
 	for _, in := range []int32{4, 6} {
-		sure, lists := 0, 0
+		sure, lists, letters := 0, 0, 0
 		for i := range v.Units {
+			letters += boolInt(v.sideLetter(i, in))
 			if v.sideHead(i, in) && v.overDirection(i) {
 				v.Units[i].Side = true
 			}
 			sure += boolInt(v.sideHead(i, in) && v.overText(i+1))
 			lists += boolInt(v.sideOverList(i, in))
 		}
-		if sure < sideHabit && lists < sideLists {
+		habit := sure >= sideHabit || lists >= sideLists
+		if !habit && letters < sideHabit {
 			continue
 		}
 		for i := range v.Units {
-			if v.sideHead(i, in) || v.sideOverList(i, in) {
+			if habit && (v.sideHead(i, in) || v.sideOverList(i, in)) || letters >= sideHabit && v.sideLetter(i, in) {
 				v.Units[i].Side = true
 				v.runoversBefore(i)
 			}
@@ -51,6 +53,16 @@ func (v *Volume) sideHead(i int, in int32) bool {
 	u, n := &v.Units[i], &v.Units[i+1]
 	below := n.From == 0 || n.From == 2 || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || v.overDirection(i)
 	return n.Page == u.Page && n.Blanks == 0 && !n.Rule && below && slack(u, n) >= 0
+}
+
+// sideLetter is sideHead for a letter over the entries that begin with it, which may all
+// be short, as in an index.
+func (v *Volume) sideLetter(i int, in int32) bool {
+	if !v.sideHead(i, in) {
+		return false
+	}
+	t := bytes.TrimLeft(v.Units[i].Text, ",;.^_127")
+	return len(t) == 1 && t[0] >= 'a' && t[0] <= 'z' && bytes.HasPrefix(bytes.TrimLeft(v.Units[i+1].Text, ",;.^_127"), t)
 }
 
 // overDirection reports whether unit i is a scene with its number, or another part
