@@ -57,11 +57,11 @@ func (s *sheets) fillUp() {
 func TestListsAtPageTurns(t *testing.T) {
 	levels := func(s *sheets) {
 		s.set(0, 6, strings.TrimRight(s.item(1)[0], "4"))
-		s.set(2, 6, append(s.fullLine(37), s.take(2)...)...)
+		s.set(2, 6, append(s.fullLine(37), s.take(5)...)...)
 		s.set(4, 6, s.item(3)...)
 		s.set(0, 6, strings.TrimRight(s.item(1)[0], "4"))
 		s.set(2, 6, s.item(3)...)
-		s.set(4, 6, append(s.fullLine(35), s.take(2)...)...)
+		s.set(4, 6, append(s.fullLine(35), s.take(5)...)...)
 	}
 	for name, list := range map[string]func(s *sheets){
 		"short items": func(s *sheets) {
@@ -80,7 +80,7 @@ func TestListsAtPageTurns(t *testing.T) {
 			s := newSheets(t)
 			s.foot = plainNumber
 			s.pages = [][]string{titleSheet(",i")}
-			for k := range 8 {
+			for k := range 4 {
 				s.page()
 				s.para(2, 0, 30+k)
 				s.fillUp()

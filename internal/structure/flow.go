@@ -513,17 +513,18 @@ func (f *Flow) overItems(a, b int) int {
 func (f *Flow) listAtPageTurn(a, b int) int {
 	base := f.base(a, b)
 	stepped := false // a paragraph was begun
-	items := false   // an item at the margin was begun
+	items := false   // an item at the margin was begun, and no paragraph since
 	for i := a; i < b; i++ {
 		in, g := f.units[i].Indent(), f.gap[i]
 		turn := i > a && g.newPage && EndsSentence(f.units[i-1].Text)
+		paragraph := in == base+2 && i+1 < b && f.units[i+1].Indent() == base && f.full(i+1)
 		switch {
 		case turn && in == base && stepped && !items && (!(g.known && g.fits) && f.itemsFrom(i, b, base) || f.levelled(i, f.pageEnd(i, b))):
 			return i
-		case turn && in == base+2 && i+1 < b && f.units[i+1].Indent() == base && f.full(i+1) && f.listUpTo(a, i):
+		case turn && paragraph && f.listUpTo(a, i):
 			return i
 		}
-		items = items || i > a && in == base && g.known && g.fits
+		items = !paragraph && (items || i > a && in == base && g.known && g.fits)
 		stepped = stepped || in == base+2 && (i == a || !f.full(i))
 	}
 	return 0
