@@ -23,7 +23,7 @@ func (v *Volume) findGuides(edges []edgeLine) {
 		}
 		first, end := v.firstMargins(e), v.lastMargin(e.page, e.line)
 		switch {
-		case v.guideWords(e, end, append(first[:], v.goesOn(e.page)...)):
+		case v.guideWords(e, end, append(first[:], v.entryBefore(e.page)...)):
 			if v.guides == nil {
 				v.guides = map[int32]bool{}
 			}
@@ -66,9 +66,9 @@ func (v *Volume) firstMargins(e *edgeLine) (first [2][]byte) {
 	return first
 }
 
-// goesOn lists the lines that may begin the entry that goes on at the top of a page: the last
+// entryBefore lists the lines that may begin the entry that goes on at the top of a page: the last
 // at the margin of the page before, and the last over its foot, where guide words may stand.
-func (v *Volume) goesOn(page int) [][]byte {
+func (v *Volume) entryBefore(page int) [][]byte {
 	if page == 0 {
 		return nil
 	}
