@@ -341,8 +341,16 @@ func (t *Title) missing() {
 		}
 	}
 	if len(gone) > unnumbered {
-		t.ask(diag.Stop, "volume-missing", last, "go-on", append([]string{fmt.Sprint(max(of, top))}, gone...), "volume %s of %d is missing", strings.Join(gone, ", "), max(of, top))
+		t.ask(diag.Stop, "volume-missing", last, "go-on", append([]string{fmt.Sprint(max(of, top))}, gone...), "%s of %d %s missing", volumesNamed(gone), max(of, top), map[bool]string{true: "is", false: "are"}[len(gone) == 1])
 	}
+}
+
+// volumesNamed is "volume 2" or "volumes 1, 3 and 4".
+func volumesNamed(n []string) string {
+	if len(n) == 1 {
+		return "volume " + n[0]
+	}
+	return "volumes " + strings.Join(n[:len(n)-1], ", ") + " and " + n[len(n)-1]
 }
 
 // running checks that print pages go on from volume to volume.

@@ -552,7 +552,7 @@ func (f *faces) wrongNotesHeading(l left) string {
 	for next < len(f.v.src[l.src].Lines) && (len(f.v.src[l.src].Text(next)) == 0 || f.v.r.fate[l.src][next].kind == out) {
 		next++
 	}
-	if next == len(f.v.src[l.src].Lines) || !f.isNote(l.src, next) && l.src+1 < len(f.v.src) && f.v.r.fate[l.src][next].kind != parted {
+	if next == len(f.v.src[l.src].Lines) || !f.isNote(l.src, next) && !f.lastOfBook(l.src) && f.v.r.fate[l.src][next].kind != parted {
 		return "no notes that were gathered stand under it"
 	}
 	for s := l.src; s >= 0; s-- {
@@ -575,6 +575,18 @@ func beginsAs(w, heading [][]byte) bool {
 func (f *faces) isNote(s, i int) bool {
 	x := f.v.r.fate[s][i]
 	return x.kind == moved && f.v.acc.reasons[x.reason].Class == "notes"
+}
+
+// lastOfBook tells whether only sources that repeat others come after one.
+func (f *faces) lastOfBook(src int) bool {
+	for s := src + 1; s < len(f.v.src); s++ {
+		for i, x := range f.v.r.fate[s] {
+			if len(f.v.src[s].Text(i)) > 0 && (x.kind != out || f.v.r.acc.reasons[x.reason].Class != "duplicate") {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // bareMatter tells whether text is a rule, or has no word.

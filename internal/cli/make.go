@@ -1,8 +1,11 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"os"
+	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -210,8 +213,15 @@ func build(args []string, output string, force bool, opt convert.Options, stage 
 	return buildWith(args, output, force, opt, extra{}, stage)
 }
 
-// buildWith makes one edition with files of other formats beside it.
+// buildWith makes one edition with files of other formats beside it, unless an interrupt
+// stops it before these appear.
 func buildWith(args []string, output string, force bool, opt convert.Options, x extra, stage func(string)) (*made, error) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	return buildUntil(ctx, args, output, force, opt, x, stage)
+}
+
+func buildUntil(ctx context.Context, args []string, output string, force bool, opt convert.Options, x extra, stage func(string)) (*made, error) {
 	files, skipped, err := openSources(args)
 	if err != nil {
 		return nil, err
@@ -235,7 +245,7 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	}
 	opt.Name = filepath.Base(m.out.edition)
 	stage(fmt.Sprintf("making one book of %s, %s", count(len(files), "file"), count(braillePages(files), "page")))
-	if m.result, err = convertFiles(files, opt, x.fixed); err != nil {
+	if m.result, err = until(ctx, func() (*convert.Result, error) { return convertFiles(files, opt, x.fixed) }); err != nil {
 		return nil, explain(err)
 	}
 	for _, f := range files {
@@ -254,6 +264,9 @@ func buildWith(args []string, output string, force bool, opt convert.Options, x 
 	}
 	m.report = m.text()
 	set.Add(m.reports()...)
+	if ctx.Err() != nil {
+		return nil, stoppedEarly()
+	}
 	if err := m.commit(set); err != nil {
 		return nil, refuse("nothing was written", "%s", err)
 	}
@@ -271,7 +284,7 @@ func explain(err error) error {
 		return err
 	}
 	f := &fault{code: Failed, what: fmt.Sprintf("%s found; make takes the volumes of one title", count(len(many.Titles), "title")),
-		hint: "name the files of one title: continuo make FILE..."}
+		hint: "name the files of one title, out of a zip unpacked first: continuo make FILE..."}
 	for i, t := range many.Titles {
 		line := fmt.Sprintf("title %d: %s", i+1, titleName(t))
 		if print := titlePrint(t); print != "" {

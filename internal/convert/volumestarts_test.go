@@ -306,3 +306,25 @@ func TestNoteAfterItsParagraphOverATurn(t *testing.T) {
 		}
 	}
 }
+
+// A volume that is there twice is left out once, with notes at the ends of volumes too,
+// and the edition is proved.
+func TestVolumeTwiceWithNotes(t *testing.T) {
+	var vols []string
+	for v := range 3 {
+		s := hardVolume(v+1, 3)
+		s.chapter(",*apt] "+numberCells(v+1), 9, "boat;9#a", "boat;9#b")
+		s.put("")
+		s.centre(",notes")
+		s.put("")
+		s.put("  #a ,! f/ " + strings.Repeat("x", v+2) + "4")
+		s.put("  #b ,! o!r " + strings.Repeat("x", v+2) + "4")
+		vols = append(vols, s.ends(v+1))
+	}
+	for again := range vols {
+		_, ed := hardBook(t, nil, append(vols[:3:3], vols[again])...)
+		if n := strings.Count(ed, "\n    ,notes\n"); n != 1 {
+			t.Errorf("volume %d twice: %d headings of notes", again+1, n)
+		}
+	}
+}
