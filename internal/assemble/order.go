@@ -5,6 +5,7 @@ package assemble
 
 import (
 	"fmt"
+	"path"
 	"sort"
 	"strings"
 
@@ -80,11 +81,15 @@ func byName(vols []*structure.Volume) []*structure.Volume {
 	return out
 }
 
+// folder is where the volumes of a title lie: the folder of a file, or what is
+// around it or its name begins with where that folder holds one volume.
 func folder(name string) string {
-	if i := strings.LastIndexAny(name, "/\\"); i >= 0 {
-		return name[:i]
+	name = strings.ReplaceAll(name, `\`, "/")
+	dir := strings.TrimSuffix(path.Dir(name), ".")
+	if title, ok := source.VolumeFolder(path.Base(dir)); ok {
+		return path.Join(path.Dir(dir), strings.ToLower(title)) + "/"
 	}
-	return ""
+	return dir
 }
 
 // titleOn reports whether the first line of a title stands on v's title page.

@@ -408,6 +408,7 @@ func TestRules(t *testing.T) {
 		n++
 		put(t, filepath.Join(dir, "a", fmt.Sprintf("bell_part%d.brf", n)), one[name])
 		put(t, filepath.Join(dir, "vols", fmt.Sprintf("Volume %d", n), "text.brf"), one[name])
+		put(t, filepath.Join(dir, "named", fmt.Sprintf("Bell vol %d", n), "text.brf"), one[name])
 	}
 	n = 0
 	for _, name := range sortedKeys(two) {
@@ -434,14 +435,14 @@ func TestRules(t *testing.T) {
 		rule *profile.Files
 		want string
 	}{
-		{nil, fmt.Sprintf("a:folder:%d vols:folder:%d", v+w+1, v)},
-		{&profile.Files{Titles: "names", Names: []string{"{title}_part{volume}"}}, fmt.Sprintf("bell:name:%d winter:name:%d odd.brf! text.brf! text.brf!", v, w)},
-		{&profile.Files{Titles: "auto", Names: []string{"{title}_part{volume}"}}, fmt.Sprintf("a:folder:1 bell:name:%d winter:name:%d vols:folder:%d", v, w, v)},
-		{&profile.Files{Titles: "title-pages"}, fmt.Sprintf("a:title page:%d vols:folder:%d", v+w+1, v)},
+		{nil, fmt.Sprintf("a:folder:%d Bell:folder:%d vols:folder:%d", v+w+1, v, v)},
+		{&profile.Files{Titles: "names", Names: []string{"{title}_part{volume}"}}, fmt.Sprintf("bell:name:%d winter:name:%d odd.brf! text.brf! text.brf! text.brf! text.brf!", v, w)},
+		{&profile.Files{Titles: "auto", Names: []string{"{title}_part{volume}"}}, fmt.Sprintf("a:folder:1 bell:name:%d winter:name:%d Bell:folder:%d vols:folder:%d", v, w, v, v)},
+		{&profile.Files{Titles: "title-pages"}, fmt.Sprintf("a:title page:%d Bell:folder:%d vols:folder:%d", v+w+1, v, v)},
 	} {
 		got := find(c.rule)
 		if v > 2 {
-			c.want = strings.Replace(c.want, "text.brf! text.brf!", strings.TrimSpace(strings.Repeat("text.brf! ", v)), 1)
+			c.want = strings.Replace(c.want, "text.brf! text.brf! text.brf! text.brf!", strings.TrimSpace(strings.Repeat("text.brf! ", 2*v)), 1)
 		}
 		if got != c.want {
 			t.Errorf("%+v:\ngot  %s\nwant %s", c.rule, got, c.want)

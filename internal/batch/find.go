@@ -12,7 +12,6 @@ import (
 	"time"
 
 	"continuo/internal/catalogue"
-	"continuo/internal/lazy"
 	"continuo/internal/profile"
 	"continuo/internal/source"
 )
@@ -323,36 +322,55 @@ func (f *finder) titleIn(name string) string {
 	return ""
 }
 
-// volumeFolder is the name of a folder that holds one volume: a word for it and
-// a number, a word or a letter.
-var volumeFolder = lazy.Regexp(`(?i)^(v|vol|volume|part|pt|bk|book)[ _.-]*([0-9]{1,2}|[ivx]{1,5}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)$`)
-
-// volumeFolders makes one title of a folder that holds no braille itself but
-// several folders of one volume each, and returns these.
+// volumeFolders makes one title of folders of one volume each, two at least, in a
+// folder that holds no braille itself, and returns these folders. Their title has
+// the name of the folder around them, or the one that their own names begin with.
 func (f *finder) volumeFolders(dir string, c contents) map[string]bool {
 	if len(c.files) > 0 || f.rule.Titles == "names" {
 		return nil
 	}
-	taken := map[string]bool{}
-	var all []Source
+	type set struct {
+		name    string
+		folders []string
+		sources []Source
+		other   []catalogue.PassedOver
+	}
+	sets, order := map[string]*set{}, []string{}
 	for _, sub := range c.folders {
-		if !volumeFolder().MatchString(filepath.Base(sub)) || sub == f.skip {
+		name, ok := source.VolumeFolder(filepath.Base(sub))
+		if !ok || sub == f.skip {
 			continue
 		}
 		in, err := f.read(sub)
 		if err != nil || len(in.files) == 0 || in.braille == 0 && !source.Sniff(in.files[0].Path) || len(in.folders) > 0 {
 			continue
 		}
-		taken[sub] = true
-		for _, s := range in.files {
-			s.Name = filepath.Base(sub) + " " + s.Name
-			all = append(all, s)
+		k := strings.ToLower(name)
+		if sets[k] == nil {
+			sets[k], order = &set{name: name}, append(order, k)
 		}
-		f.stray = append(f.stray, in.other...)
+		s := sets[k]
+		s.folders, s.other = append(s.folders, sub), append(s.other, in.other...)
+		for _, file := range in.files {
+			file.Name = filepath.Base(sub) + " " + file.Name
+			s.sources = append(s.sources, file)
+		}
 	}
-	if len(taken) < 2 {
-		return nil
+	taken := map[string]bool{}
+	for _, k := range order {
+		s := sets[k]
+		if len(s.folders) < 2 {
+			continue
+		}
+		for _, sub := range s.folders {
+			taken[sub] = true
+		}
+		f.stray = append(f.stray, s.other...)
+		found := catalogue.Found{Location: dir, Name: filepath.Base(dir), FoundBy: "folder", Sidecar: filepath.Join(dir, "title")}
+		if k != "" {
+			found = catalogue.Found{Location: s.folders[0], Name: s.name, FoundBy: "folder", Sidecar: sidecar(dir, s.name)}
+		}
+		f.add(Candidate{Found: found, Sources: s.sources})
 	}
-	f.add(Candidate{Found: catalogue.Found{Location: dir, Name: filepath.Base(dir), FoundBy: "folder", Sidecar: filepath.Join(dir, "title")}, Sources: all})
 	return taken
 }
