@@ -163,7 +163,7 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	switch {
 	case d.DropHyphen && j.a.o.Rejoin != "always" && j.dividesNone():
 		return shut(j.a.why("rejoin", "hyphen at a line end stays", "hardly a line of the book ends in one: it divides no words", 0.9))
-	case d.DropHyphen && !bytes.Equal(d.Cells, d.Plain) && clean(d.Cells) != nil:
+	case d.DropHyphen && !bytes.Equal(d.Cells, d.Plain) && clean(d.Cells) != nil && known(d.Cells, d.Plain):
 		return structure.Seam{Whole: d.Cells, WholeWhy: j.a.why("rewritten", "divided word written anew", d.Reason, conf)}
 	case d.DropHyphen:
 		return j.drop(d.Reason, conf)
@@ -175,6 +175,23 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 		}
 	}
 	return shut(j.a.why("rejoin", "hyphen at a line end stays", d.Reason, conf))
+}
+
+// known reports whether two in five cells of a word written anew are those of its
+// parts, so that a second reader sees that it is the same word.
+func known(word, parts []byte) bool {
+	var have [256]int
+	for _, c := range parts {
+		have[c]++
+	}
+	n := 0
+	for _, c := range word {
+		if have[c] > 0 {
+			have[c]--
+			n++
+		}
+	}
+	return 5*n >= 2*len(word)
 }
 
 // dividesNone reports whether so few lines of the book end in a hyphen that only

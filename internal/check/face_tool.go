@@ -81,7 +81,7 @@ func (f *faces) seconds() []cut {
 
 // wrongRewritten judges a word that stands in place of its two parts: the
 // first ends its line in a hyphen, the second begins a later line, and the
-// word has most of its cells from them.
+// word has two in five of its cells from them.
 func (f *faces) wrongRewritten(w swap, c cut) string {
 	first, line := f.replaced(w), f.v.src[c.src].Text(c.line)
 	second := line[c.from:c.to]
@@ -94,7 +94,7 @@ func (f *faces) wrongRewritten(w swap, c cut) string {
 		return "its second part does not begin a line"
 	case bytes.IndexByte(w.cells, cell.Blank) >= 0 || len(w.cells) > len(first)+len(second)+opened(second):
 		return "it is longer than its parts"
-	case 2*sharedCells(w.cells, first, second) < len(w.cells):
+	case 5*sharedCells(w.cells, first, second) < 2*len(w.cells): // "dan-" and "c]s" make "d.ers"
 		return "it has too few cells of its parts"
 	}
 	return ""

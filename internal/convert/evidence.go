@@ -22,11 +22,14 @@ type Evidence struct {
 	Ended                 bool  // it ends as a sentence does, in a full stop, a question or exclamation mark
 	Closed                bool  // it says that the book ends
 	Full                  bool  // that line stands as low on its page as the last lines of other pages do
-	Short                 bool  // it stands three lines or more above that
+	Short                 bool  // it stands three lines or more above that, and the file ends there: nothing fills the page
 	Prose                 bool  // that line and the two before it are of a paragraph, as far as their indents tell
 	Said                  int   // the last braille page by the volume's statement, 0 when it names none
 	PrintSaid             int   // the last print page by it
 	Reached               int   // the last page of the file, counted on from the last that shows a number
+	Numbered              bool  // the last page shows its number; those before it do, or too few pages are to tell
+	Steps                 int   // print page turns marked in the text, each to the next page; 0 when one leaves pages out
+	Jump                  int   // by how many print pages the number on a page can be further than on the one before: the most that comes twice, or 1
 	Anew                  bool  // the text begins with a heading or at an indent: a new paragraph
 	Mid                   bool  // the text begins at the margin with a small letter, in a volume that has capitals
 	Final                 source.Final
@@ -45,7 +48,7 @@ func evidence(v *structure.Volume) Evidence {
 	e.begin(v)
 	for i := len(v.Units) - 1; i >= 0; i-- {
 		if u := &v.Units[i]; !u.Rule && !(i >= v.End[0] && i < v.End[1]) {
-			e.Full, e.Short = full(v, u, 0), !full(v, u, 2)
+			e.Full, e.Short = full(v, u, 0), !full(v, u, 2) && !filled(v, u.Line)
 			e.Prose = prose(v, i)
 			t := u.Text
 			if v.EndTail.To > 0 && u.Line == v.EndLine {
@@ -78,6 +81,34 @@ func (e *Evidence) braille(v *structure.Volume) {
 		e.Reached = last.number + len(v.Pages) - 1 - last.page
 	}
 	e.Gaps = gaps(seen)
+	e.Numbered = !numberGone(v)
+}
+
+// fewNumbers is how many pages must show their number before one without is odd.
+const fewNumbers = 6
+
+// numberGone reports whether the last page shows no braille page number, and all
+// pages of text before it do (where only every other page shows one, those). A
+// number at the foot of the page goes where a file is cut off within it.
+func numberGone(v *structure.Volume) bool {
+	last, step, with := len(v.Pages)-1, 1, 0
+	for last > 0 && v.Pages[last].Top < 0 { // empty pages come after the text
+		last--
+	}
+	if v.OddOnly {
+		step = 2
+	}
+	for p := last; p > int(v.BodyPage); p -= step {
+		switch has := v.Pages[p].Braille != nil; {
+		case p == last && has:
+			return false
+		case has:
+			with++
+		case p < last:
+			return false
+		}
+	}
+	return with >= fewNumbers
 }
 
 // said reads which pages the title page says that the volume has ("Braille
@@ -204,6 +235,20 @@ func full(v *structure.Volume, last *structure.Unit, above int32) bool {
 	return 2*below <= pages
 }
 
+// filled reports whether something stands after the last line of text: the page
+// number at the foot, the end of the page, or blank lines that fill it. A file that
+// was cut off within a page ends with its text.
+func filled(v *structure.Volume, last int32) bool {
+	blank := 0
+	for i := int(last) + 1; i < len(v.Lines); i++ {
+		if v.Lines[i].Role != layout.Empty {
+			return true
+		}
+		blank++
+	}
+	return v.File.Final == source.FinalFeed || blank > 2
+}
+
 // letters reports whether a prefix says more than the volume.
 func letters(prefix string) bool { return prefix != "" && !(prefix[0] >= '0' && prefix[0] <= '9') }
 
@@ -217,20 +262,53 @@ func (e *Evidence) print(v *structure.Volume) {
 		}
 		e.PrintLast = max(e.PrintLast, l.Value, l.Last)
 	}
+	before, steps, whole := 0, 0, true
 	for i := range v.Units {
 		if v.Units[i].Page < v.BodyPage {
 			continue
 		}
 		for k := range v.Units[i].Turns {
-			see(&v.Units[i].Turns[k].Label)
+			l := &v.Units[i].Turns[k].Label
+			see(l)
+			if l.Roman || l.Bare {
+				continue
+			}
+			if before > 0 {
+				steps++
+				whole = whole && l.Value == before+1
+			}
+			before = max(l.Value, l.Last)
 		}
 	}
+	if whole && v.Rows+v.Marks+len(v.Inline) >= steps {
+		e.Steps = steps
+	}
+	e.Jump = jump(v)
 	for i := range v.Tail {
 		see(&v.Tail[i].Label)
 	}
 	for p := int(v.BodyPage); p < len(v.Pages); p++ {
 		see(v.Pages[p].Print)
 	}
+}
+
+// jump is the greatest difference of print pages between pages that show one and
+// follow one another, of those that come twice at least; 1 without any.
+func jump(v *structure.Volume) int {
+	most, count, before := 1, map[int]int{}, 0
+	for p := int(v.BodyPage); p < len(v.Pages); p++ {
+		l := v.Pages[p].Print
+		if l == nil || l.Roman || l.Bare {
+			continue
+		}
+		if d := l.Value - before; before > 0 && d > most {
+			if count[d]++; count[d] > 1 {
+				most = d
+			}
+		}
+		before = max(l.Value, l.Last)
+	}
+	return most
 }
 
 // EndsWithin reports whether cells end in a word without punctuation behind it

@@ -280,12 +280,21 @@ func (v *Vocabulary) byBook(h parts) (Joined, bool) {
 		return Joined{}, false
 	case hyphened > 0 && nWritten > nPlain && h.contracted && v.reader.t.signs.short[h.headPrint+h.tailPrint] != "":
 		return keep(h.first, h.second, "the book has the word with its hyphen, and a shortform is not divided", 0.95), true
+	case joined > hyphened && nWritten > nPlain && h.needless():
+		return keep(h.first, h.second, "the book has the word undivided, but so short that nobody divides it", 0.7), true
 	case joined > hyphened:
 		return h.drop("the book has the word undivided", sure(joined, hyphened), nPlain > nWritten), true
 	case hyphened > joined:
 		return keep(h.first, h.second, "the book has the word with its hyphen", sure(hyphened, joined)), true
 	}
 	return keep(h.first, h.second, "the book has the word both ways", 0.5), true
+}
+
+// needless reports whether the whole word, with what stands around it, is no longer
+// than its first part with the hyphen: it had room on the line, so the hyphen is
+// the word's own ("to-morrow", where "tomorrow" is two cells).
+func (h parts) needless() bool {
+	return h.written != "" && len(h.before)+len(h.written)+len(h.after) <= len(h.first)
 }
 
 func sure(a, b int32) float64 {

@@ -69,3 +69,17 @@ func TestShortformsAreNotDivided(t *testing.T) {
 		t.Errorf("joined as %s: %s", got.Cells, got.Reason)
 	}
 }
+
+// A shortform that had room where the first part with its hyphen stands was not
+// divided: the hyphen is the word's own ("to-morrow"), though the book has
+// "tomorrow" elsewhere.
+func TestShortformWithRoomIsNotDivided(t *testing.T) {
+	var v Vocabulary
+	for range 3 {
+		v.Add([]byte("tm1"))
+	}
+	j := v.Join([]byte("to-"), []byte("morr[1"), Variant{Code: SEB, Contracted: true})
+	if j.DropHyphen {
+		t.Errorf("joined as %s: %s", j.Cells, j.Reason)
+	}
+}

@@ -855,7 +855,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		}
 	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e) || e.like >= 5 && v.marginUnder(e)):
 		return 0.99
-	case e.middle && (v.Reserved && v.headed && (e.number || e.top && e.like > e.bare) || e.top && hb.running.has(e.norm)) && v.withinSentence(e):
+	case e.middle && (v.Reserved && v.headed && (e.number || e.top && e.like > e.bare) || e.top && hb.running.has(e.norm)) && v.withinSentence(e) && (e.number || v.begun(e.page) > 0): // no sentence goes on from the front matter
 		return 0.9
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93

@@ -42,6 +42,7 @@ type judged struct {
 	right   bool // no word lost, doubled or out of order, no furniture left
 	what    string
 	lay     string
+	signs   []string // kinds
 }
 
 // wanted lists the seeds that are asked for.
@@ -87,7 +88,7 @@ func judge(title *testkit.Title, own []string, files []testkit.File, fault strin
 	} else {
 		j.what = in.Err.Error()
 	}
-	j.verdict = triage.Judge(in)
+	j.verdict, j.signs = triage.Judge(in), triage.SignKinds(in)
 	if *keep != "" && j.odd() {
 		j.write(files, in.Result)
 	}
@@ -169,7 +170,8 @@ func judgeSeed(t *testing.T, s uint64, texts []testkit.Text) []judged {
 // texts that liblouis put into braille.
 //
 // -titles N and -seed N judge more and other titles, -fault KIND and -tries N
-// plant one fault more often, -show lists those that are not as wanted.
+// plant one fault more often, -show lists those that are not as wanted, -record FILE
+// writes down what was judged, for -fit.
 func TestCalibration(t *testing.T) {
 	all := judgeMany(t, wanted(t))
 	byFault := tallies(all, func(j judged) []string { return []string{"fault: " + named(j.fault)} })
@@ -195,6 +197,9 @@ func TestCalibration(t *testing.T) {
 			}
 		}
 	}
+	if *record != "" {
+		recordAll(t, all)
+	}
 	readyAndRight(t, all)
 	faultsAreSeen(t, all)
 	reliable(t, all)
@@ -209,6 +214,9 @@ func named(fault string) string {
 
 // odd reports whether a title is not as wanted.
 func (j *judged) odd() bool {
+	if slices.Contains(j.signs, "not-proved") && (j.fault == "doubled" || j.fault == "swapped") {
+		return true
+	}
 	if j.fault == "" {
 		return j.verdict.State != catalogue.Ready || !j.right
 	}
@@ -303,6 +311,8 @@ func faultsAreSeen(t *testing.T, all []judged) {
 				unseen++
 				t.Logf("a cut that nothing tells: seed %d, %s", j.seed, j.fault)
 			}
+		case slices.Contains(j.signs, "not-proved") && (j.fault == "doubled" || j.fault == "swapped"):
+			t.Errorf("seed %d: %s, and the edition is not proved", j.seed, j.fault)
 		case ready:
 			t.Errorf("seed %d: %s, and the title is ready", j.seed, j.fault)
 		}

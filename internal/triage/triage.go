@@ -8,8 +8,8 @@
 // volumes that end in another way than the others, a volume in another code.
 // Every sign has a weight, the share of titles with that sign whose edition is
 // right all the same; the confidence of a title is the product of its signs'
-// weights. The weights are measured on generated titles, with and without
-// planted faults; TestCalibration compares the outcome with the truth on
+// weights, each kind counted once. The weights are fitted to generated titles, with
+// and without planted faults (bench/triage.sh); TestCalibration compares the outcome with the truth on
 // others.
 package triage
 
@@ -86,8 +86,12 @@ func signs(in Input) []sign {
 func verdict(signs []sign, passed []string, in Input) Verdict {
 	sort.SliceStable(signs, func(i, j int) bool { return signs[i].weight < signs[j].weight })
 	v := Verdict{State: catalogue.Ready, Confidence: base}
+	counted := map[string]bool{}
 	for _, s := range signs {
-		v.Confidence *= s.weight
+		if !counted[s.kind] {
+			counted[s.kind] = true
+			v.Confidence *= s.weight
+		}
 		if s.state == catalogue.Stop {
 			v.State = catalogue.Stop
 		} else if v.State == catalogue.Ready {

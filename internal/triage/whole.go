@@ -200,7 +200,8 @@ func between(vols []convert.VolumeSurvey) []sign {
 		if a.PrintLast > 0 {
 			printed, last = va.File, a.PrintLast
 		}
-		if last > 0 && b.PrintFirst > last+usual+2 {
+		steps := a.PrintLast > 0 && a.Steps >= fewSteps && b.Steps >= fewSteps && !b.Anew
+		if last > 0 && (b.PrintFirst > last+usual+2 || steps && b.PrintFirst > last+1) {
 			out = append(out, look("print-pages-missing", "%s ends on print page %d, and %s begins on print page %d", printed, last, vb.File, b.PrintFirst))
 		}
 		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Last+2 {
@@ -213,9 +214,18 @@ func between(vols []convert.VolumeSurvey) []sign {
 	return out
 }
 
+// fewSteps is how many print page turns in the text of a volume, each to the next
+// page, tell that no turn is left out.
+const fewSteps = 3
+
 // usualGap is the difference of print pages between volumes that the layout
-// itself makes, where not every page shows its number: at least one.
+// itself makes, where not every page shows its number: at least one, and what
+// comes between pages too.
 func usualGap(vols []convert.VolumeSurvey) int {
+	least := 1
+	for i := range vols {
+		least = max(least, vols[i].Evidence.Jump)
+	}
 	var gaps []int
 	for i := 1; i < len(vols); i++ {
 		if a, b := vols[i-1].Evidence, vols[i].Evidence; a.PrintLast > 0 && b.PrintFirst > 0 {
@@ -223,10 +233,10 @@ func usualGap(vols []convert.VolumeSurvey) int {
 		}
 	}
 	if len(gaps) < 3 {
-		return 1
+		return least
 	}
 	slices.Sort(gaps)
-	return max(1, gaps[len(gaps)/2])
+	return max(least, gaps[len(gaps)/2])
 }
 
 func inside(vols []convert.VolumeSurvey) []sign {
@@ -249,11 +259,9 @@ func ends(vols []convert.VolumeSurvey) []sign {
 		finals[vols[i].Evidence.Final]++
 		short += is(stopsShort(&vols[i]))
 	}
+	out = append(out, endLines(vols, lines)...)
 	for i := range vols {
 		v := &vols[i]
-		if i < n-1 && lines > 0 && !v.EndLine && !v.Prelim {
-			out = append(out, look("end-line-missing", "%s has no line that says that it ends, as other volumes have", v.File))
-		}
 		switch e := v.Evidence; {
 		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && !e.Full && !v.EndLine:
 			out = append(out, look("cut-off", "%s ends in the middle of a line, the other files do not: it may be cut off", v.File))
@@ -270,10 +278,47 @@ func ends(vols []convert.VolumeSurvey) []sign {
 			out = append(out, look("stops-short", "%s ends in the middle of a sentence and of a page: it may be cut off", v.File))
 		}
 	}
+	out = append(out, numberGone(vols)...)
 	if last := &vols[n-1]; last.Evidence.Open && last.Evidence.Full && !last.EndLine {
 		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence at the foot of a page", last.File))
 	}
 	return out
+}
+
+// endLines looks for a volume without a line that says that it ends, where nearly
+// all others but the last have one. Where several have none, it is the way of the
+// house, which leaves the line off when the text fills the page.
+func endLines(vols []convert.VolumeSurvey, with int) []sign {
+	var without []string
+	for i := range vols[:len(vols)-1] {
+		if v := &vols[i]; !v.EndLine && !v.Prelim {
+			without = append(without, v.File)
+		}
+	}
+	switch n := len(without); {
+	case n == 0 || with == 0 || n > 1 && 4*n > n+with:
+		return nil
+	case n == 1:
+		return []sign{look("end-line-missing", "%s has no line that says that it ends, as other volumes have", without[0])}
+	default:
+		return []sign{look("end-line-missing", "%s have no line that says that they end, as other volumes have", strings.Join(first(without, 3), ", "))}
+	}
+}
+
+// numberGone looks for one volume whose last page shows no page number, where all
+// other pages and the last ones of the other volumes do: it may be cut off within
+// that page.
+func numberGone(vols []convert.VolumeSurvey) []sign {
+	var gone []*convert.VolumeSurvey
+	for i := range vols {
+		if v := &vols[i]; !v.Evidence.Numbered && !v.EndLine {
+			gone = append(gone, v)
+		}
+	}
+	if len(gone) != 1 || len(vols) == 1 && !gone[0].Evidence.Open {
+		return nil
+	}
+	return []sign{look("number-gone", "the last page of %s shows no page number, as all other pages do: it may be cut off", gone[0].File)}
 }
 
 // announced compares the pages of a volume with those that its title page says
