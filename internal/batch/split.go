@@ -161,6 +161,13 @@ func (r *run) part(s subject, parts []part, i int) subject {
 			delete(onDisk, f.Path) // of a zip once
 		}
 	}
+	for k := range parts {
+		for _, f := range parts[k].files {
+			if k != i {
+				sub.others = append(sub.others, f.Name)
+			}
+		}
+	}
 	if 2*len(parts[i].files) > len(s.files) {
 		for k := range parts {
 			if k != i && parts[k].doubt != "" {

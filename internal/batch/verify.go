@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -17,10 +18,11 @@ import (
 
 // Verified is what a second look at one title found, nothing when all is well.
 type Verified struct {
-	Key      string   `json:"key"`
-	Problems []string `json:"problems"`
-	Changed  bool     `json:"sources_changed"` // the sources are not those of the edition; a run makes it anew
-	Proved   bool     `json:"proved"`
+	Key       string   `json:"key"`
+	Problems  []string `json:"problems"`
+	NotProved []string `json:"not_proved"`      // what the proof found
+	Changed   bool     `json:"sources_changed"` // the sources are not those of the edition; a run makes it anew
+	Proved    bool     `json:"proved"`
 }
 
 // Verify reads the editions, accounts and sources of titles again from disk,
@@ -110,10 +112,10 @@ func verifyOne(ctx context.Context, cat *catalogue.Catalogue, key string) (v Ver
 	v.Proved = rep.OK
 	for i, p := range rep.Problems {
 		if i == 5 {
-			bad("%d more problems", rep.NProblems-i)
+			v.NotProved = append(v.NotProved, fmt.Sprintf("%d more problems", rep.NProblems-i))
 			break
 		}
-		bad("not proved: %s", p.String())
+		v.NotProved = append(v.NotProved, "not proved: "+p.String())
 	}
 	return v
 }
@@ -145,4 +147,31 @@ func SourcesOf(d *catalogue.Detail) (out []*source.File, changed bool, err error
 		return nil, true, errors.New("the sources were changed since the edition was made")
 	}
 	return out, false, nil
+}
+
+// OthersOf are the names of the files of the other titles that the title pages told
+// from a title in the same set of files; nil for a title that has its files alone.
+func OthersOf(ctx context.Context, cat *catalogue.Catalogue, t catalogue.Title) ([]string, error) {
+	set, _, divided := strings.Cut(t.Location, "#")
+	if !divided {
+		return nil, nil
+	}
+	page, err := cat.List(ctx, catalogue.Filter{})
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	for _, o := range page.Titles {
+		if o.Key == t.Key || !strings.HasPrefix(o.Location, set+"#") {
+			continue
+		}
+		d, err := cat.Show(ctx, o.Key)
+		if err != nil {
+			return nil, err
+		}
+		for _, v := range d.VolumeList {
+			out = append(out, v.Name)
+		}
+	}
+	return out, nil
 }

@@ -53,7 +53,8 @@ type subject struct {
 	files       []*source.File
 	skipped     []source.Skipped
 	beside      string
-	doubt       string // why it is not sure that all volumes of it are here
+	others      []string // files of other titles that the title pages told from it
+	doubt       string   // why it is not sure that all volumes of it are here
 }
 
 // work does one task. A panic is the failure of that title alone.
@@ -228,7 +229,7 @@ func (r *run) made(s subject, res *convert.Result, report, people []byte, decide
 	}
 	rec := r.record(s)
 	describe(rec, res, s.files, r.o.Words)
-	in := triage.Input{Files: s.files, Skipped: s.skipped, Result: res, Beside: s.beside, Doubt: s.doubt, Decisions: decided}
+	in := triage.Input{Files: s.files, Skipped: s.skipped, Result: res, Beside: s.beside, Others: s.others, Doubt: s.doubt, Decisions: decided}
 	if err := metadataOf(rec, s.Sidecar); err != nil {
 		in.Settings = err.Error()
 	}

@@ -195,6 +195,9 @@ func (s *saver) record(r *Record) {
 	if s.err = s.stmt("SELECT id FROM titles WHERE key = ?").QueryRowContext(s.ctx, r.Key).Scan(&id); s.err != nil {
 		return
 	}
+	if r.Fault != "" {
+		s.keepName(id, r)
+	}
 	for _, table := range parts {
 		s.do("DELETE FROM "+table+" WHERE title_id = ?", id)
 	}
@@ -207,6 +210,15 @@ func (s *saver) record(r *Record) {
 	s.search(id, r)
 	if r.Event.What != "" {
 		s.do("INSERT INTO history (title_id, at, who, what, text) VALUES (?, ?, ?, ?, ?)", id, s.at, r.Event.Who, r.Event.What, r.Event.Text)
+	}
+}
+
+// keepName gives a title that could not be made the title and author that it had
+// when it was made before, so that it is found by them.
+func (s *saver) keepName(id int64, r *Record) {
+	var t Title
+	if s.err = s.stmt("SELECT title, title_cells, author, author_cells FROM titles WHERE id = ?").QueryRowContext(s.ctx, id).Scan(&t.Title, &t.TitleCells, &t.Author, &t.AuthorCells); s.err == nil && t.TitleCells != "" {
+		r.Title.Title, r.TitleCells, r.Author, r.AuthorCells = t.Title, t.TitleCells, t.Author, t.AuthorCells
 	}
 }
 

@@ -73,8 +73,12 @@ func (c console) wouldChange(name string, list []decide.Question, r decide.Rule)
 	return len(changed)
 }
 
-// elsewhere names what a rule would change in the titles of --among.
+// elsewhere names what a rule would change in the titles of --among, or in those of
+// the catalogue that the title was named by.
 func (f *decideCall) elsewhere(c console, t *title, r decide.Rule) (int, error) {
+	if t.archive != nil && len(f.among) == 0 {
+		return f.inCatalogue(c, t, r)
+	}
 	n, seen := 0, 0
 	own, _ := filepath.Abs(t.args[0])
 	for _, dir := range f.among {

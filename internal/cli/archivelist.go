@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -69,7 +70,7 @@ func archiveFindCommand(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "find WORD...",
 		Short:   "titles by words of their title, author, headings or subjects",
-		Long:    "All WORDs must be there, each at least as the beginning of a word. Capitals and accents do not matter.",
+		Long:    "All WORDs must be there, each at least as the beginning of a word. Capitals and accents do not matter. A title number, or the beginning of a key, is found too.",
 		Example: "continuo archive find lantern tide\ncontinuo archive find chapter moon --state ready --json",
 		Args:    atLeast(1, "at least one WORD"),
 		RunE:    func(_ *cobra.Command, args []string) error { return l.print(c, strings.Join(args, " ")) },
@@ -91,6 +92,9 @@ func (l *listFlags) print(c console, text string) error {
 	if l.f.Sort != "" && (!slices.Contains(catalogue.Sorts(), l.f.Sort) || l.f.Sort == "match" && text == "") {
 		return wrong("continuo help archive list lists the flags", "--sort must be %s, not %q", either(catalogue.Sorts()), l.f.Sort)
 	}
+	if l.f.Confidence < 0 || l.f.Confidence > 1 {
+		return wrong("continuo help archive list lists the flags", "--confidence is from 0 to 1, not %g", l.f.Confidence)
+	}
 	cat, err := openCatalogue(l.folder)
 	if err != nil {
 		return err
@@ -102,7 +106,7 @@ func (l *listFlags) print(c console, text string) error {
 	if l.f.Text = text; text != "" && l.f.Sort == "" {
 		l.f.Sort = "match"
 	}
-	page, err := cat.List(context.Background(), l.f)
+	page, err := l.search(cat)
 	switch {
 	case err != nil:
 		return refuse("continuo help archive list lists the filters", "%s", err)
@@ -119,6 +123,28 @@ func (l *listFlags) print(c console, text string) error {
 		c.say("more: %s", count(n, "title"))
 	}
 	return nil
+}
+
+// search lists the titles that are meant. One word that no title has, or that has
+// figures, may be the beginning of a key.
+func (l *listFlags) search(cat *catalogue.Catalogue) (catalogue.Page, error) {
+	word := strings.TrimSpace(l.f.Text)
+	if word != "" && !strings.ContainsFunc(word, unicode.IsSpace) {
+		byKey := l.f
+		byKey.Text, byKey.Key = "", word
+		if byKey.Sort == "match" {
+			byKey.Sort = "key"
+		}
+		keyed, err := cat.List(context.Background(), byKey)
+		if err == nil && keyed.Total > 0 {
+			found, err := cat.List(context.Background(), l.f)
+			if err != nil || found.Total == 0 || strings.ContainsAny(word, "0123456789") {
+				return keyed, nil
+			}
+			return found, nil
+		}
+	}
+	return cat.List(context.Background(), l.f)
 }
 
 func passedOver(c console, cat *catalogue.Catalogue, asJSON bool) error {
@@ -139,13 +165,22 @@ func passedOver(c console, cat *catalogue.Catalogue, asJSON bool) error {
 // titlesCSV prints a table with a line of names.
 func titlesCSV(c console, list []catalogue.Title) error {
 	w := csv.NewWriter(c.out)
+	w.UseCRLF = true // RFC 4180
 	w.Write([]string{"key", "state", "confidence", "title", "author", "code", "contracted", "volumes", "pages", "bytes", "reason", "fault", "location", "found_by", "made"})
 	for _, t := range list {
-		w.Write([]string{t.Key, string(t.State), fmt.Sprintf("%.3f", t.Confidence), t.Title, t.Author, t.Code, strconv.FormatBool(t.Contracted), strconv.Itoa(t.Volumes),
-			strconv.Itoa(t.Pages), strconv.FormatInt(t.Bytes, 10), t.Best, t.Fault, t.Location, t.FoundBy, t.Made})
+		w.Write([]string{t.Key, string(t.State), fmt.Sprintf("%.3f", t.Confidence), noFormula(t.Title), noFormula(t.Author), t.Code, strconv.FormatBool(t.Contracted), strconv.Itoa(t.Volumes),
+			strconv.Itoa(t.Pages), strconv.FormatInt(t.Bytes, 10), noFormula(t.Best), noFormula(t.Fault), t.Location, t.FoundBy, t.Made})
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// noFormula keeps a spreadsheet from reading a text as a formula.
+func noFormula(s string) string {
+	if s != "" && strings.IndexByte("=+-@", s[0]) >= 0 {
+		return "'" + s
+	}
+	return s
 }
 
 // completeKeys offers the keys of the catalogue's titles.
@@ -339,7 +374,7 @@ func archiveVerifyCommand(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify [KEY...]",
 		Short: "prove all editions again from disk, and look the catalogue over",
-		Long:  "Reads every edition, account and source again, compares them with the catalogue, and proves each edition anew. Exit code 1 when something is not as it should be. With KEYs only these titles are read.",
+		Long:  "Reads every edition, account and source again, compares them with the catalogue, and proves each edition anew. An edition that the run could not prove either is named and is no fault. Exit code 1 when something is not as it should be. With KEYs only these titles are read.",
 		Example: `continuo archive verify
 continuo archive verify 40172 the-bell`,
 		ValidArgsFunction: completeKeys,
@@ -359,6 +394,7 @@ type jsonVerify struct {
 	Proved    int              `json:"proved"`
 	Catalogue []string         `json:"catalogue_problems"`
 	Problems  []batch.Verified `json:"problems"`
+	Before    []string         `json:"not_proved_before"` // editions that the catalogue knows as not proved
 }
 
 func verifyArchive(c console, folder string, keys []string, workers int, asJSON bool) error {
@@ -394,12 +430,19 @@ func verifyArchive(c console, folder string, keys []string, workers int, asJSON 
 	if err != nil {
 		return refuse("nothing was changed", "stopped before the end")
 	}
-	out := jsonVerify{Titles: len(titles), Catalogue: append([]string{}, wrongs...), Problems: []batch.Verified{}}
+	unproved, err := cat.List(ctx, catalogue.Filter{Unproved: true})
+	if err != nil {
+		return err
+	}
+	out := jsonVerify{Titles: len(titles), Catalogue: append([]string{}, wrongs...), Problems: []batch.Verified{}, Before: []string{}}
 	for _, v := range list {
 		if v.Proved {
 			out.Proved++
 		}
-		if len(v.Problems) > 0 {
+		if len(v.NotProved) > 0 && slices.ContainsFunc(unproved.Titles, func(t catalogue.Title) bool { return t.Key == v.Key }) {
+			out.Before, v.NotProved = append(out.Before, v.Key), nil // a run has told it
+		}
+		if len(v.Problems)+len(v.NotProved) > 0 {
 			out.Problems = append(out.Problems, v)
 		}
 	}
@@ -423,9 +466,12 @@ func (v jsonVerify) tell(c console, asJSON bool) error {
 			c.say("catalogue: %s", s)
 		}
 		for _, p := range v.Problems {
-			for _, s := range p.Problems {
+			for _, s := range append(p.Problems, p.NotProved...) {
 				c.say("%s: %s", p.Key, s)
 			}
+		}
+		for _, key := range v.Before {
+			c.say("not proved, as the run found: %s", key)
 		}
 	}
 	if bad {

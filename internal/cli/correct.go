@@ -23,7 +23,7 @@ func correctCommand(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "correct SOURCE...",
 		Short: "mend a misprint that a reader reports",
-		Long: `SOURCE is a volume file, a folder of volume files or a zip, all of one title.
+		Long: `SOURCE is a volume file, a folder of volume files or a zip, all of one title; or the key of a title in the catalogue.
 The old cells, as they stand in the edition, are replaced by the new ones whenever the title is made. The correction stands in title.decisions.toml beside the title; the sources are never touched. In the account it is a person's change, with who made it.
 The old cells must stand there exactly once. When they stand more than once, the places are listed with their ids. A correction is refused, and the title told as one to stop at, when the old cells are no longer there.`,
 		Example: `continuo correct mybook/ --who Ann --old ",*is" --new ",*ri/" --why "misprint, a reader told us"
@@ -52,6 +52,7 @@ func (f *correctCall) run(c console, args []string) error {
 	if err != nil {
 		return err
 	}
+	defer t.close()
 	switch {
 	case f.undo != 0:
 		err = f.takeBack(c, t)
@@ -87,6 +88,7 @@ func (f *correctCall) tell(c console, t *title) error {
 		for _, m := range t.result.Corrected {
 			c.correction(m, t.variant())
 		}
+		c.runAgain(t)
 	}
 	if refused > 0 {
 		return person
@@ -189,7 +191,8 @@ func (t *title) try(add decide.Correction) (decide.Applied, error) {
 
 // refused says why a correction cannot be made, and where its old cells stand.
 func (t *title) refused(m decide.Applied) error {
-	f := &fault{code: Failed, what: "the correction is refused: " + m.Why, hint: "give the old cells as they stand in the edition; continuo read FILE shows it in print"}
+	why := strings.Replace(m.Why, "are no longer there", "do not stand in the edition", 1) // it is a new one
+	f := &fault{code: Failed, what: "the correction is refused: " + why, hint: "give the old cells as they stand in the edition; continuo read FILE shows it in print"}
 	for _, s := range m.Candidates {
 		page, line := s.File.Place(s.Line)
 		id := decide.PlaceID(decide.Line, s.File, s.Line)
@@ -205,6 +208,9 @@ func (t *title) refused(m decide.Applied) error {
 // takeBack takes correction N back.
 func (f *correctCall) takeBack(c console, t *title) error {
 	name := fmt.Sprintf("correction %d", f.undo)
+	if f.undo < 1 || f.undo > len(t.file.Corrections) {
+		return refuse("continuo correct SOURCE... --list lists the corrections", "there is no correction %d of this title", f.undo)
+	}
 	if err := t.change(func(text []byte) ([]byte, error) { return decide.Remove(t.path, text, name) }); err != nil {
 		return err
 	}

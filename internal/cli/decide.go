@@ -34,7 +34,7 @@ func decideCommand(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "decide SOURCE...",
 		Short: "answer the questions about doubtful places of a title",
-		Long: `SOURCE is a volume file, a folder of volume files or a zip, all of one title.
+		Long: `SOURCE is a volume file, a folder of volume files or a zip, all of one title; or the key of a title in the catalogue, as continuo archive list tells it.
 Asks one plain question at a time, with the lines in cells and in print, and takes the number of a choice as the answer. Answers stand in title.decisions.toml beside the title, are applied whenever the title is made, and can be taken back. The sources are never touched.
 The id of a place is made of the cells around it: it stays the same when the title is made again, with a newer program too, when a file is renamed or another volume is supplied again.
 A house rule is an answer for all places that are alike, in all titles made with a profile. Before it is stored, what it would change is named.`,
@@ -42,6 +42,8 @@ A house rule is an answer for all places that are alike, in all titles made with
   asks about the places that want a person's eye
 continuo decide mybook/ --who Ann --all
   asks about small doubts too, such as hyphens at line ends
+continuo decide 40172 --who Ann
+  asks about the title 40172 of the catalogue
 continuo decide mybook/ --list
 continuo decide mybook/ --who Ann --answer line-3fa9c2d1b0-9f2c=keep --why "a chapter begins there"
 continuo decide mybook/ --undo line-3fa9c2d1b0-9f2c
@@ -68,6 +70,7 @@ func (f *decideCall) run(c console, args []string) error {
 	if err != nil {
 		return err
 	}
+	defer t.close()
 	switch {
 	case f.always != "":
 		return f.raise(c, t)
@@ -142,6 +145,7 @@ func (f *decideCall) tell(c console, t *title) error {
 			c.say("lost: %s, %s: %s; its place is not in the sources, or twice", a.ID, a.Kind, a.Choice)
 		}
 		f.small(c, t)
+		c.runAgain(t)
 	}
 	if open(list)+len(t.lost()) > 0 {
 		return person
@@ -261,6 +265,7 @@ func (f *decideCall) askAll(c console, t *title) error {
 		c.say("decisions file: %s", t.path)
 	}
 	f.small(c, t)
+	c.runAgain(t)
 	if open(t.result.Questions) > 0 {
 		return person
 	}

@@ -83,17 +83,24 @@ type title struct {
 	path   string // of the file of decisions, also when it is not there yet
 	file   *decide.File
 	result *convert.Result
+
+	others  []string   // files of other titles of the same set, see triage.Input
+	archive *inArchive // the catalogue it was named by, nil when its files were named
+	who     string
+	changed bool // its decisions were
 }
 
 // decideFlags are the flags that decide and correct share.
 type decideFlags struct {
 	decisions, profile, who, why string
+	folder                       string // of the catalogue
 	asJSON, list                 bool
 }
 
 func (f *decideFlags) add(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	addDecisions(cmd, &f.decisions)
+	addCatalogue(cmd, &f.folder)
 	flags.StringVar(&f.profile, "profile", "", "`FILE` house settings that the title is made with")
 	flags.StringVar(&f.who, "who", "", "`NAME` who decides; it stands in the file and in the account")
 	flags.StringVar(&f.why, "why", "", "`TEXT` why, for those who come after")
@@ -101,13 +108,20 @@ func (f *decideFlags) add(cmd *cobra.Command) {
 	flags.BoolVar(&f.asJSON, "json", false, "print one JSON object instead of lines")
 }
 
-// open reads a title and converts it in memory.
+// open reads a title and converts it in memory: the one whose files are named, or
+// the one of the catalogue that has the key.
 func (f *decideFlags) open(args []string) (*title, error) {
+	a, err := f.keyed(args)
+	if err != nil {
+		return nil, err
+	}
+	if a != nil {
+		return f.openKeyed(a)
+	}
 	t := &title{args: args, opt: convert.Defaults()}
 	if err := useProfile(&t.opt, f.profile); err != nil {
 		return nil, err
 	}
-	var err error
 	if t.files, _, err = openSources(args); err != nil {
 		return nil, err
 	}
@@ -130,7 +144,7 @@ func (t *title) convert() (err error) {
 	if t.result, err = convert.Make(t.files, t.opt); err != nil {
 		return explain(err)
 	}
-	t.result.Questions = append(t.result.Questions, triage.Ask(triage.Input{Files: t.files, Result: t.result, Decisions: t.opt.Decisions})...)
+	t.result.Questions = append(t.result.Questions, triage.Ask(triage.Input{Files: t.files, Result: t.result, Others: t.others, Decisions: t.opt.Decisions})...)
 	return nil
 }
 
@@ -160,5 +174,6 @@ func (t *title) change(do func(text []byte) ([]byte, error)) error {
 	if err := decidefile.Change(t.path, do); err != nil {
 		return refuse("nothing was changed", "%s", err)
 	}
-	return nil
+	t.changed = true
+	return t.sync()
 }

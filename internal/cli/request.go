@@ -362,11 +362,7 @@ func (c console) requestTable(list []catalogue.Request) error {
 	w.UseCRLF = true
 	w.Write([]string{"id", "reader", "wanted", "title key", "format", "due", "state", "note", "added", "changed"})
 	for _, r := range list {
-		wanted := r.Wanted
-		if wanted != "" && strings.ContainsRune("=+-@", rune(wanted[0])) {
-			wanted = "'" + wanted // no formula
-		}
-		w.Write([]string{fmt.Sprint(r.ID), r.Reader, wanted, r.Key, r.Format, r.Due, string(r.State), r.Note, r.Added, r.Changed})
+		w.Write([]string{fmt.Sprint(r.ID), r.Reader, noFormula(r.Wanted), r.Key, r.Format, r.Due, string(r.State), noFormula(r.Note), r.Added, r.Changed})
 	}
 	w.Flush()
 	return w.Error()

@@ -119,7 +119,11 @@ func (d *Desk) make(x *catalogue.Detail, set Settings, people *decide.File) (t *
 	if err != nil {
 		return nil, &problem{http.StatusConflict, "no edition can be made of this title: " + err.Error(), "the page of the title says what a run found"}
 	}
-	res.Questions = append(res.Questions, triage.Ask(triage.Input{Files: files, Result: res, Decisions: people})...)
+	others, err := batch.OthersOf(context.Background(), d.cat, x.Title)
+	if err != nil {
+		return nil, err
+	}
+	res.Questions = append(res.Questions, triage.Ask(triage.Input{Files: files, Result: res, Others: others, Decisions: people})...)
 	t = &title{files: res.Book.Files, res: res, settings: set}
 	t.fresh = slices.ContainsFunc(x.Editions, func(e catalogue.Edition) bool { return e.Format == "brf" && e.SHA256 == sum(res.Edition) })
 	t.trace, err = traceOf(res)

@@ -2,6 +2,7 @@ package source
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -26,6 +27,9 @@ func OpenMembers(list []Member) (files []*File, skipped []Skipped, err error) {
 		return nil, o.skipped, err
 	}
 	if len(files) == 0 {
+		if len(o.skipped) > 0 {
+			return nil, o.skipped, fmt.Errorf("no braille file; %s: %s", filepath.Base(o.skipped[0].Path), o.skipped[0].Why)
+		}
 		return nil, o.skipped, errors.New("no braille file")
 	}
 	sort.SliceStable(files, func(i, j int) bool { return Natural(files[i].Name, files[j].Name) })

@@ -35,6 +35,7 @@ type Input struct {
 	Err      error           // why there is none
 	Proof    *check.Report   // nil: the proof was not asked for
 	Beside   string          // a file of another title in the title's folder, "" none
+	Others   []string        // names of the files of other titles that the title pages told from this one's
 	Doubt    string          // why it is not sure that all volumes were found, "" nothing
 	Settings string          // what is wrong in the title's own settings, "" nothing
 

@@ -28,7 +28,7 @@ func whole(in Input) []sign {
 	t := &in.Result.Survey.Titles[0]
 	vols := distinct(t.Volumes, in.Files)
 	var out []sign
-	out = append(out, orderAsked(names(vols), in.Result.Questions)...)
+	out = append(out, orderAsked(names(vols, in.Others), in.Result.Questions)...)
 	out = append(out, between(vols)...)
 	out = append(out, inside(vols)...)
 	out = append(out, ends(vols)...)
@@ -132,10 +132,36 @@ func letter(s string) int {
 	return 0
 }
 
+// ownNumbers are the numbers in the names of files, nil when these tell none.
+// Numbers of files of other titles in the folder are not counted, but for those
+// between the own ones: where these are 1 to 4, file 5 is the first.
+func ownNumbers(vols []convert.VolumeSurvey, others []string) []int {
+	if len(others) == 0 {
+		return fileNumbers(vols)
+	}
+	all := slices.Clone(vols)
+	for _, name := range others {
+		all = append(all, convert.VolumeSurvey{File: name})
+	}
+	numbers := fileNumbers(all)
+	if numbers == nil {
+		return fileNumbers(vols)
+	}
+	own, before := numbers[:len(vols)], 0
+	least := slices.Min(own)
+	for _, o := range numbers[len(vols):] {
+		before += is(o > 0 && o < least)
+	}
+	for i := range own {
+		own[i] -= min(own[i], before)
+	}
+	return own
+}
+
 // names compares the numbers in file names: each number up to the highest must
 // be there, and they must be those of the volume statements.
-func names(vols []convert.VolumeSurvey) []sign {
-	have := fileNumbers(vols)
+func names(vols []convert.VolumeSurvey, others []string) []sign {
+	have := ownNumbers(vols, others)
 	if len(vols) < 2 || have == nil {
 		return nil
 	}
@@ -154,7 +180,11 @@ func names(vols []convert.VolumeSurvey) []sign {
 		}
 	}
 	if len(gone) > 0 {
-		out = append(out, look("file-number-missing", "the file names count to %d, and %s is not there", top, strings.Join(gone, ", ")))
+		are := "is"
+		if len(gone) > 1 {
+			are = "are"
+		}
+		out = append(out, look("file-number-missing", "the file names count to %d, and %s %s not there", top, strings.Join(gone, ", "), are))
 	}
 	return out
 }
