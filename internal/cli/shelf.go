@@ -5,12 +5,14 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/signal"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -256,6 +258,8 @@ func shelfFault(err error) error {
 		return refuse("put the card in, or make the folder first", "%s", err)
 	case errors.As(err, &damaged):
 		return refuse(damagedCard, "%s", err)
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		return refuse("take the write protection off the card, or put in another one", "the card cannot be written to: %s", err)
 	case errors.Is(err, shelf.ErrBusy):
 		return refuse("wait until it is done", "%s", shelf.ErrBusy)
 	}
@@ -481,6 +485,7 @@ type jsonShelf struct {
 	Written   []string        `json:"written"`
 	Unchanged int             `json:"unchanged"`
 	Removed   []string        `json:"removed"`
+	Changed   []string        `json:"changed_on_the_card"`
 	Missing   []shelf.Missing `json:"not_delivered"`
 	Bytes     int64           `json:"bytes"`
 }
@@ -492,7 +497,7 @@ func (c console) shelved(r *shelf.Result, to string, asJSON bool) error {
 		outcome = "look"
 	}
 	if asJSON {
-		if err := c.json(jsonShelf{outcome, to, r.Titles, nonNil(r.Written), r.Unchanged, nonNil(r.Removed), append([]shelf.Missing{}, r.Missing...), r.Bytes}); err != nil {
+		if err := c.json(jsonShelf{outcome, to, r.Titles, nonNil(r.Written), r.Unchanged, nonNil(r.Removed), nonNil(r.Changed), append([]shelf.Missing{}, r.Missing...), r.Bytes}); err != nil {
 			return err
 		}
 	} else {
@@ -512,6 +517,9 @@ func (c console) shelved(r *shelf.Result, to string, asJSON bool) error {
 			c.say("files written and read back: %d", r.Verified)
 		}
 		c.say("bytes: %d", r.Bytes)
+		for _, p := range r.Changed {
+			c.say("changed since it was written, and left as it is: %s", p)
+		}
 		for _, m := range r.Missing {
 			c.say("not delivered: %s, %s: %s", m.Key, oneLine(m.Title), oneLine(m.Why))
 		}

@@ -33,6 +33,7 @@ type Result struct {
 	Written   []string // paths of editions written, new or changed
 	Unchanged int      // editions that were there
 	Removed   []string
+	Changed   []string // files of the record that somebody changed: left as they are, their titles stand anew
 	Missing   []Missing
 	Titles    int   // on the card now
 	Bytes     int64 // of all files on the card
@@ -102,6 +103,7 @@ func Build(ctx context.Context, dir string, items []Item, o Options) (*Result, e
 	defer func() {
 		lock.Unlock()
 		os.Remove(lock.Path())
+		os.Remove(filepath.Join(dir, dataDir)) // goes only when nothing was written
 	}()
 	b := &build{dir: dir, o: o, res: &Result{}, loads: map[string]func() ([]byte, error){}, files: map[string]string{}}
 	if err := b.resume(); err != nil {
@@ -125,9 +127,12 @@ func (b *build) resume() error {
 	}
 	b.card, b.have = card, map[string]Entry{}
 	for _, e := range card.Titles {
-		info, err := os.Stat(b.at(e.Path))
-		if err == nil && info.Size() == e.Bytes {
+		switch info, err := os.Stat(b.at(e.Path)); {
+		case err != nil:
+		case info.Size() == e.Bytes:
 			b.have[e.Key] = e
+		default:
+			b.res.Changed = append(b.res.Changed, e.Path)
 		}
 	}
 	text, err := os.ReadFile(b.at(planFile))

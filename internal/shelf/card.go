@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 	"sort"
 	"strings"
+	"syscall"
 
 	"continuo/internal/lazy"
 )
@@ -78,7 +79,7 @@ func readCard(dir, name string) (*Card, error) {
 		return nil, ErrNoCard
 	}
 	f, err := os.Open(filepath.Join(dir, filepath.FromSlash(name)))
-	if errors.Is(err, fs.ErrNotExist) {
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 		return nil, ErrNoCard
 	}
 	if err != nil {
