@@ -162,11 +162,13 @@ func headWords(t []byte) string {
 
 // headingTwice looks for a heading at the top or foot of a page that says what
 // the last heading of its kind said, or breaks off what an earlier one says: a
-// page head that was kept for a heading. The kind of a heading is its first
-// word. A heading that ends the book is one that nothing follows.
-func headingTwice(b *book.Book, edge edgeLines) []sign {
+// page head that was kept for a heading; or, in a later volume, what the title says.
+// The kind of a heading is its first word. A heading that ends the book is one that nothing follows.
+func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 	last := map[string]string{}
 	before, starts := map[string]bool{}, map[string]bool{}
+	title = headWords([]byte(title))
+	begun := int32(-1) // the volume of the first heading
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Kind != book.Heading || len(bl.Pieces) == 0 {
@@ -176,11 +178,39 @@ func headingTwice(b *book.Book, edge edgeLines) []sign {
 		k := headWords(t)
 		kind, _, _ := strings.Cut(k, " ")
 		p := bl.Pieces[len(bl.Pieces)-1]
-		if p.Tool == nil && edge.has(p) && len(k) >= minHead && (last[kind] == k || !before[k] && starts[k]) {
+		if begun < 0 && p.Tool == nil {
+			begun = p.Vol
+		}
+		again := last[kind] == k || !before[k] && starts[k] || k == title && p.Vol > begun
+		if p.Tool == nil && edge.has(p) && len(k) >= minHead && again {
 			return []sign{look("heading-twice", "a heading at the edge of a page says what an earlier heading says: %q", bytes.TrimSpace(t))}
 		}
 		last[kind], before[k] = k, true
 		addStarts(starts, k)
+	}
+	return nil
+}
+
+// headingWithin looks for a heading at the edge of a page that parts a sentence: the
+// text before it ends within one, and the text after it goes on at the margin,
+// where paragraphs are indented.
+func headingWithin(b *book.Book, edge edgeLines) []sign {
+	indented, all := 0, 0
+	for i := range b.Blocks {
+		if bl := &b.Blocks[i]; bl.Kind == book.Para && len(bl.Pieces) > 1 {
+			all++
+			indented += is(bl.First > 0)
+		}
+	}
+	for i := 1; i+1 < len(b.Blocks); i++ {
+		before, bl, after := &b.Blocks[i-1], &b.Blocks[i], &b.Blocks[i+1]
+		if bl.Kind != book.Heading || before.Kind != book.Para || after.Kind != book.Para || after.First > 0 || len(bl.Pieces) == 0 || 10*indented < 9*all {
+			continue
+		}
+		p := bl.Pieces[0]
+		if t := sourceText(b, before); p.Tool == nil && edge.has(p) && convert.EndsWithin(t) && !convert.EndsSentence(t) {
+			return []sign{look("heading-within", "a heading at the edge of a page stands within a sentence: %q", bytes.TrimSpace(sourceText(b, bl)))}
+		}
 	}
 	return nil
 }
@@ -202,7 +232,8 @@ func heads(r *convert.Result, title string) []sign {
 		return nil
 	}
 	edge := edges(r.Book, r.Pages)
-	return append(headOrText(r.Book, title, edge), headingTwice(r.Book, edge)...)
+	out := append(headOrText(r.Book, title, edge), headingWithin(r.Book, edge)...)
+	return append(out, headingTwice(r.Book, title, edge)...)
 }
 
 // edgeLines are the first and the last line with cells of each page, by file
