@@ -169,7 +169,8 @@ func volumes(t *convert.TitleSurvey, files []*source.File) (out []catalogue.Volu
 	}
 	for _, v := range t.Volumes {
 		c := catalogue.Volume{Number: v.Number, Of: v.Of, Prelim: v.Prelim, Name: v.File, Encoding: v.Encoding, Width: v.Width, Height: v.Height, Pages: v.Pages,
-			Layout: words(v), FirstPage: v.FirstPage, LastPage: v.LastPage, PrintFirst: v.PrintFirst, PrintLast: v.PrintLast}
+			Layout: words(v), FirstPage: v.FirstPage, LastPage: v.LastPage, PrintFirst: v.PrintFirst, PrintLast: v.PrintLast,
+			Final: finals[v.Evidence.Final], Closing: v.EndLine || v.Evidence.Closed}
 		if f := byName[v.File]; f != nil {
 			c.Path, c.Bytes, c.SHA256 = f.Path, f.Bytes, f.SHA256
 		}
@@ -180,6 +181,9 @@ func volumes(t *convert.TitleSurvey, files []*source.File) (out []catalogue.Volu
 	}
 	return out, layout
 }
+
+// finals are the names of how files end.
+var finals = map[source.Final]string{source.FinalCell: "cell", source.FinalLine: "line", source.FinalFeed: "feed"}
 
 // words is the layout of a volume in words.
 func words(v convert.VolumeSurvey) string {

@@ -60,6 +60,11 @@ func Run(ctx context.Context, cat *catalogue.Catalogue, o Options) (*Summary, er
 		return nil, err
 	}
 	items := r.all(work, tasks)
+	if r.fault.Load() == nil && ctx.Err() == nil {
+		if err := r.habits(items); err != nil {
+			r.abort(err)
+		}
+	}
 	sum.fill(items)
 	sum.Elapsed = time.Since(r.start)
 	sum.Whole = int(r.done.Load()) == len(tasks)

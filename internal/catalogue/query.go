@@ -283,9 +283,9 @@ func (c *Catalogue) Show(ctx context.Context, key string) (*Detail, error) {
 	if err != nil {
 		return nil, plain(err)
 	}
-	if d.VolumeList, err = list(c, ctx, "number, of, prelim, name, path, bytes, sha256, encoding, width, height, pages, layout, first_page, last_page, print_first, print_last FROM volumes WHERE title_id = ? ORDER BY position", id,
+	if d.VolumeList, err = list(c, ctx, "number, of, prelim, name, path, bytes, sha256, encoding, width, height, pages, layout, first_page, last_page, print_first, print_last, final, closing FROM volumes WHERE title_id = ? ORDER BY position", id,
 		func(v *Volume) []any {
-			return []any{&v.Number, &v.Of, &v.Prelim, &v.Name, &v.Path, &v.Bytes, &v.SHA256, &v.Encoding, &v.Width, &v.Height, &v.Pages, &v.Layout, &v.FirstPage, &v.LastPage, &v.PrintFirst, &v.PrintLast}
+			return []any{&v.Number, &v.Of, &v.Prelim, &v.Name, &v.Path, &v.Bytes, &v.SHA256, &v.Encoding, &v.Width, &v.Height, &v.Pages, &v.Layout, &v.FirstPage, &v.LastPage, &v.PrintFirst, &v.PrintLast, &v.Final, &v.Closing}
 		}); err != nil {
 		return nil, err
 	}

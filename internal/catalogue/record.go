@@ -63,6 +63,8 @@ type Volume struct {
 	LastPage   string `json:"last_braille_page"`
 	PrintFirst string `json:"first_print_page"`
 	PrintLast  string `json:"last_print_page"`
+	Final      string `json:"last_sign,omitempty"` // cell, line or feed
+	Closing    bool   `json:"says_it_ends,omitempty"`
 }
 
 // File is a file on disk as it was when its bytes were read.

@@ -225,7 +225,7 @@ func (s *saver) keepName(id int64, r *Record) {
 func (s *saver) lists(id int64, r *Record) {
 	s.many("volumes", len(r.Volumes), func(i int) []any {
 		v := &r.Volumes[i]
-		return []any{id, i + 1, v.Number, v.Of, v.Prelim, v.Name, v.Path, v.Bytes, v.SHA256, v.Encoding, v.Width, v.Height, v.Pages, v.Layout, v.FirstPage, v.LastPage, v.PrintFirst, v.PrintLast}
+		return []any{id, i + 1, v.Number, v.Of, v.Prelim, v.Name, v.Path, v.Bytes, v.SHA256, v.Encoding, v.Width, v.Height, v.Pages, v.Layout, v.FirstPage, v.LastPage, v.PrintFirst, v.PrintLast, v.Final, v.Closing}
 	})
 	for _, f := range r.Files { // a file may have belonged to another title before
 		s.do("INSERT OR REPLACE INTO files VALUES (?, ?, ?, ?, ?, ?)", f.Path, id, f.Bytes, f.Modified.UnixNano(), f.Seen.UnixNano(), f.SHA256)

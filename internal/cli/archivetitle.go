@@ -72,6 +72,7 @@ func (f *decideFlags) openKeyed(a *inArchive) (*title, error) {
 	if t.others, err = batch.OthersOf(context.Background(), a.cat, d.Title); err != nil {
 		return nil, err
 	}
+	t.habit = batch.HabitOf(d)
 	if t.path == "" {
 		t.path = batch.DecisionsFile(d.Title)
 	}

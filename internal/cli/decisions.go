@@ -85,6 +85,7 @@ type title struct {
 	result *convert.Result
 
 	others  []string   // files of other titles of the same set, see triage.Input
+	habit   string     // see triage.Input
 	archive *inArchive // the catalogue it was named by, nil when its files were named
 	who     string
 	changed bool // its decisions were
@@ -144,7 +145,7 @@ func (t *title) convert() (err error) {
 	if t.result, err = convert.Make(t.files, t.opt); err != nil {
 		return explain(err)
 	}
-	t.result.Questions = append(t.result.Questions, triage.Ask(triage.Input{Files: t.files, Result: t.result, Others: t.others, Decisions: t.opt.Decisions})...)
+	t.result.Questions = append(t.result.Questions, triage.Ask(triage.Input{Files: t.files, Result: t.result, Others: t.others, Habit: t.habit, Decisions: t.opt.Decisions})...)
 	return nil
 }
 

@@ -46,13 +46,25 @@ func question(s sign, in Input) (decide.Question, bool) {
 		return decide.Question{}, false
 	}
 	k, _ := decide.Find(decide.LookedAt)
-	q := decide.Question{ID: decide.TitleID(decide.LookedAt, append(sums(in.Files), s.kind, strconv.Itoa(s.places))...), Kind: k, Severity: diag.Look, Evidence: s.kind + ": " + s.text, Usual: "the title stays one to look at"}
+	q := decide.Question{ID: lookedAt(sums(in.Files), s.kind, s.places), Kind: k, Severity: diag.Look, Evidence: s.kind + ": " + s.text, Usual: "the title stays one to look at"}
 	if in.Decisions != nil {
 		if a := in.Decisions.Answer(q.ID); a != nil && k.Has(a.Choice) {
 			q.Answer = a
 		}
 	}
 	return q, true
+}
+
+// lookedAt is the id of the question about a sign.
+func lookedAt(sums []string, kind string, places int) string {
+	return decide.TitleID(decide.LookedAt, append(slices.Clone(sums), kind, strconv.Itoa(places))...)
+}
+
+// HabitPassed reports whether a person passed a title on that is unlike the archive;
+// sums are the hashes of its sources.
+func HabitPassed(sums []string, d *decide.File) bool {
+	a := d.Answer(lookedAt(slices.Sorted(slices.Values(sums)), Habit, 0))
+	return a != nil && a.Choice == decide.PassOn
 }
 
 // sums are the hashes of the sources, in an order that does not depend on names.

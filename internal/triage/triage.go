@@ -37,6 +37,7 @@ type Input struct {
 	Beside   string          // a file of another title in the title's folder, "" none
 	Others   []string        // names of the files of other titles that the title pages told from this one's
 	Doubt    string          // why it is not sure that all volumes were found, "" nothing
+	Habit    string          // in what its files are unlike those of the whole archive, "" nothing
 	Settings string          // what is wrong in the title's own settings, "" nothing
 
 	Decisions *decide.File // what people decided about the title, nil nothing

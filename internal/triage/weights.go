@@ -54,8 +54,19 @@ var weight = map[string]float64{
 	"entry-order":        0.3,
 	"braille-pages-back": 0.15,
 	"heading-within":     0.1,
+	Habit:                0.3,
 	"volume-unlike":      0.1,
 }
+
+// Base is the confidence of a title without any sign.
+const Base = base
+
+// Habit is the kind of reason that only the whole archive tells: a file that ends as
+// hardly any other does.
+const Habit = "unlike-archive"
+
+// WithHabit is the confidence of a title with that sign alone.
+func WithHabit() float64 { return base * weight[Habit] }
 
 // weightOf is the weight of a sign; of one that was never measured a careful
 // guess.

@@ -462,6 +462,9 @@ func others(in Input) []sign {
 	if in.Doubt != "" {
 		out = append(out, look("volumes-unsure", "%s", in.Doubt))
 	}
+	if in.Habit != "" {
+		out = append(out, look(Habit, "%s", in.Habit))
+	}
 	if in.Settings != "" {
 		out = append(out, look("settings", "%s", in.Settings))
 	}
