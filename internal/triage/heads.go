@@ -162,16 +162,19 @@ func headWords(t []byte) string {
 
 // headingTwice looks for a heading at the top or foot of a page that says what
 // the last heading of its kind said, or breaks off what an earlier one says: a
-// page head that was kept for a heading; or, in a later volume, what the title says.
+// page head that was kept for a heading; or, after text of a later volume, what the title says.
 // The kind of a heading is its first word. A heading that ends the book is one that nothing follows.
 func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 	last := map[string]string{}
 	before, starts := map[string]bool{}, map[string]bool{}
 	title = headWords([]byte(title))
-	begun := int32(-1) // the volume of the first heading
+	begun, text := int32(-1), int32(-1) // the volume of the first heading, and of the last text
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Kind != book.Heading || len(bl.Pieces) == 0 {
+			if len(bl.Pieces) > 0 && (bl.Kind == book.Para || bl.Kind == book.Line) && bl.Part != book.TitlePage && bl.Part != book.Prelims {
+				text = bl.Pieces[0].Vol
+			}
 			continue
 		}
 		t := sourceText(b, bl)
@@ -181,7 +184,7 @@ func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 		if begun < 0 && p.Tool == nil {
 			begun = p.Vol
 		}
-		again := last[kind] == k || !before[k] && starts[k] || k == title && p.Vol > begun
+		again := last[kind] == k || !before[k] && starts[k] || k == title && p.Vol > begun && p.Vol == text
 		if p.Tool == nil && edge.has(p) && len(k) >= minHead && again {
 			return []sign{look("heading-twice", "a heading at the edge of a page says what an earlier heading says: %q", bytes.TrimSpace(t))}
 		}
