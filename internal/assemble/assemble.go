@@ -265,6 +265,7 @@ func (a *assembly) first() int {
 // later volume repeats it at the start of its text.
 func (a *assembly) ends() {
 	first, text := a.first(), a.firstText()
+	a.nameEnds()
 	for i, v := range a.vols {
 		if v.RepeatOf != nil {
 			continue
@@ -272,7 +273,7 @@ func (a *assembly) ends() {
 		a.endLines(i, v)
 		if i != first && i != text {
 			a.titleAgain(i, v)
-			a.continuedAgain(i, v)
+			a.goesOnAgain(i, v)
 		}
 	}
 	a.askEnds()
@@ -320,6 +321,8 @@ func (a *assembly) endLines(i int, v *structure.Volume) {
 		case u.HasPhrase && (u.Phrase.ID == english.EndOfVolume || u.Phrase.ID == english.ContinuedIn):
 			a.leave(i, k, why)
 			ended = true
+		case ended && u.Centred && i < a.lastVolume() && pointsTo(v, u, v.Number+1): // "now read volume 2"
+			a.leave(i, k, why)
 		case u.Rule && !ended && a.endMarker(i, v):
 		case u.Rule && (!last || ended):
 			a.leave(i, k, marker)

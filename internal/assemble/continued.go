@@ -8,14 +8,37 @@ import (
 	"continuo/internal/structure"
 )
 
+// goesOnAgain leaves out the headings at the start of a later volume's text that say
+// what goes on there: the name of a numbered part that has begun in the volumes before, and
+// a chapter's "(continued)".
+func (a *assembly) goesOnAgain(i int, v *structure.Volume) {
+	why := a.why("repeat", "heading of a part that goes on", "the same number and words as the last such heading before", 0.9)
+	a.continuedAgain(i, v) // its lines can begin with the name of the part
+	k := a.textStart(i, v)
+	for end := a.begunBefore(i, v, k); k < end; k++ {
+		a.leave(i, k, why)
+	}
+	a.continuedAgain(i, v)
+	next, begun := a.textStart(i, v), a.bodyUnit(v)
+	if next < len(v.Units) && next > begun && a.b.Out[i][v.Units[next-1].Line] != 0 {
+		v.Units[next].Blanks, v.Units[next].PageTop = 0, true // the text begins here
+	}
+}
+
+// textStart is the first unit of a volume's text that is not left out.
+func (a *assembly) textStart(i int, v *structure.Volume) int {
+	k := 0
+	for k < len(v.Units) && (a.fates[i][k] != asText || v.Units[k].Page < v.BodyPage) {
+		k++
+	}
+	return k
+}
+
 // continuedAgain leaves out the heading at the start of a later volume's text that
 // says that a chapter goes on, "chapter 3 (continued)" (common practice): its words
 // are those of headings in a volume before.
 func (a *assembly) continuedAgain(i int, v *structure.Volume) {
-	from := 0
-	for from < len(v.Units) && (a.fates[i][from] != asText || v.Units[from].Page < v.BodyPage) {
-		from++
-	}
+	from := a.textStart(i, v)
 	var words []string
 	start := from
 	for k := from; k < len(v.Units) && k < from+6; k++ {
@@ -77,4 +100,50 @@ func (a *assembly) headed(vol, k int, words string) bool {
 		}
 	}
 	return false
+}
+
+// begunBefore is the unit after the name of a numbered part at unit k that stands as the
+// last of its kind in the volumes before, with the lines under it that stand under it
+// there too; k when there is none.
+func (a *assembly) begunBefore(i int, v *structure.Volume, k int) int {
+	if k >= len(v.Units) {
+		return k
+	}
+	kind := numberedPart(&v.Units[k])
+	for j := i - 1; j >= 0 && kind != ""; j-- {
+		for n := len(a.vols[j].Units) - 1; n >= 0; n-- {
+			u := &a.vols[j].Units[n]
+			if a.fates[j][n] != asText || u.Page < a.vols[j].BodyPage || numberedPart(u) != kind {
+				continue
+			}
+			for ; k < len(v.Units) && n < len(a.vols[j].Units) && a.sameHeadline(j, n, &v.Units[k]); n++ {
+				k++
+			}
+			return k
+		}
+	}
+	return k
+}
+
+// numberedPart is what kind of part a line of a heading names, where it names its number
+// and nothing else; "" when it does not.
+func numberedPart(u *structure.Unit) english.PhraseID {
+	if !headline(u) || !u.HasPhrase || u.Phrase.N == 0 || len(u.Phrase.Tail) > 0 {
+		return ""
+	}
+	switch u.Phrase.ID {
+	case english.Part, english.Book, english.Chapter, english.Section, english.Act:
+		return u.Phrase.ID
+	}
+	return ""
+}
+
+// headline reports whether a unit can be a line of a heading by its place.
+func headline(u *structure.Unit) bool { return u.Centred && !u.Rule }
+
+// sameHeadline reports whether a unit of a volume is a line of a heading with the words
+// of another unit.
+func (a *assembly) sameHeadline(vol, k int, u *structure.Unit) bool {
+	o := &a.vols[vol].Units[k]
+	return headline(o) && headline(u) && a.fates[vol][k] == asText && layout.Normal(o.Text) == layout.Normal(u.Text)
 }

@@ -12,6 +12,68 @@ import (
 	"continuo/internal/structure"
 )
 
+// nameEnds takes the last line of a volume for its end where it names the volume by the
+// word of its title page, "end of book 1" under "book 1 of 3", or names the next volume:
+// "now read volume 2". Lines that say that the book ends may stand after it.
+func (a *assembly) nameEnds() {
+	for i, v := range a.vols {
+		if v.RepeatOf != nil || v.Number == 0 {
+			continue
+		}
+		for k, n := lastLine(v), 0; k >= 0 && n < 3; k, n = k-1, n+1 {
+			u := &v.Units[k]
+			if a.byItsVolume(v, u) || i < a.lastVolume() && u.Centred && pointsTo(v, u, v.Number+1) {
+				v.EndAt(k)
+				break
+			}
+			if !u.Rule && !(u.HasPhrase && u.Phrase.ID == english.EndOfBook) {
+				break
+			}
+		}
+	}
+}
+
+// byItsVolume reports whether a line says that its volume ends, by the word that the
+// title page has for volumes.
+func (a *assembly) byItsVolume(v *structure.Volume, u *structure.Unit) bool {
+	if !partEnd(u) || u.Phrase.N != v.Number {
+		return false
+	}
+	for k := v.Title[0]; k < v.Title[1]; k++ {
+		if x := &v.Units[k]; x.Volume && names(v, u.Text, x.Phrase.ID, v.Number, false) {
+			return true
+		}
+	}
+	return false
+}
+
+// maxEndWords is how many words a line has at most that names the next volume and
+// nothing else.
+const maxEndWords = 6
+
+// pointsTo reports whether a short line names a volume, somewhere in it.
+func pointsTo(v *structure.Volume, u *structure.Unit, number int) bool {
+	return len(cell.Fields(u.Text)) <= maxEndWords && names(v, u.Text, english.Volume, number, true)
+}
+
+// names reports whether a numbered phrase stands in a text from the start of some word
+// on: to the end of the text, or (within) with other words after it.
+func names(v *structure.Volume, t []byte, id english.PhraseID, number int, within bool) bool {
+	for i := range t {
+		if i > 0 && t[i-1] != cell.Blank {
+			continue
+		}
+		p, ok := v.Words.Lookup(t[i:])
+		if !ok && within {
+			p, ok = v.Words.Prefix(t[i:])
+		}
+		if ok && p.ID == id && p.N == number {
+			return true
+		}
+	}
+	return false
+}
+
 // askEnds asks about the last line of a volume that ends in the volume's own number
 // and is no end-of-volume line by its words: "end of book 1", where nothing in the
 // title is called book 1, or the same words before the number in two volumes or more.

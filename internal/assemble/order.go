@@ -240,29 +240,58 @@ func (t *Title) ask(s diag.Severity, id string, v *structure.Volume, usual strin
 
 // numberByParts takes the numbers of parts or books on the title pages ("part 2 of
 // 3", "book the second"; common practice) for those of the volumes, where no volume
-// has a number and these are one to the last, each once. It only puts volumes in
-// order: the lines are the book's own.
+// has a number and these are one to the last, each once. Every volume says which it is
+// (UKAAF B004, section 4): the lines are volume statements where they say how many there
+// are, or where nothing in the text has such a name. Otherwise they are the book's own.
 func numberByParts(vols []*structure.Volume) {
 	for _, id := range []english.PhraseID{english.Part, english.Book} {
-		seen := map[int]*structure.Volume{}
-		for _, v := range vols {
-			if v.Number > 0 || v.Prelim {
-				return
-			}
-			for i := v.Title[0]; i < v.Title[1]; i++ {
-				if u := &v.Units[i]; u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && u.Phrase.N <= len(vols) && len(u.Phrase.Tail) == 0 {
-					seen[u.Phrase.N] = v
-				}
-			}
-		}
-		if len(seen) != len(vols) || len(vols) < 2 {
+		lines, counted := partLines(vols, id)
+		if lines == nil {
 			continue
 		}
-		for n, v := range seen {
-			v.Number = n
+		own := !counted && partNamed(vols, id)
+		for n, u := range lines {
+			if vols[n].Number = u.Phrase.N; !own {
+				u.Volume = true
+			}
 		}
 		return
 	}
+}
+
+// partLines are the lines of the title pages that name a part, one of each volume, and
+// whether all of them say rightly how many there are; nil when some volume has none or a
+// number of its own, or a number comes twice.
+func partLines(vols []*structure.Volume, id english.PhraseID) (lines []*structure.Unit, counted bool) {
+	seen := map[int]bool{}
+	counted = true
+	for _, v := range vols {
+		var line *structure.Unit
+		for i := v.Title[0]; i < v.Title[1]; i++ {
+			if u := &v.Units[i]; u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && u.Phrase.N <= len(vols) && len(u.Phrase.Tail) == 0 {
+				line = u
+			}
+		}
+		if line == nil || v.Number > 0 || v.Prelim || seen[line.Phrase.N] {
+			return nil, false
+		}
+		seen[line.Phrase.N] = true
+		counted = counted && line.Phrase.M == len(vols)
+		lines = append(lines, line)
+	}
+	return lines, counted && len(vols) > 1
+}
+
+// partNamed reports whether a line of its own in the text names such a part.
+func partNamed(vols []*structure.Volume, id english.PhraseID) bool {
+	for _, v := range vols {
+		for k := v.Title[1]; k < len(v.Units); k++ {
+			if u := &v.Units[k]; u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && v.Alone(k) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // words are the words of the title itself, of the first volume that has them.

@@ -534,6 +534,9 @@ func (f *faces) wrongRepeat(l left) string {
 	if f.start.found(l.text, before) || f.bareMatter(l.text) && f.near(l, f.fronts[l.src], 3, 3) {
 		return ""
 	}
+	if (f.front[l.src][l.line] < 12 || f.near(l, f.fronts[l.src], 6, 0)) && f.titles.found(l.text, before) {
+		return "" // the heading of a part that goes on
+	}
 	if (entry || f.near(l, f.contents[l.src], 2, 2)) && f.entries.found(l.text, before) {
 		return ""
 	}
@@ -616,19 +619,56 @@ func (f *faces) atVolumeEdge(l left) bool {
 }
 
 func (f *faces) wrongVolume(l left) string {
-	ws := words(l.text)
 	numbers := onlyNumbers(l.text, f.v.more.numbers) && !markedTurn(l.text) && f.besideVolume(l)
 	switch {
 	case !f.atVolumeEdge(l):
 		return "it stands far from the edges of its volume"
 	case numbers || f.group(l.class).twin(l.text, 1):
 		return ""
-	case l.class == "volume-statement" && !has(ws, volumeWords) && !has(ws, pageWords) && !f.v.more.names(l.text, NamesVolume, NamesPages):
-		return "it names no volume and no pages"
-	case l.class == "volume-end" && !f.v.more.names(l.text, NamesEnd) && !(has(ws, endWords) && has(ws, volumeWords)) && !(has(ws, goesOnWords) && len(ws) < 6):
+	}
+	for _, text := range [][]byte{l.text, f.joined(l, -1), f.joined(l, 1)} {
+		if f.namesIt(l, text) {
+			return ""
+		}
+	}
+	if l.class == "volume-end" {
 		return "it names no volume's end"
 	}
-	return ""
+	return "it names no volume and no pages"
+}
+
+// lastLines tells whether a line is one of the last three with marks of its source.
+func (f *faces) lastLines(l left) bool {
+	nums := f.front[l.src]
+	return nums[len(nums)-1]-nums[l.line] < 3
+}
+
+// joined is a whole line with the one before it or after it, where this was left out for
+// the same class of reason: "the story continues in", "volume two". Nil when it was not.
+func (f *faces) joined(l left, step int) []byte {
+	i := l.line + step
+	if !l.whole || i < 0 || i >= len(f.v.r.fate[l.src]) {
+		return nil
+	}
+	x := f.v.r.fate[l.src][i]
+	if x.kind != out || f.v.acc.reasons[x.reason].Class != l.class {
+		return nil
+	}
+	if step < 0 {
+		return slices.Concat(f.v.src[l.src].Text(i), []byte{cell.Blank}, l.text)
+	}
+	return slices.Concat(l.text, []byte{cell.Blank}, f.v.src[l.src].Text(i))
+}
+
+// namesIt tells whether a text names a volume or pages as a statement does, or the end of
+// a volume.
+func (f *faces) namesIt(l left, text []byte) bool {
+	ws := words(text)
+	volume := namesPart(text)
+	if l.class == "volume-statement" {
+		return volume || has(ws, pageWords) || f.v.more.names(text, NamesVolume, NamesPages)
+	}
+	return f.v.more.names(text, NamesEnd) || has(ws, endWords) && volume || has(ws, goesOnWords) && len(ws) < 6 || volume && len(ws) < 8 && (f.besideVolume(l) || f.lastLines(l))
 }
 
 func (f *faces) wrongContents(l left) string {

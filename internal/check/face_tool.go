@@ -199,7 +199,7 @@ func (f *faces) wrongStatement(w swap) string {
 // isStatement tells whether text names volumes or pages, or is worded like a
 // line that was left out as a volume statement.
 func (f *faces) isStatement(text []byte) bool {
-	return f.v.namesVolume(text) || f.group("volume-statement").twin(text, 0)
+	return f.v.namesVolume(text) || namesPart(text) && len(words(text)) < 6 || f.group("volume-statement").twin(text, 0)
 }
 
 // checkTools looks at what the tool wrote between the lines of the sources.

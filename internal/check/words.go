@@ -118,6 +118,7 @@ func lastTokens(text []byte) (before, last []byte, gap int) {
 // Braille American Edition 1994, rules X-XII), after bare.
 var (
 	volumeWords    = set("volume volumes vol vols part parts p>t p>ts tome band deel tomo")
+	bookWords      = set("book books bk pt") // of volumes that are called so; "part" is among the words for volumes
 	pageWords      = set("page pages pp pg pgs")
 	contentWords   = set("contents 3t5ts contentscontinued 3t5t 3t")
 	editionWords   = set("brl braille edition $in edin")
@@ -181,6 +182,22 @@ func onlyNumbers(text []byte, more map[string]bool) bool {
 func (v *verifier) namesVolume(text []byte) bool {
 	ws := words(text)
 	return has(ws, volumeWords) || has(ws, pageWords) || v.more.names(text, NamesVolume, NamesPages) || onlyNumbers(text, v.more.numbers) && !markedTurn(text)
+}
+
+// namesPart tells whether text has a word that volumes are called by: "book 2 of 3". Dot
+// 5, p is "part" in the contracted codes (Rules of Unified English Braille 2013, 10.7; English
+// Braille American Edition 1994, rule XIII).
+func namesPart(text []byte) bool {
+	ws := words(text)
+	if has(ws, volumeWords) || has(ws, bookWords) {
+		return true
+	}
+	for _, x := range cell.Fields(text) {
+		if string(bytes.TrimLeft(text[x[0]:x[1]], ",._;7")) == "\"p" {
+			return true
+		}
+	}
+	return false
 }
 
 // framing tells whether text is a row that can frame something: one cell, or

@@ -8,6 +8,7 @@ import (
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
+	"continuo/internal/check"
 	"continuo/internal/convert"
 	"continuo/internal/source"
 )
@@ -106,6 +107,9 @@ func makeOf(t *testing.T, vols ...string) *convert.Result {
 	res, err := convert.Make(files, set)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if rep := check.Verify(res.Edition, res.Account, files); !rep.OK {
+		t.Errorf("the edition is not proved: %v", rep.Problems)
 	}
 	res.Edition = bytes.ReplaceAll(res.Edition, []byte("\r"), nil)
 	return res

@@ -24,6 +24,7 @@ type edgeLine struct {
 	loose     int  // of these, pages whose foot is further down
 	inner     int  // centred lines within pages of the volume that say the same
 	flows     bool // under it, on a page with the same, text goes on without a capital
+	opener    bool // a heading that begins its page and comes again, see findOpeners
 	first     bool // no alike edge line of the volume stands on an earlier page
 }
 
@@ -132,7 +133,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 		case !e.centred || oneCell(e.norm) || e.recurs():
 		case !e.top && (v.guides[e.line] || e.like >= 3 && (e.number || e.loose*4 <= e.like) || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
-		case e.top && !e.number && e.like >= 2:
+		case e.top && !e.number && e.like >= 2 && !e.opener:
 			v.bareHeads++
 		}
 	}
@@ -823,7 +824,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
 		return 0 // the title above the text, and the pages have other heads
 	}
-	if v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) || !e.number && v.overColumns(e) {
+	if e.opener || v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) || !e.number && v.overColumns(e) {
 		return 0
 	}
 	if v.innerTitle(e) || e.recurs() && !(e.number && v.Reserved && v.headed) {
@@ -1100,10 +1101,17 @@ func (v *Volume) underItsHeading(e *edgeLine) bool {
 }
 
 // goesOnBelow reports whether the text under an edge line goes on in the middle of a
-// sentence: at the margin, no item, without a capital or another sign before its first
-// letter.
-func (v *Volume) goesOnBelow(e *edgeLine) bool {
-	for i := e.line + 1; i < v.Pages[e.page].Last && i <= e.line+2; i++ {
+// sentence.
+func (v *Volume) goesOnBelow(e *edgeLine) bool { return v.flowsFrom(e.line + 1) }
+
+// flowsFrom reports whether the first text from a line on, in two lines, goes on in the
+// middle of a sentence: at the margin, no item, without a capital or another sign before
+// its first letter.
+func (v *Volume) flowsFrom(from int32) bool {
+	if int(from) >= len(v.Lines) {
+		return false
+	}
+	for i, last := from, v.Pages[v.PageOf[from]].Last; i < last && i <= from+1; i++ {
 		if v.Lines[i].Role == Text {
 			t := v.TextOf(i)
 			word, _, more := bytes.Cut(t, []byte{cell.Blank})

@@ -193,6 +193,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		vols[i].level = vols[i].levels()
 		vols[i].findGuides(edges[i])
 	})
+	findOpeners(vols, edges)
 	believeGuides(vols)
 	for i, v := range vols {
 		heads.addHeadings(v, edges[i])

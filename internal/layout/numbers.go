@@ -77,6 +77,7 @@ func (v *Volume) findNumbers() *numbers {
 	n.dropInner(v)
 	n.dropInset(v)
 	n.dropRunovers(v)
+	n.dropOpeners(v)
 	n.sequences()
 	return n
 }

@@ -41,7 +41,7 @@ func (hb *headbook) addRunning(v *Volume, edges []edgeLine) {
 	hb.running.heads.room = 40
 	for i := range edges {
 		e := &edges[i]
-		if !v.firstPage(e.page) && e.middle && e.like >= 3 && !e.recurs() && (e.number || e.bare == e.like) {
+		if !v.firstPage(e.page) && e.middle && e.like >= 3 && !e.recurs() && !e.opener && (e.number || e.bare == e.like) {
 			hb.running.heads.add(e.norm)
 			hb.running.forms[string(v.spanOf(e))]++
 		}

@@ -27,7 +27,7 @@ func (u *Unit) Statement() bool {
 	if u.is(english.InVolumes, english.PrelimVolume, english.BraillePages, english.PrintPages, english.PagesRange) {
 		return true
 	}
-	return u.is(english.Volume)
+	return u.Volume || u.is(english.Volume)
 }
 
 // pageUnits returns the units of page p as a range.
@@ -669,7 +669,21 @@ func (v *Volume) findEnd() {
 		v.endTail()
 		return
 	}
-	for v.End[0] > 0 && v.Units[v.End[0]-1].Rule && !Asterisks(v.Units[v.End[0]-1].Text) { // asterisks: a scene break
+	v.endRules()
+}
+
+// EndAt takes unit k for the line that says that the volume ends, whatever its words.
+func (v *Volume) EndAt(k int) {
+	u := &v.Units[k]
+	u.Phrase, u.HasPhrase = &english.Phrase{ID: english.EndOfVolume, N: v.Number}, true
+	v.End = [2]int{k, len(v.Units)}
+	v.endRules()
+}
+
+// endRules takes the rules before the line that says that the volume ends with it; not
+// asterisks, which break a scene.
+func (v *Volume) endRules() {
+	for v.End[0] > 0 && v.Units[v.End[0]-1].Rule && !Asterisks(v.Units[v.End[0]-1].Text) {
 		v.End[0]--
 	}
 }

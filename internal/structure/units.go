@@ -36,6 +36,7 @@ type Unit struct {
 	HasPhrase bool
 	Listed    bool // an entry of a contents list names it as a heading
 	Note      bool // a note within the text begins with it
+	Volume    bool // it names the volume by the word for another part: "book 2 of 3"
 	wide      bool // its text holds columns, see wideGap
 	Side      bool // a line of a heading in cell 5 or cell 7
 	Blanks    int  // blank lines before it on its page

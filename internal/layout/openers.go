@@ -1,0 +1,136 @@
+package layout
+
+import (
+	"slices"
+
+	"continuo/internal/cell"
+)
+
+// A heading that begins a new page stands where page numbers and running heads stand, and
+// may come again or count up as these do: "to his mother", "a song", "II" (common practice).
+// The page before it was left unfilled; numbers and heads stand over text that goes on
+// from a full page too.
+
+// unfilled reports whether a page ends three lines or more above the foot of the paper, or
+// is empty. Lines of which number says that they hold page numbers alone do not count.
+func (v *Volume) unfilled(page int, number func(line int32) bool) bool {
+	if page < 0 {
+		return true
+	}
+	pg := &v.Pages[page]
+	for i := pg.Last - 1; i >= pg.First; i-- {
+		if v.Lines[i].Role != Empty && !number(i) {
+			return i-pg.First < int32(v.Height)-3
+		}
+	}
+	return true
+}
+
+// fullPages counts the full pages that another follows; prose says that on two in five of
+// the pages after them, or more, the text goes on in the middle of a sentence.
+func (v *Volume) fullPages(number func(line int32) bool) (full int, prose bool) {
+	flows := 0
+	for p := 0; p+1 < len(v.Pages); p++ {
+		if v.unfilled(p, number) {
+			continue
+		}
+		full++
+		if next := &v.Pages[p+1]; next.Top >= 0 && (v.flowsFrom(next.Top) || v.flowsFrom(next.Top+1)) {
+			flows++
+		}
+	}
+	return full, 5*flows >= 2*full
+}
+
+// onlyNumbers reports whether a line holds numbers that were cut off and nothing else.
+func (v *Volume) onlyNumbers(i int32) bool {
+	l, t := &v.Lines[i], v.Raw(i)
+	from, to := l.Left.To, int32(len(t))
+	if l.Right.To > 0 {
+		to = l.Right.From
+	}
+	return from >= to || cell.Marks(t[from:to]) == 0
+}
+
+// openers reports whether lines at the top of pages, of which opens stand after unfilled
+// pages and others do not, belong to what begins there, in a volume with so many full
+// pages: nearly all, or in prose half of them, where under none a sentence goes on.
+func openers(opens, others, full int, prose bool) bool {
+	return full >= 3 && 4*others <= full && (3*others <= opens || prose && others <= opens)
+}
+
+// opening is how often a text stands alone at the top of the pages of a title.
+type opening struct {
+	opens, others, full int
+	prose, flows        bool
+	head                bool // the like of it stands beside a number: a running head
+}
+
+// findOpeners marks the edge lines without a number that begin something on a new page:
+// headings that come again.
+func findOpeners(vols []*Volume, edges [][]edgeLine) {
+	all := map[string]*opening{}
+	for i, v := range vols {
+		full, prose := v.fullPages(v.onlyNumbers)
+		seen := map[*opening]bool{}
+		for k := range edges[i] {
+			e := &edges[i][k]
+			if !e.opens() || v.firstPage(e.page) {
+				continue
+			}
+			o := all[e.norm]
+			if o == nil {
+				o = &opening{prose: true}
+				all[e.norm] = o
+			}
+			if !seen[o] {
+				seen[o] = true
+				o.full += full
+				o.prose = o.prose && prose
+			}
+			o.head = o.head || e.bare < e.like
+			if o.flows = o.flows || v.goesOnBelow(e); v.unfilled(e.page-1, v.onlyNumbers) {
+				o.opens++
+			} else {
+				o.others++
+			}
+		}
+	}
+	for i := range edges {
+		for k := range edges[i] {
+			e := &edges[i][k]
+			if o := all[e.norm]; o != nil && e.opens() {
+				e.opener = o.opens+o.others >= 2 && !o.flows && !o.head && openers(o.opens, o.others, o.full, o.prose)
+			}
+		}
+	}
+}
+
+// opens reports whether an edge line can be a heading that begins its page, by its place.
+func (e *edgeLine) opens() bool { return e.top && !e.number && e.centred && e.norm != "" }
+
+// dropOpeners takes out the candidates that stand alone in the middle of line 1 where
+// something begins: the numbers of chapters, each on a new page.
+func (n *numbers) dropOpeners(v *Volume) {
+	alone := map[int32]bool{}
+	for i := range n.cands {
+		alone[n.cands[i].line] = alone[n.cands[i].line] || n.cands[i].alone
+	}
+	number := func(line int32) bool { return alone[line] }
+	middle := func(c *cand) bool { return c.slot == TopCentre && c.alone }
+	opens, others, flows := 0, 0, false
+	for i := range n.cands {
+		c := &n.cands[i]
+		flows = flows || middle(c) && v.flowsFrom(c.line+1)
+		switch {
+		case !middle(c):
+		case v.unfilled(int(c.page)-1, number):
+			opens++
+		default:
+			others++
+		}
+	}
+	if full, prose := v.fullPages(number); opens > 0 && !flows && openers(opens, others, full, prose) {
+		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return middle(&c) })
+	}
+}

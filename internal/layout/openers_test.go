@@ -1,0 +1,62 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// letters sets a book of letters, each on a new page under the line head(n), with page
+// numbers at the foot: full pages of text and a page left unfilled.
+func lettersBook(count int, head func(n int) string) *sheet {
+	s := newSheet(3*count+1, 38, 25)
+	for k := range count {
+		first := s.pages[3*k+1]
+		first[0], first[1] = s.centre(head(k+1)), s.centre("ferry house")
+		for i := 9; i < 24; i++ {
+			s.pages[3*k+3][i] = ""
+		}
+	}
+	for p := range s.pages {
+		s.pages[p][24] = s.corner("", num(p+1))
+	}
+	return s
+}
+
+// TestHeadingsThatBeginPages: each letter begins on a new page, under the same words as
+// others, or under its number in roman. The pages before are left unfilled: these lines
+// are no running heads and no page numbers (common practice; a running head stands over
+// text that goes on, W3C w3c-wai-hc 1997, 0306).
+func TestHeadingsThatBeginPages(t *testing.T) {
+	for name, head := range map[string]func(n int) string{
+		"the same words": func(int) string { return ",to his ,mother" },
+		"roman numbers":  func(n int) string { return ",," + strings.Fields("i ii iii iv v vi vii viii")[n-1] },
+	} {
+		s := lettersBook(8, head)
+		v := s.survey(t)
+		for k := range 8 {
+			p := 3*k + 1
+			if got, want := linesOf(v, true)[p], "text "+head(k+1); got != want {
+				t.Errorf("%s, page %d: %q, want %q", name, p+1, got, want)
+			}
+			if b := v.Pages[p].Braille; b == nil || b.Value != p+1 || v.Pages[p].Print != nil {
+				t.Errorf("%s, page %d: braille page %v, print page %v", name, p+1, b, v.Pages[p].Print)
+			}
+		}
+	}
+}
+
+// TestRunningHeadOverShortPages: the same words over text that goes on are a running
+// head, though some of its pages follow unfilled ones.
+func TestRunningHeadOverShortPages(t *testing.T) {
+	s := lettersBook(8, func(n int) string { return fmt.Sprint("letter ", string(rune('a'+n))) })
+	for p := 1; p < len(s.pages); p++ {
+		s.pages[p][0] = s.centre(",letters home")
+	}
+	v := s.survey(t)
+	for p := 2; p < len(v.Pages); p++ {
+		if got := linesOf(v, true)[p]; !strings.HasPrefix(got, "head ") {
+			t.Errorf("page %d: %q, want a head", p+1, got)
+		}
+	}
+}
