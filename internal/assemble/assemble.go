@@ -323,7 +323,7 @@ func (a *assembly) endLines(i int, v *structure.Volume) {
 			ended = true
 		case ended && u.Centred && i < a.lastVolume() && pointsTo(v, u, v.Number+1): // "now read volume 2"
 			a.leave(i, k, why)
-		case u.Rule && !ended && a.endMarker(i, v):
+		case u.Rule && !ended && (a.endMarker(i, v) || a.partsScenes(u.Text)):
 		case u.Rule && (!last || ended):
 			a.leave(i, k, marker)
 		}
@@ -351,6 +351,24 @@ func (a *assembly) endMarker(i int, v *structure.Volume) bool {
 		}
 	}
 	return false
+}
+
+// partsScenes reports whether a rule stands between paragraphs three times, and on no
+// title page: before the end of a volume, too, it parts scenes of the text.
+func (a *assembly) partsScenes(rule []byte) bool {
+	n := 0
+	for _, v := range a.vols {
+		for k := range v.Units {
+			switch {
+			case !v.Units[k].Rule || !bytes.Equal(v.Units[k].Text, rule):
+			case k < v.Title[1]:
+				return false
+			case k > a.bodyUnit(v) && k+1 < v.End[0] && !headlike(&v.Units[k-1]) && !headlike(&v.Units[k+1]):
+				n++
+			}
+		}
+	}
+	return n >= 3
 }
 
 // headlike reports whether a unit can be a heading: it begins in cell 4 or

@@ -328,3 +328,74 @@ func TestVolumeTwiceWithNotes(t *testing.T) {
 		}
 	}
 }
+
+// Volumes of a few pages, the line with the title, the print page at its left and the
+// braille page at its right on odd pages only, none on the pages before the text (W3C
+// w3c-wai-hc 1997, 0306; UKAAF Guiding Principles 2016, sections 6 and 7). No volume has
+// numbers enough for a sequence; together they tell.
+func TestHeadsOnOddPagesOfSmallVolumes(t *testing.T) {
+	var vols []string
+	for v := range 8 {
+		s := hardVolume(v+1, 8)
+		s.head = func(p int) string {
+			if p%2 == 1 || p < 2 {
+				return ""
+			}
+			l, r, mid := numberCells(v+2+p/4), numberCells(p-1), "! l;g road"
+			if p == 2 {
+				mid = ""
+			}
+			return l + strings.Repeat(" ", 14-len(l)) + mid + strings.Repeat(" ", s.width-14-len(mid)-len(r)) + r
+		}
+		s.pages = s.pages[:1]
+		for len(s.pages) < 4 {
+			s.turn()
+			last := len(s.pages) - 1
+			if s.pages[last][0] == "" {
+				s.pages[last] = nil
+			}
+			for len(s.pages[last]) < s.height {
+				s.put(strings.Join(s.words(6), " "))
+			}
+		}
+		vols = append(vols, s.String())
+	}
+	_, ed := hardBook(t, nil, vols...)
+	if n := strings.Count(ed, "! l;g road"); n != 0 {
+		t.Errorf("%d heads are left", n)
+	}
+	for _, l := range strings.Split(ed, "\n") {
+		if strings.HasPrefix(l, "#") || strings.Contains(l, "  #") {
+			t.Errorf("a page number is left: %q", l)
+		}
+	}
+}
+
+// A short rule parts scenes of the text, and stands before the end of a volume too: it
+// stays. A rule that frames the statement of the title page goes with the end of the
+// volume.
+func TestSceneBreakBeforeTheEndOfAVolume(t *testing.T) {
+	for rule, want := range map[string]int{"33333": 9, "333333333333": 8} {
+		var vols []string
+		for v := range 2 {
+			s := hardVolume(v+1, 2)
+			for range 4 {
+				s.para(40)
+				s.put("")
+				s.centre(rule)
+				s.put("")
+				s.para(40)
+			}
+			if v == 0 {
+				s.put("")
+				s.centre(rule)
+			}
+			vols = append(vols, s.ends(v+1))
+		}
+		_, ed := hardBook(t, nil, vols...)
+		_, text, _ := strings.Cut(ed, "brl $i;n")
+		if n := strings.Count(text, "    "+rule+"\n"); n != want {
+			t.Errorf("%s: %d rules in the text, want %d\n%s", rule, n, want, text[:400])
+		}
+	}
+}
