@@ -314,7 +314,7 @@ func (f *finder) titleIn(name string) string {
 	stem := strings.TrimSuffix(name, filepath.Ext(name))
 	for _, re := range f.matchers {
 		if m := re.FindStringSubmatch(stem); m != nil {
-			if t := strings.ToLower(strings.TrimSpace(m[re.SubexpIndex("title")])); len(t) >= f.least {
+			if t := strings.ToLower(strings.Trim(m[re.SubexpIndex("title")], " _.-")); len(t) >= f.least {
 				return t
 			}
 		}

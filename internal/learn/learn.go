@@ -292,15 +292,21 @@ func (l *Learned) turns(say func(string, ...any)) {
 func (l *Learned) files(say func(string, ...any)) {
 	counts(say, fmt.Sprintf("names of %d files", l.Files), l.Patterns)
 	var names []string
+	told := 0
 	for _, c := range l.Patterns {
 		if strings.Contains(c.What, "{") && c.Count*50 >= l.Files {
 			names = append(names, fmt.Sprintf("%q", c.What))
+			told += c.Count
 		}
 	}
 	if len(names) > 0 {
-		say("[files]")
-		say("titles = \"auto\"")
-		say("names = [%s]", strings.Join(names, ", "))
+		comment := ""
+		if told*10 < l.Files*9 { // as for all else: the other files go by their folders
+			comment = "# "
+		}
+		say("%s[files]", comment)
+		say("%stitles = \"auto\"", comment)
+		say("%snames = [%s]", comment, strings.Join(names, ", "))
 	}
 	say("")
 }

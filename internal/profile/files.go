@@ -49,8 +49,12 @@ func (f *Files) problems() []problem {
 
 // inPattern are the words in braces and what they match.
 var inPattern = map[string]string{
-	"number": `(?P<title>[0-9]+)`, "title": `(?P<title>.+?)`, "volume": `(?P<volume>[0-9]{1,3})`, "letter": `(?P<volume>[a-z])`, "any": `.*?`,
+	"number": `(?P<title>[0-9]+)`, "title without": `(?P<title>.*?[^0-9])`, "title": `(?P<title>.+?)`, "volume": `(?P<volume>[0-9]{1,3})`, "letter": `(?P<volume>[a-z])`, "any": `.*?`,
 }
+
+// titleVolume finds a volume's digits right after the name of a title, with nothing
+// or a blank between.
+var titleVolume = lazy.Regexp(`\{title\} *\{volume\}`)
 
 var braces = lazy.Regexp(`\{([^{}]*)\}| +|[^{ ]+|.`)
 
@@ -59,6 +63,9 @@ func pattern(text string) (*regexp.Regexp, error) {
 	var b strings.Builder
 	b.WriteString(`(?i)^`)
 	seen := map[string]int{}
+	if titleVolume().MatchString(text) { // a number at the end of a title is not divided: "b18840" is no volume 840
+		text = strings.Replace(text, "{title}", "{title without}", 1)
+	}
 	for _, m := range braces().FindAllStringSubmatch(text, -1) {
 		switch re, ok := inPattern[m[1]]; {
 		case ok:

@@ -14,6 +14,10 @@ func TestFileNames(t *testing.T) {
 		{"{number} v {volume}", "40172v01 copy", "", ""},
 		{"{title}-{volume}", "the bell-under-3", "the bell-under", "3"},
 		{"{title}{letter}", "bella", "bell", "a"},
+		{"{title} {volume}", "b18840", "", ""}, // no volume 840
+		{"{title} {volume}", "lantern 12", "lantern", "12"},
+		{"{title} {volume}", "lantern2", "lantern", "2"},
+		{"{title} {volume}", "1984 - 2", "1984 ", "2"}, // blanks go later
 		{"B{number}{any}vol {volume}", "b77 (uk) Vol.3", "77", "3"},
 		{"{number}.{volume}", "12x3", "", ""},
 	} {

@@ -2,6 +2,7 @@ package triage
 
 import (
 	"bytes"
+	"strings"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
@@ -27,6 +28,9 @@ func leftHeads(b *book.Book, title string) []sign {
 		}
 	}
 	for i := range b.Blocks {
+		if titleAmong(b, i, title) {
+			return []sign{look("head-left", "a line like a page head stands in the text: %q", bytes.TrimSpace(sourceText(b, &b.Blocks[i])))}
+		}
 		switch bl := &b.Blocks[i]; bl.Kind {
 		case book.Entry, book.Rule, book.Turn, book.Label, book.Para:
 		default:
@@ -38,6 +42,37 @@ func leftHeads(b *book.Book, title string) []sign {
 		}
 	}
 	return nil
+}
+
+// titleAmong reports whether a block has the words of the title, or two and more that
+// it begins with, where these are no text: between two entries of a contents list, or
+// before a page label and other words.
+func titleAmong(b *book.Book, i int, title string) bool {
+	bl := &b.Blocks[i]
+	switch bl.Kind {
+	case book.TitleLine, book.Rule, book.Turn, book.Label:
+		return false
+	}
+	t := bytes.TrimSpace(sourceText(b, bl))
+	if i > 0 && i+1 < len(b.Blocks) && b.Blocks[i-1].Kind == book.Entry && b.Blocks[i+1].Kind == book.Entry {
+		return beginsTitle(t, title)
+	}
+	if bl.Kind == book.Entry || bl.Kind == book.Para && bl.Part != book.Prelims {
+		return false
+	}
+	for _, x := range cell.Fields(t)[min(1, len(cell.Fields(t))):] {
+		if isLabel(t[x[0]:x[1]]) {
+			return x[1] < len(t) && beginsTitle(t[:x[0]], title)
+		}
+	}
+	return false
+}
+
+// beginsTitle reports whether words are those of the title or two at least that it
+// begins with.
+func beginsTitle(t []byte, title string) bool {
+	w, all := layout.Normal(bytes.TrimSpace(t)), layout.Normal([]byte(title))
+	return len(w) >= minHead && bytes.IndexByte([]byte(w), ' ') > 0 && strings.HasPrefix(all+" ", w+" ")
 }
 
 // minHead is how many cells words must have to be known again.
