@@ -285,6 +285,7 @@ func TestHeadInASentence(t *testing.T) {
 	if got := linesOf(v, true)[3]; !strings.HasPrefix(got, "head ") {
 		t.Errorf("%q, want a head", got)
 	}
+	two.pages[3][2] = two.line(35)            // and the text goes on in cell 1 (BRL session 4)
 	two.pages[3][1] = strings.Repeat("-", 35) // the turn to a print page without a number (BANA Braille Formats 2016, 1.11)
 	if got := linesOf(surveyAll(t, one, two)[1], true)[3]; !strings.HasPrefix(got, "head ") {
 		t.Errorf("over a print page turn: %q, want a head", got)

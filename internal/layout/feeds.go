@@ -30,20 +30,19 @@ func paperOf(count *[tallest + 1]int) (p paper) {
 			mode = h
 		}
 	}
-	all, whole := 0, 0 // pages, and those of the height of the paper within a line
+	all, whole := 0, 0 // pages, and those of the height of most within a line
 	for h := range min(mode+mode/2, tallest) + 1 {
 		all += count[h]
+		if abs(h-mode) <= 1 {
+			whole += count[h]
+		}
 	}
-	p.height = int32(mode)
-	for h := mode; h <= min(mode+mode/2, tallest); h++ {
+	p.height, p.exact = int32(mode), all-whole <= 1+all/20
+	for h := mode; h <= min(mode+mode/2, tallest) && !p.exact; h++ {
 		if count[h]*10 >= all && count[h] >= 2 {
 			p.height = int32(h)
 		}
 	}
-	for h := max(int(p.height)-1, 0); h <= min(int(p.height)+1, tallest); h++ {
-		whole += count[h]
-	}
-	p.exact = all-whole <= 1+all/20
 	if all < 3 {
 		return paper{}
 	}
@@ -90,14 +89,14 @@ func papers(vols []*Volume) []paper {
 // feeds is what tells pages apart where form feeds are missing.
 type feeds struct {
 	paper
-	corner [NSlots]bool   // where braille page numbers stand
-	heads  map[string]int // what stands on line 1 of pages: how many have it
+	corner [NSlots]bool      // where braille page numbers stand
+	heads  [2]map[string]int // what stands on line 1 of pages, and on their last line: how many have it
 }
 
 // restoreFeeds divides the pages that are longer than the paper, and reports whether
 // it divided any; what each corner carries is then to be settled anew.
 func restoreFeeds(vols []*Volume, finds []*numbers) bool {
-	f := feeds{heads: map[string]int{}}
+	f := feeds{heads: [2]map[string]int{{}, {}}}
 	var uses [NSlots]float64
 	for i, v := range vols {
 		for s := range key(nKeys) {
@@ -136,24 +135,29 @@ func restoreFeeds(vols []*Volume, finds []*numbers) bool {
 	return true
 }
 
-// addHeads takes down what stands on line 1 of the pages of a volume.
+// addHeads takes down what stands on line 1 of the pages of a volume, and on their last
+// lines beside numbers.
 func (f *feeds) addHeads(v *Volume, n *numbers) {
 	on := map[int32]*cand{}
 	for i := range n.cands {
 		on[n.cands[i].line] = &n.cands[i]
 	}
 	for p := range v.Pages {
-		top := v.Pages[p].Top
+		top, foot := v.Pages[p].Top, v.Pages[p].Bottom
 		if top < 0 {
 			continue
 		}
 		if c := on[top]; c != nil {
-			f.heads[n.rest(v, c)]++
-		} else if v.Centred(top) {
-			f.heads[Normal(v.Raw(top))]++
+			f.heads[0][n.rest(v, c)]++
+		} else if v.Centred(top) && !v.firstPage(p) {
+			f.heads[0][Normal(v.Raw(top))]++
+		}
+		if c := on[foot]; c != nil && foot != top {
+			f.heads[1][n.rest(v, c)]++
 		}
 	}
-	delete(f.heads, "")
+	delete(f.heads[0], "")
+	delete(f.heads[1], "")
 }
 
 // restore divides the pages of a volume that are longer than the paper.
@@ -166,10 +170,12 @@ func (v *Volume) restore(f *feeds) bool {
 		old = []Page{{First: 0, Last: int32(len(v.Lines))}}
 	}
 	var pages []Page
+	front := true // no page so far has a number
 	for p := range old {
 		pg := old[p]
-		if pg.Last-pg.First > f.height+1 || !f.exact && v.skips(f, old, p) {
-			for _, s := range v.cuts(f, old, p) {
+		front = front && p < 8 && len(v.pageLabels(f, pg)) == 0
+		if lines := pg.Last - pg.First; lines > f.height+1 || !f.exact && (lines > f.height || front || v.skips(f, old, p)) {
+			for _, s := range v.cuts(f, pages, old[p:]) {
 				pages = append(pages, Page{First: pg.First, Last: s})
 				pg.First = s
 			}
@@ -236,22 +242,22 @@ type start struct {
 // count wants with another sign.
 const need = 2
 
-// cuts finds the lines on which pages begin within page p, nil if not all of them are
-// to be believed.
-func (v *Volume) cuts(f *feeds, pages []Page, p int) []int32 {
-	from, to := pages[p].First, pages[p].Last
+// cuts finds the lines on which pages begin within the first page of rest, nil if not all
+// of them are to be believed; before are the pages before it.
+func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
+	from, to := rest[0].First, rest[0].Last
 	for to > from && len(v.Raw(to-1)) == 0 {
 		to-- // blank pages at the end of a file, and of a page
 	}
 	at := map[int32][]*start{}
-	at[from] = v.beginRun(f, pages, p)
+	at[from] = v.beginRun(f, before, rest[0])
 	for s := from + 1; s < to; s++ {
 		at[s] = v.startsAt(f, s, from, at)
 	}
 	var best *start
 	for s := max(from, to-f.height-1); s < to; s++ {
 		for _, a := range at[s] {
-			score := a.score + f.length(pages[p].Last-s, p == len(pages)-1) + v.goesOn(f, a, pages, p)
+			score := a.score + f.length(rest[0].Last-s, len(rest) == 1) + v.goesOn(f, a, rest[1:])
 			if best == nil || score > best.score {
 				best = &start{score: score, from: a}
 			}
@@ -277,22 +283,22 @@ func (f *feeds) length(lines int32, last bool) float64 {
 }
 
 // beginRun is the ways to count the pages of a run: by the number on its first page,
-// or that of the page before, and without one.
-func (v *Volume) beginRun(f *feeds, pages []Page, p int) []*start {
-	out := []*start{{line: pages[p].First}}
-	add := func(c count, score float64) {
-		out = append(out, &start{line: pages[p].First, known: true, count: c, score: score})
+// or that of the pages before, and without one.
+func (v *Volume) beginRun(f *feeds, before []Page, own Page) []*start {
+	out := []*start{{line: own.First}}
+	top, _ := v.edgesOf(own)
+	labels := v.labelsAt(f, top, true)
+	for back, own := 1, len(labels); back <= min(2, len(before)) && len(labels) == own; back++ {
+		for _, l := range v.pageLabels(f, before[len(before)-back]) {
+			l.Value += back
+			labels = append(labels, l)
+		}
 	}
-	for q := p; q >= max(0, p-2); q-- {
-		top, foot := v.edgesOf(pages[q])
-		for _, l := range v.labelsAt(f, top, true) {
-			add(l.count(q-p), 0)
-		}
-		if q < p {
-			for _, l := range v.labelsAt(f, foot, false) {
-				add(l.count(q-p), 0)
-			}
-		}
+	if len(labels) == 0 && len(before) < 8 { // preliminary pages are counted too
+		labels = append(labels, edgeLabel{Label: cell.Label{Value: len(before) + 1}})
+	}
+	for i := range labels {
+		out = append(out, &start{line: own.First, known: true, count: labels[i].count(0)})
 	}
 	return out
 }
@@ -329,29 +335,21 @@ func (v *Volume) labelsAt(f *feeds, line int32, top bool) (out []edgeLabel) {
 	if line < 0 || int(line) >= len(v.Lines) || len(v.Raw(line)) == 0 {
 		return nil
 	}
-	n := &numbers{}
+	n, heads := &numbers{}, f.heads[0]
+	if !top {
+		heads = f.heads[1]
+	}
 	n.lineCands(v, 0, line, top)
 	for i := range n.cands {
 		c := &n.cands[i]
 		right := c.slot == TopRight || c.slot == BottomRight
-		if !f.corner[c.slot] || c.label.Bare || c.label.Suffix != "" || c.label.Last > c.label.Value || c.gap < 3 && !c.alone || right && int(c.tok.To) < v.Width-2 {
+		if !f.corner[c.slot] || c.label.Bare || continued(c.label) || c.label.Suffix != "" || c.label.Last > c.label.Value || right && int(c.tok.To) < v.Width-2 {
 			continue
 		}
 		rest := n.rest(v, c)
-		out = append(out, edgeLabel{c.label, c.alone, rest != "" && v.restInMiddle(c), f.heads[rest] >= 3})
+		out = append(out, edgeLabel{c.label, c.alone, v.restInMiddle(c), heads[rest] >= 3})
 	}
 	return out
-}
-
-// restInMiddle reports whether what stands beside a candidate is in the middle.
-func (v *Volume) restInMiddle(c *cand) bool {
-	t := v.Raw(c.line)
-	if int(c.tok.To) == len(t) {
-		from := int32(cell.Indent(t))
-		return from >= 3 && v.inMiddle(Span{from, c.tok.From - int32(gapBefore(t, int(c.tok.From)))}, &Line{Right: c.tok})
-	}
-	from := c.tok.To + int32(gapAfter(t, int(c.tok.To)))
-	return from-c.tok.To >= 3 && v.inMiddle(Span{from, int32(len(t))}, &Line{Left: c.tok})
 }
 
 // startsAt is the ways to divide a run of which a page begins on line s.
@@ -365,11 +363,11 @@ func (v *Volume) startsAt(f *feeds, s, from int32, at map[int32][]*start) (out [
 		foot--
 	}
 	tops, feet := v.labelsAt(f, top, true), v.labelsAt(f, foot, false)
-	bare := top == s && v.Centred(s) && f.heads[Normal(v.Raw(s))] >= 3
+	bare := top == s && v.Centred(s) && f.heads[0][Normal(v.Raw(s))] >= 3
 	for t := max(from, s-f.height-1); t < s; t++ {
 		lines := s - t
-		if lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare {
-			continue
+		if title := t == 0 && !v.File.FormFeed; lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare && !title {
+			continue // a title page has no number, and may end anywhere
 		}
 		for _, a := range at[t] {
 			out = append(out, f.next(a, s, tops, feet, bare)...)
@@ -437,11 +435,11 @@ func (f *feeds) heightSign(lines int32) float64 {
 }
 
 // goesOn is what the number of the page after a run tells of its count.
-func (v *Volume) goesOn(f *feeds, a *start, pages []Page, p int) float64 {
-	if !a.known || p+1 >= len(pages) {
+func (v *Volume) goesOn(f *feeds, a *start, after []Page) float64 {
+	if !a.known || len(after) == 0 {
 		return 0
 	}
-	labels := v.pageLabels(f, pages[p+1])
+	labels := v.pageLabels(f, after[0])
 	anew := false
 	for i := range labels {
 		if labels[i].count(a.page+1) == a.count {

@@ -854,9 +854,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		if e.middle && last && hb.footed() && (e.number && (e.like == 2 || v.footForm(e, hb)) || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
-	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e) || e.like >= 5 && v.marginUnder(e)):
+	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e, hb) || e.like >= 5 && v.marginUnder(e)):
 		return 0.99
-	case e.middle && (v.Reserved && v.headed && (e.number || e.top && e.like > e.bare) || e.top && hb.running.has(e.norm)) && v.withinSentence(e) && (e.number || v.begun(e.page) > 0): // no sentence goes on from the front matter
+	case e.middle && (v.Reserved && v.headed && (e.number || e.top && e.like > e.bare) || e.top && hb.running.has(e.norm)) && v.withinSentence(e, hb) && (e.number || v.begun(e.page) > 0): // no sentence goes on from the front matter
 		return 0.9
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
@@ -960,7 +960,7 @@ func (hb *headbook) addEnds(v *Volume) {
 		if l := &v.Lines[i]; l.Role != Text || l.Text.From < 3 || !v.Centred(int32(i)) {
 			continue
 		}
-		if p, ok := v.Words.Lookup(v.TextOf(int32(i))); ok && p.N > 0 && !seen[p.ID] {
+		if p, ok := v.Words.Lookup(v.TextOf(int32(i))); ok && p.N > 0 && !seen[p.ID] && !ofVolumes[p.ID] {
 			if next := int32(i + 1); len(seen) == 0 && next < v.Pages[v.PageOf[i]].Last && v.Lines[next].Role == Text && v.Centred(next) {
 				hb.endTitles[Normal(v.TextOf(next))] = true
 			}
@@ -969,6 +969,9 @@ func (hb *headbook) addEnds(v *Volume) {
 		}
 	}
 }
+
+// ofVolumes are phrases with numbers of volumes, which are no parts of the text.
+var ofVolumes = map[english.PhraseID]bool{english.Volume: true, english.InVolumes: true, english.EndOfVolume: true, english.ContinuedIn: true}
 
 // titleLater reports whether an edge line where a volume's text begins has the words
 // of the title right under the name of the part in which another volume breaks off,
@@ -1059,10 +1062,11 @@ func (v *Volume) midSentence(e *edgeLine) bool {
 // withinSentence reports whether a sentence goes on from the page before to the text
 // under an edge line, right under it, after the blank line that may part a head from
 // the text or under the print page turn there, at any cell and without a capital: no
-// heading parts it.
-func (v *Volume) withinSentence(e *edgeLine) bool {
+// heading parts it. In a book without capitals it goes on at the margin right under the line.
+func (v *Volume) withinSentence(e *edgeLine, hb *headbook) bool {
 	next := e.line + 1
-	if next < v.Pages[e.page].Last && v.Lines[next].Role == Empty {
+	parted := next < v.Pages[e.page].Last && v.Lines[next].Role == Empty
+	if parted {
 		next++
 	}
 	for next < v.Pages[e.page].Last && v.turnLine(next) {
@@ -1073,6 +1077,9 @@ func (v *Volume) withinSentence(e *edgeLine) bool {
 	}
 	if v.Lines[next].Text.From > e.text.From {
 		return false // a runover of the line itself, which stands in the middle by chance
+	}
+	if !hb.running.capitals() && (parted || v.Lines[next].Text.From > 0) {
+		return false
 	}
 	t := v.TextOf(next)
 	word, _, _ := bytes.Cut(t, []byte{cell.Blank})

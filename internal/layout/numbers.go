@@ -954,14 +954,9 @@ func (n *numbers) overPart(v *Volume, c *cand) bool {
 	if n.use[n.key(c)] != BraillePage || c.slot >= BottomLeft || c.gap < 3 || c.alone || c.label.Roman || c.label.Value > int(c.page)+1 {
 		return false
 	}
-	t, l := v.Raw(c.line), Line{Right: c.tok}
-	words := Span{int32(cell.Indent(t)), int32(len(bytes.TrimRight(t[:c.tok.From], " ")))}
-	if c.slot == TopLeft {
-		l = Line{Left: c.tok}
-		words = Span{c.tok.To + int32(gapAfter(t, int(c.tok.To))), int32(len(t))}
-	}
-	e := edgeLine{page: int(c.page), line: c.line, text: words, norm: n.rest(v, c)}
-	return words.From >= 3 && e.norm != "" && v.inMiddle(words, &l) && v.headingBefore(v.Pages[c.page].First, &e)
+	e := edgeLine{page: int(c.page), line: c.line, text: restSpan(v.Raw(c.line), c), norm: n.rest(v, c)}
+	e.text.From += int32(gapAfter(v.Raw(c.line), int(e.text.From)))
+	return v.restInMiddle(c) && v.headingBefore(v.Pages[c.page].First, &e)
 }
 
 // pairs counts the lines on which a number in slot s stands alone with a
@@ -978,7 +973,13 @@ func (n *numbers) pairs(s Slot, partner map[int32]Use) int {
 
 // rest is what stands on a candidate's line beside the candidates.
 func (n *numbers) rest(v *Volume, c *cand) string {
-	t := v.Raw(c.line)
+	s := restSpan(v.Raw(c.line), c)
+	return Normal(v.Raw(c.line)[s.From:s.To])
+}
+
+// restSpan is the span of a candidate's line beside it, without a label at the line's
+// other end.
+func restSpan(t []byte, c *cand) Span {
 	from, to := 0, len(t)
 	if int(c.tok.To) == len(t) {
 		to = int(c.tok.From)
@@ -995,8 +996,20 @@ func (n *numbers) rest(v *Volume, c *cand) string {
 			}
 		}
 	}
-	if from >= to {
-		return ""
+	return Span{int32(from), int32(max(from, to))}
+}
+
+// restInMiddle reports whether what stands on a candidate's line beside the labels at
+// its ends is words in the middle, three blanks from either.
+func (v *Volume) restInMiddle(c *cand) bool {
+	t := v.Raw(c.line)
+	s := restSpan(t, c)
+	l := Line{Left: Span{0, s.From}}
+	if int(s.To) < len(t) {
+		l.Right = Span{s.To, int32(len(t))}
 	}
-	return Normal(t[from:to])
+	words := s
+	words.From += int32(gapAfter(t[:s.To], int(s.From)))
+	words.To -= int32(gapBefore(t, int(s.To)))
+	return words.From < words.To && words.From-s.From >= 3 && (int(s.To) == len(t) || s.To-words.To >= 3) && v.inMiddle(words, &l)
 }

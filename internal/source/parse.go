@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"sort"
+	"strings"
 	"sync"
 	"unicode/utf8"
 
@@ -366,10 +367,11 @@ func (r *reader) countEnd(b byte, n int) {
 	}
 }
 
-// feedBeforeEnd tells whether most form feeds stand right after text and
-// before a line end.
+// feedBeforeEnd tells whether form feeds stand before the line end of the last line of
+// their page: a line end follows nearly all of them, and one in ten or more stands
+// right after text.
 func feedBeforeEnd(text []byte) bool {
-	all, so := 0, 0
+	all, ends, so := 0, 0, 0
 	for i := 0; ; i++ {
 		k := bytes.IndexByte(text[i:], '\f')
 		if k < 0 {
@@ -380,15 +382,15 @@ func feedBeforeEnd(text []byte) bool {
 			continue
 		}
 		all++
-		switch text[i-1] {
-		case '\n', '\r', '\f':
-		default:
-			if endLen(text[i+1:]) > 0 {
-				so++
-			}
+		if endLen(text[i+1:]) == 0 {
+			continue
+		}
+		ends++
+		if strings.IndexByte("\n\r\f", text[i-1]) < 0 {
+			so++
 		}
 	}
-	return so*2 > all
+	return ends*20 >= all*19 && so*10 >= all && so > 0
 }
 
 // judge refuses what is plainly no braille.

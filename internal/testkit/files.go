@@ -49,6 +49,7 @@ func drawFile(d Dice, l *Layout) FileForm {
 	}
 	if f.Breaks != "none" && d.Chance(12, "lost feeds") {
 		f.Lost = pick(d, []string{"one", "some", "volume"}, "which feeds")
+		f.Trim = f.Trim && f.Lost != "volume" // blank lines alone end pages without a number
 	}
 	if d.Chance(25, "damaged") {
 		f.Damage = pick(d, []string{"wrong number", "no number", "misspelt head", "short page", "long page", "long line", "foreign byte"}, "damage")
