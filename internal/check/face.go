@@ -437,14 +437,14 @@ func (f *faces) wrongHead(l left) string {
 }
 
 // papers is how many pages of paper the page of a line can be: more than one where it
-// has half as many lines again as most pages of the sources, for form feeds may be missing.
+// has three lines more than most pages of the sources, for form feeds may be missing.
 func (f *faces) papers(l left) int {
 	if f.tall == 0 {
 		f.tall = usualHeight(f.v.src)
 	}
 	p := f.v.src[l.src].Pages[f.v.src[l.src].Lines[l.line].Page]
 	lines := int(p.Last - p.First)
-	if lines < f.tall+f.tall/2 {
+	if lines <= f.tall+2 {
 		return 1
 	}
 	return lines/f.tall + 1

@@ -162,7 +162,7 @@ func (f *feeds) addHeads(v *Volume, n *numbers) {
 
 // restore divides the pages of a volume that are longer than the paper.
 func (v *Volume) restore(f *feeds) bool {
-	if !v.File.FormFeed && v.Divided && !f.fed {
+	if !v.File.FormFeed && v.Divided && (!f.fed || v.regular()) {
 		return false
 	}
 	old := v.Pages
@@ -190,19 +190,33 @@ func (v *Volume) restore(f *feeds) bool {
 	return true
 }
 
+// regular reports whether nearly all pages of a volume are of one height, a line more
+// or less.
+func (v *Volume) regular() bool {
+	var count [tallest + 1]int
+	for p := range v.Pages {
+		count[min(v.Pages[p].Last-v.Pages[p].First, tallest)]++
+	}
+	return paperOf(&count).exact
+}
+
 // skips reports whether the numbers of page p, or of the page before where it has none,
-// and of the page after do not count on: a page may be missing between them, within
-// page p where blank lines at the end of pages are left out.
+// and of the next page that has one do not count on: a page may be missing between them,
+// within page p where blank lines at the end of pages are left out.
 func (v *Volume) skips(f *feeds, pages []Page, p int) bool {
-	if p+1 >= len(pages) {
+	next := p + 1
+	for next < min(p+3, len(pages)) && len(v.pageLabels(f, pages[next])) == 0 {
+		next++
+	}
+	if next >= len(pages) {
 		return false
 	}
-	after := v.pageLabels(f, pages[p+1])
+	after := v.pageLabels(f, pages[next])
 	for q := p; q >= max(0, p-1) && len(after) > 0; q-- {
 		labels := v.pageLabels(f, pages[q])
 		for i := range labels {
 			for k := range after {
-				if labels[i].count(q) == after[k].count(p+1) {
+				if labels[i].count(q) == after[k].count(next) {
 					return false
 				}
 			}
@@ -252,18 +266,23 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 	at := map[int32][]*start{}
 	at[from] = v.beginRun(f, before, rest[0])
 	for s := from + 1; s < to; s++ {
-		at[s] = v.startsAt(f, s, from, at)
+		at[s] = v.startsAt(f, s, from, rest[0].Last-s == f.height, at)
 	}
+	foot := len(v.labelsAt(f, to-1, false)) > 0
 	var best *start
 	for s := max(from, to-f.height-1); s < to; s++ {
 		for _, a := range at[s] {
-			score := a.score + f.length(rest[0].Last-s, len(rest) == 1) + v.goesOn(f, a, rest[1:])
+			score := a.score + f.length(rest[0].Last-s, len(rest) == 1, foot) + v.goesOn(f, a, rest[1:])
 			if best == nil || score > best.score {
 				best = &start{score: score, from: a}
 			}
 		}
 	}
-	if best == nil || best.score < 0 {
+	least := 0.0
+	if to-from > f.height+1 && !f.exact {
+		least = -need // a page ends somewhere
+	}
+	if best == nil || best.score < least {
 		return nil
 	}
 	var out []int32
@@ -274,10 +293,16 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 	return out
 }
 
-// length is what the height of the last page of a run tells against the cut before it.
-func (f *feeds) length(lines int32, last bool) float64 {
-	if f.exact && !last && (lines < f.height-1) {
+// length is what the height of the last page of a run tells of the cut before it; foot
+// says that it has a number on its last line, the last one of the paper.
+func (f *feeds) length(lines int32, last, foot bool) float64 {
+	switch {
+	case f.exact && !last && lines < f.height-2:
 		return -need
+	case lines == f.height && !f.exact:
+		return 1.5
+	case foot:
+		return -1
 	}
 	return 0
 }
@@ -352,8 +377,9 @@ func (v *Volume) labelsAt(f *feeds, line int32, top bool) (out []edgeLabel) {
 	return out
 }
 
-// startsAt is the ways to divide a run of which a page begins on line s.
-func (v *Volume) startsAt(f *feeds, s, from int32, at map[int32][]*start) (out []*start) {
+// startsAt is the ways to divide a run of which a page begins on line s, the last one and
+// a full one perhaps.
+func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*start) (out []*start) {
 	top := s
 	for top < s+2 && int(top)+1 < len(v.Lines) && len(v.Raw(top)) == 0 {
 		top++
@@ -366,7 +392,7 @@ func (v *Volume) startsAt(f *feeds, s, from int32, at map[int32][]*start) (out [
 	bare := top == s && v.Centred(s) && f.heads[0][Normal(v.Raw(s))] >= 3
 	for t := max(from, s-f.height-1); t < s; t++ {
 		lines := s - t
-		if title := t == 0 && !v.File.FormFeed; lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare && !title {
+		if title := t == 0 && !v.File.FormFeed; lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare && !title && !full {
 			continue // a title page has no number, and may end anywhere
 		}
 		for _, a := range at[t] {

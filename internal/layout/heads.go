@@ -346,7 +346,11 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	hb.addEnds(v)
 	hb.inner.room, hb.tops.room = 400, 400
 	if len(edges) > 0 {
-		if top := v.Pages[edges[0].page].Top; v.Centred(top) {
+		top := v.Pages[edges[0].page].Top
+		if edges[0].number && edges[0].norm == "" { // a number alone, and the title below it
+			top = v.below(top)
+		}
+		if top >= 0 && v.Centred(top) {
 			hb.titles = append(hb.titles, Normal(v.TextOf(top)))
 			hb.addTitleRest(v, top)
 		}
@@ -377,6 +381,16 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 			hb.tops.add(e.norm)
 		}
 	}
+}
+
+// below is the next line of a page under line i that is not blank, -1 if there is none.
+func (v *Volume) below(i int32) int32 {
+	for k := i + 1; k < v.Pages[v.PageOf[i]].Last; k++ {
+		if v.Lines[k].Role == Text {
+			return k
+		}
+	}
+	return -1
 }
 
 // addTitleRest takes down the second line of a title that runs over two lines, the first line of a

@@ -52,7 +52,7 @@ func (hb *headbook) addRunning(v *Volume, edges []edgeLine) {
 	hb.running.title.room = 3
 	joined, lines := "", 0
 	for pg, i := &v.Pages[edges[0].page], v.Pages[edges[0].page].First; i < pg.Last && lines < longestPage; i++ {
-		if v.Lines[i].Role != Text {
+		if v.Lines[i].Role != Text || i == edges[0].line && edges[0].number && edges[0].norm == "" {
 			continue
 		}
 		hb.running.titles[string(v.TextOf(i))] = true

@@ -378,7 +378,7 @@ func feedBeforeEnd(text []byte) bool {
 			break
 		}
 		i += k
-		if i == 0 || i == len(text)-1 {
+		if i == 0 || i == len(text)-1 || text[i+1] == '\f' {
 			continue
 		}
 		all++

@@ -1,0 +1,108 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"continuo/internal/source"
+)
+
+// Form feeds that are missing in some places, in a whole volume, or in one volume of a
+// title are counted over public files of many producers; that lines are counted from the
+// top of the sheet is BRL session 3; pages of 24 or 26 lines stand among those of 25 in
+// the published BANA samples.
+
+// merge takes the form feeds after pages away, counted from 0.
+func (s *sheet) merge(pages ...int) {
+	slices.Sort(pages)
+	for _, p := range slices.Backward(pages) {
+		s.pages[p] = append(slices.Clone(s.pages[p]), s.pages[p+1]...)
+		s.pages = slices.Delete(s.pages, p+1, p+2)
+	}
+}
+
+// headed puts heads on line 1 of a sheet's pages: on all or on odd ones, numbers at
+// the right; or numbers at the foot beside text.
+func headed(s *sheet, style string) *sheet {
+	h := s.height
+	for p := range s.pages {
+		n := num(p + 1)
+		switch {
+		case style == "all" || style == "odd" && p%2 == 0:
+			s.pages[p][0] = s.head("", "! l;g f]ry", n)
+		case style == "foot":
+			s.pages[p][h-1] = s.corner(s.line(s.width-8), n)
+		case style == "number":
+			s.pages[p][h-1] = s.corner("", n)
+		}
+	}
+	return s
+}
+
+// TestMissingFormFeeds: pages whose form feeds are missing are found by the numbers in
+// their corners and the height of the paper, and their heads and numbers are no text.
+func TestMissingFormFeeds(t *testing.T) {
+	for _, style := range []string{"all", "odd", "foot", "number"} {
+		for _, lost := range [][]int{{9}, {4, 5, 11}, {0, 1, 2, 3, 4, 5, 6, 7}} {
+			for _, width := range []int{20, 38} {
+				s := headed(newSheet(24, width, 25), style)
+				s.merge(lost...)
+				v := s.survey(t)
+				heads, numbers := map[string]int{"all": 24, "odd": 12}[style], map[string]int{"number": 24}[style]
+				if len(v.Pages) != 24 || v.roles(Head) != heads || v.roles(Number) != numbers {
+					t.Errorf("%s, width %d, without the feeds after %v: %d pages, %d heads, %d numbers; want 24, %d, %d", style, width, lost, len(v.Pages), v.roles(Head), v.roles(Number), heads, numbers)
+				}
+				if style == "foot" {
+					for p := range v.Pages {
+						if b := v.Pages[p].Braille; b == nil || b.Value != p+1 {
+							t.Errorf("without the feeds after %v: page %d has number %v", lost, p+1, b)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestMissingFormFeedOfShortPages: where blank lines at the end of pages are left out, two
+// short pages may be shorter together than the paper; the number that the next page wants
+// and the head tell.
+func TestMissingFormFeedOfShortPages(t *testing.T) {
+	s := headed(newSheet(20, 34, 26), "all")
+	for _, p := range []int{3, 4, 9, 15} {
+		s.pages[p] = s.pages[p][:9]
+	}
+	s.merge(3, 9)
+	v := s.survey(t)
+	if len(v.Pages) != 20 || v.roles(Head) != 20 {
+		t.Errorf("%d pages, %d heads, want 20 of each", len(v.Pages), v.roles(Head))
+	}
+}
+
+// TestVolumeWithoutFormFeeds: a volume without form feeds and numbers has the paper of the
+// title's other volumes.
+func TestVolumeWithoutFormFeeds(t *testing.T) {
+	one, two := newSheet(12, 30, 22), newSheet(12, 30, 22)
+	v := Survey([]*source.File{one.file(t, "v1.brf", true), two.file(t, "v2.brf", false)})[1]
+	if len(v.Pages) != 12 || v.Height != 22 || !v.Divided {
+		t.Errorf("%d pages of %d lines, want 12 of 22", len(v.Pages), v.Height)
+	}
+}
+
+// TestLongPagesStayWhole: a page a line longer than the others, a page of a table whose
+// columns end in numbers, and one of a contents list with the number that would follow, are
+// one page each.
+func TestLongPagesStayWhole(t *testing.T) {
+	s := headed(newSheet(16, 38, 25), "all")
+	s.pages[3] = append(s.pages[3], s.line(38))
+	s.pages[12] = s.pages[12][:12]
+	for i := 1; i < 25; i++ {
+		s.pages[6][i] = s.corner(s.line(20), num(i))
+		s.pages[9][i] = s.corner(fmt.Sprint(s.line(20), " \"\"\""), num(3+i))
+	}
+	v := s.survey(t)
+	if len(v.Pages) != 16 || v.roles(Head) != 16 || v.roles(Number) != 0 {
+		t.Errorf("%d pages, %d heads, %d numbers, want 16, 16, 0", len(v.Pages), v.roles(Head), v.roles(Number))
+	}
+}
