@@ -396,3 +396,96 @@ func TestFirstChapterGoesOn(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadWithoutLeftNumber: the same head with the number at the right alone is that of its
+// part too: it says what the last heading before the page says.
+func TestHeadWithoutLeftNumber(t *testing.T) {
+	one, two := newSheet(16, 40, 25), newSheet(4, 40, 25)
+	for p := 1; p < 16; p++ {
+		one.pages[p][0] = one.head("", ",*apt] #c", num(p+1))
+	}
+	two.pages[1] = []string{two.corner("", ";ii"), two.centre(",3t5ts"), "", ",9dex                                 #a"}
+	two.pages[2][0] = two.centre(",9dex")
+	two.pages[3][0] = two.head("", "9dex", num(2))
+	if got := linesOf(surveyAll(t, one, two)[1], true)[3]; got != "head 9dex" {
+		t.Errorf("%q, want the head", got)
+	}
+}
+
+// TestVolumeDigitIsNoPrintPage: a last volume has three numbers at the foot, two of them
+// with the digit of the volume (numbers counted over public files: 1#fa). In the other
+// volumes of the title braille pages stand there.
+func TestVolumeDigitIsNoPrintPage(t *testing.T) {
+	one, two := newSheet(16, 38, 21), newSheet(4, 38, 21)
+	for p := 2; p < 16; p++ {
+		one.pages[p][20] = one.corner("", "1"+num(p+1))
+	}
+	for p, n := range map[int]string{1: num(2), 2: "2" + num(3), 3: "2" + num(4)} {
+		two.pages[p][20] = two.corner("", n)
+	}
+	v := surveyAll(t, one, two)[1]
+	for p := range v.Pages {
+		if v.Pages[p].Print != nil {
+			t.Errorf("page %d has print page %v", p+1, v.Pages[p].Print)
+		}
+	}
+}
+
+// TestTitleOverTwoLinesOfDoubleSpacing: the whole title stands above the text on its first
+// page, over two lines, and its first line is the head of the others (BANA, Braille Formats
+// 2016, 1.8), in double-spaced text as in any other.
+func TestTitleOverTwoLinesOfDoubleSpacing(t *testing.T) {
+	s := newSheet(20, 26, 18)
+	for p := range s.pages {
+		for i := 1; i < 18; i += 2 {
+			s.pages[p][i] = ""
+		}
+		if p%2 == 0 && p != 6 {
+			s.pages[p][0] = s.head("", ",,! ,,glass", num(p+1))
+		}
+	}
+	s.pages[0] = []string{"", "", s.centre(",,! ,,glass"), s.centre(",,or*>d"), "", "", s.centre(",by"), s.centre(",orla ,f5nimore")}
+	s.pages[2] = append(s.pages[2][:1], s.centre(",f/ publi%$ by"))
+	s.pages[4] = append(s.pages[4][:1], s.centre(",transcrib]'s ,notes"))
+	for _, p := range []int{1, 3, 5} {
+		s.pages[p] = []string{s.centre(",special ,symbols")}
+	}
+	s.pages[6][0], s.pages[6][2], s.pages[6][4] = s.centre(",,! ,,glass"), s.centre(",,or*>d"), s.centre("333333333333")
+	if got := linesOf(s.survey(t), true)[6]; got != "text ,,! ,,glass" {
+		t.Errorf("%q, want text", got)
+	}
+}
+
+// TestTitleUnderANumberAlone: a transcriber's page number stands alone above the title
+// (t1; BANA, Braille Formats 2011, 2.2.1). The title that stands above the text once more
+// is text, and the head of the other pages.
+func TestTitleUnderANumberAlone(t *testing.T) {
+	s := newSheet(16, 35, 28)
+	s.pages[0] = []string{s.corner("", "t#a"), "", s.centre(",! ,lant]n ,keep]s"), s.centre(",by"), s.centre(",ivo ,p5hallock")}
+	s.pages[1][0], s.pages[1][1] = s.corner("", "t#b"), s.centre(",special ,symbols")
+	s.pages[2][0], s.pages[2][1], s.pages[2][2] = s.centre(",! ,lant]n ,keep]s"), "", s.centre("333333333333")
+	for p := 3; p < 16; p++ {
+		s.pages[p][0] = s.head("", "! lant]n keep]s", num(p-1))
+	}
+	if got := linesOf(s.survey(t), true)[2]; got != "text ,! ,lant]n ,keep]s" {
+		t.Errorf("%q, want text", got)
+	}
+}
+
+// TestHeadingOverAParagraphWithoutCapitals: in a book without capitals (British braille
+// before 2000) the first words of a chapter look like those of any line. A chapter's heading
+// on the first page of a volume's text is no head, after preliminary pages that end in
+// no full stop.
+func TestHeadingOverAParagraphWithoutCapitals(t *testing.T) {
+	one, two := newSheet(16, 38, 26), newSheet(16, 38, 26)
+	for k, s := range []*sheet{one, two} {
+		for p := range s.pages {
+			s.pages[p][25] = s.head(num(p+1), "*apt] "+num(4+k), num(100+16*k+p))
+		}
+		s.pages[0], s.pages[1] = []string{"", "", s.centre("! l;g f]ry"), s.centre("volume "+num(k+1))}, []string{s.centre("special symbols"), "", "99 a/]isk"}
+		s.pages[2][0], s.pages[2][1] = s.centre("*apt] "+num(4+k)), ""
+	}
+	if got := linesOf(surveyAll(t, one, two)[1], true)[2]; got != "text *apt] #e" {
+		t.Errorf("%q, want the heading", got)
+	}
+}

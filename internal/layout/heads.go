@@ -1076,7 +1076,8 @@ func (v *Volume) midSentence(e *edgeLine) bool {
 // withinSentence reports whether a sentence goes on from the page before to the text
 // under an edge line, right under it, after the blank line that may part a head from
 // the text or under the print page turn there, at any cell and without a capital: no
-// heading parts it. In a book without capitals it goes on at the margin right under the line.
+// heading parts it. Where capitals do not tell it goes on at the margin, in a book without
+// capitals right under the line.
 func (v *Volume) withinSentence(e *edgeLine, hb *headbook) bool {
 	next := e.line + 1
 	parted := next < v.Pages[e.page].Last && v.Lines[next].Role == Empty
@@ -1092,7 +1093,7 @@ func (v *Volume) withinSentence(e *edgeLine, hb *headbook) bool {
 	if v.Lines[next].Text.From > e.text.From {
 		return false // a runover of the line itself, which stands in the middle by chance
 	}
-	if !hb.running.capitals() && (parted || v.Lines[next].Text.From > 0) {
+	if !hb.running.capitals() && (v.Lines[next].Text.From > 0 || parted && hb.running.small()) {
 		return false
 	}
 	t := v.TextOf(next)

@@ -28,6 +28,9 @@ func (r *running) onlyHeads() bool { return r.mid >= 5 && r.mid*10 >= r.between*
 // capitals reports whether the book writes capitals: sentences begin with them.
 func (r *running) capitals() bool { return r.sentences >= 20 && r.capped*10 >= r.sentences*8 }
 
+// small reports whether the book writes no capitals: sentences begin without.
+func (r *running) small() bool { return r.sentences >= 20 && r.capped*10 <= r.sentences }
+
 // longestPage is more lines than a page of paper has: a volume that is not
 // divided into pages is one page here.
 const longestPage = 60

@@ -49,6 +49,7 @@ func TestForms(t *testing.T) {
 		{"feed before line end", "a\nb\f\nc\f\nd\f\n", "a/b/|c/|d/|", 7, 0},
 		{"feed before line end, CR LF", "a\r\nb\f\r\nc\f\r\n", "a/b/|c/|", 8, 0},
 		{"feed before line end, blank last line", "a\f\nb\n\f\nc\f\n", "a/|b//|c/|", 7, 0},
+		{"feed before line end, most last lines blank", "a\n\f\nb\n\f\nc\f\nd\n\f\ne", "a//|b//|c/|d//|e/|", 11, 0},
 		{"real blank first line", "a\n\f\nb\n\f\nc\n", "a/|/b/|/c/|", 7, 0},
 		{"blanks and a feed", "a\n  \fb", "a//|b/|", 2, 0},
 		{"feeds at the end", "a\n\f\f\f", "a/|", 4, 0},
