@@ -482,7 +482,7 @@ func TestHeadingOverAParagraphWithoutCapitals(t *testing.T) {
 		for p := range s.pages {
 			s.pages[p][25] = s.head(num(p+1), "*apt] "+num(4+k), num(100+16*k+p))
 		}
-		s.pages[0], s.pages[1] = []string{"", "", s.centre("! l;g f]ry"), s.centre("volume "+num(k+1))}, []string{s.centre("special symbols"), "", "99 a/]isk"}
+		s.pages[0], s.pages[1] = []string{"", "", s.centre("! l;g f]ry"), s.centre("volume " + num(k+1))}, []string{s.centre("special symbols"), "", "99 a/]isk"}
 		s.pages[2][0], s.pages[2][1] = s.centre("*apt] "+num(4+k)), ""
 	}
 	if got := linesOf(surveyAll(t, one, two)[1], true)[2]; got != "text *apt] #e" {
