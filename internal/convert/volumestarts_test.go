@@ -399,3 +399,38 @@ func TestSceneBreakBeforeTheEndOfAVolume(t *testing.T) {
 		}
 	}
 }
+
+// Exercises: questions numbered at the margin with runovers in cell 3, their parts with
+// letters in cell 3 and runovers in cell 5 (common practice; Rules of Unified English
+// Braille 2013, 7.1, and the brackets of the codes before it). Each question and part is
+// one line of an edition without a width, and none goes on another.
+func TestQuestionsWithPartsAndTheirRunovers(t *testing.T) {
+	for _, br := range [][2]string{{"\"<", "\">"}, {"7", "7"}} {
+		s := hardVolume(1, 1)
+		s.chapter(",*apt] ,\"o", 6)
+		s.put("")
+		s.centre(",ex]cises")
+		var want []string
+		add := func(first int, w ...string) { want = append(want, s.flow(w, first, first+2)) }
+		for n := 1; n <= 9; n++ {
+			add(0, append([]string{numberCells(n), ",expla9"}, append(s.words(3+n), "_!8")...)...)
+			for k := range n % 4 {
+				add(2, append([]string{br[0] + ";" + string(rune('a'+k)) + br[1], ",f9d"}, append(s.words(4+3*k), "_c4")...)...)
+			}
+		}
+		s.put("")
+		for range 6 {
+			s.para(40)
+		}
+		_, ed := hardBook(t, nil, s.ends(1))
+		lines := map[string]bool{}
+		for _, l := range strings.Split(ed, "\n") {
+			lines[strings.TrimSpace(l)] = true
+		}
+		for _, w := range want {
+			if !lines[w] {
+				t.Errorf("not one line: %q", w)
+			}
+		}
+	}
+}

@@ -454,7 +454,7 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		return
 	}
 	m, usual := f.judge(a, b), false
-	if f.over = -1; f.itemised(a, b) || (m == lines || m == prose || m == mixed) && f.levelled(a, b) {
+	if f.over = -1; f.itemised(a, b) || f.stepped(a, b) || (m == lines || m == prose || m == mixed) && f.levelled(a, b) {
 		m = outline
 	} else if usual = f.levelledAsUsual(a, b); usual {
 		m = outline
@@ -676,6 +676,9 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	start, in := f.units[s].Indent(), f.units[j].Indent()
 	if run >= 0 && in != run {
 		return false
+	}
+	if m == outline && f.over == overEach {
+		return in > start && !itemNumber(f.units[j].Text)
 	}
 	if in > start && f.indents.begin[min(in, farIndent)] || in < start && (start == f.indents.over || f.indents.alone[min(start, farIndent)]) {
 		return false

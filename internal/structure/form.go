@@ -1,6 +1,8 @@
 package structure
 
 import (
+	"bytes"
+
 	"continuo/internal/book"
 	"continuo/internal/cell"
 )
@@ -108,6 +110,49 @@ func (f *Flow) itemised(a, b int) bool {
 	return items >= 2 && over > deepest
 }
 
+// overEach is Flow.over where each item has its runovers two cells or so further in than
+// itself.
+const overEach = -2
+
+// stepped reports whether every unit begins an item, those at the margin numbered one
+// after the other, or is a runover further in than its item, begun because the line before
+// was full: questions in cells 1-3 with their parts in cells 3-5 (common practice).
+func (f *Flow) stepped(a, b int) bool {
+	start, over := 0, 0
+	for i := a; i < b; i++ {
+		switch in := f.units[i].Indent(); {
+		case itemNumber(f.units[i].Text):
+			start = in
+		case i == a, f.gap[i].fits, in <= start, in > start+4:
+			return false
+		default:
+			over++
+		}
+	}
+	if over == 0 || !f.counted(a, b) {
+		return false
+	}
+	f.over = overEach
+	return true
+}
+
+// counted reports whether the items at the margin are numbered one after the other, two
+// or more, and nothing else stands there.
+func (f *Flow) counted(a, b int) bool {
+	n, last := 0, 0
+	for i := a; i < b; i++ {
+		if f.units[i].Indent() > 0 {
+			continue
+		}
+		l, ok := cell.ParseLabel(bytes.TrimRight(firstWord(f.units[i].Text), "4"))
+		if !ok || l.Bare || l.Roman || n > 0 && l.Value != last+1 {
+			return false
+		}
+		n, last = n+1, l.Value
+	}
+	return n >= 2
+}
+
 // levelled reports whether units begin at two indents or more and run over at one
 // that is deeper, at which no line begins: verse of a play with its speakers, or a
 // list without numbers (BANA, Braille Formats 2016, sections 8 and 13). One line in
@@ -162,6 +207,8 @@ func itemNumber(t []byte) bool {
 		return false
 	}
 	switch {
+	case w[len(w)-1] == '7' && w[0] == '7' && len(w) > 2: // round brackets of the codes before UEB
+		w = w[1 : len(w)-1]
 	case w[len(w)-1] == '4', w[len(w)-1] == '7':
 		w = w[:len(w)-1]
 	case len(w) > 2 && string(w[len(w)-2:]) == "\">":
