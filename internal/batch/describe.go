@@ -150,6 +150,10 @@ func describe(r *catalogue.Record, res *convert.Result, files []*source.File, wo
 	r.Figures = map[string]int64{"volumes": int64(s.Volumes), "pages": int64(s.BraillePages), "source_lines": int64(s.SourceLines), "edition_lines": int64(s.EditionLines),
 		"width": int64(s.Width), "cells": s.Marks, "kept": s.Kept, "moved": s.Moved, "replaced": s.Swapped, "left_out": s.Left, "written": s.Written,
 		"turns": int64(s.Turns), "headings": int64(s.Headings), "blank_before": int64(s.BlankBefore), "blank_after": int64(s.BlankAfter)}
+	r.Figures[catalogue.Asked] = int64(len(res.Questions))
+	for _, q := range res.Questions {
+		r.Figures[catalogue.Asked+" "+q.Kind.ID]++
+	}
 }
 
 func finding(f diag.Finding, v english.Variant) catalogue.Finding {

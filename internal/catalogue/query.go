@@ -17,7 +17,8 @@ type Filter struct {
 	Text          string  // words that must all be in title, author, subject or headings, their beginnings at least
 	Title, Author string  // parts of the title or author in print, in any case
 	Code          string  // UEB, SEB, EBAE, unknown
-	Finding       string  // kind of a finding, or of a reason
+	Finding       string  // kind of a finding, of a reason or of a question
+	Asked         string  // kind of a question that was asked, small ones too; titles made before this was noted are meant as well
 	Subject       string  // metadata: a subject
 	Key           string  // beginning of a key
 	Since         string  // made at or after this time or date (RFC 3339, or its beginning)
@@ -30,6 +31,10 @@ type Filter struct {
 	Reverse       bool
 	Limit, Offset int // Limit 0: all
 }
+
+// Asked is the figure of how many questions a title has; with a blank and a kind after
+// it, how many of the kind.
+const Asked = "asked"
 
 // sorts are the orders of lists: a column's name to what it is ordered by.
 var sorts = map[string]string{
@@ -221,7 +226,11 @@ func (f Filter) more(add func(string, ...any)) {
 		add("t.code = ? COLLATE NOCASE", f.Code)
 	}
 	if f.Finding != "" {
-		add("t.id IN (SELECT title_id FROM findings WHERE kind = ? UNION SELECT title_id FROM reasons WHERE kind = ?)", f.Finding, f.Finding)
+		add("t.id IN (SELECT title_id FROM findings WHERE kind = ? UNION SELECT title_id FROM reasons WHERE kind = ? UNION SELECT title_id FROM figures WHERE name = ?)",
+			f.Finding, f.Finding, Asked+" "+f.Finding)
+	}
+	if f.Asked != "" {
+		add("(t.id IN (SELECT title_id FROM figures WHERE name = ?) OR t.id NOT IN (SELECT title_id FROM figures WHERE name = ?))", Asked+" "+f.Asked, Asked)
 	}
 	if f.Subject != "" {
 		add(`EXISTS (SELECT 1 FROM metadata m WHERE m.title_id = t.id AND m.name = 'subject' AND m.value LIKE ? ESCAPE '\')`, part(f.Subject))

@@ -35,7 +35,7 @@ func (l *listFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&l.f.Author, "author", "", "`TEXT` that is in the author line")
 	flags.StringVar(&l.f.Subject, "subject", "", "`TEXT` that is in a subject of title.toml")
 	flags.StringVar(&l.f.Code, "code", "", "`CODE` UEB, SEB, EBAE or unknown")
-	flags.StringVar(&l.f.Finding, "finding", "", "`KIND` of a finding or reason, such as volume-missing; continuo archive stats lists them")
+	flags.StringVar(&l.f.Finding, "finding", "", "`KIND` of a finding, reason or question, such as volume-missing; continuo archive stats lists findings and reasons")
 	flags.Var((*since)(&l.f.Since), "since", "`DATE` made on this day or later, as 2026-01-31")
 	flags.Float64Var(&l.f.Confidence, "confidence", 0, "`N` at most this sure, 0 to 1")
 	flags.BoolVar(&l.f.Unproved, "unproved", false, "only titles that are not proved")

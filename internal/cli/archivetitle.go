@@ -93,7 +93,7 @@ func (t *title) sync() error {
 // inCatalogue names what a rule would change in the other titles of the catalogue
 // that have doubts of its kind.
 func (f *decideCall) inCatalogue(c console, t *title, r decide.Rule) (int, error) {
-	page, err := t.archive.cat.List(context.Background(), catalogue.Filter{Finding: r.Kind})
+	page, err := t.archive.cat.List(context.Background(), catalogue.Filter{Asked: r.Kind})
 	if err != nil {
 		return 0, err
 	}

@@ -85,7 +85,7 @@ func (d *Desk) elsewhere(x *catalogue.Detail, t *title, rule decide.Rule) search
 
 // run looks through the titles besides one.
 func (s *search) run(ctx context.Context, d *Desk, besides string, set Settings, rule decide.Rule) {
-	list, err := d.cat.List(ctx, catalogue.Filter{Finding: rule.Kind})
+	list, err := d.cat.List(ctx, catalogue.Filter{Asked: rule.Kind})
 	list.Titles = slices.DeleteFunc(list.Titles, func(t catalogue.Title) bool { return t.Key == besides })
 	s.mu.Lock()
 	s.now.Of = len(list.Titles)

@@ -218,6 +218,22 @@ func headingWithin(b *book.Book, edge edgeLines) []sign {
 	return nil
 }
 
+// numberLeft looks for a line among the preliminary matter that is a page label and
+// nothing else.
+func numberLeft(b *book.Book) []sign {
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if bl.Part != book.Prelims || bl.Kind != book.Para && bl.Kind != book.Line && bl.Kind != book.Heading || len(bl.Pieces) != 1 {
+			continue
+		}
+		p := bl.Pieces[0]
+		if l, ok := cell.ParseLabel(bytes.TrimSpace(b.Text(p))); p.Tool == nil && ok && !l.Bare && l.Value < 100 { // no year
+			return []sign{look("head-left", "a page number stands among the preliminary matter: %q", bytes.TrimSpace(b.Text(p)))}
+		}
+	}
+	return nil
+}
+
 // sourceText is what a block has of the sources.
 func sourceText(b *book.Book, bl *book.Block) []byte {
 	var out []byte
@@ -236,6 +252,7 @@ func heads(r *convert.Result, title string) []sign {
 	}
 	edge := edges(r.Book, r.Pages)
 	out := append(headOrText(r.Book, title, edge), headingWithin(r.Book, edge)...)
+	out = append(out, numberLeft(r.Book)...)
 	return append(out, headingTwice(r.Book, title, edge)...)
 }
 
