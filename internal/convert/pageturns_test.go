@@ -181,3 +181,91 @@ func TestVerseOfFullLines(t *testing.T) {
 	s.para(2, 0, 70)
 	s.compare(t, madeOf(t, s.file(t, "v1.brf")))
 }
+
+// TestFewLineNumbers: a short poem has two line numbers at the margin, and all its lines
+// are kept short by their width; runovers in cell 3 are runovers (BANA, Braille Formats
+// 2016, sections 13 and 15).
+func TestFewLineNumbers(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	for range 6 {
+		s.para(2, 0, 70)
+	}
+	s.page()
+	s.heading(-1, ",! ,m>ket")
+	s.want = nil
+	for n := range 11 {
+		words := append(s.fullLine(33), s.take(2)...)
+		words[0] = "," + strings.TrimLeft(words[0], ",")
+		s.margin = naCells - 5
+		s.set(0, 2, words...)
+		if s.margin = naCells; n%5 == 4 {
+			p := s.pages[len(s.pages)-1]
+			num := string(cell.Number(n + 1))
+			p[len(p)-1] = corner(p[len(p)-1], num)
+			s.want[len(s.want)-1] += " " + num
+		}
+	}
+	res := madeOf(t, s.file(t, "v1.brf"))
+	for _, l := range editionLines(res) {
+		for k, w := range s.want {
+			if strings.Join(strings.Fields(l), " ") == w {
+				s.want = append(s.want[:k], s.want[k+1:]...)
+				break
+			}
+		}
+	}
+	if len(s.want) > 0 {
+		t.Errorf("no lines %q\n%s", s.want, res.Edition)
+	}
+}
+
+// TestHeadingsOverExercises: a heading in cell 5 over numbered exercises, with blank lines
+// before and after it, is a heading where three stand so (BANA, Braille Formats 2016,
+// sections 4 and 10).
+func TestHeadingsOverExercises(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	for range 3 {
+		s.para(2, 0, 70)
+		s.para(2, 0, 40)
+		if s.left() < 8 {
+			s.page()
+			s.para(2, 0, 40)
+		}
+		s.heading(4, ",= ,4cus.n")
+		s.blank()
+		for q := range 2 {
+			s.set(0, 4, append([]string{string(cell.Number(q+1)) + "4"}, s.item(12)...)...)
+		}
+		s.blank()
+	}
+	res := madeOf(t, s.file(t, "v1.brf"))
+	s.compare(t, res)
+	if have := headingsOf(res); !have[",= ,4cus.n"] {
+		t.Errorf("headings: %v", have)
+	}
+}
+
+// TestDirectionsInBrackets: stage directions in brackets that fill more than a line are one
+// block, also where their lines all begin in cell 5 and stand in the middle by chance
+// (English Braille American Edition 1994, appendix A, section 8; BANA, Braille Formats
+// 2016, section 13).
+func TestDirectionsInBrackets(t *testing.T) {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	for k := range 8 {
+		s.set(0, 2, append([]string{",hannah4"}, s.item(20+k)...)...)
+		s.set(0, 2, append([]string{",s*ool4"}, s.item(14+k)...)...)
+		if s.left() < 4 {
+			s.page()
+		}
+		w := append(s.fullLine(30+k%3), s.take(3+k%2)...)
+		w[0], w[len(w)-1] = "7"+w[0], strings.TrimRight(w[len(w)-1], "1234")+"47"
+		s.set(4, 4-2*(k%2), w...)
+	}
+	s.compare(t, madeOf(t, s.file(t, "v1.brf")))
+}

@@ -489,3 +489,26 @@ func TestHeadingOverAParagraphWithoutCapitals(t *testing.T) {
 		t.Errorf("%q, want the heading", got)
 	}
 }
+
+// TestHeadOverAPlate: on pages of print pages without numbers (plates) the running head
+// has no number beside it (BANA, Braille Formats 2016, 1.11.6); over the heading of its
+// chapter, which has the chapter's title too, and over a lower heading it is a head all
+// the same.
+func TestHeadOverAPlate(t *testing.T) {
+	s := newSheet(30, 38, 26)
+	for p := range s.pages {
+		n := 1 + p/10
+		s.pages[p][0] = s.head("", fmt.Sprint(",*apt] ", num(n)), num(30+p/2))
+		s.pages[p][25] = s.corner("", num(p+1))
+		if p%10 == 0 {
+			s.pages[p][1], s.pages[p][2], s.pages[p][3] = "", s.centre(fmt.Sprint(",*apt] ", num(n), "3 ,! ,m", strings.Repeat("i", n), "ll")), ""
+		}
+	}
+	s.pages[10][0], s.pages[14][0] = s.centre(",*apt] #b"), s.centre(",*apt] #b")
+	s.pages[14][1], s.pages[14][2] = "", "    ,:1t & ,rye"
+	for p, l := range linesOf(s.survey(t), true) {
+		if (p == 10 || p == 14) && l != "head *apt] #b" && l != "head ,*apt] #b" {
+			t.Errorf("page %d: %q, want the head", p+1, l)
+		}
+	}
+}

@@ -656,7 +656,7 @@ func (s *shelf) begins(norm string) bool {
 
 // bare is a word without a comma, semicolon, colon or full stop at its end.
 func bare(word string) string {
-	if n := len(word) - 1; n > 2 && strings.IndexByte("1234", word[n]) >= 0 {
+	if n := len(word) - 1; (n > 2 || n == 2 && word[0] == '#') && strings.IndexByte("1234", word[n]) >= 0 {
 		return word[:n]
 	}
 	return word
@@ -718,7 +718,11 @@ func shortened(a, b string) bool {
 // text, with a slip or two.
 func beginsLike(heading, text string) bool {
 	h, n := strings.Fields(heading), len(strings.Fields(text))
-	return n >= 2 && n < len(h) && len(text) >= 6 && Alike(strings.Join(h[:n], " "), text)
+	if n < 2 || n >= len(h) || len(text) < 6 {
+		return false
+	}
+	h[n-1] = bare(h[n-1]) // "chapter 2: the mill"
+	return Alike(strings.Join(h[:n], " "), text)
 }
 
 // shareCells is a quick test that must hold when a and b are at most n slips
@@ -874,6 +878,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.9
 	case e.number && e.like == 2 && e.middle && (known || !e.first && v.Reserved):
 		return 0.93
+	case e.middle && !e.number && !e.first && v.Reserved && v.headed && e.like >= e.bare+3 && v.textBefore(e.page) && !v.opensText(e): // a print page without a number has none beside its heads (BANA, Braille Formats 2016, 1.11.6)
+		return 0.9
 	case e.number && e.middle && known && (v.Reserved && v.headed || v.numbered <= 12 && hb.reserved):
 		return 0.85
 	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages || v.Reserved && v.headed)) && v.followsHeading(e, hb):

@@ -246,7 +246,7 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) || f.displayed(i) {
 		return false
 	}
-	if f.amongLines(i) || f.imprint(i) || f.letterEnd(i) || f.besideLeftNumbers(i) {
+	if f.amongLines(i) || f.imprint(i) || f.letterEnd(i) || f.besideLeftNumbers(i) || i+1 < len(f.units) && f.inBrackets(i, i+1) || i > 0 && f.inBrackets(i-1, i) {
 		return false
 	}
 	if i > 0 && !f.gap[i].hard && f.gap[i].known && !f.gap[i].fits && u.From <= f.units[i-1].From+4 && itemNumber(f.units[i-1].Text) {
@@ -673,6 +673,9 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	if f.opensSpeech(j) || f.afterEntry(j) {
 		return false
 	}
+	if f.inBrackets(s, j) {
+		return true
+	}
 	start, in := f.units[s].Indent(), f.units[j].Indent()
 	if run >= 0 && in != run {
 		return false
@@ -742,6 +745,36 @@ func (f *Flow) mixedOn(base, s, j, run int) bool {
 		return j+1 >= len(f.units) || f.gap[j+1].hard || f.gap[j+1].fits || f.units[j+1].Indent() == in
 	}
 	return run >= 0 || in == base
+}
+
+// inBrackets reports whether unit s begins with a bracket that unit j, or one soon after it,
+// closes: a stage direction of a few full lines, which step in or out by two cells at most
+// (English Braille American Edition 1994, appendix A, section 8).
+func (f *Flow) inBrackets(s, j int) bool {
+	if u := f.units[s]; u.Indent() < 2 || !opensBracket(u.Text) || closes(u.Text) {
+		return false
+	}
+	for k := s + 1; k < len(f.units) && k < s+8; k++ {
+		d := f.units[k].Indent() - f.units[s].Indent()
+		if !f.full(k) || f.gap[k].hard || d < -2 || d > 2 || f.units[k].Indent() != f.units[s+1].Indent() || opensBracket(f.units[k].Text) {
+			return false
+		}
+		if closes(f.units[k].Text) {
+			return j <= k
+		}
+	}
+	return false
+}
+
+// closes reports whether a word of a text ends in a closing bracket, a stop or quotation
+// marks after it perhaps.
+func closes(t []byte) bool {
+	for _, w := range bytes.Fields(t) {
+		if closesBracket(bytes.TrimRight(w, "124680")) {
+			return true
+		}
+	}
+	return false
 }
 
 // dividedWord reports whether a text ends in a hyphen after a letter, in a
@@ -1036,7 +1069,7 @@ func (f *Flow) blank(i int) book.Blank {
 	}
 	p := f.units[i-1]
 	want := u.Blanks > 0
-	head := f.heading(i) && !f.heading(i-1) && !p.Rule
+	head := f.heading(i) && (!f.heading(i-1) || u.PageTop && u.Centred && u.Filler >= 3) && !p.Rule // a heading after a page left unfilled is another
 	stanza := u.Filler == 1 && f.Vols[u.Vol].FullPages && !head && f.verse(i-1) && u.Vol == p.Vol
 	if !want && !head && !stanza {
 		return book.Blank{}

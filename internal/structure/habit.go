@@ -82,7 +82,7 @@ func (f *Flow) verdict(a, b int) int8 {
 // first line steps in is a paragraph.
 func (f *Flow) stanza(a, b int, m model) model {
 	f.inAndOut = m == lines && f.outAnew(a, b)
-	if b-a > stanzaLines || b-a < 2 || f.inAndOut || m == outline || !f.amongStanzas(a) {
+	if b-a > stanzaLines || b-a < 2 || f.inAndOut || m == outline || m == hanging && f.clearItems(a, b) || !f.amongStanzas(a) {
 		return m
 	}
 	f.inAndOut = true
@@ -91,6 +91,23 @@ func (f *Flow) stanza(a, b int, m model) model {
 		return lines
 	}
 	return m
+}
+
+// clearItems reports whether a run tells by itself that what steps in are runovers: three
+// lines at least, none of which had room on the line before, while three at the margin had.
+func (f *Flow) clearItems(a, b int) bool {
+	base, over, anew := f.base(a, b), 0, 0
+	for i := a + 1; i < b; i++ {
+		switch in := f.units[i].Indent(); {
+		case in == base && f.gap[i].known && f.gap[i].fits:
+			anew++
+		case in > base && f.full(i):
+			over++
+		case in > base && f.gap[i].known:
+			return false
+		}
+	}
+	return over >= 3 && anew >= 3
 }
 
 // amongStanzas reports whether of the runs near unit a that tell, on both sides,

@@ -27,7 +27,7 @@ func (v *Volume) findSideHeads() {
 			if v.sideHead(i, in) && v.overDirection(i) {
 				v.Units[i].Side = true
 			}
-			sure += boolInt(v.sideHead(i, in) && v.overText(i+1))
+			sure += boolInt(v.sideHead(i, in) && v.overText(i+1) || v.sideOverFirst(i, in))
 			lists += boolInt(v.sideOverList(i, in))
 		}
 		habit := sure >= sideHabit || lists >= sideLists
@@ -107,6 +107,12 @@ func (v *Volume) sideOverList(i int, in int32) bool {
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
 	return n.Page == u.Page && n.Blanks == 1 && n.From == 0 && !n.Rule && !v.runOf(i)
+}
+
+// sideOverFirst is sideOverList where what follows is the first of numbered items:
+// "questions", and the exercises under it (BANA, Braille Formats 2016, section 10).
+func (v *Volume) sideOverFirst(i int, in int32) bool {
+	return v.sideOverList(i, in) && bytes.HasPrefix(v.Units[i+1].Text, []byte("#a4 "))
 }
 
 // sideLine reports whether the words and the place of unit i are those of a

@@ -338,9 +338,11 @@ func (v *Volume) findHabits() {
 }
 
 // findNumberEdge finds line numbers at the right margin: numbers after a gap
-// that end at the right edge on five lines or more outside contents lists.
+// that end at the right edge on five lines or more outside contents lists, or on two
+// that count by five from the first on.
 func (v *Volume) findNumberEdge() {
 	n, edge := 0, v.TextWidth
+	last, at, fives := 0, 0, true
 	for i := range v.Units {
 		u := &v.Units[i]
 		if u.Page < v.BodyPage || int(u.To) < v.Width-1 || !marginNumber(u) {
@@ -348,8 +350,11 @@ func (v *Volume) findNumberEdge() {
 		}
 		n++
 		edge = min(edge, int(u.From)+len(u.Text)-len(lastWord(u.Text))-2)
+		l, _ := cell.ParseLabel(lastWord(u.Text))
+		fives = fives && (l.Value == 5 || n > 1 && l.Value == last+5) && (l.Value == 5 || i-at >= 5)
+		last, at = l.Value, i
 	}
-	if n >= 5 {
+	if n >= 5 || n >= 2 && last >= 10 && fives {
 		v.NumberEdge = v.reached(edge)
 	}
 }
