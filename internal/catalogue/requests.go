@@ -37,9 +37,9 @@ type Request struct {
 }
 
 // AddRequests puts requests into the queue, all or none, and returns their
-// numbers. One that waits already (the same reader, title, wishes and day, open
-// or unclear) is not put in again: it has the number of that one, and again is
-// true for it.
+// numbers. One that is there already (the same reader, title, wishes and day, open or
+// unclear, or sent when it was due on a day) is not put in again: it has the number of
+// that one, and again is true for it.
 func (c *Catalogue) AddRequests(ctx context.Context, list []Request) (ids []int64, again []bool, err error) {
 	err = c.write(ctx, func(tx *sql.Tx) error {
 		ids, again = nil, nil
@@ -59,13 +59,13 @@ func (c *Catalogue) AddRequests(ctx context.Context, list []Request) (ids []int6
 	return ids, again, err
 }
 
-// waiting looks for a request that waits and is the same: it means the same
+// waiting looks for a request that is the same: it means the same
 // title, or none yet and has the same words.
 func waiting(ctx context.Context, tx *sql.Tx, r Request) (id int64, found bool, err error) {
 	err = tx.QueryRowContext(ctx, `SELECT r.id FROM requests r LEFT JOIN titles t ON t.id = r.title_id
-		WHERE r.state IN (?, ?) AND r.reader = ? COLLATE NOCASE AND r.wishes = ? AND r.due = ?
+		WHERE (r.state IN (?, ?) OR r.state = ? AND r.due <> '') AND r.reader = ? COLLATE NOCASE AND r.wishes = ? AND r.due = ?
 		AND (t.key <> '' AND t.key = ? OR r.wanted = ? COLLATE NOCASE) ORDER BY r.id LIMIT 1`,
-		Waiting, Unclear, r.Reader, r.Wishes, r.Due, r.Key, r.Wanted).Scan(&id)
+		Waiting, Unclear, Sent, r.Reader, r.Wishes, r.Due, r.Key, r.Wanted).Scan(&id)
 	if errors.Is(err, sql.ErrNoRows) {
 		return 0, false, nil
 	}

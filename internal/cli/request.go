@@ -56,7 +56,7 @@ func requestAddCommand(c console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "add FILE",
 		Short:   "take in requests from a table (CSV)",
-		Long:    "FILE is a CSV table with a heading line, its values parted by commas, semicolons or tabs; - reads standard input. All lines are taken in, or none when one is wrong. What waits already, the same for the same reader, is not taken in twice. A title is a key of the catalogue, or words of which one title alone has all.",
+		Long:    "FILE is a CSV table with a heading line, its values parted by commas, semicolons or tabs; - reads standard input. All lines are taken in, or none when one is wrong. The same request of the same reader is not taken in twice. A title is a key of the catalogue, or words of which one title alone has all.",
 		Example: "continuo request add requests.csv",
 		Args:    exactly(1, "one table"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -92,11 +92,11 @@ func addRequests(c console, cat *catalogue.Catalogue, list []catalogue.Request) 
 	if waited == 0 {
 		c.say("taken in: %s, unclear: %d", count(len(list), "request"), unclear)
 	} else {
-		c.say("taken in: %s, unclear: %d, waiting before: %d", count(len(list)-waited, "request"), unclear, waited)
+		c.say("taken in: %s, unclear: %d, known before: %d", count(len(list)-waited, "request"), unclear, waited)
 	}
 	for i, r := range list {
 		if again[i] {
-			c.say("request %d waits already: reader %s: %s", r.ID, r.Reader, oneLine(r.Wanted))
+			c.say("request %d is known already: reader %s: %s", r.ID, r.Reader, oneLine(r.Wanted))
 			continue
 		}
 		c.request(r)
@@ -108,8 +108,8 @@ func addRequests(c console, cat *catalogue.Catalogue, list []catalogue.Request) 
 }
 
 // takeIn finds the titles that requests mean and puts all of them into the queue,
-// or none. The list gets their keys, states and numbers. One that is again true
-// for waits already and is not put in twice.
+// or none. The list gets their keys, states and numbers. One that again is true
+// for is there already and is not put in twice.
 func takeIn(cat *catalogue.Catalogue, list []catalogue.Request) (again []bool, err error) {
 	for i := range list {
 		t, why := meant(cat, list[i].Wanted)

@@ -87,7 +87,7 @@ var done = map[string]string{
 	"rule":       "The house rule is stored in the profile. The next run applies it to all titles.",
 	"metadata":   "The metadata are saved. The next run puts them into editions that carry metadata.",
 	"request":    "The request is in the queue.",
-	"waits":      "The same request waits in the queue already.",
+	"waits":      "The same request is in the queue already.",
 	"requestset": "The change of the request is kept.",
 	"profile":    "The profile is saved. The next run makes the titles anew with it, when it is the one in use.",
 	"copied":     "The copy is made. It can be changed here.",

@@ -24,7 +24,7 @@ type Shared struct {
 	// Request reads a line of a table of requests: columns and their values.
 	Request func(columns, values []string) (catalogue.Request, error)
 	// TakeIn puts requests into the queue, all or none; again is true for those
-	// that wait already, which are not put in twice.
+	// that are there already, which are not put in twice.
 	TakeIn func(cat *catalogue.Catalogue, list []catalogue.Request) (again []bool, err error)
 	// Meant is the title that a key or words mean, or why there is none.
 	Meant func(cat *catalogue.Catalogue, words string) (t catalogue.Title, why string)
