@@ -516,6 +516,7 @@ func (a *assembly) lay() {
 	body := len(a.b.Blocks)
 	a.bodyAt = body
 	a.flowBody(first)
+	a.titleApart(body)
 	notes := len(a.b.Blocks)
 	a.layNotes()
 	end := len(a.b.Blocks)
@@ -523,6 +524,42 @@ func (a *assembly) lay() {
 	a.frontMoved(body, prelims)
 	a.tellTables()
 	a.mark([]int{0, n, list, front, body, notes, end})
+}
+
+// titleApart puts a blank line between the title at the start of the text, block at or
+// the one after a print page turn there, and the first heading, where the paper has
+// neither a blank line nor a rule: they are not one heading.
+func (a *assembly) titleApart(at int) {
+	v := a.vols[a.first()]
+	title, seen := strings.Join(v.TitleLines(), " "), ""
+	if at < len(a.b.Blocks) && a.b.Blocks[at].Kind == book.Turn {
+		at++
+	}
+	for k := at; k+1 < len(a.b.Blocks) && a.b.Blocks[k].Kind == book.Heading; k++ {
+		text, _ := a.blockText(&a.b.Blocks[k])
+		if seen = strings.TrimSpace(seen + " " + layout.Normal(text)); !strings.HasPrefix(title, seen) {
+			return
+		}
+		if next := &a.b.Blocks[k+1]; seen == title && next.Kind == book.Heading && !next.Blank.Want && !a.ruleBetween(&a.b.Blocks[k], next) {
+			next.Blank = book.Blank{Want: true, Reason: a.flow.Why.Blank}
+			return
+		}
+	}
+}
+
+// ruleBetween reports whether a rule stands between two blocks on the paper.
+func (a *assembly) ruleBetween(above, under *book.Block) bool {
+	_, from, ok := sourceLines(above)
+	to, _, both := sourceLines(under)
+	if !ok || !both || from[0] != to[0] {
+		return true
+	}
+	for i := range a.vols[from[0]].Units {
+		if u := &a.vols[from[0]].Units[i]; u.Rule && u.Line > from[1] && u.Line < to[1] {
+			return true
+		}
+	}
+	return false
 }
 
 // frontMoved marks what stands before the text, up to block body, as moved where

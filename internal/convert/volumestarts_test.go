@@ -434,3 +434,18 @@ func TestQuestionsWithPartsAndTheirRunovers(t *testing.T) {
 		}
 	}
 }
+
+// The title stands above the first heading of the text without a blank line (UK paper
+// layout: the title repeated at the start of the text). They are two headings.
+func TestTitleAboveTheFirstHeading(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.centre(",! ,l;g ,road")
+	for n := 1; n <= 3; n++ {
+		s.centre(",*apt] " + numberCells(n))
+		for range 9 {
+			s.para(40)
+		}
+	}
+	_, ed := hardBook(t, nil, s.ends(1))
+	inOrder(t, ed[strings.Index(ed, "brl $i;n"):], "\n\n    ,! ,l;g ,road\n\n    ,*apt] #a\n  ", "\n    ,*apt] #b\n  ")
+}
