@@ -1,0 +1,21 @@
+package check
+
+import "testing"
+
+// "Continued" at the end of a heading, in the brackets of any code or bare, is no part of
+// its words (common practice).
+func TestWithoutContinued(t *testing.T) {
+	for line, want := range map[string]string{
+		",*apt] ,two \"<3t9u$\">":   ",*apt] ,two",
+		"*apt] two 73t9u$7":         "*apt] two",
+		"chapter two \"<cont4\">":   "chapter two",
+		"  \"<continued\">":         "",
+		",*apt] ,two":               ",*apt] ,two",
+		"! m5 3t9u$ to walk":        "! m5 3t9u$ to walk",
+		"        ,! ,long ,road #c": "        ,! ,long ,road #c",
+	} {
+		if got := string(withoutContinued([]byte(line))); got != want {
+			t.Errorf("%q: %q, want %q", line, got, want)
+		}
+	}
+}
