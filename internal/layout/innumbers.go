@@ -87,7 +87,11 @@ func (v *Volume) numbersGoOn(i int32) bool {
 			continue
 		}
 		seen++
-		for _, f := range w[max(0, len(w)-2):] {
+		ends := w[len(w)-1:]
+		if t := v.Raw(k); len(w) > 1 && gapBefore(t, lastToken(t)) >= 2 { // a page number after it
+			ends = w[len(w)-2:]
+		}
+		for _, f := range ends {
 			n := len(f) - 1
 			if n < 2 || f[n] != '1' {
 				continue

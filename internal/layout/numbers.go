@@ -764,6 +764,7 @@ func (n *numbers) joinBraille(v *Volume) {
 // numbered pages: it is a misprint of the number, not text.
 func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 	n.misprint = map[int]bool{}
+	was := slices.Clone(n.taken)
 	partner := map[int32]Use{}
 	for i, use := range n.taken {
 		if use != Nothing {
@@ -792,7 +793,7 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 			continue
 		case n.use[n.key(c)] == Nothing && !headed || c.label.Bare && !headed:
 			continue
-		case !c.alone && !headed:
+		case !c.alone && !headed && !n.missing(c, was):
 			continue
 		case n.use[n.key(c)] == Nothing:
 			n.taken[i] = BraillePage
@@ -916,7 +917,8 @@ func stemOf(h string) string {
 // stand beside text where it is the count of pages itself.
 func (n *numbers) prelim(v *Volume, c *cand, headed bool) bool {
 	counts := n.use[n.key(c)] == BraillePage && c.gap >= 3 && c.label.Value == int(c.page)+1
-	if !c.label.Roman || !(c.alone || headed || counts) || c.slot == TopCentre || c.slot == BottomCentre || c.page > 15 {
+	centre := (c.slot == TopCentre || c.slot == BottomCentre) && !(counts && c.alone) // a number of the text, but where the title has those of its pages
+	if !c.label.Roman || !(c.alone || headed || counts) || centre || c.page > 15 {
 		return false
 	}
 	if d := c.label.Value - int(c.page) - 1; d < -2 || d > 2 {
@@ -957,6 +959,35 @@ func (n *numbers) overPart(v *Volume, c *cand) bool {
 	e := edgeLine{page: int(c.page), line: c.line, text: restSpan(v.Raw(c.line), c), norm: n.rest(v, c)}
 	e.text.From += int32(gapAfter(v.Raw(c.line), int(e.text.From)))
 	return v.restInMiddle(c) && v.headingBefore(v.Pages[c.page].First, &e)
+}
+
+// missing reports whether the count of the pages wants a number on the page of c, in a
+// corner of the braille pages that has one on the pages before and after: none is there
+// but c, a misprint or that of a page changed over with another. was are the uses of the
+// numbers that stand in sequence.
+func (n *numbers) missing(c *cand, was []Use) bool {
+	if n.use[n.key(c)] != BraillePage || c.gap < 3 || c.label.Bare || c.label.Roman {
+		return false
+	}
+	var before, after *cand
+	for i, use := range was {
+		d := &n.cands[i]
+		if use != BraillePage || d.slot != c.slot || d.label.Roman || abs(int(d.page-c.page)) > 3 {
+			continue
+		}
+		switch {
+		case d.page == c.page:
+			return false
+		case d.page < c.page && (before == nil || d.page > before.page):
+			before = d
+		case d.page > c.page && (after == nil || d.page < after.page):
+			after = d
+		}
+	}
+	if before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
+		return false
+	}
+	return after.label.Value-before.label.Value == int(after.page-before.page)
 }
 
 // pairs counts the lines on which a number in slot s stands alone with a

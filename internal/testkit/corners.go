@@ -30,6 +30,12 @@ func (p *press) corners(pg *page) {
 			p.numberAt(pg, last)
 		}
 	case "corner":
+		if l.Middle {
+			if pg.num != "" {
+				pg.fill(last)
+			}
+			return
+		}
 		if l.NumberTop {
 			last = 0
 		}
@@ -51,6 +57,9 @@ func (p *press) corners(pg *page) {
 func (p *press) hasHead(pg *page) bool {
 	l := p.l
 	if l.Head == "none" || pg.first && l.FirstPage != "full" {
+		return false
+	}
+	if l.HeadSome && l.Head == "section" && (pg.kind == "text" || pg.kind == "notes") && p.d.N(3, "headed", pg.chapter) == 0 {
 		return false
 	}
 	return l.Head == "title" || pg.kind != "prelim" && pg.kind != "contents"
@@ -84,7 +93,7 @@ func (p *press) numberAt(pg *page, r int) {
 // numberOnly is for title pages and blank pages: a number at most.
 func (p *press) numberOnly(pg *page) {
 	l, r := p.l, 0
-	if l.Style == "bottom" || l.Style == "iceb" || l.Style == "textbook" || l.Style == "literary" || l.Style == "corner" && !l.NumberTop {
+	if l.Style == "bottom" || l.Style == "iceb" || l.Style == "textbook" || l.Style == "literary" || l.Style == "corner" && (!l.NumberTop || l.Middle) {
 		r = len(pg.rows) - 1
 	}
 	if pg.num != "" && (l.Style != "odd" || pg.odd) {
@@ -196,14 +205,17 @@ func (p *press) finish() {
 func (p *press) fillRow(pg *page, i int) {
 	left, right := p.ends(pg, i)
 	head := ""
+	if p.l.Style == "corner" && p.l.Middle {
+		left, head, right = "", right, ""
+	}
 	if pg.headOn && i == p.headLine(pg) {
-		head = p.headText(pg, p.l.Width-len(left)-len(right)-8)
+		head = p.headText(pg, pg.width-len(left)-len(right)-8)
 	}
 	if p.l.HeadSlips && head != "" && !strings.Contains(head, "#") && p.d.Chance(4, "slip", len(p.vols), len(p.volPages())/2) {
 		head = misspell(head)
 	}
 	r := &pg.rows[i]
-	r.text, r.kind = corners(p.l.Width, left, head, right), "head"
+	r.text, r.kind = corners(pg.width, left, head, right), "head"
 	p.t.furniture("page head", r.text)
 	if len(words(head)) > 2 {
 		p.t.furniture("page head", head)

@@ -13,7 +13,7 @@ type FileForm struct {
 	Encoding string // "ascii", "utf-8", "utf-16le", "utf-16be"
 	Case     string // "upper", "lower", "mixed"
 	Curly    bool   // ` { | } ~ DEL for @ [ \ ] ^ _
-	EOL      string
+	EOL      string // "mixed" has both LF and CR LF
 	Breaks   string // form feed: "after" the line end, "before" it, "instead" of it, "none"
 	Final    string // after the last page: "feed", "line", "two", "bare"
 	BOM      bool
@@ -40,6 +40,9 @@ func drawFile(d Dice, l *Layout) FileForm {
 		Trim:     d.Chance(30, "trim"),
 		Names:    pick(d, []string{"vol", "vol", "nls", "dash", "letter", "word", "roman", "plain", "scrambled"}, "names"),
 	}
+	if d.Chance(5, "mixed line ends") {
+		f.EOL = "mixed"
+	}
 	f.BOM = strings.HasPrefix(f.Encoding, "utf") && d.Chance(70, "bom")
 	if strings.HasPrefix(f.Encoding, "utf-16") {
 		f.BOM = true
@@ -52,7 +55,7 @@ func drawFile(d Dice, l *Layout) FileForm {
 		f.Trim = f.Trim && f.Lost != "volume" // blank lines alone end pages without a number
 	}
 	if d.Chance(25, "damaged") {
-		f.Damage = pick(d, []string{"wrong number", "no number", "misspelt head", "short page", "long page", "long line", "foreign byte"}, "damage")
+		f.Damage = pick(d, []string{"wrong number", "no number", "misspelt head", "flipped head", "short page", "long page", "long line", "foreign byte"}, "damage")
 	}
 	return f
 }
@@ -149,7 +152,7 @@ func (f FileForm) bytes(d Dice, text []byte) []byte {
 	if f.Encoding == "ascii" {
 		for i, c := range text {
 			if c == '\n' {
-				out.WriteString(f.EOL)
+				out.WriteString(f.end(d, i))
 			} else {
 				out.WriteByte(f.ascii(d, c, i))
 			}
@@ -172,7 +175,7 @@ func (f FileForm) bytes(d Dice, text []byte) []byte {
 	for _, c := range text {
 		switch {
 		case c == '\n':
-			for _, e := range f.EOL {
+			for _, e := range f.end(d, out.Len()) {
 				put(e)
 			}
 		case c < 0x20 || c >= 0x80:
@@ -182,6 +185,14 @@ func (f FileForm) bytes(d Dice, text []byte) []byte {
 		}
 	}
 	return out.Bytes()
+}
+
+// end is the line end at place i.
+func (f FileForm) end(d Dice, i int) string {
+	if f.EOL == "mixed" {
+		return pick(d, []string{"\n", "\r\n"}, fmt.Sprint("end ", i))
+	}
+	return f.EOL
 }
 
 func (f FileForm) ascii(d Dice, c byte, i int) byte {

@@ -44,7 +44,7 @@ func (p *press) skip(n int) {
 
 // keep sets centred lines that must be in the edition once.
 func (p *press) keep(name, cells string, must int) {
-	for _, line := range wrap(words(cells), p.l.Width-6) {
+	for _, line := range wrap(words(cells), p.narrowest()-6) {
 		p.room(1, true)
 		kind := p.onceMore(name, words(line), must)
 		p.putAs(kind, 0, p.centre(line))
@@ -637,7 +637,7 @@ func (t *Title) damage(p *press) {
 	page := pages[at]
 	h := len(page)
 	switch l.File.Damage {
-	case "wrong number", "no number", "misspelt head":
+	case "wrong number", "no number", "misspelt head", "flipped head":
 		t.damageHead(p, pg, page)
 	case "short page":
 		if len(page[h-1]) == 0 && l.File.Breaks != "none" {
@@ -687,6 +687,10 @@ func (t *Title) damageHead(p *press, pg *page, page [][]byte) {
 	case "no number":
 		if pg.num != "" && pg.headOn {
 			s = strings.TrimRight(strings.TrimSuffix(s, pg.num), " ")
+		}
+	case "flipped head":
+		if k := len(s)/2 - 1; pg.headOn && k > 0 && s[k] != ' ' && s[k-1] != '#' {
+			s = s[:k] + string("=/9%&("[p.d.N(6, "flipped")]) + s[k+1:]
 		}
 	case "misspelt head":
 		if k := strings.IndexByte(strings.TrimLeft(s, " #"), ' '); pg.headOn && k >= 0 {

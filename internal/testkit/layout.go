@@ -10,6 +10,7 @@ type Layout struct {
 	Code   Code
 
 	Width, Height int
+	Sizes         bool // the volumes are on paper of different sizes, this and smaller
 	Volumes       int
 	PagesEach     int  // braille pages of text a volume, about
 	Double        bool // double line spacing
@@ -23,6 +24,8 @@ type Layout struct {
 	Share     bool   // numbers in corners share their line with text
 	Gap       int    // least blanks between text and a number on one line
 	NumberTop bool   // style corner: at the top rather than at the foot
+	Middle    bool   // style corner: the number stands alone in the middle of the last line
+	HeadSome  bool   // head section: one in three has none
 	RunOn     bool   // braille page numbers run on through the volumes
 	VolDigit  bool   // the volume digit stands before the number sign
 	Prelim    string // numbers of preliminary pages: "none", "roman", "tp", "counted", "own"
@@ -127,6 +130,9 @@ func Draw(seed uint64) *Layout {
 	} else if d.Chance(5, "wide") {
 		l.Width = d.Between(41, 42, "wide")
 	}
+	if d.Chance(6, "unusual size") {
+		l.Width, l.Height = d.Between(26, 42, "odd width"), d.Between(15, 30, "odd height")
+	}
 	l.Volumes = pick(d, []int{2, 2, 2, 3, 3, 3, 4, 4, 5, 6, 7, 8, 10, 12}, "volumes")
 	l.PagesEach = d.Between(10, 24, "pages")
 	if l.Volumes <= 3 && d.Chance(30, "long") {
@@ -138,6 +144,7 @@ func Draw(seed uint64) *Layout {
 	l.prelims(d)
 	l.File = drawFile(d, l)
 	l.text(d)
+	l.Sizes = d.Chance(8, "sizes")
 	return l
 }
 
@@ -165,6 +172,8 @@ func (l *Layout) corners(d Dice) {
 		l.Gap = 2
 	}
 	l.NumberTop = d.Chance(50, "number top")
+	l.Middle = d.Chance(30, "number in the middle")
+	l.HeadSome = d.Chance(12, "heads on some sections")
 	l.RunOn = d.Chance(25, "run on")
 	l.Prelim = pick(d, []string{"none", "none", "roman", "counted", "own", "tp"}, "prelim")
 	l.OddStart = d.Chance(40, "odd start")
@@ -300,7 +309,7 @@ func (l *Layout) Features() []string {
 		f = append(f, "even="+l.EvenLine)
 	}
 	for name, on := range map[string]bool{
-		"double": l.Double, "share": l.Share, "runon": l.RunOn, "voldigit": l.VolDigit, "oddstart": l.OddStart,
+		"double": l.Double, "sizes": l.Sizes, "headsome": l.HeadSome, "middle": l.Middle && l.Style == "corner", "share": l.Share, "runon": l.RunOn, "voldigit": l.VolDigit, "oddstart": l.OddStart,
 		"headrange": l.HeadRange, "general": l.General, "block": l.Block, "endmark": l.EndMark, "divide": l.Divide,
 		"endnotes": l.EndNotes, "turntop": l.TurnTop, "chapterpage": l.ChapterPage, "topblank": l.TopBlank,
 		"footnotes": l.Footnotes, "caps": l.Code.Capitals, "contracted": l.Code.Contracted, "separators": l.Separators,

@@ -32,6 +32,7 @@ type row struct {
 }
 
 type page struct {
+	width     int
 	kind      string // "title", "prelim", "contents", "text", "notes", "blank"
 	label     string // braille page number
 	odd       bool
@@ -102,6 +103,7 @@ type press struct {
 	shown     []shown
 	listed    map[int]bool // elements that a contents list has
 	closing   bool         // the volume is being closed
+	size      [2]int       // cells and lines of the largest paper
 	due2      []pending    // notes referred to and not set yet
 	noteHeads int          // headings over the notes of a chapter so far
 }
@@ -121,8 +123,10 @@ func Press(b *Book) (out *Title, err error) {
 	}()
 	var p *press
 	var known []mark
+	size := [2]int{b.Lay.Width, b.Lay.Height}
+	defer func() { b.Lay.Width, b.Lay.Height = size[0], size[1] }()
 	for pass := 0; pass < 6; pass++ {
-		p = &press{b: b, l: b.Lay, d: b.Dice, t: newTruth(b.Lay), known: known, listed: map[int]bool{}}
+		p = &press{b: b, l: b.Lay, d: b.Dice, t: newTruth(b.Lay), known: known, listed: map[int]bool{}, size: size}
 		p.run()
 		if p.vol < b.Lay.Volumes {
 			b.Lay.Cut = "page" // too few chapters to end every volume with one
@@ -138,6 +142,7 @@ func Press(b *Book) (out *Title, err error) {
 	}
 	p.turnsFromHeads()
 	p.t.onlyKnownJoins(b.Lay)
+	b.Lay.Width, b.Lay.Height = size[0], size[1]
 	t := &Title{Lay: b.Lay, Truth: p.t, vols: p.vols}
 	for _, v := range p.vols {
 		var pages [][][]byte
@@ -218,6 +223,7 @@ func (p *press) due() bool { return p.pos >= p.target[p.vol-1] && p.vol < p.l.Vo
 func (p *press) openVolume(v int) {
 	p.finish()
 	p.vol = v
+	p.paper(v)
 	p.vols = append(p.vols, nil)
 	p.cur, p.opened, p.notes = nil, false, nil
 	p.tseq, p.pseq = 0, 0
@@ -229,6 +235,26 @@ func (p *press) openVolume(v int) {
 	if v > 0 {
 		p.startText()
 	}
+}
+
+// paper sets the size of a volume's pages.
+func (p *press) paper(v int) {
+	if !p.l.Sizes {
+		return
+	}
+	p.l.Height = max(15, p.size[1]-p.d.N(4, "height of volume", v))
+	if p.size[0] >= 34 && !p.l.Table {
+		p.l.Width = p.size[0] - p.d.N(4, "width of volume", v)
+	}
+}
+
+// narrowest is the width of the narrowest paper: what stands in every volume is set
+// for it, that it is the same lines in all.
+func (p *press) narrowest() int {
+	if p.l.Sizes && p.size[0] >= 34 && !p.l.Table {
+		return p.size[0] - 3
+	}
+	return p.l.Width
 }
 
 // first reports whether this is the first volume of all.
@@ -286,7 +312,7 @@ func (p *press) newPage(kind string) {
 	if p.l.Heights && kind == "text" && p.d.Chance(12, "height", len(p.vols), len(p.volPages())) {
 		h += p.d.Between(0, 1, "more or less", len(p.vols), len(p.volPages()))*2 - 1
 	}
-	pg := &page{kind: kind, rows: make([]row, h), last: h, headRow: -1}
+	pg := &page{kind: kind, rows: make([]row, h), width: p.l.Width, last: h, headRow: -1}
 	v := len(p.vols) - 1
 	p.vols[v] = append(p.vols[v], pg)
 	pg.single = p.l.SingleText && p.d.Chance(15, "single", v, len(p.vols[v]))
@@ -391,10 +417,10 @@ func (p *press) lines(pg *page) [][]byte {
 	for _, r := range pg.rows {
 		s := r.text
 		if r.tail != "" {
-			s += blanks(p.l.Width-len(r.tail)-len(s)) + r.tail
+			s += blanks(pg.width-len(r.tail)-len(s)) + r.tail
 		}
 		if r.corner != "" {
-			s += blanks(p.l.Width-len(r.corner)-len(s)) + r.corner
+			s += blanks(pg.width-len(r.corner)-len(s)) + r.corner
 		}
 		out = append(out, bytes.TrimRight([]byte(s), " "))
 	}
