@@ -131,7 +131,7 @@ func Draw(seed uint64) *Layout {
 		l.Width = d.Between(41, 42, "wide")
 	}
 	if d.Chance(6, "unusual size") {
-		l.Width, l.Height = d.Between(26, 42, "odd width"), d.Between(15, 30, "odd height")
+		l.Width, l.Height = d.Between(28, 42, "odd width"), d.Between(15, 30, "odd height")
 	}
 	l.Volumes = pick(d, []int{2, 2, 2, 3, 3, 3, 4, 4, 5, 6, 7, 8, 10, 12}, "volumes")
 	l.PagesEach = d.Between(10, 24, "pages")
