@@ -169,7 +169,7 @@ func (f *Flow) usualOver(a, b, base int) int {
 	best := 0
 	for i := a + 1; i < b; i++ {
 		in := f.units[i].Indent()
-		if in == base || f.units[i-1].Indent() != base || !f.full(i) {
+		if in == base || f.units[i-1].Indent() != base || !f.full(i) || f.stageDirection(i, b) > i {
 			continue
 		}
 		n++

@@ -7,10 +7,10 @@ import (
 )
 
 // closings are words that the closing line of a letter holds, in every English
-// code, contracted or not: yours, sincerely, faithfully, affectionately. It ends
+// code, contracted or not: yours, sincerely, faithfully, affectionately, I remain your obedient servant. It ends
 // in a comma and stands far in, as the signature under it does (BANA, Braille
 // Formats 2016, section 12, from memory; common practice).
-var closings = setOf("yours yrs sincerely s9c]ely s9c]e,y faithfully fai?;lly fai?fully affectionately a6ec;n,tely a6ec;nately a6ectionately respectfully respect;lly")
+var closings = setOf("yours yrs sincerely s9c]ely s9c]e,y faithfully fai?;lly fai?fully affectionately a6ec;n,tely a6ec;nately a6ectionately respectfully respect;lly remain rema9 obedient ob$i5t servant s]vant loving lov+ truly")
 
 func setOf(words string) map[string]bool {
 	m := map[string]bool{}
@@ -67,4 +67,31 @@ func (f *Flow) closing(i int) bool {
 		}
 	}
 	return false
+}
+
+// salutations are the words by which a letter opens, in every English code, contracted or
+// not: dear, dearest, and those after them that stand alone.
+var salutations = setOf("dear dearest de> de>e/ sir sirs madam")
+
+// salutation reports whether unit i opens a letter: up to five words that end in a comma,
+// the first or second one of salutations, on a line on which the text under it would have
+// gone on, or which steps in.
+func (f *Flow) salutation(i int) bool {
+	t := f.units[i].Text
+	if len(t) < 3 || t[len(t)-1] != '1' || i+1 >= len(f.units) {
+		return false
+	}
+	words := strings.Fields(layout.Normal(t[:len(t)-1]))
+	if len(words) > 5 || !salutations[words[0]] && (len(words) < 2 || !salutations[words[1]]) {
+		return false
+	}
+	next := f.gap[i+1]
+	return next.hard || next.fits || f.units[i+1].Indent() > f.units[i].Indent()
+}
+
+// letterLine reports whether unit i goes on no line before: it opens a letter, or a line
+// far in stands right before it, at another cell or one that closes a letter.
+func (f *Flow) letterLine(i int) bool {
+	before := f.units[i-1].Indent()
+	return before >= farIn && (f.units[i].Indent() != before || f.closing(i-1)) || f.salutation(i)
 }

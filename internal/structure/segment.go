@@ -102,6 +102,10 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 			}
 		}
 	}
+	for i := a + 1; i < b; i++ {
+		on[i-a] = on[i-a] && !f.letterLine(i)
+	}
+	f.stageDirections(a, b, on)
 	if f.Break != nil {
 		for i := a + 1; i < b; i++ {
 			on[i-a] = f.Break(f.units[i-1], f.units[i], on[i-a], m != lines)

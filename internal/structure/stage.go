@@ -1,0 +1,94 @@
+package structure
+
+import "bytes"
+
+// A stage direction that stands by itself is set in brackets from cell 5 or 7 on, its
+// runovers at the same cell or two further out (BANA, Braille Formats 2016, section 12, from
+// memory; UKAAF B004, appendix K; common practice). Its brackets say where it ends.
+
+// stageBrackets are the opening and closing brackets of the codes: square and round of Unified
+// English Braille (2013, 7.1), square and round of British Braille (2004, section 4).
+var stageBrackets = [...][2]string{{".<", ".>"}, {`"<`, `">`}, {",7", "7'"}, {"7", "7"}}
+
+// maxDirection is how many lines a stage direction takes at most.
+const maxDirection = 8
+
+// stageDirection is the unit after a stage direction that unit i begins, before unit b; i when
+// it begins none.
+func (f *Flow) stageDirection(i, b int) int {
+	start := f.units[i].Indent()
+	if start < 4 {
+		return i
+	}
+	for _, p := range stageBrackets {
+		if !bytes.HasPrefix(f.units[i].Text, []byte(p[0])) {
+			continue
+		}
+		for j := i; j < min(b, i+maxDirection); j++ {
+			u := f.units[j]
+			if j > i && (f.gap[j].hard || f.gap[j].fits || u.Indent() != start && u.Indent() != start-2 || j > i+1 && u.Indent() != f.units[j-1].Indent()) {
+				return i
+			}
+			t := u.Text
+			if j == i {
+				t = t[len(p[0]):]
+			}
+			switch open, end := bracketEnd(t, p[1]); {
+			case end:
+				return j + 1
+			case !open:
+				return i
+			}
+		}
+		return i
+	}
+	return i
+}
+
+// bracketEnd reports whether a closing bracket is the end of a text, punctuation apart; open says
+// that no bracket is closed in it.
+func bracketEnd(t []byte, sign string) (open, end bool) {
+	k := bytes.Index(t, []byte(sign))
+	if k < 0 {
+		return true, false
+	}
+	rest := bytes.TrimPrefix(t[k+len(sign):], []byte(",'")) // capitals end
+	return false, len(rest) == 0 || len(rest) == 1 && (rest[0] == '4' || rest[0] == '1')
+}
+
+// stageDirections corrects which of the units a up to b go on the one before: on holds this
+// for each. Each stage direction is a block of its own, and between them the lines where
+// runovers usually stand go on speeches.
+func (f *Flow) stageDirections(a, b int, on []bool) {
+	speech := a
+	for i := a; i < b; i++ {
+		end := f.stageDirection(i, b)
+		if end == i {
+			continue
+		}
+		f.speechRunovers(a, speech, i, on)
+		if i > a && f.units[i].Indent() != f.units[i-1].Indent() {
+			on[i-a] = false
+		}
+		for k := i + 1; k < end; k++ {
+			on[k-a] = true
+		}
+		if end < b && (f.units[end].Indent() != f.units[end-1].Indent() || f.stageDirection(end, b) > end) {
+			on[end-a] = false
+		}
+		i, speech = end-1, end
+	}
+	if speech > a {
+		f.speechRunovers(a, speech, b, on)
+	}
+}
+
+// speechRunovers lets the units from up to to, of a run that begins at unit a, go on the
+// line before where they stand at the indent of usual runovers and had no room on it.
+func (f *Flow) speechRunovers(a, from, to int, on []bool) {
+	for k := max(from, a) + 1; k < to && f.usual > 0; k++ {
+		if f.units[k].Indent() == f.usual && f.full(k) && (f.units[k-1].Indent() < f.usual || on[k-1-a]) && !f.letterLine(k) {
+			on[k-a] = true
+		}
+	}
+}
