@@ -14,7 +14,8 @@ import (
 // findGuides notes the edge lines that may be guide words: centred, not the same
 // on many pages, and their words begin the entries at the margin of the page. Away
 // from the middle (they share the last line with the page number, BANA, Braille
-// Formats 2016, section 21) both the first entry and the last must be named.
+// Formats 2016, section 21) both the first entry and the last must be named, but where
+// the two had no room.
 func (v *Volume) findGuides(edges []edgeLine) {
 	for i := range edges {
 		e := &edges[i]
@@ -28,6 +29,15 @@ func (v *Volume) findGuides(edges []edgeLine) {
 				v.guides = map[int32]bool{}
 			}
 			v.guides[e.line] = true
+			if !e.middle {
+				if v.feet == nil {
+					v.feet = map[int32]int{}
+				}
+				v.feet[e.text.From]++
+			}
+		case !e.middle && first[1] != nil && (beginsWith(first[0], v.spanOf(e)) || beginsWith(first[1], v.spanOf(e))):
+			v.feetFirst = append(v.feetFirst, e.line)
+			v.Lines[e.line].Text = e.text
 		case !e.middle, first[1] == nil || !e.number && int(e.text.To-e.text.From) > v.Width*2/3:
 			// text beside a number, a page without entries, text that fills its line
 		default:
@@ -151,10 +161,23 @@ func believeGuides(vols []*Volume) {
 		others += v.noGuides
 	}
 	if found >= 5 && found >= 2*others {
+		for _, v := range vols {
+			v.addFeet()
+		}
 		return
 	}
 	for _, v := range vols {
 		v.guides = nil
+	}
+}
+
+// addFeet takes the lines that name the first entry alone for guide words too, where
+// five that name both begin at the same cell.
+func (v *Volume) addFeet() {
+	for _, i := range v.feetFirst {
+		if v.feet[v.Lines[i].Text.From] >= 5 {
+			v.guides[i] = true
+		}
 	}
 }
 

@@ -122,6 +122,8 @@ type Volume struct {
 	footHeads int            // last lines of pages that are alike and centred
 	guides    map[int32]bool // lines that are guide words, see findGuides
 	noGuides  int            // edge lines that could be and are none
+	feet      map[int32]int  // by start cell: guide words at the foot that do not stand in the middle
+	feetFirst []int32        // last lines of pages, not in the middle, that say the first entry alone
 	bareHeads int            // first lines of pages that are alike, centred and without a number
 }
 

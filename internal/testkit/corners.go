@@ -146,7 +146,11 @@ func (p *press) topAndFoot(pg *page) {
 func (p *press) northAmerican(pg *page) {
 	l := p.l
 	pg.shows = pg.shows || p.hasPrint(pg)
-	p.numberAt(pg, len(pg.rows)-1)
+	if p.guidesAtFoot(pg) {
+		pg.fill(len(pg.rows) - 1)
+	} else {
+		p.numberAt(pg, len(pg.rows)-1)
+	}
 	pg.headRow = -1
 	if pg.headOn = p.hasHead(pg); pg.headOn {
 		pg.fill(0)
@@ -156,6 +160,11 @@ func (p *press) northAmerican(pg *page) {
 			pg.fill(0)
 		}
 	}
+}
+
+// guidesAtFoot reports whether the last line of a page is for guide words and its number.
+func (p *press) guidesAtFoot(pg *page) bool {
+	return p.l.Dict != nil && p.l.Dict.Foot && pg.kind == "text"
 }
 
 // printCorner is the print page label of a North American page, with its
@@ -230,6 +239,8 @@ func (p *press) ends(pg *page, i int) (left, right string) {
 		print = pg.startTurn
 	}
 	switch {
+	case i > 0 && p.guidesAtFoot(pg):
+		return p.guideWords(pg, l.Width-len(pg.num)-3), pg.num
 	case l.Style == "foot" && i > 0:
 		return "", ""
 	case l.Style == "foot" && l.Turns == "none" && l.VolMark:
@@ -305,7 +316,7 @@ func (p *press) headText(pg *page, room int) string {
 			s = p.say(strings.ToUpper(p.b.TitleName))
 		}
 	}
-	if g := p.guideWords(pg, room); g != "" {
+	if g := p.guideWords(pg, room); g != "" && !p.guidesAtFoot(pg) {
 		return g
 	}
 	w := strings.Fields(s)

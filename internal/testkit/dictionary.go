@@ -39,6 +39,7 @@ type DictForm struct {
 	Letters bool   // a letter heading before the entries of a letter
 	Senses  bool   // senses on lines of their own
 	Numbers bool   // homographs are numbered
+	Foot    bool   // guide words stand at the left of the last line, which the page number ends (BANA, Braille Formats 2016, section 21, from memory)
 }
 
 // WantTerm is a headword in the truth: its cells as they stand in the entry,
@@ -59,6 +60,7 @@ func DrawDictionary(seed uint64) *Layout {
 		Type: pick(d, []string{"none", "none", "bold", "italic"}, "dict type"), Plain: d.Chance(60, "dict plain"), Letters: d.Chance(60, "dict letters"),
 		Senses: d.Chance(40, "dict senses"), Numbers: d.Chance(50, "dict numbers"),
 	}
+	l.Dict.Foot = (l.Style == "textbook" || l.Style == "literary") && l.Dict.Guide == "both" && d.Chance(50, "dict foot")
 	l.Contents, l.General, l.File.Damage = "none", false, ""
 	l.Recipe, l.Exercise = false, false
 	l.Block, l.EndNotes, l.Footnotes, l.Lists, l.Table, l.Index, l.Inserts, l.Remarks, l.Divide = false, false, false, false, false, false, false, false, false
@@ -72,7 +74,7 @@ func DrawDictionary(seed uint64) *Layout {
 // DictFeatures names the choices of the dictionary's form.
 func (f *DictForm) DictFeatures() []string {
 	out := []string{"order=" + f.Order, fmt.Sprint("over=", f.Over), "guide=" + f.Guide, "sep=" + f.Sep, "type=" + f.Type}
-	for name, on := range map[string]bool{"blank": f.Blank, "plain": f.Plain, "letters": f.Letters, "senses": f.Senses, "numbers": f.Numbers} {
+	for name, on := range map[string]bool{"blank": f.Blank, "plain": f.Plain, "letters": f.Letters, "senses": f.Senses, "numbers": f.Numbers, "foot": f.Foot} {
 		if on {
 			out = append(out, name)
 		}
