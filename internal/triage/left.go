@@ -45,8 +45,8 @@ func leftHeads(b *book.Book, title string) []sign {
 }
 
 // titleAmong reports whether a block has the words of the title, or two and more that
-// it begins with, where these are no text: between two entries of a contents list, or
-// before a page label and other words.
+// it begins with, where these are no text: between two entries of a contents list,
+// before a page label and other words, or after a page label of the preliminary pages.
 func titleAmong(b *book.Book, i int, title string) bool {
 	bl := &b.Blocks[i]
 	switch bl.Kind {
@@ -59,6 +59,11 @@ func titleAmong(b *book.Book, i int, title string) bool {
 	}
 	if bl.Kind == book.Entry || bl.Kind == book.Para && bl.Part != book.Prelims {
 		return false
+	}
+	if i := bytes.Index(t, []byte("   ")); i > 0 && bl.Part == book.Prelims {
+		if _, label := cell.ParseLabel(t[:i]); label && beginsTitle(t[i:], title) { // "ii" and the title
+			return true
+		}
 	}
 	for _, x := range cell.Fields(t)[min(1, len(cell.Fields(t))):] {
 		if isLabel(t[x[0]:x[1]]) {

@@ -231,10 +231,14 @@ func between(vols []convert.VolumeSurvey) []sign {
 			printed, last = va.File, a.PrintLast
 		}
 		steps := a.PrintLast > 0 && a.Steps >= fewSteps && b.Steps >= fewSteps && !b.Anew
-		if last > 0 && (b.PrintFirst > last+usual+2 || steps && b.PrintFirst > last+1) {
+		if last > 0 && (b.PrintFirst > last+usual+1 || steps && b.PrintFirst > last+1) {
 			out = append(out, look("print-pages-missing", "%s ends on print page %d, and %s begins on print page %d", printed, last, vb.File, b.PrintFirst))
 		}
 		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Last+2 {
+			out = append(out, look("braille-pages-missing", "%s ends on braille page %d, and %s begins on braille page %d", va.File, a.Last, vb.File, b.First))
+		}
+		if runs == 0 && len(vols) == 2 && a.Last > 0 && b.First > a.Last+vb.BodyPage+1 && b.First > vb.Pages && b.First%100 != 1 {
+			// further on than the volume has pages: the numbers run on, its first pages counted or not
 			out = append(out, look("braille-pages-missing", "%s ends on braille page %d, and %s begins on braille page %d", va.File, a.Last, vb.File, b.First))
 		}
 		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > 1 && b.First < a.Last {
