@@ -449,3 +449,33 @@ func TestTitleAboveTheFirstHeading(t *testing.T) {
 	_, ed := hardBook(t, nil, s.ends(1))
 	inOrder(t, ed[strings.Index(ed, "brl $i;n"):], "\n\n    ,! ,l;g ,road\n\n    ,*apt] #a\n  ", "\n    ,*apt] #b\n  ")
 }
+
+// Steps of recipes that say the same end at the top of a page now and then, beside the
+// number there: the words close the sentence of the page before, and are no head.
+func TestRepeatedStepsAtPageTops(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.head = nil
+	n := 0
+	for p := 2; p < 14; p++ {
+		s.turn()
+		num := numberCells(p)
+		switch {
+		case p%4 == 3:
+			top := "is se5 ( x4"
+			s.put(top + strings.Repeat(" ", s.width-len(top)-len(num)) + num)
+			n++
+		default:
+			top := "! fl\\r" + strings.Join(s.words(2), " ")
+			s.put(top + strings.Repeat(" ", s.width-len(top)-len(num)) + num)
+		}
+		for len(s.pages[len(s.pages)-1]) < s.height-2 {
+			s.put("  #" + string(rune('a'+p%9)) + "4 ,/ir " + strings.Join(s.words(3), " ") + "4")
+		}
+		s.put("  #i4 ,rub ! butt] 9 ) cold f+]s")
+		s.put("until no?+")
+	}
+	_, ed := hardBook(t, nil, s.String())
+	if got := strings.Count(ed, "is se5 ( x4"); got != n {
+		t.Errorf("the words stand %d times, want %d", got, n)
+	}
+}

@@ -845,6 +845,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.opener || v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) || !e.number && v.overColumns(e) {
 		return 0
 	}
+	if v.closesSentence(e) {
+		return 0
+	}
 	if v.innerTitle(e) || e.recurs() && !(e.number && v.Reserved && v.headed) {
 		return 0
 	}
@@ -1077,6 +1080,17 @@ func (v *Volume) midSentence(e *edgeLine) bool {
 	under := &v.Lines[next]
 	t := v.TextOf(next)
 	return under.Role == Text && under.Text.From == 0 && len(t) > 1 && !signs[t[0]]
+}
+
+// closesSentence reports whether an edge line at the margin ends the sentence that breaks
+// off on the page before: text, however often the like of it comes to the top of a page,
+// as the steps of recipes do.
+func (v *Volume) closesSentence(e *edgeLine) bool {
+	if !e.top || e.centred || e.text.From > 0 || !v.breaksOff(e.page) {
+		return false
+	}
+	t := v.Raw(e.line)[e.text.From:e.text.To]
+	return len(t) > 1 && !signs[t[0]] && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
 }
 
 // withinSentence reports whether a sentence goes on from the page before to the text
