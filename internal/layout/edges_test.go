@@ -512,3 +512,19 @@ func TestHeadOverAPlate(t *testing.T) {
 		}
 	}
 }
+
+// TestNumbersOfVolumeThree: the digit of volume 3 stands before the number sign, in the
+// middle of the foot (3#a; numbers counted over public files), and print page turns within
+// the pages have dot 5 before dots 2-5 (W3C w3c-wai-hc 1997, 0312): those at the foot are
+// page numbers.
+func TestNumbersOfVolumeThree(t *testing.T) {
+	s := newSheet(16, 38, 26)
+	for p := range s.pages {
+		s.pages[p][25] = s.centre("3" + num(p+1))
+		s.pages[p][9] = s.centre("\"3" + num(40+p))
+	}
+	v := s.survey(t)
+	if n := v.roles(Number); n != 16 || v.Marks != 16 {
+		t.Errorf("%d lines of page numbers, %d print page turns, want 16 of each", n, v.Marks)
+	}
+}

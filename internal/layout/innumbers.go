@@ -29,7 +29,7 @@ func (n *numbers) dropInner(v *Volume) {
 			continue
 		}
 		t := v.Raw(int32(i))[v.Lines[i].Text.From:]
-		if _, ok := MarkLabel(t); ok {
+		if _, ok := MarkLabel(t); ok && t[0] == '3' {
 			marks++
 		}
 		if l, ok := cell.ParseLabel(t); ok && !l.Bare && l.Prefix == "" {
