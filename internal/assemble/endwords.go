@@ -59,6 +59,7 @@ func pointsTo(v *structure.Volume, u *structure.Unit, number int) bool {
 // names reports whether a numbered phrase stands in a text from the start of some word
 // on: to the end of the text, or (within) with other words after it.
 func names(v *structure.Volume, t []byte, id english.PhraseID, number int, within bool) bool {
+	t = bytes.TrimRight(t, `7'.>"@`) // closing brackets of any code
 	for i := range t {
 		if i > 0 && t[i-1] != cell.Blank {
 			continue

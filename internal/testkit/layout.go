@@ -253,6 +253,10 @@ func (l *Layout) prelims(d Dice) {
 	l.EndLine = pick(d, []string{"none", "centred", "centred", "last", "share", "brackets"}, "end line")
 	l.EndWording = pick(d, []string{"End of Volume %w", "End of Volume %d", "End of Volume %r", "END OF VOLUME %R", "Continued in Volume %n", "End of %o Volume"}, "end wording")
 	l.TheEnd = d.Chance(50, "the end")
+	if l.Statement == "of" && l.FirstPrint > 1 && l.FirstPrint < 10 && l.EndLine != "share" { // volumes called by another word (common practice)
+		l.Statement = map[bool]string{true: "part of", false: "book of"}[l.FirstPrint > 5]
+		l.EndWording = map[bool]string{true: "End of Part %d", false: "End of Book %w"}[l.FirstPrint > 5]
+	}
 	l.Cut = pick(d, []string{"chapter", "chapter", "paragraph", "page", "page"}, "cut")
 }
 

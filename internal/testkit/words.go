@@ -65,6 +65,10 @@ func statementWords(form string, v, n int) []string {
 		return []string{strings.ToUpper(in(numberWords[n])), fmt.Sprint("VOLUME ", v)}
 	case "of":
 		return []string{fmt.Sprintf("Volume %d of %d", v, n)}
+	case "book of":
+		return []string{fmt.Sprintf("Book %d of %d", v, n)}
+	case "part of":
+		return []string{fmt.Sprintf("Part %d of %d", v, n)}
 	case "only":
 		return []string{fmt.Sprint("Volume ", v)}
 	case "pages":
@@ -133,9 +137,11 @@ func phrases(c Code) (map[string]string, error) {
 			}
 			list = append(list, "In 1 Volumes", "Volume")
 			for n := v; n <= 12; n++ {
-				list = append(list, statementWords("of", v, n)...)
+				for _, form := range []string{"of", "book of", "part of"} {
+					list = append(list, statementWords(form, v, n)...)
+				}
 			}
-			for _, f := range []string{"End of Volume %w", "End of Volume %d", "End of Volume %r", "END OF VOLUME %R", "Continued in Volume %n", "End of %o Volume"} {
+			for _, f := range []string{"End of Volume %w", "End of Volume %d", "End of Volume %r", "END OF VOLUME %R", "Continued in Volume %n", "End of %o Volume", "End of Book %w", "End of Part %d"} {
 				list = append(list, endWords(f, v))
 			}
 		}
