@@ -60,13 +60,15 @@ func bracketEnd(t []byte, sign string) (open, end bool) {
 // for each. Each stage direction is a block of its own, and between them the lines where
 // runovers usually stand go on speeches.
 func (f *Flow) stageDirections(a, b int, on []bool) {
-	speech := a
+	speech, hangs := a, f.speechesHang(a, b)
 	for i := a; i < b; i++ {
 		end := f.stageDirection(i, b)
 		if end == i {
 			continue
 		}
-		f.speechRunovers(a, speech, i, on)
+		if hangs {
+			f.speechRunovers(a, speech, i, on)
+		}
 		if i > a && f.units[i].Indent() != f.units[i-1].Indent() {
 			on[i-a] = false
 		}
@@ -78,9 +80,23 @@ func (f *Flow) stageDirections(a, b int, on []bool) {
 		}
 		i, speech = end-1, end
 	}
-	if speech > a {
+	if speech > a && hangs {
 		f.speechRunovers(a, speech, b, on)
 	}
+}
+
+// speechesHang reports whether the speeches of a run begin further out than their usual
+// runovers: no line after a stage direction begins where these do.
+func (f *Flow) speechesHang(a, b int) bool {
+	for i := a; i < b && f.usual > 0; i++ {
+		if end := f.stageDirection(i, b); end > i {
+			if end < b && f.units[end].Indent() == f.usual {
+				return false
+			}
+			i = end - 1
+		}
+	}
+	return f.usual > 0
 }
 
 // speechRunovers lets the units from up to to, of a run that begins at unit a, go on the
