@@ -372,7 +372,8 @@ func (v *Volume) labelsAt(f *feeds, line int32, top bool) (out []edgeLabel) {
 			continue
 		}
 		rest := n.rest(v, c)
-		out = append(out, edgeLabel{c.label, c.alone, v.restInMiddle(c), heads[rest] >= 3})
+		middle := v.restInMiddle(c)
+		out = append(out, edgeLabel{c.label, c.alone, middle, middle && heads[rest] >= 3}) // contents entries name the parts that heads name
 	}
 	return out
 }
