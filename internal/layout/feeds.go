@@ -78,7 +78,8 @@ func papers(vols []*Volume) []paper {
 		all = paperOf(&title[0])
 	}
 	for i := range out {
-		if out[i].height == 0 || out[i].height >= all.height*3/2 {
+		h := out[i].height
+		if short := !out[i].exact && h*4 < all.height*3; h == 0 || h >= all.height*3/2 || short { // preliminary pages are short
 			out[i] = all
 		}
 		out[i].exact = out[i].exact && all.exact // trimmed volumes may have full pages only
