@@ -240,9 +240,10 @@ func (t *Title) ask(s diag.Severity, id string, v *structure.Volume, usual strin
 
 // numberByParts takes the numbers of parts or books on the title pages ("part 2 of
 // 3", "book the second"; common practice) for those of the volumes, where no volume
-// has a number and these are one to the last, each once. Every volume says which it is
-// (UKAAF B004, section 4): the lines are volume statements where they say how many there
-// are, or where nothing in the text has such a name. Otherwise they are the book's own.
+// has a number and these are one to the last, each once, or all of the same extent, each
+// another one. Every volume says which it is (UKAAF B004, section 4): the lines are volume
+// statements where they say how many there are, or where nothing in the text has such a
+// name. Otherwise they are the book's own.
 func numberByParts(vols []*structure.Volume) {
 	for _, id := range []english.PhraseID{english.Part, english.Book} {
 		lines, counted := partLines(vols, id)
@@ -254,21 +255,24 @@ func numberByParts(vols []*structure.Volume) {
 			if vols[n].Number = u.Phrase.N; !own {
 				u.Volume = true
 			}
+			if counted {
+				vols[n].Of = u.Phrase.M
+			}
 		}
 		return
 	}
 }
 
 // partLines are the lines of the title pages that name a part, one of each volume, and
-// whether all of them say rightly how many there are; nil when some volume has none or a
-// number of its own, or a number comes twice.
+// whether all of them say how many there are, the same, and no fewer than these; nil when
+// some volume has none or a number of its own, or a number comes twice or is too high.
 func partLines(vols []*structure.Volume, id english.PhraseID) (lines []*structure.Unit, counted bool) {
 	seen := map[int]bool{}
-	counted = true
+	counted, top := true, 0
 	for _, v := range vols {
 		var line *structure.Unit
 		for i := v.Title[0]; i < v.Title[1]; i++ {
-			if u := &v.Units[i]; u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && u.Phrase.N <= len(vols) && len(u.Phrase.Tail) == 0 {
+			if u := &v.Units[i]; u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && u.Phrase.N <= max(len(vols), u.Phrase.M) && len(u.Phrase.Tail) == 0 {
 				line = u
 			}
 		}
@@ -276,10 +280,13 @@ func partLines(vols []*structure.Volume, id english.PhraseID) (lines []*structur
 			return nil, false
 		}
 		seen[line.Phrase.N] = true
-		counted = counted && line.Phrase.M == len(vols)
-		lines = append(lines, line)
+		lines, top = append(lines, line), max(top, line.Phrase.N)
+		counted = counted && line.Phrase.M >= len(vols) && line.Phrase.M == lines[0].Phrase.M
 	}
-	return lines, counted && len(vols) > 1
+	if counted = counted && len(vols) > 1; !counted && top > len(vols) {
+		return nil, false
+	}
+	return lines, counted
 }
 
 // partNamed reports whether a line of its own in the text names such a part.

@@ -300,7 +300,9 @@ func (f *feeds) length(lines int32, last, foot bool) float64 {
 	switch {
 	case f.exact && !last && lines < f.height-2:
 		return -need
-	case lines == f.height && !f.exact:
+	case f.exact && lines == f.height:
+		return 0
+	case lines == f.height:
 		return 1.5
 	case foot:
 		return -1

@@ -400,6 +400,9 @@ func (p *parents) headingAbove(kid, after int, head runningHead) (text []byte, c
 			continue
 		}
 		t := blockStart(p.b, bl)
+		if found >= 0 && p.isTitle(layout.Normal(t)) { // the title again, above the first book
+			break
+		}
 		if head.norm != "" && within(layout.Normal(t), head.norm) {
 			return t, close
 		}
@@ -411,6 +414,12 @@ func (p *parents) headingAbove(kid, after int, head runningHead) (text []byte, c
 		return nil, false
 	}
 	return blockStart(p.b, &p.b.Blocks[found]), p.onlyHeadings(found, kid)
+}
+
+// isTitle reports whether a heading says the title of the whole, or its first line.
+func (p *parents) isTitle(norm string) bool {
+	lines := p.vols[0].TitleLines()
+	return len(lines) > 0 && (norm == lines[0] || norm == strings.Join(lines, " "))
 }
 
 func (p *parents) onlyHeadings(from, to int) bool {
