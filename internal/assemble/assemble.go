@@ -386,6 +386,11 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 		titles[layout.Normal(ref.Units[k].Text)] = true
 	}
 	head := ref.TitleLines()
+	if own := v.TitleLines(); strings.Join(own, " ") == strings.Join(head, " ") { // other paper, other lines
+		for _, l := range append(own, strings.Join(head, " ")) {
+			titles[l] = true
+		}
+	}
 	why := a.why("title-repeat", "title again before a later volume's text", "same words on the first title page", 0.97)
 	marker := a.why("marker", "line under a repeated title", "under it", 0.9)
 	k := 0

@@ -470,12 +470,12 @@ func (v *Volume) goesOn(f *feeds, a *start, after []Page) float64 {
 		return 0
 	}
 	labels := v.pageLabels(f, after[0])
-	anew := false
+	anew := false // the count begins anew, or arabic numbers follow the roman ones of preliminary pages
 	for i := range labels {
 		if labels[i].count(a.page+1) == a.count {
 			return 1
 		}
-		anew = anew || labels[i].Value == 1
+		anew = anew || labels[i].Value == 1 || a.count.roman && !labels[i].Roman
 	}
 	if len(labels) > 0 && !anew {
 		return -1

@@ -842,7 +842,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
 		return 0 // the title above the text, and the pages have other heads
 	}
-	if e.opener || v.newPageHeading(e, hb) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) || !e.number && v.overColumns(e) {
+	if e.opener || v.newPageHeading(e, hb) && !v.overNext(e) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) || !e.number && v.overColumns(e) {
 		return 0
 	}
 	if v.closesSentence(e) {

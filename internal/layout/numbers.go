@@ -517,6 +517,7 @@ func (n *numbers) disjoint(a, b key) bool {
 
 // pool lets volumes without enough pages of their own follow the others.
 func pool(all []*numbers) {
+	alignParity(all)
 	shareSplits(all)
 	countPages(all)
 	settleTies(all)
@@ -551,6 +552,40 @@ func pool(all []*numbers) {
 	}
 }
 
+// alignParity has the odd pages of a short volume be those of the whole title: by the
+// slot that carries the braille pages of most volumes, where a volume with few pages took
+// the numbers of another one for them.
+func alignParity(all []*numbers) {
+	var braille [NSlots]float64
+	for _, n := range all {
+		for s := range braille {
+			if !n.split[s] && n.use[2*s] == BraillePage {
+				braille[s] += n.br[2*s].weight
+			}
+		}
+	}
+	best := Slot(0)
+	for s := range braille {
+		if braille[s] > braille[best] {
+			best = Slot(s)
+		}
+	}
+	for _, n := range all {
+		c := n.br[2*best]
+		if n.split[best] || n.use[2*best] == BraillePage || c.weight < 2 || n.parity(c) == n.odd {
+			continue
+		}
+		n.odd = n.parity(c)
+		for s := Slot(0); s < NSlots; s++ {
+			if n.split[s] {
+				n.chains(s)
+			}
+		}
+		n.votes = [nKeys][3]float64{}
+		n.assign()
+	}
+}
+
 // shareSplits tells a slot apart by parity in volumes that have too few numbers in it
 // to tell, where that is done in most of the volumes that can.
 func shareSplits(all []*numbers) {
@@ -580,7 +615,7 @@ func shareSplits(all []*numbers) {
 
 // settleTies changes the uses of two slots over where both count the pages of a
 // volume equally well and the other one counts those of the whole title better:
-// print pages keep step with braille pages for a while only.
+// print pages on the same pages keep step with braille pages for a while only.
 func settleTies(all []*numbers) {
 	var sum [nKeys]float64
 	for _, n := range all {
@@ -591,7 +626,7 @@ func settleTies(all []*numbers) {
 	for _, n := range all {
 		for s := key(0); s < nKeys; s++ {
 			for t := key(0); t < nKeys && n.use[s] == BraillePage; t++ {
-				if n.use[t] == PrintPage && n.br[t].weight >= n.br[s].weight && sum[t] > sum[s]+0.5 {
+				if n.use[t] == PrintPage && n.br[t].weight >= n.br[s].weight && sum[t] > sum[s]+0.5 && !n.disjoint(s, t) {
 					n.use[s], n.use[t] = PrintPage, BraillePage
 				}
 			}
