@@ -868,7 +868,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
 		return 0.9
 	case !e.top: // no heading is the last line of a page
-		if e.centred && e.like >= 3 && (e.number && (hb.footed() || e.like >= 6) || e.like*6 >= pages && e.loose*4 <= e.like) {
+		if e.centred && e.like >= 3 && (e.number && (hb.footed() || e.like >= 6) || e.middle && e.like*6 >= pages && e.loose*4 <= e.like) {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
