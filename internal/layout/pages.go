@@ -142,10 +142,29 @@ func longestChain(c []numbered, h int32) ([]int, int) {
 	return chain, score[best]
 }
 
-// cutsFrom turns a chain into page starts: the numbers stand on the first line
-// of pages, or on the last one, whichever lets the file begin with a page.
-func (v *Volume) cutsFrom(c []numbered, chain []int, h int32) []int32 {
-	first := c[chain[0]].line
+// numbersAtTop tells numbers on the first line of pages from those on the last: by the
+// pages before the first number and the text after the last one, and where these disagree
+// by most of the numbers, which a page of another height shifts.
+func (v *Volume) numbersAtTop(c []numbered, chain []int, h int32) bool {
+	first, last := c[chain[0]].line, c[chain[len(chain)-1]].line
+	top, foot := 0, 0 // signs of either
+	if first%h == 0 {
+		top++
+	} else if (first+1)%h == 0 {
+		foot++
+	}
+	end := int32(len(v.Lines)) - 1
+	for end > last && len(v.Raw(end)) == 0 {
+		end--
+	}
+	if end == last {
+		foot++
+	} else if end > last+h/2 {
+		top++
+	}
+	if top != foot {
+		return top > foot
+	}
 	tops, feet := 0, 0
 	for _, k := range chain {
 		switch c[k].line % h {
@@ -155,7 +174,13 @@ func (v *Volume) cutsFrom(c []numbered, chain []int, h int32) []int32 {
 			feet++
 		}
 	}
-	atTop := tops > feet || tops == feet && (first+1)%h != 0
+	return tops > feet || tops == feet && (first+1)%h != 0
+}
+
+// cutsFrom turns a chain into page starts: the numbers stand on the first line
+// of pages, or on the last one, whichever lets the file begin with a page.
+func (v *Volume) cutsFrom(c []numbered, chain []int, h int32) []int32 {
+	first, atTop := c[chain[0]].line, v.numbersAtTop(c, chain, h)
 	var cuts []int32
 	prev := int32(0)
 	if atTop {
