@@ -842,6 +842,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
 		return 0 // the title above the text, and the pages have other heads
 	}
+	if !e.number && (hb.isTitle(e.norm) || hb.running.title.form(e.norm)) && v.firstNumbered(e.page) && v.overRow(e) {
+		return 0 // the title above the text, set off from it by a row
+	}
 	if e.opener || v.newPageHeading(e, hb) && !v.overNext(e) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) || !e.number && v.overColumns(e) {
 		return 0
 	}
@@ -900,6 +903,16 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.9
 	}
 	return 0
+}
+
+// overRow reports whether a row stands right under a line at the top of a page, and not
+// under the top line of the next page.
+func (v *Volume) overRow(e *edgeLine) bool {
+	row := func(i int32) bool {
+		next := v.near(i, 1)
+		return next < v.Pages[v.PageOf[i]].Last && v.Lines[next].Role == Text && len(v.TextOf(next)) >= 6 && allOne(v.TextOf(next))
+	}
+	return e.top && row(e.line) && !(e.page+1 < len(v.Pages) && v.Pages[e.page+1].Top >= 0 && row(v.Pages[e.page+1].Top))
 }
 
 // overColumns reports whether an edge line at the top of a page is the heads of the
@@ -1045,11 +1058,11 @@ func (v *Volume) footForm(e *edgeLine, hb *headbook) bool {
 
 // goesOnUnder reports whether an edge line on the first pages of a volume's text
 // repeats a heading of the book, with text that goes on at the margin right
-// under it, as under no heading, where line 1 is the place of heads: the part
+// under it, as under no heading, where line 1 is the place of heads, or beside a number: the part
 // began in the volume before.
 func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 	next := v.near(e.line, 1)
-	if !e.middle || v.bareHeads*3 < len(v.Pages) && !(v.Reserved && v.headed) || v.begun(e.page) > 1 || next >= v.Pages[e.page].Last {
+	if !e.middle || v.bareHeads*3 < len(v.Pages) && !((v.Reserved || e.number) && v.headed) || v.begun(e.page) > 1 || next >= v.Pages[e.page].Last {
 		return false
 	}
 	p, ok := v.Words.Lookup([]byte(e.norm))

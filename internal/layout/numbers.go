@@ -811,8 +811,8 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 		if n.taken[i] != Nothing || v.letterAlone(c) || n.offColumn(c) {
 			continue
 		}
-		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && letters(v.Raw(c.line)[c.tok.From:c.tok.To]) > 1 || n.pairs(c.slot, partner) >= 3) {
-			n.taken[i] = BraillePage // two numbers and nothing else
+		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && c.label.Value < 100 && letters(v.Raw(c.line)[c.tok.From:c.tok.To]) > 1 || n.pairs(c.slot, partner) >= 3) {
+			n.taken[i] = BraillePage // two numbers and nothing else; dcv is deceive
 			if use == BraillePage {
 				n.taken[i] = PrintPage
 			}
