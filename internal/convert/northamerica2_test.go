@@ -85,9 +85,7 @@ func TestPrintPageEndsAtFoot(t *testing.T) {
 // (BANA, Braille Formats 2016, section 8), in lists of which none alone has lines
 // enough to tell, some over the top of a page where prose follows.
 func TestShortListsOfThreeLevels(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 12 {
 		s.para(2, 0, 40+3*k)
 		if s.left() < 8 && k%3 > 0 {
@@ -192,9 +190,7 @@ func TestTitleOverTwoLines(t *testing.T) {
 // cell 5; directions, one sentence in cell 5 that stands in the middle by chance, are
 // no heading (BANA, Braille Formats 2016, section 10).
 func TestChoicesWithLetters(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 5 {
 		s.para(2, 0, 50)
 		s.blank()
@@ -243,9 +239,7 @@ func TestShortVolumeUnderHeads(t *testing.T) {
 // salutation at the margin right under it, in no paragraph with it (Instruction Manual
 // for Braille Transcribing, 4th edition, 13.10a).
 func TestDateOfLetter(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 6 {
 		if s.left() < 12 {
 			s.page()

@@ -30,6 +30,14 @@ type sheets struct {
 
 const naCells, naLines = 40, 25
 
+// numberedSheets are those after a title page, with the page number alone at the foot.
+func numberedSheets(t *testing.T) *sheets {
+	s := newSheets(t)
+	s.foot = plainNumber
+	s.pages = [][]string{titleSheet(",i")}
+	return s
+}
+
 func newSheets(t *testing.T) *sheets {
 	return &sheets{words: story(t, "ebae"), margin: naCells}
 }
@@ -265,9 +273,7 @@ func headingsOf(res *convert.Result) map[string]bool {
 // after (BANA, Braille Formats 2016, section 4). One stands at the top of a page,
 // after a paragraph whose last line it would not have fitted on, and over a list.
 func TestSideHeadings(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	want := []string{",bo>ds", ",ropes & ,knots", ",! ,lamp", ",m>ket ,\"ds"}
 	for _, h := range want {
 		s.heading(4, h)
@@ -309,9 +315,7 @@ func TestSideHeadings(t *testing.T) {
 // 2016, sections 3, 9, 10 and 13) are whole again and no headings, though their
 // first lines can stand in the middle of a line by chance.
 func TestLinesFurtherIn(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 14 {
 		s.para(2, 0, 31+k)
 		if s.left() < 9 {
@@ -358,9 +362,7 @@ func TestTextAfterPageTop(t *testing.T) {
 			}
 		},
 	} {
-		s := newSheets(t)
-		s.foot = plainNumber
-		s.pages = [][]string{titleSheet(",i")}
+		s := numberedSheets(t)
 		for k := range 6 {
 			s.page()
 			for s.left() > 14 {
@@ -376,9 +378,7 @@ func TestTextAfterPageTop(t *testing.T) {
 		}
 		t.Run(name, func(t *testing.T) { s.compare(t, madeOf(t, s.file(t, "v1.brf"))) })
 	}
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 90 {
 		s.blank()
 		s.para(0, 0, 21+k%17)
@@ -427,9 +427,7 @@ func TestNumberedVerse(t *testing.T) {
 // pages have a number alone (BANA, Braille Formats 2016, 1.8): it is the title, and
 // there is nothing to ask.
 func TestTitleAboveText(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	s.top = func(page int) string {
 		if page%3 == 1 {
 			return plainNumber(page/3 + 1)
@@ -464,9 +462,7 @@ func TestTitleAboveText(t *testing.T) {
 // goes on over a braille page turn; the row of dots 3-6 after it ends it (BANA,
 // Braille Formats 2016, 1.11 and section 16).
 func TestNoteOverPage(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 8 {
 		mark := "99" + plainNumber(k+1)
 		w := s.take(40)
@@ -501,9 +497,7 @@ func TestNoteOverPage(t *testing.T) {
 // and over two braille pages, in the corner and on rows of dots 3-6 (BANA,
 // Braille Formats 2016, 1.13 and 1.14). All are turns, none is left in the text.
 func TestPagesOfChapters(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	var labels []string
 	for _, own := range []string{"#a-", "#b-", "#i-", ",a-", ",r"} {
 		for n := range 4 {
@@ -543,9 +537,7 @@ func TestPagesOfChapters(t *testing.T) {
 // print page have the letters of a transcriber's own pages, p and t (BRL session
 // 4; BANA, Braille Formats 2016, 1.11).
 func TestContinuationLettersPAndT(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	s.top = func(page int) string {
 		if page == 1 {
 			return "#c"
@@ -561,9 +553,7 @@ func TestContinuationLettersPAndT(t *testing.T) {
 // TestWordLongerThanItsParts: "come" is two cells at the start of a line and four
 // within "welcome" (English Braille American Edition, rule XIII).
 func TestWordLongerThanItsParts(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for range 20 {
 		s.para(2, 0, 37)
 		s.set(2, 0, ",!y", "7", "welcome", "at", "! f]ry4")
@@ -618,9 +608,7 @@ func TestParagraphsWithinLines(t *testing.T) {
 // so that each number stands at the end of its line (BANA, Braille Formats 2016,
 // section 15).
 func TestNumberedProse(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 4 {
 		s.para(2, 0, 60+k)
 		s.blank()
@@ -668,9 +656,7 @@ func TestNumberedProse(t *testing.T) {
 // stands above the text once (BANA, Braille Formats 2016, 1.7 and 1.8). Nothing is
 // asked, and both stay.
 func TestHeadingOverItsHeads(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	s.top = func(page int) string { return []string{"", "a"}[(page+1)%2] + plainNumber((page+1)/2) }
 	names := []string{",! ,/eep ,pa?", ",l$g]s & ,lamps", ",! ,top ( ! ,hill"}
 	s.page()

@@ -77,9 +77,7 @@ func TestListsAtPageTurns(t *testing.T) {
 		"levels": levels,
 	} {
 		t.Run("after prose, "+name, func(t *testing.T) {
-			s := newSheets(t)
-			s.foot = plainNumber
-			s.pages = [][]string{titleSheet(",i")}
+			s := numberedSheets(t)
 			for k := range 4 {
 				s.page()
 				s.para(2, 0, 30+k)
@@ -90,9 +88,7 @@ func TestListsAtPageTurns(t *testing.T) {
 			s.compare(t, madeOf(t, s.file(t, "v1.brf")))
 		})
 		t.Run("before prose, "+name, func(t *testing.T) {
-			s := newSheets(t)
-			s.foot = plainNumber
-			s.pages = [][]string{titleSheet(",i")}
+			s := numberedSheets(t)
 			for k := range 8 {
 				s.page()
 				s.para(2, 0, 30+k)
@@ -113,9 +109,7 @@ func TestListsAtPageTurns(t *testing.T) {
 // the next without a blank line; every choice, numbered or lettered, is an item of its
 // own though the line before it is full (BANA, Braille Formats 2016, section 10).
 func TestDirectionsAtPageTurns(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 8 {
 		s.page()
 		s.para(2, 0, 30+k)
@@ -137,9 +131,7 @@ func TestDirectionsAtPageTurns(t *testing.T) {
 // though its line was full, and the last number of an entry that goes on at the top of
 // a page is no page number (BANA, Braille Formats 2016, section 22).
 func TestIndexAfterFullLines(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for range 12 {
 		s.para(2, 0, 60)
 	}
@@ -165,9 +157,7 @@ func TestIndexAfterFullLines(t *testing.T) {
 // TestVerseOfFullLines: four lines that each begin with a capital are verse, though
 // every one of them is full by chance (BANA, Braille Formats 2016, section 13).
 func TestVerseOfFullLines(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for range 6 {
 		s.para(2, 0, 70)
 	}
@@ -186,9 +176,7 @@ func TestVerseOfFullLines(t *testing.T) {
 // are kept short by their width; runovers in cell 3 are runovers (BANA, Braille Formats
 // 2016, sections 13 and 15).
 func TestFewLineNumbers(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for range 6 {
 		s.para(2, 0, 70)
 	}
@@ -225,9 +213,7 @@ func TestFewLineNumbers(t *testing.T) {
 // before and after it, is a heading where three stand so (BANA, Braille Formats 2016,
 // sections 4 and 10).
 func TestHeadingsOverExercises(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for range 3 {
 		s.para(2, 0, 70)
 		s.para(2, 0, 40)
@@ -254,9 +240,7 @@ func TestHeadingsOverExercises(t *testing.T) {
 // (English Braille American Edition 1994, appendix A, section 8; BANA, Braille Formats
 // 2016, section 13).
 func TestDirectionsInBrackets(t *testing.T) {
-	s := newSheets(t)
-	s.foot = plainNumber
-	s.pages = [][]string{titleSheet(",i")}
+	s := numberedSheets(t)
 	for k := range 8 {
 		s.set(0, 2, append([]string{",hannah4"}, s.item(20+k)...)...)
 		s.set(0, 2, append([]string{",s*ool4"}, s.item(14+k)...)...)
