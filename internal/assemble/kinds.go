@@ -258,7 +258,7 @@ func (a *assembly) exercises(i int, asks bool) int {
 		if x.block < 0 {
 			break
 		}
-		question += boolInt(strings.HasSuffix(strings.TrimRight(a.print(&a.b.Blocks[j]), `"'”’ `), "?"))
+		question += boolInt(a.endsAsking(&a.b.Blocks[j]))
 		all = append(all, x)
 	}
 	items := len(all) - parts
@@ -267,6 +267,22 @@ func (a *assembly) exercises(i int, asks bool) int {
 	}
 	a.markForm(i, j, book.Exercise)
 	return j
+}
+
+// endsAsking reports whether a block ends in a question mark, in quotation marks perhaps.
+// It is dots 2-3-6 in all the codes.
+func (a *assembly) endsAsking(bl *book.Block) bool {
+	n := len(bl.Pieces)
+	if n == 0 || bytes.IndexByte(lastCells(a.b.Text(bl.Pieces[n-1]), 6), '8') < 0 {
+		return false
+	}
+	return strings.HasSuffix(strings.TrimRight(a.print(bl), `"'”’ `), "?")
+}
+
+// lastCells are up to n cells at the end of a text.
+func lastCells(t []byte, n int) []byte {
+	t = bytes.TrimRight(t, " ")
+	return t[max(0, len(t)-n):]
 }
 
 // maxNumber is how many cells of a block are read for the number or letter that

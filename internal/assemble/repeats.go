@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"bytes"
 	"strings"
 
 	"continuo/internal/cell"
@@ -66,6 +67,17 @@ func (r *wordRow) has(n string) bool {
 	return strings.Contains(r.text.String(), " "+n+" ")
 }
 
+// mayHave is a quick test: false where a word without capital and typeform signs, which
+// a normal text has as it stands, is not known.
+func (r *wordRow) mayHave(t []byte) bool {
+	for from, to := range cell.Words(t) {
+		if w := t[from:to]; !r.words[string(w)] && bytes.IndexAny(w, ",.^_@") < 0 {
+			return false
+		}
+	}
+	return true
+}
+
 func (r *reference) add(v *structure.Volume, to int, gone func(unit int) bool) {
 	list := map[int]bool{}
 	for _, c := range v.Contents {
@@ -89,7 +101,7 @@ func (r *reference) add(v *structure.Volume, to int, gone func(unit int) bool) {
 func (r *reference) listed(t []byte) bool { return r.lists.has(layout.Normal(t)) }
 
 // has reports whether the words of a text stand in the reference, in a row.
-func (r *reference) has(t []byte) bool { return r.words.has(layout.Normal(t)) }
+func (r *reference) has(t []byte) bool { return r.words.mayHave(t) && r.words.has(layout.Normal(t)) }
 
 // explained says what the units of a volume's first pages are.
 type explained uint8

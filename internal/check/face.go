@@ -558,9 +558,14 @@ func (f *faces) wrongNotesHeading(l left) string {
 	if next == len(f.v.src[l.src].Lines) || !f.isNote(l.src, next) && !f.lastOfBook(l.src) && f.v.r.fate[l.src][next].kind != parted {
 		return "no notes that were gathered stand under it"
 	}
+	w := words(l.text)
 	for s := l.src; s >= 0; s-- {
 		for i := range f.v.r.fate[s] {
-			if x := f.v.r.fate[s][i]; (s < l.src || i < l.line) && (f.isNote(s, i) || x.kind == kept) && beginsAs(words(l.text), words(f.v.src[s].Text(i))) {
+			text, x := f.v.src[s].Text(i), f.v.r.fate[s][i]
+			if cell.Marks(text) > 2*cell.Marks(l.text)+8 { // signs and all, no heading of these words
+				continue
+			}
+			if (s < l.src || i < l.line) && (f.isNote(s, i) || x.kind == kept) && beginsAs(w, words(text)) {
 				return ""
 			}
 		}

@@ -53,12 +53,13 @@ func titleAmong(b *book.Book, i int, title string) bool {
 	case book.TitleLine, book.Rule, book.Turn, book.Label:
 		return false
 	}
-	t := bytes.TrimSpace(sourceText(b, bl))
-	if i > 0 && i+1 < len(b.Blocks) && b.Blocks[i-1].Kind == book.Entry && b.Blocks[i+1].Kind == book.Entry {
-		return beginsTitle(t, title)
-	}
-	if bl.Kind == book.Entry || bl.Kind == book.Para && bl.Part != book.Prelims {
+	entries := i > 0 && i+1 < len(b.Blocks) && b.Blocks[i-1].Kind == book.Entry && b.Blocks[i+1].Kind == book.Entry
+	if !entries && (bl.Kind == book.Entry || bl.Kind == book.Para && bl.Part != book.Prelims) {
 		return false
+	}
+	t := bytes.TrimSpace(sourceText(b, bl))
+	if entries {
+		return beginsTitle(t, title)
 	}
 	if i := bytes.Index(t, []byte("   ")); i > 0 && bl.Part == book.Prelims {
 		if _, label := cell.ParseLabel(t[:i]); label && beginsTitle(t[i:], title) { // "ii" and the title
