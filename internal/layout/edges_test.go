@@ -33,9 +33,10 @@ func surveyAll(t *testing.T, sheets ...*sheet) []*Volume {
 // TestSignsBesideNumber: what shares the last line with the page number, three
 // blanks off (BRL session 4), is text, if it is nothing but signs or one letter too.
 // In EBAE @7 is the last line of a verse by chance: accent sign and the cells of a
-// bracket; ;i is the letter i, and a roman number only where numbers stand.
+// bracket; ;i is the letter i, and a roman number only where numbers stand; dcv is
+// the shortform of deceive (RUEB 10.9).
 func TestSignsBesideNumber(t *testing.T) {
-	for _, text := range []string{"  @7", ";i", "  ,i", "  ;x"} {
+	for _, text := range []string{"  @7", ";i", "  ,i", "  ;x", "dcv"} {
 		s := newSheet(14, 38, 25)
 		for p := range s.pages {
 			s.pages[p][24] = s.corner(s.line(30), num(p+1))
@@ -526,5 +527,63 @@ func TestNumbersOfVolumeThree(t *testing.T) {
 	v := s.survey(t)
 	if n := v.roles(Number); n != 16 || v.Marks != 16 {
 		t.Errorf("%d lines of page numbers, %d print page turns, want 16 of each", n, v.Marks)
+	}
+}
+
+// TestRefrainAtTheFoot: the second line of a refrain, at the indent of runovers, is the
+// last line of page after page by chance (common practice of verse: runovers in cell 5
+// or 7); no head stands so.
+func TestRefrainAtTheFoot(t *testing.T) {
+	s := newSheet(18, 30, 22)
+	for p := range s.pages {
+		for i := 0; i < 22; i += 2 {
+			s.pages[p][i] = s.line(27)
+			s.pages[p][i+1] = strings.Repeat(" ", 6) + s.line(5+i%3)
+		}
+		if p%3 == 0 {
+			s.pages[p][21] = "      = ev]3"
+		}
+	}
+	if v := s.survey(t); v.roles(Head) != 0 {
+		t.Errorf("%d lines of verse are taken for heads", v.roles(Head))
+	}
+}
+
+// TestTitleOverARow: line 1 of the first page of the text has the title, as all pages have
+// it for their head, but with a row under it: it is the title above the text (BANA, Braille
+// Formats 2016, 1.8).
+func TestTitleOverARow(t *testing.T) {
+	s := newSheet(20, 38, 25)
+	s.pages[0] = []string{"", "", s.head("", "! l;g f]ry", ""), "", s.head("", "0ann l>k", "")}
+	for p := 1; p < len(s.pages); p++ {
+		s.pages[p][0] = s.head("", "! l;g f]ry", "")
+		s.pages[p][24] = s.corner(s.line(28), num(p))
+	}
+	s.pages[1][1] = s.head("", "333333333333", "")
+	v := s.survey(t)
+	if got := v.Lines[v.Pages[1].Top].Role; got != Text {
+		t.Errorf("the title above the text is %s", got)
+	}
+	if got := v.Lines[v.Pages[2].Top].Role; got != Head {
+		t.Errorf("the head of the next page is %s", got)
+	}
+}
+
+// TestOuterCornersOfAShortVolume: in a last volume of six pages with numbers, the print
+// pages keep step with the braille pages; the other volumes tell which they are.
+func TestOuterCornersOfAShortVolume(t *testing.T) {
+	one, two := newSheet(24, 38, 26), newSheet(10, 38, 26)
+	outer(one, 4, func(n int) int { return 5 + n/3 })
+	outer(two, 3, func(n int) int { return 73 + n })
+	two.pages[3][0] = two.line(38)
+	v := surveyAll(t, one, two)[1]
+	for p := 4; p < len(v.Pages); p++ {
+		n, pg := p-3+2, &v.Pages[p]
+		if pg.Braille == nil || pg.Braille.Value != n {
+			t.Errorf("page %d: braille page %v, want %d", p+1, pg.Braille, n)
+		}
+		if n%2 == 1 && (pg.Print == nil || pg.Print.Value != 73+n) {
+			t.Errorf("page %d: print page %v, want %d", p+1, pg.Print, 73+n)
+		}
 	}
 }

@@ -107,3 +107,20 @@ func TestLongPagesStayWhole(t *testing.T) {
 		t.Errorf("%d pages, %d heads, %d numbers, want 16, 15, 0", len(v.Pages), v.roles(Head), v.roles(Number))
 	}
 }
+
+// TestNumbersAtTheFootWithoutFormFeeds: in a volume without form feeds one page is a line
+// longer than the others, so that most numbers stand where those of line 1 would; the
+// first pages and the last number tell that they are at the foot.
+func TestNumbersAtTheFootWithoutFormFeeds(t *testing.T) {
+	s := headed(newSheet(30, 38, 25), "foot")
+	s.pages[3] = append([]string{s.line(38)}, s.pages[3]...)
+	v := Survey([]*source.File{s.file(t, "v1.brf", false)})[0]
+	if len(v.Pages) != 30 || v.Slots[BottomRight] != BraillePage {
+		t.Fatalf("%d pages, the corner at the foot has %v", len(v.Pages), v.Slots[BottomRight])
+	}
+	for p := range v.Pages {
+		if b := v.Pages[p].Braille; b == nil || b.Value != p+1 {
+			t.Errorf("page %d has number %v", p+1, b)
+		}
+	}
+}
