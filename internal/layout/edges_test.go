@@ -587,3 +587,27 @@ func TestOuterCornersOfAShortVolume(t *testing.T) {
 		}
 	}
 }
+
+// TestLoneHeadWithinASentence: heads stand on odd pages beside the number, and text is on
+// line 1 of the others; one page of a volume has the head of a chapter that began in the
+// volume before, with a sentence that goes on under it.
+func TestLoneHeadWithinASentence(t *testing.T) {
+	volume := func(heads ...string) *sheet {
+		s := newSheet(40, 38, 26)
+		for p := range s.pages {
+			for i := range s.pages[p] {
+				s.pages[p][i] = s.line(16) + "4 ,& " + s.line(17)
+			}
+			if p%2 == 0 {
+				s.pages[p][0] = s.head("", heads[min(p/2, len(heads)-1)], num(p+1))
+			}
+		}
+		return s
+	}
+	one, two := volume("*apt] \"o"), volume("", "", "*apt] two", "*apt] five")
+	one.pages[39][12], one.pages[39][13], one.pages[39][14] = "", one.centre("*apt] two"), ""
+	v := surveyAll(t, one, two)[1]
+	if got, want := linesOf(v, true)[4], "head *apt] two"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

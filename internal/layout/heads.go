@@ -865,7 +865,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	l := &v.Lines[e.line]
 	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
-	case e.top && e.middle && (e.like >= 2 || hb.running.has(e.norm)) && (e.number && v.Reserved && v.headed || !e.number && v.bareHeads*3 >= pages) && hb.running.capitals() && v.midSentence(e):
+	case e.top && e.middle && (e.like >= 2 || hb.running.has(e.norm)) && (e.number && v.Reserved && v.headed || !e.number && v.bareHeads*3 >= pages) && hb.running.capitals() && v.midSentence(e),
+		e.top && e.middle && e.number && v.headed && hb.inner.exact[e.norm] && hb.running.capitals() && v.midSentence(e):
 		return 0.9
 	case e.top && !e.number && e.like >= 2 && v.nextNumber(e) && !v.overHeading(e, hb) && !v.overNext(e):
 	case between && e.top && (v.Reserved && v.headed || hb.running.has(e.norm) || hb.running.onlyHeads()), between && !e.top && hb.footed():
