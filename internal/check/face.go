@@ -565,7 +565,12 @@ func (f *faces) wrongNotesHeading(l left) string {
 			if cell.Marks(text) > 2*cell.Marks(l.text)+8 { // signs and all, no heading of these words
 				continue
 			}
-			if (s < l.src || i < l.line) && (f.isNote(s, i) || x.kind == kept) && beginsAs(w, words(text)) {
+			if x.kind == parted && !f.thinned[[2]int{s, i}] { // its page number went
+				text, _, _ = edges(text)
+			} else if !f.isNote(s, i) && x.kind != kept {
+				continue
+			}
+			if (s < l.src || i < l.line) && beginsAs(w, words(text)) {
 				return ""
 			}
 		}

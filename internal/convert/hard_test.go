@@ -2,6 +2,7 @@ package convert_test
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -487,5 +488,35 @@ func TestTwoWorksInOneVolume(t *testing.T) {
 		if strings.Count(low, h) != 1 {
 			t.Errorf("%q stands %d times\n%s", h, strings.Count(low, h), ed)
 		}
+	}
+}
+
+// TestNotesHeadingBesideANumber: in the first volume the heading of the notes shares line 1
+// with the page number (North American literary layout, BRL session 3); those of later
+// volumes go all the same, and the proof sees that the first one stands.
+func TestNotesHeadingBesideANumber(t *testing.T) {
+	var vols []string
+	for n := 1; n <= 3; n++ {
+		s := hardVolume(n, 3)
+		s.head = s.right
+		a, b := string(cell.Number(2*n-1)), string(cell.Number(2*n))
+		s.chapter(",*apt] "+string(cell.Number(n)), 6, "boat;9"+a, "mill;9"+b)
+		s.turn()
+		s.centre(",notes")
+		s.put("")
+		s.flow([]string{a, "a", "boat", "no", fmt.Sprint("x", strings.Repeat("q", n)), ")\\t", "sail4"}, 2, 0)
+		s.flow([]string{b, "#ca", "mills", "/ood", "\"!", fmt.Sprint("y", strings.Repeat("q", n)), "t", "ye>", "&", "#c", "o!rs4"}, 2, 0)
+		v := s.ends(n)
+		if n == 1 {
+			v = regexp.MustCompile(`(?m)^(\f?) +(#[a-j]+)\n +,notes\n`).ReplaceAllString(v, "$1"+strings.Repeat(" ", 16)+",notes           $2\n")
+			if !strings.Contains(v, ",notes           #") {
+				t.Fatalf("the heading does not begin a page\n%s", v)
+			}
+		}
+		vols = append(vols, v)
+	}
+	res, ed := hardBook(t, nil, vols...)
+	if n := strings.Count(ed, ",notes"); n != 1 || linksOf(res, book.NoteRef) != 6 {
+		t.Errorf("%d headings of notes, %d notes joined\n%s", n, linksOf(res, book.NoteRef), ed)
 	}
 }
