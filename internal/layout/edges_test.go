@@ -611,3 +611,21 @@ func TestLoneHeadWithinASentence(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// TestOtherRomanNumbersAreNotAlike: one letter more makes xviii of xvii, as a slip would;
+// headings that differ so name other chapters, and the second is no head of the first.
+func TestOtherRomanNumbersAreNotAlike(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want bool
+	}{
+		{"xvii", "xviii", false},
+		{"*apt] xxiii", "*apt] xxviii", false},
+		{"! l;g f]ry", "! l;g f]yr", true},
+		{"harb\\r", "habr\\r", true},
+	} {
+		if got := Alike(c.a, c.b); got != c.want {
+			t.Errorf("%q and %q alike: %v, want %v", c.a, c.b, got, c.want)
+		}
+	}
+}

@@ -775,15 +775,34 @@ func distance(a, b string, limit int) int {
 }
 
 // sameNumber reports whether two texts do not name different chapters: what
-// differs in them is neither a number sign's digits nor the number of a
-// structure word.
+// differs in them is neither a number sign's digits nor a roman number nor the number
+// of a structure word.
 func sameNumber(a, b string) bool {
-	if digitsOf(a) != digitsOf(b) {
+	if digitsOf(a) != digitsOf(b) || otherRoman(strings.Fields(a), strings.Fields(b)) {
 		return false
 	}
 	p, ok := english.Prefix([]byte(a))
 	q, ok2 := english.Prefix([]byte(b))
 	return !ok || !ok2 || p.N == q.N || p.N == 0 || q.N == 0 || len(p.Tail) > 0 && len(q.Tail) > 0 && p.ID != q.ID
+}
+
+// otherRoman reports whether two texts of as many words have other roman numbers, of
+// two letters or more, at the same place.
+func otherRoman(a, b []string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] == b[i] || len(a[i]) < 2 || len(b[i]) < 2 {
+			continue
+		}
+		x, ok := cell.ParseLabel([]byte(";" + a[i]))
+		y, ok2 := cell.ParseLabel([]byte(";" + b[i]))
+		if ok && ok2 && x.Roman && y.Roman && x.Value != y.Value {
+			return true
+		}
+	}
+	return false
 }
 
 func digitsOf(s string) string {
