@@ -629,3 +629,22 @@ func TestOtherRomanNumbersAreNotAlike(t *testing.T) {
 		}
 	}
 }
+
+// TestWordIAtTheFoot: a page with its braille page number on line 1 ends in the word I, in
+// capitals or not, alone on the last line: no number of a preliminary page.
+func TestWordIAtTheFoot(t *testing.T) {
+	for _, word := range []string{",i", ";i"} {
+		s := newSheet(16, 34, 25)
+		for p := 2; p < len(s.pages); p++ {
+			s.pages[p][0] = s.head("", "! l;g f]ry", num(p-1))
+		}
+		s.pages[2][24] = word
+		v := s.survey(t)
+		if got, want := linesOf(v, false)[2], "text "+word; got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+		if b := v.Pages[2].Braille; b == nil || b.Roman || b.Value != 1 {
+			t.Errorf("%q: the page has number %v, want 1", word, b)
+		}
+	}
+}

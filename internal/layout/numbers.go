@@ -960,8 +960,8 @@ func (n *numbers) prelim(v *Volume, c *cand, headed bool) bool {
 		return false
 	}
 	for i, use := range n.taken {
-		if q := &n.cands[i]; use == BraillePage && !q.label.Roman && q.label.Prefix == "" && q.page < c.page {
-			return false
+		if q := &n.cands[i]; use == BraillePage && !q.label.Roman && q.label.Prefix == "" && (q.page < c.page || q.page == c.page && q.line != c.line) {
+			return false // on the last line of a page with a number, i is the word I
 		}
 	}
 	return true
