@@ -648,3 +648,19 @@ func TestWordIAtTheFoot(t *testing.T) {
 		}
 	}
 }
+
+// TestSameWordsBesideNumbers: text shares line 1 with the page numbers (BRL session 4), and
+// on three pages of fourteen it is the same words by chance, at the margin: no heads.
+func TestSameWordsBesideNumbers(t *testing.T) {
+	s := newSheet(14, 32, 25)
+	for p := range s.pages {
+		text := s.line(22)
+		if p%4 == 1 {
+			text = "! re/ ( :at is"
+		}
+		s.pages[p][0] = s.corner(text, num(p+1))
+	}
+	if v := s.survey(t); v.roles(Head) != 0 {
+		t.Errorf("%d lines of text are taken for heads", v.roles(Head))
+	}
+}

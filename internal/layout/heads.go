@@ -898,7 +898,7 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		if e.middle && last && hb.footed() && (e.number && (e.like == 2 || v.footForm(e, hb)) || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
-	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e, hb) || e.like >= 5 && v.marginUnder(e)):
+	case e.number && e.like >= 3 && (e.centred || e.like*5 >= pages && e.like*2 >= numbered) && (known || !e.first || e.like*5 >= numbered*3 || v.withinSentence(e, hb) || e.like >= 5 && v.marginUnder(e)):
 		return 0.99
 	case e.middle && (v.Reserved && v.headed && (e.number || e.top && e.like > e.bare) || e.top && hb.running.has(e.norm)) && v.withinSentence(e, hb) && (e.number || v.begun(e.page) > 0): // no sentence goes on from the front matter
 		return 0.9
