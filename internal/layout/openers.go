@@ -110,7 +110,8 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 func (e *edgeLine) opens() bool { return e.top && !e.number && e.centred && e.norm != "" }
 
 // dropOpeners takes out the candidates that stand alone in the middle of line 1 where
-// something begins: the numbers of chapters, each on a new page.
+// something begins: the numbers of chapters, each on a new page, or on so few pages that
+// they number none.
 func (n *numbers) dropOpeners(v *Volume) {
 	alone := map[int32]bool{}
 	for i := range n.cands {
@@ -130,7 +131,12 @@ func (n *numbers) dropOpeners(v *Volume) {
 			others++
 		}
 	}
-	if full, prose := v.fullPages(number); opens > 0 && !flows && openers(opens, others, full, prose) {
+	full, prose := v.fullPages(number)
+	switch {
+	case opens+others == 0 || flows:
+	case opens > 0 && openers(opens, others, full, prose):
 		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return middle(&c) })
+	case 8*(opens+others) <= len(v.Pages): // page numbers are on more pages; roman ones may be those of preliminary pages
+		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return middle(&c) && !c.label.Roman && !c.label.Bare })
 	}
 }

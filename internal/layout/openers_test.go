@@ -60,3 +60,23 @@ func TestRunningHeadOverShortPages(t *testing.T) {
 		}
 	}
 }
+
+// TestFewNumbersInTheMiddle: the numbers of chapters stand alone on line 1 of three pages of
+// a volume, two of them after full pages. Page numbers are on more pages.
+func TestFewNumbersInTheMiddle(t *testing.T) {
+	s := newSheet(40, 32, 24)
+	for p := range s.pages {
+		if p%2 == 0 {
+			s.pages[p][0] = s.head("", "! l;g f]ry", num(p+1))
+		}
+	}
+	for k, p := range []int{9, 19, 31} {
+		s.pages[p][0], s.pages[p][1], s.pages[p][2] = s.centre(num(19+k)), "", "  "+s.line(30)
+	}
+	v := s.survey(t)
+	for k, p := range []int{9, 19, 31} {
+		if got, want := linesOf(v, true)[p], "text "+num(19+k); got != want {
+			t.Errorf("page %d: %q, want %q", p+1, got, want)
+		}
+	}
+}

@@ -135,6 +135,11 @@ func TestOfferOfAnything(t *testing.T) {
 	if err := quick.Check(f, nil); err != nil {
 		t.Error(err)
 	}
+	for c := rune(0); c < 0xA0; c++ {
+		if s := string(c); !f(s, "page"+s) || !f("x", s) {
+			t.Errorf("%U", c)
+		}
+	}
 }
 
 // eBraille 1.0 (DAISY, 14 August 2025), 5.3.3: the tag of braille has the script

@@ -3,6 +3,7 @@ package meta
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // Found is one value that a program read in the volumes and that a person must
@@ -91,7 +92,11 @@ func creatorLines(name string) string {
 	return "#[[creator]]\n#name = " + name + "\n#role = \"aut\"\n"
 }
 
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+// oneLine makes a text fit for a comment, in which TOML 1.0 allows no control character
+// but the tab.
+func oneLine(s string) string {
+	return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return unicode.IsSpace(c) || unicode.IsControl(c) }), " ")
+}
 
 // quote writes a basic string of TOML 1.0.
 func quote(s string) string {
