@@ -133,10 +133,10 @@ func (a *assembly) headings() map[string][]place {
 				continue
 			}
 			pl := place{i, k, cur, set}
-			n := headingKey(layout.Normal(u.Text))
+			n := structure.HeadingKey(layout.Normal(u.Text))
 			out[n] = append(out[n], pl)
 			for j := k + 1; j < len(v.Units) && j < k+4 && u.Centred && v.Units[j].Centred && v.Units[j].Page == u.Page; j++ {
-				n += " " + headingKey(layout.Normal(v.Units[j].Text))
+				n += " " + structure.HeadingKey(layout.Normal(v.Units[j].Text))
 				out[n] = append(out[n], pl)
 			}
 		}
@@ -171,8 +171,6 @@ func (a *assembly) prelimHeading(i, k int) bool {
 	u := &v.Units[k]
 	return i == a.first() && k >= v.Title[1] && u.Centred && (u.PageTop || u.Blanks > 0)
 }
-
-func headingKey(n string) string { return structure.HeadingKey(n) }
 
 // turnsOn reports whether the print page may turn within a braille page that
 // tells it by its number only: the next number is another one, or not known. It does
@@ -264,7 +262,7 @@ func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit) (braille,
 // voteFor checks a number of an entry against the place of its heading.
 func (a *assembly) voteFor(i int, v *structure.Volume, text, number []byte) (braille, print int) {
 	lab, _ := cell.ParseLabel(number)
-	for _, pl := range a.heads[headingKey(layout.Normal(text))] {
+	for _, pl := range a.heads[structure.HeadingKey(layout.Normal(text))] {
 		if pl.hasPrint && lab.SamePage(pl.print) {
 			print = 1
 		}
@@ -547,7 +545,7 @@ func (a *assembly) namesTogether(v *structure.Volume, units []int, k int) bool {
 	}
 	alone := a.entryText(v, []int{k})
 	both := a.entryText(v, append(append([]int(nil), units...), k))
-	return a.heads[headingKey(layout.Normal(alone))] == nil && a.heads[headingKey(layout.Normal(both))] != nil
+	return a.heads[structure.HeadingKey(layout.Normal(alone))] == nil && a.heads[structure.HeadingKey(layout.Normal(both))] != nil
 }
 
 func (a *assembly) entryText(v *structure.Volume, units []int) []byte {
@@ -670,7 +668,7 @@ func (a *assembly) dropGeneral(i int, v *structure.Volume, r structure.Region) {
 			joined = n + " " + layout.Normal(v.Units[k+1].Text)
 		}
 		switch {
-		case !named || u.Rule || u.HasPhrase || have[n] || a.heads[headingKey(n)] != nil || a.within(n, have) || namesVolume(u.Text):
+		case !named || u.Rule || u.HasPhrase || have[n] || a.heads[structure.HeadingKey(n)] != nil || a.within(n, have) || namesVolume(u.Text):
 		case have[joined]:
 			k++
 			units = append(units, k)

@@ -117,7 +117,7 @@ func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2
 			out = append(out, a.weigh(l, p, candidate{rank: r, likes: likes}))
 		}
 	}
-	key := headingKey(l.norm)
+	key := structure.HeadingKey(l.norm)
 	same := a.heads[key]
 	if len(same) > maxSame {
 		from := max(0, min(nth-maxSame/2, len(same)-maxSame))
@@ -178,15 +178,15 @@ func structural(p english.Phrase) bool {
 func (a *assembly) likeness(key string, ph english.Phrase, named bool, p place) float64 {
 	v := a.vols[p.vol]
 	u := &v.Units[p.unit]
-	n := headingKey(layout.Normal(u.Text))
+	n := structure.HeadingKey(layout.Normal(u.Text))
 	if named {
 		q, ok := v.Words.Prefix(u.Text)
 		if !ok || q.ID != ph.ID || q.N != ph.N || q.Letter != ph.Letter {
 			return 0
 		}
-		tail, other := headingKey(layout.Normal(ph.Tail)), headingKey(layout.Normal(q.Tail))
+		tail, other := structure.HeadingKey(layout.Normal(ph.Tail)), structure.HeadingKey(layout.Normal(q.Tail))
 		if other == "" && p.unit+1 < len(v.Units) && v.Units[p.unit+1].Centred {
-			other = headingKey(layout.Normal(v.Units[p.unit+1].Text))
+			other = structure.HeadingKey(layout.Normal(v.Units[p.unit+1].Text))
 		}
 		switch {
 		case tail == other, tail == "", other == "":

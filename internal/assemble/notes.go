@@ -450,9 +450,9 @@ func (a *assembly) noteChapters(gr *noteGroup) []int {
 // or several have.
 func (a *assembly) chapterNamed(u *structure.Unit) int {
 	hit := 0
-	key := headingKey(layout.Normal(u.Text))
+	key := structure.HeadingKey(layout.Normal(u.Text))
 	for c, h := range a.notes.heads {
-		if headingKey(layout.Normal(a.vols[h.vol].Units[h.unit].Text)) == key {
+		if structure.HeadingKey(layout.Normal(a.vols[h.vol].Units[h.unit].Text)) == key {
 			if hit > 0 {
 				return 0
 			}
@@ -673,9 +673,9 @@ func noBlank(b *book.Book, at int) {
 // labelAt writes a label before block at, or after it where it is a heading.
 func (a *assembly) labelAt(at int, text []byte, why book.ReasonID) {
 	in := int16(a.o.Profile.HeadingIndent)
-	key := headingKey(layout.Normal(text))
+	key := structure.HeadingKey(layout.Normal(text))
 	for at < len(a.b.Blocks) && (a.b.Blocks[at].Kind == book.Heading || a.b.Blocks[at].Kind == book.Rule) {
-		if n := headingKey(layout.Normal(a.headText(at))); wordsWithin(n, key) {
+		if n := structure.HeadingKey(layout.Normal(a.headText(at))); wordsWithin(n, key) {
 			return // the sources name it themselves
 		}
 		at++

@@ -382,16 +382,17 @@ func (t *Title) missing() {
 		}
 	}
 	if len(gone) > unnumbered {
-		t.ask(diag.Stop, "volume-missing", last, "go-on", append([]string{fmt.Sprint(max(of, top))}, gone...), "%s of %d %s missing", volumesNamed(gone), max(of, top), map[bool]string{true: "is", false: "are"}[len(gone) == 1])
+		t.ask(diag.Stop, "volume-missing", last, "go-on", append([]string{fmt.Sprint(max(of, top))}, gone...), missingVolumes(gone), max(of, top))
 	}
 }
 
-// volumesNamed is "volume 2" or "volumes 1, 3 and 4".
-func volumesNamed(n []string) string {
+// missingVolumes is a format for the number of all volumes: "volume 2 of %d is missing" or
+// "volumes 1, 3 and 4 of %d are missing".
+func missingVolumes(n []string) string {
 	if len(n) == 1 {
-		return "volume " + n[0]
+		return "volume " + n[0] + " of %d is missing"
 	}
-	return "volumes " + strings.Join(n[:len(n)-1], ", ") + " and " + n[len(n)-1]
+	return "volumes " + strings.Join(n[:len(n)-1], ", ") + " and " + n[len(n)-1] + " of %d are missing"
 }
 
 // running checks that print pages go on from volume to volume.

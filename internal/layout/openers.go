@@ -131,9 +131,11 @@ func (n *numbers) dropOpeners(v *Volume) {
 			others++
 		}
 	}
+	if opens+others == 0 || flows {
+		return
+	}
 	full, prose := v.fullPages(number)
 	switch {
-	case opens+others == 0 || flows:
 	case opens > 0 && openers(opens, others, full, prose):
 		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return middle(&c) })
 	case 8*(opens+others) <= len(v.Pages): // page numbers are on more pages; roman ones may be those of preliminary pages

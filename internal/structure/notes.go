@@ -482,7 +482,7 @@ func (v *Volume) headedNotes(in map[int]bool) {
 		if _, _, strong, _ := ReadMark(v.Units[i+1].Text); !strong {
 			continue
 		}
-		for k := i; k < v.notesEnd(i+1, v.Notes[0]); k++ {
+		for k, end := i, v.notesEnd(i+1, v.Notes[0]); k < end; k++ {
 			in[k] = true
 		}
 	}

@@ -66,7 +66,10 @@ func titleAmong(b *book.Book, i int, title string) bool {
 			return true
 		}
 	}
-	for _, x := range cell.Fields(t)[min(1, len(cell.Fields(t))):] {
+	for i, x := range cell.Fields(t) {
+		if i == 0 { // no words before it
+			continue
+		}
 		if isLabel(t[x[0]:x[1]]) {
 			return x[1] < len(t) && beginsTitle(t[:x[0]], title)
 		}
@@ -77,8 +80,8 @@ func titleAmong(b *book.Book, i int, title string) bool {
 // beginsTitle reports whether words are those of the title or two at least that it
 // begins with.
 func beginsTitle(t []byte, title string) bool {
-	w, all := layout.Normal(bytes.TrimSpace(t)), layout.Normal([]byte(title))
-	return len(w) >= minHead && bytes.IndexByte([]byte(w), ' ') > 0 && strings.HasPrefix(all+" ", w+" ")
+	w := layout.Normal(bytes.TrimSpace(t))
+	return len(w) >= minHead && strings.IndexByte(w, ' ') > 0 && strings.HasPrefix(layout.Normal([]byte(title))+" ", w+" ")
 }
 
 // minHead is how many cells words must have to be known again.
