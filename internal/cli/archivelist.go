@@ -16,6 +16,7 @@ import (
 
 	"continuo/internal/batch"
 	"continuo/internal/catalogue"
+	"continuo/internal/plaintext"
 	"continuo/internal/source"
 )
 
@@ -168,19 +169,11 @@ func titlesCSV(c console, list []catalogue.Title) error {
 	w.UseCRLF = true // RFC 4180
 	w.Write([]string{"key", "state", "confidence", "title", "author", "code", "contracted", "volumes", "pages", "bytes", "reason", "fault", "location", "found_by", "made"})
 	for _, t := range list {
-		w.Write([]string{t.Key, string(t.State), fmt.Sprintf("%.3f", t.Confidence), noFormula(t.Title), noFormula(t.Author), t.Code, strconv.FormatBool(t.Contracted), strconv.Itoa(t.Volumes),
-			strconv.Itoa(t.Pages), strconv.FormatInt(t.Bytes, 10), noFormula(t.Best), noFormula(t.Fault), t.Location, t.FoundBy, t.Made})
+		w.Write([]string{t.Key, string(t.State), fmt.Sprintf("%.3f", t.Confidence), plaintext.Inert(t.Title), plaintext.Inert(t.Author), t.Code, strconv.FormatBool(t.Contracted), strconv.Itoa(t.Volumes),
+			strconv.Itoa(t.Pages), strconv.FormatInt(t.Bytes, 10), plaintext.Inert(t.Best), plaintext.Inert(t.Fault), t.Location, t.FoundBy, t.Made})
 	}
 	w.Flush()
 	return w.Error()
-}
-
-// noFormula keeps a spreadsheet from reading a text as a formula.
-func noFormula(s string) string {
-	if s != "" && strings.IndexByte("=+-@", s[0]) >= 0 {
-		return "'" + s
-	}
-	return s
 }
 
 // completeKeys offers the keys of the catalogue's titles.

@@ -362,7 +362,7 @@ func (c console) requestTable(list []catalogue.Request) error {
 	w.UseCRLF = true
 	w.Write([]string{"id", "reader", "wanted", "title key", "format", "due", "state", "note", "added", "changed"})
 	for _, r := range list {
-		w.Write([]string{fmt.Sprint(r.ID), r.Reader, noFormula(r.Wanted), r.Key, r.Format, r.Due, string(r.State), noFormula(r.Note), r.Added, r.Changed})
+		w.Write([]string{fmt.Sprint(r.ID), r.Reader, plaintext.Inert(r.Wanted), r.Key, r.Format, r.Due, string(r.State), plaintext.Inert(r.Note), r.Added, r.Changed})
 	}
 	w.Flush()
 	return w.Error()

@@ -133,14 +133,7 @@ func TestEntriesOverManyLines(t *testing.T) {
 		s.centre("333333333333")
 		s.turn()
 		for _, e := range titles[v] {
-			s.put("")
-			for _, l := range strings.Split(e, "|") {
-				s.centre(l)
-			}
-			s.put("")
-			for range 14 {
-				s.para(40)
-			}
+			s.part(e, 14)
 		}
 		vols = append(vols, s.ends(v+1))
 	}
@@ -176,14 +169,7 @@ func TestListWithoutNumbersForAllVolumes(t *testing.T) {
 			s.turn()
 		}
 		for _, e := range list[10*v : 10*v+10] {
-			s.put("")
-			for _, l := range strings.Split(e, "|") {
-				s.centre(l)
-			}
-			s.put("")
-			for range 4 {
-				s.para(40)
-			}
+			s.part(e, 4)
 		}
 		vols = append(vols, s.ends(v+1))
 	}
@@ -477,5 +463,17 @@ func TestRepeatedStepsAtPageTops(t *testing.T) {
 	_, ed := hardBook(t, nil, s.String())
 	if got := strings.Count(ed, "is se5 ( x4"); got != n {
 		t.Errorf("the words stand %d times, want %d", got, n)
+	}
+}
+
+// part is a heading, lines of it parted by bars, over paragraphs.
+func (s *houseVolume) part(heading string, paras int) {
+	s.put("")
+	for _, l := range strings.Split(heading, "|") {
+		s.centre(l)
+	}
+	s.put("")
+	for range paras {
+		s.para(40)
 	}
 }

@@ -1,10 +1,12 @@
 // Package plaintext reads text files that people write: settings, decisions,
 // lists and tables. Editors and shells of Windows put a byte order mark before
-// such files or write them as UTF-16; what is read is UTF-8 without a mark.
+// such files or write them as UTF-16; what is read is UTF-8 without a mark. What it
+// writes for a table no spreadsheet takes for a formula.
 package plaintext
 
 import (
 	"os"
+	"strings"
 
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
@@ -25,4 +27,13 @@ func Decode(raw []byte) []byte {
 func ReadFile(path string) ([]byte, error) {
 	raw, err := os.ReadFile(path)
 	return Decode(raw), err
+}
+
+// Inert keeps a cell of a table for spreadsheets from being taken for a formula: a
+// quotation mark comes before it.
+func Inert(s string) string {
+	if s != "" && strings.IndexByte("=+-@\t\r", s[0]) >= 0 {
+		return "'" + s
+	}
+	return s
 }

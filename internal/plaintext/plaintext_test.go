@@ -35,3 +35,12 @@ func TestReadFile(t *testing.T) {
 		t.Errorf("got %q, %v", got, err)
 	}
 }
+
+// A cell that begins so is a formula to spreadsheets (OWASP, CSV Injection, from memory).
+func TestInert(t *testing.T) {
+	for in, want := range map[string]string{"=1+1": "'=1+1", "+a": "'+a", "-a": "'-a", "@a": "'@a", "\ta": "'\ta", "a=1": "a=1", "": ""} {
+		if got := Inert(in); got != want {
+			t.Errorf("%q: %q, want %q", in, got, want)
+		}
+	}
+}

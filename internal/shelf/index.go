@@ -12,6 +12,7 @@ import (
 	"continuo/internal/atomicfile"
 	"continuo/internal/english"
 	"continuo/internal/lazy"
+	"continuo/internal/plaintext"
 )
 
 // ordered are the titles of a card as an index lists them.
@@ -142,21 +143,13 @@ func (c *Card) table() ([]byte, error) {
 	w.UseCRLF = true
 	w.Write([]string{"title", "author", "code", "braille pages", "file", "bytes", "sha256", "key", "not delivered because"})
 	for _, e := range c.ordered() {
-		w.Write([]string{inert(e.Title), inert(e.Author), inert(e.Code), fmt.Sprint(e.Pages), e.Path, fmt.Sprint(e.Bytes), e.SHA256, inert(e.Key), ""})
+		w.Write([]string{plaintext.Inert(e.Title), plaintext.Inert(e.Author), plaintext.Inert(e.Code), fmt.Sprint(e.Pages), e.Path, fmt.Sprint(e.Bytes), e.SHA256, plaintext.Inert(e.Key), ""})
 	}
 	for _, m := range c.Missing {
-		w.Write([]string{inert(m.Title), "", "", "", "", "", "", inert(m.Key), inert(m.Why)})
+		w.Write([]string{plaintext.Inert(m.Title), "", "", "", "", "", "", plaintext.Inert(m.Key), plaintext.Inert(m.Why)})
 	}
 	w.Flush()
 	return b.Bytes(), w.Error()
-}
-
-// inert keeps a cell of a table from being taken for a formula.
-func inert(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		return "'" + s
-	}
-	return s
 }
 
 // letterGroup is the titles of one letter.
