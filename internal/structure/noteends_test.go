@@ -69,3 +69,30 @@ func TestNotesGoOn(t *testing.T) {
 		}
 	}
 }
+
+// TestNotesEndAtHeading: a chapter's heading right under the notes of the chapter before, without a
+// blank line, ends them, however long it is; a runover that happens to stand in the middle does not
+// (common practice in the United Kingdom: headings in the middle, and no blank line about them;
+// notes like paragraphs, cells 3 and 1, or hung from cell 5 to cell 3 and from cell 1 to cell 5).
+func TestNotesEndAtHeading(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		text []string
+		want int
+	}{
+		{"a long heading", []string{"  #a ,? 0 s 9 ! f/ pr9t+2 lat] \"os", "di6]4", "  #b ,s 9 all copies t 7 se54", "     ,program 9itializ,n & execu;n", "  ,:5 /orage is allocat$ x is 7"}, 3},
+		{"a short heading", []string{"  #a ,s 9 all copies t 7 se54", "           ,! old f]ry", "  ,:5 ! f]ry 7 new x 7 r$4"}, 1},
+		{"runovers of hanging notes", []string{"#a ,s 9 all copies ( ! book t 7 se54", "    ,! o!rs 7 lo/ 2f ! fire8", "#b ,s 9 all copies t 7 se5 lat]4"}, 3},
+		{"the first runover of hanging notes", []string{"#a ,s 9 all copies ( ! book t 7 se5 x4", "     ,! o!rs 7 lo/ 2f ! fire1 & nobody", "     see e4", "#b ,s 9 all4"}, 4},
+	} {
+		v := volumeOf(c.text...)
+		for i := range v.Units {
+			n := int32(len(v.Units[i].Text))
+			d := v.Units[i].From - (38-n)/2
+			v.Units[i].Centred = v.Units[i].From >= 3 && d >= -2 && d <= 2
+		}
+		if got := v.notesEnd(0, len(v.Units)); got != c.want {
+			t.Errorf("%s: %d lines, want %d", c.name, got, c.want)
+		}
+	}
+}

@@ -376,14 +376,22 @@ func (v *Volume) chapterGroups() {
 // notesEnd is the unit after the last one of the notes that begin with unit k:
 // a heading or a rule ends them.
 func (v *Volume) notesEnd(k, limit int) int {
-	for first := k; k < limit; k++ {
+	first, run := int32(-1), int32(-1)
+	for from := k; k < limit; k++ {
 		u := &v.Units[k]
-		apart := u.Blanks > 0 || u.PageTop || u.From >= 4 && len(u.Text)*3 <= v.TextWidth*2 && EndsSentence(v.Units[k-1].Text)
-		if u.Rule || u.Centred && apart {
+		_, _, _, mark := ReadMark(u.Text)
+		ended := k > from && EndsSentence(v.Units[k-1].Text)
+		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
+		if u.Rule || u.Centred && (u.Blanks > 0 || u.PageTop || ended && short) {
 			return k
 		}
-		if _, _, _, ok := ReadMark(u.Text); !ok && u.Blanks > 0 && k > first && (!u.PageTop || EndsSentence(v.Units[k-1].Text)) {
+		if !mark && u.Blanks > 0 && k > from && (!u.PageTop || ended) {
 			return k
+		}
+		if mark {
+			first = u.From
+		} else {
+			run = u.From
 		}
 	}
 	return limit
