@@ -315,11 +315,19 @@ func (v *Volume) group(p NotePlace, from, to int) NoteGroup {
 	first, hung := v.noteIndent(from, to)
 	for k := from; k < to; k++ {
 		u := &v.Units[k]
-		if _, _, _, ok := ReadMark(u.Text); ok && !u.Rule && (k == from || hung && u.From == first || !hung && !v.fullBefore(k)) {
+		if v.marked(k) && !u.Rule && (k == from || hung && u.From == first || !hung && !v.fullBefore(k)) {
 			g.Starts = append(g.Starts, k)
 		}
 	}
 	return g
+}
+
+// marked reports whether unit k begins with the mark of a note. A mark alone on its
+// line is one too where the print page turns right after it.
+func (v *Volume) marked(k int) bool {
+	t := v.Units[k].Text
+	_, n, _, ok := ReadMark(t)
+	return ok || n == len(t) && n > 0 && k+1 < len(v.Units) && len(v.Units[k+1].Turns) > 0
 }
 
 // noteIndent is the indent at which the notes among the units begin, and
@@ -331,7 +339,7 @@ func (v *Volume) noteIndent(from, to int) (first int32, hung bool) {
 		if u.Rule || u.Centred {
 			continue
 		}
-		if _, _, _, ok := ReadMark(u.Text); ok {
+		if v.marked(k) {
 			marked[min(u.From, 63)]++
 		} else {
 			others[min(u.From, 63)]++
@@ -379,7 +387,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 	first, run := int32(-1), int32(-1)
 	for from := k; k < limit; k++ {
 		u := &v.Units[k]
-		_, _, _, mark := ReadMark(u.Text)
+		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
 		if u.Rule || u.Centred && (u.Blanks > 0 || u.PageTop || ended && short) {
