@@ -742,11 +742,15 @@ func (a *assembly) layNotes() {
 	}
 	moved, label := a.footNotes()
 	label = label || groups > 1 && a.restarts()
+	var names *noteNames
+	if label {
+		names = a.noteNames()
+	}
 	if moved && groups == 0 {
 		a.notesHeading(why)
 	}
 	for i := range a.vols {
-		a.layFootNotes(i, label, why)
+		a.layFootNotes(i, names, why)
 		if count(a.fates[i], asNotes) == 0 {
 			continue
 		}
@@ -754,8 +758,8 @@ func (a *assembly) layNotes() {
 		if a.layGathered(i, why); at == len(a.b.Blocks) {
 			continue // they went on those of the volume before
 		}
-		if label {
-			a.labelGroup(i, at, why)
+		if names != nil {
+			a.labelGroup(i, at, names, why)
 		}
 		if at > 0 && at < len(a.b.Blocks) && a.b.Blocks[at].Kind != book.Label && a.vols[i].Notes[1] > a.vols[i].Notes[0] && a.fates[i][a.vols[i].Notes[0]] == out {
 			noBlank(a.b, at) // they go on those before, under one heading
@@ -803,24 +807,6 @@ func (a *assembly) restarts() bool {
 		last = n.mark.N
 	}
 	return false
-}
-
-// labelGroup writes, under the heading of a group of notes, the first heading
-// of the text that the notes belong to.
-func (a *assembly) labelGroup(i, at int, why book.ReasonID) {
-	v := a.vols[i]
-	for k := a.bodyUnit(v); k < len(v.Units); k++ {
-		u := &v.Units[k]
-		if a.fates[i][k] != asText || !u.Centred || u.Rule || a.alikeTitle(u.Text) {
-			continue
-		}
-		text := clean(u.Text)
-		if len(text) == 0 {
-			return
-		}
-		a.labelAt(at, text, why)
-		return
-	}
 }
 
 // clean copies cells that are braille; a text with foreign bytes gives none.

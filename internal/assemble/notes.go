@@ -626,10 +626,9 @@ func (a *assembly) tellReferences() {
 	}
 }
 
-// layFootNotes lays the notes of a volume's groups that go to the end, with
-// labels each chapter's under its name.
-func (a *assembly) layFootNotes(vol int, label bool, why book.ReasonID) {
-	chapter := -1
+// layFootNotes lays the notes of a volume's groups that go to the end; with
+// names each chapter's under its name.
+func (a *assembly) layFootNotes(vol int, names *noteNames, why book.ReasonID) {
 	for g := range a.notes.groups {
 		gr := &a.notes.groups[g]
 		if gr.vol != vol || !gr.moved {
@@ -637,10 +636,12 @@ func (a *assembly) layFootNotes(vol int, label bool, why book.ReasonID) {
 		}
 		at := len(a.b.Blocks)
 		a.flowNotes(gr, why)
-		if t := a.chapterText(gr.chapter); label && gr.chapter != chapter && len(t) > 0 && at < len(a.b.Blocks) {
+		if at == len(a.b.Blocks) || names == nil {
+			continue
+		}
+		if t := names.next(a, gr); len(t) > 0 {
 			a.labelAt(at, t, why)
 		}
-		chapter = gr.chapter
 	}
 }
 
@@ -741,14 +742,6 @@ func (a *assembly) overNotes(vol, k int) bool {
 		}
 	}
 	return false
-}
-
-func (a *assembly) chapterText(chapter int) []byte {
-	if chapter == 0 || chapter > len(a.notes.heads) {
-		return nil
-	}
-	h := a.notes.heads[chapter-1]
-	return clean(a.vols[h.vol].Units[h.unit].Text)
 }
 
 // notesHeading writes the heading over the notes, in the book's own code,

@@ -1,0 +1,67 @@
+package convert_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+)
+
+// notes sets a heading of notes and a note of each of the numbers first to last.
+func (s *houseVolume) notes(first, last int, tag string) {
+	s.put("")
+	s.centre(",notes")
+	for n := first; n <= last; n++ {
+		s.flow([]string{string(cell.Number(n)), "a", "boat", "no", fmt.Sprint("x", tag, strings.Repeat("q", n)), ")\\t", "sail", "at", "all", "t", "ye>", "& ev]", "s9ce4"}, 2, 0)
+	}
+}
+
+// TestNotesNamedByTitles: notes at the end of chapters that have titles and no numbers, and
+// sections that look as the chapters do; in the one book each chapter's notes stand under
+// its title, for their numbers begin anew. Without a contents list too (notes at the end of a
+// chapter: common practice; headings in the middle, sections too: UK paper layout, a house's
+// manual of the 1990s).
+func TestNotesNamedByTitles(t *testing.T) {
+	titles := [][]string{{",! ,old ,f]ry", ",b[s & oars", ",! ,v (! ,l&+"}, {",! ,wat]side & xs ,people", ",m>ket ,days", ",! ,la/ ,s1son"}}
+	sections := []string{",how x 2gan", ",:at 2came ( x"}
+	for _, contents := range []bool{false, true} {
+		var vols []string
+		for v, list := range titles {
+			s := hardVolume(v+1, len(titles))
+			if contents {
+				s.centre(",3t5ts")
+				for k, x := range list {
+					l := x + " " + strings.Repeat("\"", 30-len(x))
+					s.put(l + " " + string(cell.Number(3+2*k)))
+				}
+				s.centre("333333333333")
+				s.turn()
+			}
+			for k, x := range list {
+				s.chapter(x, 4, "boat;9#a")
+				for n, y := range sections {
+					s.chapter(y, 3, "mill;9"+string(cell.Number(n+2)))
+				}
+				s.notes(1, 3, fmt.Sprint(string(rune('a'+v)), string(rune('a'+k))))
+			}
+			vols = append(vols, s.ends(v+1))
+		}
+		res, ed := hardBook(t, nil, vols...)
+		if n := linksOf(res, book.NoteRef); n != 18 {
+			t.Errorf("contents %v: %d notes joined, want 18\n%s", contents, n, ed)
+		}
+		at := strings.Index(ed, ",notes\n")
+		if at < 0 {
+			t.Fatalf("contents %v: no notes\n%s", contents, ed)
+		}
+		var want []string
+		for v, list := range titles {
+			for k, x := range list {
+				want = append(want, "    "+x+"\n", fmt.Sprint("no x", string(rune('a'+v)), string(rune('a'+k)), "q )"))
+			}
+		}
+		inOrder(t, ed[at:], want...)
+	}
+}
