@@ -54,29 +54,31 @@ const (
 )
 
 type assembly struct {
-	o         Options
-	vols      []*structure.Volume
-	b         *book.Book
-	det       english.Detection
-	variant   english.Variant
-	read      english.Variant // what the book is read with
-	reader    *english.Reader // reads blocks one by one, see print
-	set       []byte          // the block that it reads
-	fates     [][]fate
-	findings  []diag.Finding
-	stateUnit int // unit of the title page that the edition statement replaces, -1 if none
-	flow      *structure.Flow
-	join      *joiner
-	list      contentsList
-	notes     notebook
-	over      map[int]structure.NoteGroup // volumes whose text begins with notes that go on from the volume before
-	facing    []facingPair
-	bodyAt    int                // first block of the text
-	heads     map[string][]place // headings of the text by their words
-	entryMark string             // see entries
-	nEntries  int
-	nParents  int                 // headings with the name of their book, see parents
-	refPlaces map[[2]int32]string // volume and line of a reference to a paper page: where that page is
+	o          Options
+	vols       []*structure.Volume
+	b          *book.Book
+	det        english.Detection
+	variant    english.Variant
+	read       english.Variant // what the book is read with
+	reader     *english.Reader // reads blocks one by one, see print
+	set        []byte          // the block that it reads
+	fates      [][]fate
+	findings   []diag.Finding
+	stateUnit  int // unit of the title page that the edition statement replaces, -1 if none
+	flow       *structure.Flow
+	join       *joiner
+	list       contentsList
+	inner      []listLine // entries of contents lists within the text, see innerLists
+	innerHeads []place    // headings of these lists
+	notes      notebook
+	over       map[int]structure.NoteGroup // volumes whose text begins with notes that go on from the volume before
+	facing     []facingPair
+	bodyAt     int                // first block of the text
+	heads      map[string][]place // headings of the text by their words
+	entryMark  string             // see entries
+	nEntries   int
+	nParents   int                 // headings with the name of their book, see parents
+	refPlaces  map[[2]int32]string // volume and line of a reference to a paper page: where that page is
 
 	paperIndex, paperText map[sourceCell]onPage // page numbers that stay though they are pages of the paper, see paperNumbers
 
@@ -113,6 +115,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.joinNotes()
 	a.startFlow()
 	a.lay()
+	a.innerLists()
 	a.correct()
 	a.paperRefs()
 	a.paperNumbers()
@@ -120,7 +123,6 @@ func Make(t Title, det english.Detection, o Options) *Result {
 	a.parents()
 	a.makeContents()
 	a.links()
-	a.tellInnerLists()
 	a.widths()
 	return a.result()
 }
@@ -628,6 +630,7 @@ func (a *assembly) links() {
 	a.b.Turns = a.turnMarks()
 	index := a.blockIndex()
 	a.listLinks(index)
+	a.innerLinks(index)
 	a.noteLinks(index)
 	a.crossRefs(index)
 	sort.SliceStable(a.b.Links, func(i, j int) bool { return a.b.Links[i].Block < a.b.Links[j].Block })

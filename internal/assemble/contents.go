@@ -48,6 +48,7 @@ func (a *assembly) contents() {
 		}
 	}
 	a.heads = a.headings()
+	a.findInnerHeads()
 	a.list.print = a.printNumbers()
 	for i, v := range a.vols {
 		if v.RepeatOf != nil {

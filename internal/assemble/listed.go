@@ -153,7 +153,33 @@ func (a *assembly) weigh(l *listLine, p place, c candidate) candidate {
 			c.weight += 0.3
 		}
 	}
+	if to := a.nextList(l); to.vol >= 0 && (p.vol < to.vol || p.vol == to.vol && p.unit < to.unit) {
+		c.weight += 0.2
+	}
 	return c
+}
+
+// nextList is the heading of the first contents list within the text behind an entry, vol -1
+// for none: that list is of another work.
+func (a *assembly) nextList(l *listLine) place {
+	for _, p := range a.innerHeads {
+		if p.vol > l.vol || p.vol == l.vol && p.unit > l.units[0] {
+			return p
+		}
+	}
+	return place{vol: -1}
+}
+
+// findInnerHeads finds the headings of contents lists within the text.
+func (a *assembly) findInnerHeads() {
+	for i, v := range a.vols {
+		for k := range v.Units {
+			u := &v.Units[k]
+			if u.Page >= v.BodyPage && u.HasPhrase && u.Phrase.ID == english.Contents && u.Centred && v.Alone(k) && a.fates[i][k] == asText && !a.inContents(i, k) {
+				a.innerHeads = append(a.innerHeads, place{vol: i, unit: k})
+			}
+		}
+	}
 }
 
 // entryPhrase reads an entry as a structure word with a number: chapter 3.

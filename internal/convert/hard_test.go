@@ -448,45 +448,85 @@ func TestVerseUnderNoHead(t *testing.T) {
 
 // TestTwoWorksInOneVolume: a volume holds two works, each with its title page and its
 // contents, chapters numbered anew and braille pages numbered anew (composite books:
-// common practice). Chapters carry the name of their work, the second list is told.
+// common practice). Chapters carry the name of their work. The second list stays where it
+// is, without the numbers of braille pages, with print pages where the book shows them, or
+// with its own numbers where these are print pages.
 func TestTwoWorksInOneVolume(t *testing.T) {
-	s := &houseVolume{width: 38, height: 26}
-	title, first := "", 1
-	s.head = func(p int) string {
-		if title == "" {
-			return ""
-		}
-		return fmt.Sprintf("%-12s%-20s%6s", "", title, string(cell.Number(p-first+1)))
+	for _, numbers := range []string{"braille", "braille, print pages shown", "print"} {
+		t.Run(numbers, func(t *testing.T) {
+			s := &houseVolume{width: 38, height: 26}
+			title, first := "", 1
+			s.head = func(p int) string {
+				if title == "" {
+					return ""
+				}
+				return fmt.Sprintf("%-12s%-20s%6s", "", title, string(cell.Number(p-first+1)))
+			}
+			for w, x := range [][2]string{{",! ,l;g ,road", ",orla ,penn"}, {",! ,%ort ,way", ",ivo ,r\\d"}} {
+				s.work(w, x, numbers, func(run string) { title, first = run, len(s.pages) })
+			}
+			res, ed := hardBook(t, nil, s.String())
+			if foundOf(res, "contents-within") != 1 {
+				t.Errorf("findings: %v", res.Findings)
+			}
+			low := strings.ToLower(strings.ReplaceAll(ed, ",", ""))
+			for _, h := range []string{"! l;g road *apt] #d\n", "! %ort way *apt] #a\n", "\n    ! %ort way\n"} {
+				if strings.Count(low, h) != 1 {
+					t.Errorf("%q stands %d times\n%s", h, strings.Count(low, h), ed)
+				}
+			}
+			want := "\n*apt] #a #de\n*apt] #b #dg\na /ory ) a \"n t is lr ?an o!rs & goes on #dg\n*apt] #c #di\n*apt] #d #ea\n"
+			switch numbers {
+			case "braille, print pages shown": // no heading of the section is there
+				want = strings.Replace(want, "goes on #dg", "goes on", 1)
+			case "braille":
+				want = "\n*apt] #a\n*apt] #b\na /ory ) a \"n t is lr ?an o!rs & goes on\n*apt] #c\n*apt] #d\n"
+			}
+			if !strings.Contains(low[strings.Index(low, "ivo r"):], want) || strings.Contains(low, "\"\"\"") {
+				t.Errorf("no second list %q\n%s", want, ed)
+			}
+			if n := linksOf(res, book.ListRef); n < 8 {
+				t.Errorf("%d entries joined", n)
+			}
+		})
 	}
-	for w, x := range [][2]string{{",! ,l;g ,road", ",orla ,penn"}, {",! ,%ort ,way", ",ivo ,r\\d"}} {
-		title = ""
+}
+
+// work sets the w-th work of a volume; open is called with its running title when its title page
+// is done.
+func (s *houseVolume) work(w int, x [2]string, numbers string, open func(run string)) {
+	open("")
+	s.turn()
+	s.put("")
+	s.centre(x[0])
+	s.put("")
+	s.centre("by")
+	s.centre(x[1])
+	open(strings.ToLower(strings.ReplaceAll(x[0], ",", "")))
+	s.turn()
+	s.centre(",3t5ts")
+	s.put("")
+	for c := 1; c <= 4; c++ {
+		n := 3 * c
+		if numbers == "print" {
+			n = 41*w + 2*c + 2
+		}
+		s.put(",*apt] " + string(cell.Number(c)) + " " + strings.Repeat("\"", 15) + " " + string(cell.Number(n)))
+		if c == 2 {
+			s.put(",a /ory ) a \"n t is lr ?an o!rs &")
+			s.put("  goes on " + strings.Repeat("\"", 15) + " " + string(cell.Number(n)))
+		}
+	}
+	s.next = 500 * (w + 1)
+	for c := 1; c <= 4; c++ {
 		s.turn()
-		s.put("")
-		s.centre(x[0])
-		s.put("")
-		s.centre("by")
-		s.centre(x[1])
-		title, first = strings.ToLower(strings.ReplaceAll(x[0], ",", "")), len(s.pages)
-		s.turn()
-		s.centre(",3t5ts")
-		s.put("")
-		for c := 1; c <= 4; c++ {
-			s.put(",*apt] " + string(cell.Number(c)) + " " + strings.Repeat("\"", 15) + " " + string(cell.Number(3*c)))
+		if numbers != "braille" {
+			s.centre("\"3" + string(cell.Number(41*w+2*c+2)))
 		}
-		s.next = 500 * (w + 1)
-		for c := 1; c <= 4; c++ {
-			s.turn()
-			s.chapter(",*apt] "+string(cell.Number(c)), 12)
-		}
-	}
-	res, ed := hardBook(t, nil, s.String())
-	if foundOf(res, "contents-within") != 1 {
-		t.Errorf("findings: %v", res.Findings)
-	}
-	low := strings.ToLower(strings.ReplaceAll(ed, ",", ""))
-	for _, h := range []string{"! l;g road *apt] #d\n", "! %ort way *apt] #a\n", "\n    ! %ort way\n"} {
-		if strings.Count(low, h) != 1 {
-			t.Errorf("%q stands %d times\n%s", h, strings.Count(low, h), ed)
+		s.chapter(",*apt] "+string(cell.Number(c)), 12)
+		if numbers != "braille" {
+			s.centre("\"3" + string(cell.Number(41*w+2*c+3)))
+			s.para(30)
 		}
 	}
 }
