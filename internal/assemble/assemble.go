@@ -75,11 +75,13 @@ type assembly struct {
 	facing     []facingPair
 	bodyAt     int                // first block of the text
 	heads      map[string][]place // headings of the text by their words
+	places     []place            // the same, each once, in reading order
 	entryMark  string             // see entries
 	nEntries   int
 	nParents   int                 // headings with the name of their book, see parents
 	refPlaces  map[[2]int32]string // volume and line of a reference to a paper page: where that page is
 
+	refLines              [][]bool              // see mayRefer
 	paperIndex, paperText map[sourceCell]onPage // page numbers that stay though they are pages of the paper, see paperNumbers
 
 	quantities []quantityKind // what the blocks begin with, see lineForms

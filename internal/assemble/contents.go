@@ -47,7 +47,7 @@ func (a *assembly) contents() {
 			own = own || (!r.General && v.RepeatOf == nil && a.open(i, r))
 		}
 	}
-	a.heads = a.headings()
+	a.findHeadings()
 	a.findInnerHeads()
 	a.list.print = a.printNumbers()
 	for i, v := range a.vols {
@@ -102,9 +102,9 @@ type place struct {
 	hasPrint  bool
 }
 
-// headings finds the headings of the text by their words.
-func (a *assembly) headings() map[string][]place {
-	out := map[string][]place{}
+// findHeadings finds the headings of the text, in reading order and by their words.
+func (a *assembly) findHeadings() {
+	a.heads = map[string][]place{}
 	var cur cell.Label
 	set := false
 	for i, v := range a.vols {
@@ -134,15 +134,15 @@ func (a *assembly) headings() map[string][]place {
 				continue
 			}
 			pl := place{i, k, cur, set}
+			a.places = append(a.places, pl)
 			n := structure.HeadingKey(layout.Normal(u.Text))
-			out[n] = append(out[n], pl)
+			a.heads[n] = append(a.heads[n], pl)
 			for j := k + 1; j < len(v.Units) && j < k+4 && u.Centred && v.Units[j].Centred && v.Units[j].Page == u.Page; j++ {
 				n += " " + structure.HeadingKey(layout.Normal(v.Units[j].Text))
-				out[n] = append(out[n], pl)
+				a.heads[n] = append(a.heads[n], pl)
 			}
 		}
 	}
-	return out
 }
 
 // lettered reports whether the print page stands on the pages of a volume with a

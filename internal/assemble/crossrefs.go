@@ -2,10 +2,12 @@ package assemble
 
 import (
 	"bytes"
+	"slices"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
 	"continuo/internal/diag"
+	"continuo/internal/source"
 	"continuo/internal/structure"
 )
 
@@ -96,7 +98,43 @@ func (a *assembly) link(l locator, to int32, confidence float64) {
 	a.b.Links = append(a.b.Links, book.Link{Kind: book.CrossRef, Block: l.block, Piece: l.piece, From: l.from, To: l.to, Target: to, Confidence: confidence})
 }
 
-var pageWord, volumeWord = []byte("page"), []byte("volume")
+// refStems are what a word that refers to a page or a volume begins with.
+var refStems = [][]byte{[]byte("page"), []byte("vol")}
+
+// mayRefer reports whether the line of a piece has such a word.
+func (a *assembly) mayRefer(p book.Piece) bool {
+	if p.Tool != nil {
+		return slices.ContainsFunc(refStems, func(w []byte) bool { return bytes.Contains(p.Tool, w) })
+	}
+	if a.refLines == nil {
+		a.refLines = make([][]bool, len(a.vols))
+		for i, v := range a.vols {
+			a.refLines[i] = linesWith(v.File, refStems)
+		}
+	}
+	return a.refLines[p.Vol][p.Line]
+}
+
+// linesWith says of every line of a file whether it has one of the words.
+func linesWith(f *source.File, words [][]byte) []bool {
+	out := make([]bool, len(f.Lines))
+	for _, w := range words {
+		line, at := 0, 0
+		for {
+			n := bytes.Index(f.Cells[at:], w)
+			if n < 0 {
+				break
+			}
+			at += n
+			for line+1 < len(f.Lines) && int(f.Lines[line+1].Start) <= at {
+				line++
+			}
+			out[line] = true
+			at += len(w)
+		}
+	}
+	return out
+}
 
 // pageWords finds "page" or "pages" and a number in a block. The words are the
 // same in all English codes, contracted or not.
@@ -105,10 +143,10 @@ func (a *assembly) pageWords(block int32) (out []locator) {
 	open, volume := false, -9
 	n := 0
 	for k, p := range bl.Pieces {
-		t := a.b.Text(p)
-		if p.Vol < 0 || !open && volume < 0 && !bytes.Contains(t, pageWord) && !bytes.Contains(t, volumeWord) {
+		if p.Vol < 0 || !open && volume < 0 && !a.mayRefer(p) {
 			continue
 		}
+		t := a.b.Text(p)
 		for from, to := range cell.Words(t) {
 			w := structure.Bare(t[from:to])
 			n++

@@ -130,7 +130,7 @@ func (a *assembly) joinInner(l *innerList) {
 	last := l.lines[len(l.lines)-1]
 	var places []place
 	index := map[[2]int]int{}
-	for _, p := range a.orderedPlaces() {
+	for _, p := range a.places {
 		if p.vol > last.vol || p.vol == last.vol && p.unit > last.units[len(last.units)-1] {
 			index[[2]int{p.vol, p.unit}] = len(places)
 			places = append(places, p)

@@ -28,12 +28,15 @@ type candidate struct {
 // list. Of all ways to join them in reading order the heaviest is taken; what
 // stands out of order is joined only where its words stand at one place.
 func (a *assembly) joinEntries() {
-	places := a.orderedPlaces()
+	lines := a.list.lines
+	if len(lines) == 0 {
+		return
+	}
+	places := a.places
 	index := make(map[[2]int]int, len(places))
 	for r, p := range places {
 		index[[2]int{p.vol, p.unit}] = r
 	}
-	lines := a.list.lines
 	for from := 0; from < len(lines); {
 		to := from + 1
 		for to < len(lines) && lines[to].vol == lines[from].vol && lines[to].general == lines[from].general {
@@ -74,29 +77,6 @@ func (a *assembly) joinList(lines []listLine, places []place, index map[[2]int]i
 // as far as is known.
 func sameHeading(x, y *listLine) bool {
 	return x.confidence < sure || y.confidence < sure || x.to.vol == y.to.vol && x.to.unit == y.to.unit
-}
-
-// orderedPlaces is every place a heading may stand at, in reading order, once.
-func (a *assembly) orderedPlaces() []place {
-	var out []place
-	for _, ps := range a.heads {
-		out = append(out, ps...)
-	}
-	sort.Slice(out, func(i, j int) bool {
-		if out[i].vol != out[j].vol {
-			return out[i].vol < out[j].vol
-		}
-		return out[i].unit < out[j].unit
-	})
-	n := 0
-	for i, p := range out {
-		if i > 0 && p.vol == out[n-1].vol && p.unit == out[n-1].unit {
-			continue
-		}
-		out[n] = p
-		n++
-	}
-	return out[:n]
 }
 
 // maxSame is how many headings of the same words an entry is compared with. The

@@ -92,7 +92,7 @@ func (a *assembly) findPaperRefs() (out []paperRef) {
 
 func (a *assembly) hasVolumeWord(bl *book.Block) bool {
 	for _, p := range bl.Pieces {
-		if t := a.b.Text(p); p.Vol >= 0 && (bytes.Contains(t, volumeWord) || bytes.Contains(t, []byte("vol4"))) {
+		if p.Vol >= 0 && a.mayRefer(p) && bytes.Contains(a.b.Text(p), []byte("vol")) {
 			return true
 		}
 	}

@@ -213,7 +213,7 @@ func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]as
 }
 
 // maxDetect is how many cells of text are looked at to tell the code.
-const maxDetect = 200_000
+const maxDetect = 100_000
 
 // detect tells the code from the running text, with the line ends' first words
 // left to the detector to skip.

@@ -15,14 +15,14 @@ import (
 // the lists of the same volume they begin in cell 1 and go on in cell 3 (Braille
 // Formats 2016, sections 1 and 8; British practice is the same).
 type shapes struct {
-	starts   [farIndent + 1]float64                // that begin at an indent
-	pairs    [farIndent + 1][farIndent + 1]float64 // that begin at one and go on at another
-	sentence float64                               // share of ends that end a sentence
+	starts          [farIndent + 1]float64                // what speaks against beginning at an indent, see rare
+	pairs           [farIndent + 1][farIndent + 1]float64 // against beginning at one and going on at another
+	sentence, other float64                               // against an end that ends a sentence, and one that does not
 }
 
 // shapesOf counts the shapes of the text of a volume.
 func shapesOf(v *Volume, tolerance int) *shapes {
-	s := &shapes{}
+	s := &shapes{} // counts, at first
 	ends, sentences := 0.0, 0.0
 	certain := true
 	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
@@ -47,8 +47,25 @@ func shapesOf(v *Volume, tolerance int) *shapes {
 		}
 		certain = begins
 	}
-	s.sentence = (sentences + 1) / (ends + 2)
+	share := (sentences + 1) / (ends + 2)
+	s.sentence, s.other = rare(share), rare(1-share)
+	weigh(s.starts[:], 0.5, 0.5)
+	for from := range s.pairs {
+		weigh(s.pairs[from][:], 0.3, 1)
+	}
 	return s
+}
+
+// weigh makes of counts what speaks against each, at the given weight; unseen is what
+// one that was never counted counts.
+func weigh(counts []float64, unseen, weight float64) {
+	all := 1.0
+	for _, n := range counts {
+		all += n
+	}
+	for i, n := range counts {
+		counts[i] = weight * rare((n+unseen)/all)
+	}
 }
 
 // What speaks against a line that begins anew, and against one that goes on, in
@@ -63,21 +80,10 @@ const (
 
 func rare(share float64) float64 { return min(againstBound, -math.Log(share)) }
 
-func (s *shapes) start(in int) float64 {
-	all := 1.0
-	for _, n := range s.starts {
-		all += n
-	}
-	return rare((s.starts[min(in, farIndent)]+0.5)/all) / 2
-}
+func (s *shapes) start(in int) float64 { return s.starts[min(in, farIndent)] }
 
 func (s *shapes) goesOn(from, at int) float64 {
-	from, at = min(from, farIndent), min(at, farIndent)
-	all := 1.0
-	for _, n := range s.pairs[from] {
-		all += n
-	}
-	return rare((s.pairs[from][at] + 0.3) / all)
+	return s.pairs[min(from, farIndent)][min(at, farIndent)]
 }
 
 // followed tells of each unit of a run whether it goes on the block before it: by
@@ -243,11 +249,11 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 	begin += s.start(u.Indent())
 	switch {
 	case EndsSentence(p.Text):
-		begin += rare(s.sentence)
+		begin += s.sentence
 		cont += againstSentence
 	case endsInColon(p.Text):
 	default:
-		begin += rare(1 - s.sentence)
+		begin += s.other
 	}
 	switch {
 	case itemNumber(u.Text) || Bullet(u.Text):
