@@ -553,7 +553,7 @@ func shelfVerifyCommand(c console) *cobra.Command {
 			for _, f := range faults {
 				c.say("fault: %s: %s", f.Path, f.Why)
 			}
-			return &fault{code: Failed, what: "the card is not sound", hint: "fill it again: continuo shelf build writes what is missing; remove the damaged files first"}
+			return &fault{code: Failed, what: "the card is not sound", hint: "fill it again: continuo shelf build writes what is missing or damaged anew"}
 		},
 	}
 }

@@ -112,8 +112,8 @@ func Build(ctx context.Context, dir string, items []Item, o Options) (*Result, e
 	return b.res, b.run(ctx, items)
 }
 
-// resume reads the record of the card and adopts what an interrupted build
-// wrote.
+// resume reads the record of the card and the files it names, for cards lose bytes
+// in silence, and adopts what an interrupted build wrote.
 func (b *build) resume() error {
 	card, err := Read(b.dir)
 	switch {
@@ -127,9 +127,9 @@ func (b *build) resume() error {
 	}
 	b.card, b.have = card, map[string]Entry{}
 	for _, e := range card.Titles {
-		switch info, err := os.Stat(b.at(e.Path)); {
-		case err != nil:
-		case info.Size() == e.Bytes:
+		switch got, _, err := fileSum(b.at(e.Path)); {
+		case errors.Is(err, fs.ErrNotExist):
+		case err == nil && got == e.SHA256:
 			b.have[e.Key] = e
 		default:
 			b.res.Changed = append(b.res.Changed, e.Path)
