@@ -56,7 +56,11 @@ func (c *Catalogue) Backup(ctx context.Context, to string) (err error) {
 	temp := fmt.Sprintf("%s.%s.%d.tmp", dir, base, os.Getpid())
 	defer os.Remove(temp)
 	os.Remove(temp)
-	db, err := connect(c.path, "rw", 1) // also where this catalogue was opened to read
+	mode := "rw" // also where this catalogue was opened to read: a copy is written all the same
+	if writable(c.path) != nil && settled(c.path) {
+		mode = "immutable copy"
+	}
+	db, err := connect(c.path, mode, 1)
 	if err != nil {
 		return err
 	}

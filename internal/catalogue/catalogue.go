@@ -52,6 +52,10 @@ type Catalogue struct {
 	look *sql.Conn // of r, the one that Version asks
 }
 
+// ErrUnwritable is the error of a catalogue, or a folder for one, that may not be
+// written to; it can be read.
+var ErrUnwritable = errors.New("it may not be written to")
+
 // ErrNotFound is the error of a key that no title has.
 var ErrNotFound = errors.New("no such title")
 
@@ -60,6 +64,9 @@ var ErrNotFound = errors.New("no such title")
 func Open(path string) (*Catalogue, error) {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%q is not a file", path)
+	}
+	if err := writable(path); err != nil {
+		return nil, err
 	}
 	w, err := connect(path, "rwc", 1)
 	if err != nil {
@@ -75,6 +82,20 @@ func Open(path string) (*Catalogue, error) {
 		return nil, err
 	}
 	return &Catalogue{path: path, r: r, w: w, now: time.Now}, nil
+}
+
+// writable opens the file of a catalogue for writing: what speaks against it SQLite
+// does not tell.
+func writable(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
+	if err == nil {
+		return f.Close()
+	}
+	var cause *os.PathError
+	if errors.As(err, &cause) {
+		err = cause.Err
+	}
+	return fmt.Errorf("catalogue %q: %w (%w)", path, ErrUnwritable, err)
 }
 
 // patiently does again what fails because another program makes the same
@@ -152,12 +173,14 @@ func connect(path, mode string, most int) (*sql.DB, error) {
 	if mode == "rwc" {
 		q["_pragma"] = append(q["_pragma"], "journal_mode(WAL)")
 	}
-	if mode == "immutable" {
+	if mode == "immutable" || mode == "immutable copy" {
 		q.Set("mode", "ro")
 		q.Set("immutable", "1")
 	}
 	if q.Get("mode") == "ro" {
 		q.Del("_txlock")
+	}
+	if mode == "ro" || mode == "immutable" {
 		q.Add("_pragma", "query_only(1)")
 	}
 	uri.RawQuery = q.Encode()
@@ -236,7 +259,7 @@ func plain(err error) error {
 	for _, p := range []struct{ sign, words string }{
 		{"database or disk is full", "the disk is full"},
 		{"attempt to write a readonly database", "it cannot be written to"},
-		{"unable to open database file", "it cannot be opened or made"},
+		{"unable to open database file", "it cannot be opened, or files beside it cannot be made"},
 		{"disk I/O error", "the disk reports an error"},
 		{"file is not a database", "it is no catalogue of this program, or it is damaged"},
 		{"database disk image is malformed", "it is damaged; take the last backup"},

@@ -31,8 +31,11 @@ func version(db *sql.DB) (n int, err error) {
 	return n, err
 }
 
+// ErrNewer is the error of a catalogue in a form that this program does not know.
+var ErrNewer = errors.New("it was made by a newer continuo")
+
 func tooNew(have int) error {
-	return fmt.Errorf("it was made by a newer continuo: its form is %d, this program knows %d", have, len(steps()))
+	return fmt.Errorf("%w: its form is %d, this program knows %d", ErrNewer, have, len(steps()))
 }
 
 // migrate brings a catalogue up to date, each step in one transaction.

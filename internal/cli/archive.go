@@ -51,15 +51,25 @@ func catalogueIn(folder string, open func(string) (*catalogue.Catalogue, error))
 	if err != nil {
 		return nil, refuse("continuo archive run FOLDER... makes one; --catalogue FOLDER names another", "no catalogue in %s", source.Quote(folder))
 	}
-	const hint = "put a backup in its place, or begin anew: continuo archive run FOLDER... --catalogue NEW"
 	if info.Size() == 0 {
-		return nil, refuse(hint, "catalogue %s is an empty file", source.Quote(path))
+		return nil, refuse(catalogueHint(nil), "catalogue %s is an empty file", source.Quote(path))
 	}
 	cat, err := open(path)
 	if err != nil {
-		return nil, refuse(hint, "%s", err)
+		return nil, &fault{code: Failed, what: err.Error(), hint: catalogueHint(err), from: err}
 	}
 	return cat, nil
+}
+
+// catalogueHint is what to do about a catalogue that cannot be opened.
+func catalogueHint(err error) string {
+	switch {
+	case errors.Is(err, catalogue.ErrUnwritable):
+		return "give yourself the right to write to the folder of the catalogue, or choose another folder with --catalogue FOLDER"
+	case errors.Is(err, catalogue.ErrNewer):
+		return "use that newer continuo, or another catalogue: --catalogue FOLDER"
+	}
+	return "put a backup in its place, or begin anew: continuo archive run FOLDER... --catalogue NEW"
 }
 
 // archiveRun are the flags of archive run.
@@ -175,10 +185,13 @@ func (f *archiveRun) run(c console, cmd *cobra.Command, args []string) error {
 			return refuse("SOURCE is a folder that holds titles, or a zip", "no such file or folder: %s", source.Quote(a))
 		}
 	}
+	_, fresh := os.Stat(filepath.Join(f.folder, catalogue.FileName))
 	cat, done, err := batch.Open(f.folder)
 	switch {
 	case errors.Is(err, batch.ErrLocked):
 		return refuse("wait for it, or stop it; its work is kept", "%s: %s", err, source.Quote(f.folder))
+	case err != nil && fresh == nil:
+		return refuse(catalogueHint(err), "%s", err)
 	case err != nil:
 		return refuse("choose another folder with --catalogue FOLDER", "%s", err)
 	}
@@ -304,7 +317,7 @@ func (f *archiveRun) report(c console, cat *catalogue.Catalogue, sum *batch.Summ
 	case errors.Is(failed, context.Canceled):
 		return refuse("continuo archive run goes on where it stopped", "stopped before the end; what was made is whole")
 	case failed != nil:
-		return refuse("what was made is whole; continuo archive run goes on", "%s", failed)
+		return refuse("what was made is whole; when the cause is mended, continuo archive run goes on", "catalogue in %s: %s", source.Quote(f.folder), failed)
 	case err == nil && page.Total > 0:
 		return person
 	}

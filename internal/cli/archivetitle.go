@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -32,6 +33,9 @@ func (f *decideFlags) keyed(args []string) (*inArchive, error) {
 		return nil, nil
 	}
 	cat, err := shelfCatalogue(f.folder)
+	if errors.Is(err, catalogue.ErrUnwritable) { // it takes in what is decided in the next run
+		cat, err = openCatalogue(f.folder)
+	}
 	if err != nil {
 		return nil, err
 	}

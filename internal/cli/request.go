@@ -327,7 +327,7 @@ func requestListCommand(c console) *cobra.Command {
 			if state != "" && !slices.Contains(catalogue.RequestStates(), catalogue.RequestState(state)) {
 				return wrong("the states are open, unclear, sent, refused, closed", "unknown state %q", state)
 			}
-			cat, err := shelfCatalogue(folder)
+			cat, err := openCatalogue(folder)
 			if err != nil {
 				return err
 			}
