@@ -219,9 +219,9 @@ func (p *press) fillRow(pg *page, i int) {
 	}
 	if pg.headOn && i == p.headLine(pg) {
 		head = p.headText(pg, pg.width-len(left)-len(right)-8)
-	}
-	if p.l.HeadSlips && head != "" && !strings.Contains(head, "#") && p.d.Chance(4, "slip", len(p.vols), len(p.volPages())/2) {
-		head = misspell(head)
+		if p.l.HeadSlips && head != "" && !strings.Contains(head, "#") && p.d.Chance(4, "slip", len(p.vols), len(p.volPages())/2) {
+			head = misspell(head)
+		}
 	}
 	r := &pg.rows[i]
 	r.text, r.kind = corners(pg.width, left, head, right), "head"
