@@ -9,8 +9,22 @@ import (
 // TestSecondTitlePage: pages that the transcriber made have t before their number (BANA
 // Braille Formats 2011, 2.2.1): title page and second title page. The volume statement on
 // the second one goes, though the text follows right after it and braille page numbers do
-// not begin anew in a later volume.
+// not begin anew in a later volume. So it goes where these pages have no number, as a title
+// page that goes on has none.
 func TestSecondTitlePage(t *testing.T) {
+	for _, mark := range []string{"t", ""} {
+		secondTitlePage(t, mark)
+	}
+}
+
+func secondTitlePage(t *testing.T, mark string) {
+	t.Helper()
+	label := func(n string) string {
+		if mark == "" {
+			return ""
+		}
+		return mark + n
+	}
 	number := 0
 	vol := func(n string) string {
 		s := &houseVolume{width: 38, height: 18}
@@ -30,11 +44,11 @@ func TestSecondTitlePage(t *testing.T) {
 		s.put("")
 		s.centre("\"33333333333")
 		s.centre(",9 #c ,volumes")
-		page("t#a")
+		page(label("#a"))
 		s.turn()
 		s.centre(",volume " + n)
 		s.centre("\"33333333333")
-		page("t#b")
+		page(label("#b"))
 		for range 14 {
 			s.turn()
 			s.para(60)
@@ -46,7 +60,7 @@ func TestSecondTitlePage(t *testing.T) {
 	res := makeOf(t, vol("#a"), vol("#b"), vol("#c"))
 	for _, n := range []string{"#a", "#b", "#c"} {
 		if l := lineOf(res, ",volume "+n); l != "" {
-			t.Errorf("volume statement left: %q", l)
+			t.Errorf("pages numbered %q: volume statement left: %q", mark, l)
 		}
 	}
 }

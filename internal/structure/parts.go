@@ -566,6 +566,9 @@ func (v *Volume) findBody() {
 	last := int32(-1)
 	if v.Title[1] > 0 {
 		last = v.Units[v.Title[0]].Page
+		if v.Number == 0 && v.onlyStatements(last+1) {
+			last++
+		}
 	}
 	for _, r := range v.Contents {
 		if p := v.Units[r.To-1].Page; p > last && p < 60 {
@@ -593,6 +596,21 @@ func (v *Volume) findBody() {
 		v.BodyPage = p
 	}
 	v.readFront()
+}
+
+// onlyStatements reports whether a page holds centred volume statements and rules,
+// and nothing else: the title page had no room for them.
+func (v *Volume) onlyStatements(p int32) bool {
+	said := false
+	from, to := v.pageUnits(p)
+	for i := from; i < to; i++ {
+		u := &v.Units[i]
+		if !u.Rule && !(u.Centred && u.Statement()) {
+			return false
+		}
+		said = said || u.is(english.Volume)
+	}
+	return said
 }
 
 // readFront reads volume statements that stand on other pages of the

@@ -2,14 +2,17 @@ package triage
 
 import (
 	"bytes"
+	"strings"
 
 	"continuo/internal/book"
+	"continuo/internal/layout"
 )
 
 // contents looks for entries of the contents list that no heading of the text
 // answers to: the text may end before it. It asks only where most entries have
-// found their headings, and only of entries of the first rank: sub-headings are
-// often not told from text.
+// found their headings, or where all of them come last and are of a kind with
+// some that did (chapter 1 is there, chapters 2 and 3 are not), and only of entries
+// of the first rank: sub-headings are often not told from text.
 func contents(b *book.Book) []sign {
 	if b == nil {
 		return nil
@@ -21,27 +24,39 @@ func contents(b *book.Book) []sign {
 		}
 	}
 	var all []int32
-	first := int16(99)
+	first, last := int16(99), int32(-1) // the last entry that found its heading
+	kinds := map[string]bool{}          // first words of entries that found theirs
 	for i := range b.Blocks {
 		if bl := &b.Blocks[i]; bl.Kind == book.Entry {
 			all = append(all, int32(i))
 			first = min(first, bl.First)
+			if linked[int32(i)] {
+				last = int32(i)
+				kinds[entryKind(b, bl)] = true
+			}
 		}
 	}
 	var gone []int32
-	found := 0
+	found, tail := 0, 0
 	for _, i := range all {
 		switch bl := &b.Blocks[i]; {
 		case linked[i]:
 			found++
 		case bl.First == first && bytes.IndexByte(entryText(b, bl), '#') >= 0:
 			gone = append(gone, i)
+			tail += is(i > last && kinds[entryKind(b, bl)])
 		}
 	}
-	if len(gone) == 0 || found < 2 || found < 2*len(gone) {
+	if len(gone) == 0 || tail < len(gone) && (found < 2 || found < 2*len(gone)) {
 		return nil
 	}
-	return []sign{look("heading-missing", "the contents list %q, and no heading of the text is that; %d such in all", entryText(b, &b.Blocks[gone[0]]), len(gone))}
+	return []sign{look("heading-missing", "the contents list has %q, and no heading of the text is that; %d such in all", entryText(b, &b.Blocks[gone[0]]), len(gone))}
+}
+
+// entryKind is the first word of an entry, "chapter" of "chapter 3".
+func entryKind(b *book.Book, bl *book.Block) string {
+	kind, _, _ := strings.Cut(layout.Normal(bytes.TrimSpace(entryText(b, bl))), " ")
+	return kind
 }
 
 func entryText(b *book.Book, bl *book.Block) []byte {

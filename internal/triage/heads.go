@@ -20,6 +20,8 @@ func headOrText(b *book.Book, title string, edge edgeLines) []sign {
 	out := headsOut(b)
 	names := headings(b)
 	title = headWords([]byte(title))
+	refrain := refrains(b, names, edge)
+	seen := false // the title over a heading
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Part == book.TitlePage || bl.Part == book.Prelims {
@@ -40,6 +42,9 @@ func headOrText(b *book.Book, title string, edge edgeLines) []sign {
 			k := headWords(b.Text(p))
 			switch {
 			case len(k) < minHead, len(k) < len(title) && strings.HasPrefix(title, k) && !atEdge: // the title over two lines
+			case !seen && k == title && p.Vol <= 1 && i+1 < len(b.Blocks) && b.Blocks[i+1].Kind == book.Heading: // the title above the first heading
+				seen = true
+			case refrain[k] >= fewRefrains:
 			case out.words[k]:
 				return []sign{look("head-or-text", "a line of the text says what a line left out as a page head says: %q", bytes.TrimSpace(b.Text(p)))}
 			case atEdge && names[k]:
@@ -48,6 +53,25 @@ func headOrText(b *book.Book, title string, edge edgeLines) []sign {
 		}
 	}
 	return nil
+}
+
+// fewRefrains is how often words stand within pages that are a refrain.
+const fewRefrains = 3
+
+// refrains counts how often the words of headings stand in lines within pages.
+func refrains(b *book.Book, names map[string]bool, edge edgeLines) map[string]int {
+	out := map[string]int{}
+	for i := range b.Blocks {
+		for _, p := range b.Blocks[i].Pieces {
+			if p.Tool != nil || edge.has(p) || len(b.Blocks[i].Pieces) > 2 || b.Blocks[i].Kind == book.Heading || b.Blocks[i].Kind == book.Entry {
+				continue
+			}
+			if k := headWords(b.Text(p)); names[k] && wholeLine(b, p) {
+				out[k]++
+			}
+		}
+	}
+	return out
 }
 
 // headings is what the headings say, line by line, or begin with.
@@ -184,7 +208,7 @@ func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 		if begun < 0 && p.Tool == nil {
 			begun = p.Vol
 		}
-		again := last[kind] == k || !before[k] && starts[k] || k == title && p.Vol > begun && p.Vol == text
+		again := last[kind] == k || headingFollows(b, i, k) || !before[k] && starts[k] || k == title && p.Vol > begun && p.Vol == text
 		if p.Tool == nil && edge.has(p) && len(k) >= minHead && again {
 			return []sign{look("heading-twice", "a heading at the edge of a page says what an earlier heading says: %q", bytes.TrimSpace(t))}
 		}
@@ -192,6 +216,16 @@ func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 		addStarts(starts, k)
 	}
 	return nil
+}
+
+// headingFollows reports whether the lines of heading after block i say the same as it.
+func headingFollows(b *book.Book, i int, k string) bool {
+	for j := i + 1; j < len(b.Blocks) && b.Blocks[j].Kind == book.Heading; j++ {
+		if headWords(sourceText(b, &b.Blocks[j])) == k {
+			return true
+		}
+	}
+	return false
 }
 
 // headingWithin looks for a heading at the edge of a page that parts a sentence: the

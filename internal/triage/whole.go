@@ -213,7 +213,7 @@ func orderAsked(list []sign, questions []decide.Question) []sign {
 // the next one.
 func between(vols []convert.VolumeSurvey) []sign {
 	var out []sign
-	usual := usualGap(vols)
+	usual, step := usualGap(vols), usualStep(vols)
 	printed, last := "", 0 // the last volume before that shows print pages
 	runs := 0              // volumes whose braille pages go on from the one before
 	for i := 1; i < len(vols); i++ {
@@ -234,11 +234,11 @@ func between(vols []convert.VolumeSurvey) []sign {
 		if last > 0 && (b.PrintFirst > last+usual+1 || steps && b.PrintFirst > last+1) {
 			out = append(out, look("print-pages-missing", "%s ends on print page %d, and %s begins on print page %d", printed, last, vb.File, b.PrintFirst))
 		}
-		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Last+2 {
+		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Last+2 || step > 1 && a.Last > 0 && b.First > a.Last+step+1 {
 			out = append(out, look("braille-pages-missing", "%s ends on braille page %d, and %s begins on braille page %d", va.File, a.Last, vb.File, b.First))
 		}
-		if runs == 0 && len(vols) == 2 && a.Last > 0 && b.First > a.Last+vb.BodyPage+1 && b.First > vb.Pages && b.First%100 != 1 {
-			// further on than the volume has pages: the numbers run on, its first pages counted or not
+		if runs == 0 && len(vols) == 2 && a.Last > 0 && b.First > a.Last+vb.BodyPage+1 && b.First > vb.BodyPage+3 && b.First%100 != 1 {
+			// further on than the pages before the text: the numbers run on, its first pages counted or not
 			out = append(out, look("braille-pages-missing", "%s ends on braille page %d, and %s begins on braille page %d", va.File, a.Last, vb.File, b.First))
 		}
 		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > 1 && b.First < a.Last {
@@ -273,10 +273,38 @@ func usualGap(vols []convert.VolumeSurvey) int {
 	return max(least, gaps[len(gaps)/2])
 }
 
+// usualStep is by how much the first braille page of a volume's text is further on
+// than the last one of the volume before, where that is the same in most of four
+// volumes and more: the title page counts, or the back of a page. 0 if it differs.
+func usualStep(vols []convert.VolumeSurvey) int {
+	count, pairs, most := map[int]int{}, 0, 0
+	for i := 1; i < len(vols); i++ {
+		if a, b := vols[i-1].Evidence, vols[i].Evidence; a.Last > 0 && b.First > 0 {
+			pairs++
+			d := b.First - a.Last
+			if count[d]++; d > 0 && count[d] > count[most] {
+				most = d
+			}
+		}
+	}
+	if count[most] < 2 || 2*count[most] <= pairs {
+		return 0
+	}
+	return most
+}
+
+// inside looks for pages missing within volumes. Where three volumes and more have
+// such a place on the same page, it is the way of the house.
 func inside(vols []convert.VolumeSurvey) []sign {
+	same := map[int]int{} // volumes by their only such page
+	for i := range vols {
+		if g := vols[i].Evidence.Gaps; len(g) == 1 {
+			same[g[0]]++
+		}
+	}
 	var out []sign
 	for i := range vols {
-		if g := vols[i].Evidence.Gaps; len(g) > 0 {
+		if g := vols[i].Evidence.Gaps; len(g) > 0 && !(len(g) == 1 && same[g[0]] >= 3) {
 			out = append(out, look("page-missing", "%s page %d: the braille page numbers are further on than the pages; %s in the file", vols[i].File, g[0], counted(len(g), "such place")))
 		}
 	}
@@ -297,7 +325,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 	for i := range vols {
 		v := &vols[i]
 		switch e := v.Evidence; {
-		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && !e.Full && !v.EndLine:
+		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && !e.Full && !v.EndLine && !e.Closed:
 			out = append(out, look("cut-off", "%s ends in the middle of a line, the other files do not: it may be cut off", v.File))
 		case n > 1 && e.Final != source.FinalFeed && finals[source.FinalFeed] == n-1:
 			out = append(out, look("cut-off", "%s does not end with the end of a page, as the other files do: it may be cut off", v.File))
@@ -313,8 +341,8 @@ func ends(vols []convert.VolumeSurvey) []sign {
 		}
 	}
 	out = append(out, numberGone(vols)...)
-	if last := &vols[n-1]; last.Evidence.Open && last.Evidence.Full && !last.EndLine {
-		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence at the foot of a page", last.File))
+	if last := &vols[n-1]; endsOpen(last) {
+		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence", last.File))
 	}
 	return out
 }
@@ -386,6 +414,13 @@ func seam(a, b *convert.VolumeSurvey) []sign {
 func stopsShort(v *convert.VolumeSurvey) bool {
 	e := v.Evidence
 	return e.Within && e.Short && !v.EndLine && !v.Prelim
+}
+
+// endsOpen reports whether the text of a volume ends within a sentence, at the foot
+// of a page or in prose.
+func endsOpen(v *convert.VolumeSurvey) bool {
+	e := v.Evidence
+	return !v.EndLine && (e.Open && e.Full || e.Within && e.Prose)
 }
 
 func is(b bool) int {

@@ -1,0 +1,61 @@
+package triage
+
+import (
+	"testing"
+
+	"continuo/internal/convert"
+)
+
+// ev is a volume with pages of text from and to, and more evidence.
+func ev(from, to int, more ...func(*convert.VolumeSurvey)) convert.VolumeSurvey {
+	v := convert.VolumeSurvey{File: "v.brf", Pages: to - from + 3, BodyPage: 2}
+	v.Evidence = convert.Evidence{First: from, Last: to, Reached: to, Ended: true, Full: true, Numbered: true, Jump: 1}
+	for _, m := range more {
+		m(&v)
+	}
+	return v
+}
+
+func gap(page int) func(*convert.VolumeSurvey) {
+	return func(v *convert.VolumeSurvey) { v.Evidence.Gaps = []int{page} }
+}
+
+func within(prose, full bool) func(*convert.VolumeSurvey) {
+	return func(v *convert.VolumeSurvey) {
+		e := &v.Evidence
+		e.Open, e.Within, e.Ended, e.Prose, e.Full = true, true, false, prose, full
+	}
+}
+
+// TestMissingPages: what page numbers between and within volumes and the ends of
+// volumes tell, and what is the way of a house and tells nothing.
+func TestMissingPages(t *testing.T) {
+	type vols = []convert.VolumeSurvey
+	for _, c := range []struct {
+		what string
+		vols vols
+		want string
+	}{
+		{"numbers that run on", vols{ev(1, 20), ev(21, 40), ev(41, 60)}, ""},
+		{"ten pages less at the end of the second", vols{ev(1, 20), ev(21, 30), ev(41, 60), ev(61, 80)}, "braille-pages-missing "},
+		{"title pages that count", vols{ev(3, 20), ev(22, 40), ev(42, 60), ev(62, 80)}, ""},
+		{"title pages that count, ten pages less", vols{ev(3, 20), ev(22, 30), ev(42, 60), ev(62, 80)}, "braille-pages-missing "},
+		{"numbers that begin anew", vols{ev(1, 20), ev(1, 10), ev(1, 30)}, ""},
+		{"two volumes, the first pages of the second count", vols{ev(1, 20), ev(23, 40)}, ""},
+		{"two volumes, the first shorter than the second goes on", vols{ev(1, 10), ev(23, 80)}, "braille-pages-missing "},
+		{"two volumes that begin anew after a few pages", vols{ev(1, 2), ev(5, 40)}, ""},
+		{"a page missing in one volume", vols{ev(1, 20), ev(1, 20, gap(5)), ev(1, 20)}, "page-missing "},
+		{"the same page in three volumes", vols{ev(1, 20, gap(5)), ev(1, 20, gap(5)), ev(1, 20, gap(5))}, ""},
+		{"the last volume ends within a sentence of prose", vols{ev(1, 20), ev(1, 9, within(true, false))}, "ends-open "},
+		{"or at the foot of a page", vols{ev(1, 20), ev(1, 9, within(false, true))}, "ends-open "},
+		{"or in the middle of one, in verse", vols{ev(1, 20), ev(1, 9, within(false, false))}, ""},
+	} {
+		got := ""
+		for _, s := range append(append(between(c.vols), inside(c.vols)...), ends(c.vols)...) {
+			got += s.kind + " "
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.what, got, c.want)
+		}
+	}
+}
