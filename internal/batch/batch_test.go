@@ -503,6 +503,31 @@ func TestVanishedSource(t *testing.T) {
 	}
 }
 
+// When the whole archive goes, a disk that was taken out, the run ends and no title is
+// at fault; when it is there again, the next run goes on.
+func TestVanishedArchive(t *testing.T) {
+	dir, home := filepath.Join(t.TempDir(), "archive"), t.TempDir()
+	away := dir + " away"
+	shelf(t, dir)
+	s, err := once(t, home, func(o *Options) {
+		o.Workers = 1
+		o.Make = func(j Job) (*convert.Result, []byte, error) {
+			_ = os.Rename(dir, away) // there once only
+			return simple(j)
+		}
+	}, dir)
+	if err == nil || !strings.Contains(err.Error(), "no longer there") || s == nil || s.Failed > 0 {
+		t.Fatalf("%+v %v", s, err)
+	}
+	state(t, home) // sound
+	if err := os.Rename(away, dir); err != nil {
+		t.Fatal(err)
+	}
+	if s := must(t, home, nil, dir); s.Made+s.Unchanged != 5 {
+		t.Errorf("%+v", s)
+	}
+}
+
 func TestTargetThatCannotBeWritten(t *testing.T) {
 	dir, home := t.TempDir(), t.TempDir()
 	shelf(t, dir)

@@ -71,7 +71,7 @@ func (r *run) work(t task) (items []item) {
 	}()
 	disk, read, err := r.hash(t.Sources)
 	if err != nil {
-		return []item{r.failed(s, err, "")}
+		return r.unread(s, err)
 	}
 	s.disk, s.fingerprint = disk, fingerprint(r.o.Settings, t.Sidecar, t.Sources, disk)
 	if t.group != nil {
@@ -86,9 +86,21 @@ func (r *run) work(t task) (items []item) {
 		if errors.Is(err, errChanged) || !there(t.Sources) {
 			s.fingerprint = "" // try again next time
 		}
-		return []item{r.failed(s, err, "")}
+		return r.unread(s, err)
 	}
 	return r.convert(t, s)
+}
+
+// unread is what comes of a title that cannot be read. Where the whole archive is gone,
+// a disk that was taken out, the run ends, for no title is at fault.
+func (r *run) unread(s subject, err error) []item {
+	for _, root := range r.o.Roots {
+		if !exists(root) {
+			r.abort(fmt.Errorf("%s is no longer there: is the disk there?", quote(root)))
+			return nil
+		}
+	}
+	return []item{r.failed(s, err, "")}
 }
 
 // trace is the part of a stack that is of this program, on one line.
