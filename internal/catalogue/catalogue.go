@@ -29,6 +29,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"modernc.org/sqlite" // the driver "sqlite": SQLite itself, without cgo
@@ -90,6 +91,9 @@ func writable(path string) error {
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
 	if err == nil {
 		return f.Close()
+	}
+	if !errors.Is(err, os.ErrPermission) && !errors.Is(err, syscall.EROFS) {
+		return nil // SQLite tells what it is
 	}
 	var cause *os.PathError
 	if errors.As(err, &cause) {
