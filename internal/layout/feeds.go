@@ -50,10 +50,11 @@ func paperOf(count *[tallest + 1]int) (p paper) {
 }
 
 // papers finds the paper of every volume: its own where it has six pages or more to
-// tell by, else that of the title.
+// tell by, or three of one height that are longer than most of the title, else that of the
+// title.
 func papers(vols []*Volume) []paper {
 	var title [2][tallest + 1]int // of volumes without form feeds, and of those with
-	out := make([]paper, len(vols))
+	out, few := make([]paper, len(vols)), make([]paper, len(vols))
 	for i, v := range vols {
 		var own [tallest + 1]int
 		fed := 0
@@ -70,6 +71,8 @@ func papers(vols []*Volume) []paper {
 		}
 		if n >= 6 && fed == 1 {
 			out[i] = paperOf(&own)
+		} else if fed == 1 {
+			few[i] = paperOf(&own)
 		}
 	}
 	all := paperOf(&title[1])
@@ -81,6 +84,10 @@ func papers(vols []*Volume) []paper {
 		h := out[i].height
 		if short := !out[i].exact && h*4 < all.height*3; h == 0 || h >= all.height*3/2 || short { // preliminary pages are short
 			out[i] = all
+		}
+		if few[i].exact && few[i].height > all.height+1 && few[i].height*3 < all.height*4 {
+			out[i] = few[i] // on paper of its own: no page is longer than its paper
+			continue
 		}
 		out[i].exact = out[i].exact && all.exact // trimmed volumes may have full pages only
 	}
@@ -323,7 +330,8 @@ func (v *Volume) beginRun(f *feeds, before []Page, own Page) []*start {
 		}
 	}
 	if len(labels) == 0 && len(before) < 8 { // preliminary pages are counted too
-		labels = append(labels, edgeLabel{Label: cell.Label{Value: len(before) + 1}})
+		n := len(before) + 1
+		labels = append(labels, edgeLabel{Label: cell.Label{Value: n}}, edgeLabel{Label: cell.Label{Value: n, Roman: true}})
 	}
 	for i := range labels {
 		out = append(out, &start{line: own.First, known: true, count: labels[i].count(0)})
@@ -371,7 +379,8 @@ func (v *Volume) labelsAt(f *feeds, line int32, top bool) (out []edgeLabel) {
 	for i := range n.cands {
 		c := &n.cands[i]
 		right := c.slot == TopRight || c.slot == BottomRight
-		if !f.corner[c.slot] || c.label.Bare || continued(c.label) || c.label.Suffix != "" || c.label.Last > c.label.Value || right && int(c.tok.To) < v.Width-2 {
+		word := c.label.Bare && !(c.alone && c.label.Value < 40 && c.tok.To-c.tok.From > 1) // "iii" alone in its corner is none
+		if !f.corner[c.slot] || word || continued(c.label) || c.label.Suffix != "" || c.label.Last > c.label.Value || right && int(c.tok.To) < v.Width-2 {
 			continue
 		}
 		rest := n.rest(v, c)
@@ -393,7 +402,7 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 		foot--
 	}
 	tops, feet := v.labelsAt(f, top, true), v.labelsAt(f, foot, false)
-	bare := top == s && v.Centred(s) && f.heads[0][Normal(v.Raw(s))] >= 3
+	bare := top == s && v.headAt(f, s)
 	for t := max(from, s-f.height-1); t < s; t++ {
 		lines := s - t
 		if title := t == 0 && !v.File.FormFeed; lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare && !title && !full {
@@ -404,6 +413,22 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 		}
 	}
 	return fewest(out)
+}
+
+// headAt reports whether the head of other pages stands on a line, alone or beside a
+// number that does not count the pages.
+func (v *Volume) headAt(f *feeds, line int32) bool {
+	if v.Centred(line) && f.heads[0][Normal(v.Raw(line))] >= 3 {
+		return true
+	}
+	n := &numbers{}
+	n.lineCands(v, 0, line, true)
+	for i := range n.cands {
+		if c := &n.cands[i]; !f.corner[c.slot] && v.restInMiddle(c) && f.heads[0][n.rest(v, c)] >= 3 {
+			return true
+		}
+	}
+	return false
 }
 
 // next is the ways in which a page that begins on line s follows a.
@@ -464,7 +489,8 @@ func (f *feeds) heightSign(lines int32) float64 {
 	return -1
 }
 
-// goesOn is what the number of the page after a run tells of its count.
+// goesOn is what the number of the page after a run tells of its count. With the text the
+// number of the volume may come to stand before it.
 func (v *Volume) goesOn(f *feeds, a *start, after []Page) float64 {
 	if !a.known || len(after) == 0 {
 		return 0
@@ -472,7 +498,7 @@ func (v *Volume) goesOn(f *feeds, a *start, after []Page) float64 {
 	labels := v.pageLabels(f, after[0])
 	anew := false // the count begins anew, or arabic numbers follow the roman ones of preliminary pages
 	for i := range labels {
-		if labels[i].count(a.page+1) == a.count {
+		if c := labels[i].count(a.page + 1); c == a.count || a.count == (count{ahead: c.ahead}) && !c.roman {
 			return 1
 		}
 		anew = anew || labels[i].Value == 1 || a.count.roman && !labels[i].Roman

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"continuo/internal/source"
@@ -121,6 +122,58 @@ func TestNumbersAtTheFootWithoutFormFeeds(t *testing.T) {
 	for p := range v.Pages {
 		if b := v.Pages[p].Braille; b == nil || b.Value != p+1 {
 			t.Errorf("page %d has number %v", p+1, b)
+		}
+	}
+}
+
+// TestFeedsOfOtherCounts: the form feed between two pages is missing where the head stands
+// beside a print page number, the pages of a short volume are longer than those of the
+// others, preliminary pages are numbered in roman, or the number of the volume comes to
+// stand before the page numbers of the text.
+func TestFeedsOfOtherCounts(t *testing.T) {
+	print := newSheet(20, 40, 25)
+	for p := 1; p < 20; p++ {
+		print.pages[p][0] = print.centre("! l;g f]ry")
+		if p >= 4 {
+			print.pages[p][0], print.pages[p][24] = print.head("", "! l;g f]ry", num(80+p/2)), print.corner("", num(p-3))
+		}
+	}
+	print.pages[4][1] = print.centre("! l;g f]ry")
+	print.merge(2, 3)
+
+	long := newSheet(5, 38, 28)
+	for p := 1; p < 5; p++ {
+		long.pages[p][27] = long.corner("", num(p+1))
+	}
+	long.merge(1)
+	other := headed(newSheet(20, 38, 22), "number")
+
+	roman, digit := newSheet(20, 38, 27), newSheet(20, 38, 27)
+	for p := 1; p < 20; p++ {
+		roman.pages[p][0], digit.pages[p][0] = roman.head("", "", num(p-3)), digit.head("", "", "5"+num(p+1))
+		if p < 4 {
+			roman.pages[p][0] = roman.corner("", strings.Fields("ii iii iv")[p-1])
+		}
+	}
+	digit.pages[1][0] = digit.corner("", num(2))
+	for _, s := range []*sheet{roman, digit} {
+		s.pages[0], s.pages[1] = s.pages[0][:13], s.pages[1][:6]
+		s.pages[3], s.pages[8] = s.pages[3][:11], s.pages[8][:20]
+		s.merge(0)
+	}
+	for name, c := range map[string]struct {
+		sheets []*sheet
+		pages  int
+	}{
+		"a print page":  {[]*sheet{print}, 20},
+		"longer paper":  {[]*sheet{long, other}, 5},
+		"roman numbers": {[]*sheet{roman}, 20},
+		"volume digit":  {[]*sheet{digit}, 20},
+	} {
+		if v := surveyAll(t, c.sheets...)[0]; len(v.Pages) != c.pages || v.Pages[1].First == 0 {
+			t.Errorf("%s: %d pages, want %d", name, len(v.Pages), c.pages)
+		} else if name == "a print page" && !strings.Contains(string(v.Raw(v.Pages[4].First)), num(82)) {
+			t.Errorf("%s: page 5 begins with %q", name, v.Raw(v.Pages[4].First))
 		}
 	}
 }

@@ -17,15 +17,16 @@ type edgeLine struct {
 	number    bool // a page number stands on the line
 	text      Span
 	norm      string
-	centred   bool // stands away from the margin, as a head does
-	middle    bool // stands in the middle of the line or of the room beside the numbers
-	like      int  // pages of the volume whose edge line is alike, this one too
-	bare      int  // of these, pages on which it stands without a number
-	loose     int  // of these, pages whose foot is further down
-	inner     int  // centred lines within pages of the volume that say the same
-	flows     bool // under it, on a page with the same, text goes on without a capital
-	opener    bool // a heading that begins its page and comes again, see findOpeners
-	first     bool // no alike edge line of the volume stands on an earlier page
+	centred   bool   // stands away from the margin, as a head does
+	middle    bool   // stands in the middle of the line or of the room beside the numbers
+	like      int    // pages of the volume whose edge line is alike, this one too
+	bare      int    // of these, pages on which it stands without a number
+	loose     int    // of these, pages whose foot is further down
+	inner     int    // centred lines within pages of the volume that say the same
+	flows     bool   // under it, on a page with the same, text goes on without a capital
+	opener    bool   // a heading that begins its page and comes again, see findOpeners
+	kin       string // what most of the like ones say, where this one says it with a slip, else ""
+	first     bool   // no alike edge line of the volume stands on an earlier page
 }
 
 // headbook holds the edge lines of all volumes and the headings that a head
@@ -44,6 +45,7 @@ type headbook struct {
 	running
 
 	footHeads int  // last lines of pages, in all volumes, that are alike and centred
+	bareHeads int  // first lines, in all volumes, that are alike, centred and without a number
 	pages     int  // pages of all volumes
 	reserved  bool // most of the pages stand in volumes whose line 1 is for heads alone
 }
@@ -51,6 +53,12 @@ type headbook struct {
 // footed reports whether heads stand at the foot of pages: on an eighth of
 // them at least.
 func (hb *headbook) footed() bool { return hb.footHeads >= 3 && hb.footHeads*8 >= hb.pages }
+
+// bareTops reports whether heads without a number stand at the top of pages: on a third
+// of them, or on a third of those of the title and in a volume that is not short on some.
+func (v *Volume) bareTops(hb *headbook) bool {
+	return v.bareHeads*3 >= len(v.Pages) || hb.bareHeads*3 >= hb.pages && (v.bareHeads >= 3 || len(v.Pages) <= fewPages)
+}
 
 // shelf is a set of headings that can be asked for a like one.
 type shelf struct {
@@ -128,15 +136,32 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	v.nearly = v.Reserved || numbered >= 4 && headlike >= numbered-1
 	v.headed = v.headed || v.Reserved && v.repeatsHeadings(edges, hb)
+	var foot [2]int
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm) || e.recurs():
 		case !e.top && (v.guides[e.line] || e.like >= 3 && (e.number || e.loose*4 <= e.like) || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
+			foot[e.page%2]++
 		case e.top && !e.number && e.like >= 2 && !e.opener:
 			v.bareHeads++
 		}
 	}
+	full := v.filled()
+	for k := range foot {
+		v.footPlace[k] = foot[k] >= 3 && foot[k]*5 >= full[k]*4
+	}
+}
+
+// filled counts the pages with text on the last line of the paper, those with an even index
+// and those with an odd one.
+func (v *Volume) filled() (full [2]int) {
+	for p := range v.Pages {
+		if pg := &v.Pages[p]; pg.Bottom-pg.First >= int32(v.Height)-2 {
+			full[p%2]++
+		}
+	}
+	return full
 }
 
 // repeatsHeadings reports whether three lines in the middle of line 1, beside a number, repeat the
@@ -293,11 +318,15 @@ func (v *Volume) countLike(edges []edgeLine) {
 		if !e.number && !e.centred {
 			continue
 		}
+		most := e.like
 		for k := range kinds {
 			if o := &kinds[k]; k != own && o.top == e.top && (o.count > 1 || e.like > 1) && (Alike(o.norm, e.norm) || shortened(o.norm, e.norm)) {
 				e.like += o.count
 				e.bare += o.bare
 				e.first = e.first && o.first > i
+				if o.count > most && Alike(o.norm, e.norm) {
+					most, e.kin = o.count, o.norm
+				}
 			}
 		}
 	}
@@ -383,10 +412,10 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	}
 }
 
-// below is the next line of a page under line i that is not blank, -1 if there is none.
+// below is the next line of a page under line i that holds text, -1 if there is none.
 func (v *Volume) below(i int32) int32 {
 	for k := i + 1; k < v.Pages[v.PageOf[i]].Last; k++ {
-		if v.Lines[k].Role == Text {
+		if v.Lines[k].Role == Text && !v.onlyNumbers(k) {
 			return k
 		}
 	}
@@ -563,9 +592,9 @@ func (v *Volume) atLevel(i int32) bool {
 	return !ok && !v.underPart(i)
 }
 
-// underPart reports whether the line right above line i names a part and its number.
+// underPart reports whether the line above line i names a part and its number.
 func (v *Volume) underPart(i int32) bool {
-	above := i - 1
+	above := v.near(i, -1)
 	if above < v.Pages[v.PageOf[i]].First || v.Lines[above].Role != Text || !v.Centred(above) {
 		return false
 	}
@@ -879,12 +908,12 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if v.guides != nil && !v.guides[e.line] && !e.top && !e.number && e.like < 2 && !hb.running.title.form(e.norm) {
 		return 0 // a runover of an entry: definitions repeat, and stand in the middle by chance
 	}
-	known := (e.centred || e.like >= 3) && hb.likeHeading(e.norm, e.number)
+	known := (e.centred || e.like >= 3) && (hb.likeHeading(e.norm, e.number) || e.kin != "" && hb.likeHeading(e.kin, e.number))
 	pages := len(v.Pages)
 	l := &v.Lines[e.line]
 	between := e.middle && l.Left.To > 0 && l.Right.To > 0 // no text stands between two page numbers
 	switch {
-	case e.top && e.middle && (e.like >= 2 || hb.running.has(e.norm)) && (e.number && v.Reserved && v.headed || !e.number && v.bareHeads*3 >= pages) && hb.running.capitals() && v.midSentence(e),
+	case e.top && e.middle && (e.like >= 2 || hb.running.has(e.norm)) && (e.number && v.Reserved && v.headed || !e.number && v.bareTops(hb)) && hb.running.capitals() && v.midSentence(e),
 		e.top && e.middle && e.number && v.headed && hb.inner.exact[e.norm] && hb.running.capitals() && v.midSentence(e):
 		return 0.9
 	case e.top && !e.number && e.like >= 2 && v.nextNumber(e) && !v.overHeading(e, hb) && !v.overNext(e):
@@ -895,6 +924,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 			return 0.97
 		}
 		last := e.number || v.lastLine(e)
+		if e.middle && last && v.footPlace[e.page%2] && hb.apart[e.norm] {
+			return 0.85 // even between lines of verse
+		}
 		if e.middle && last && hb.footed() && (e.number && (e.like == 2 || v.footForm(e, hb)) || v.footHeading(e, hb) || v.followsHeading(e, hb)) {
 			return 0.85
 		}
@@ -908,9 +940,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 		return 0.9
 	case e.number && e.middle && known && (v.Reserved && v.headed || v.numbered <= 12 && hb.reserved):
 		return 0.85
-	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareHeads*3 >= pages || v.Reserved && v.headed)) && v.followsHeading(e, hb):
+	case e.middle && (e.number && v.headed || !e.number && (e.like >= 2 || v.bareTops(hb) || v.Reserved && v.headed)) && v.followsHeading(e, hb):
 		return 0.85
-	case e.middle && (v.headed || v.bareHeads*3 >= pages) && (v.overHeading(e, hb) || v.overNext(e) || v.overLater(e, hb) || v.titleLater(e, hb)), v.plainHead(e, hb), v.goesOnUnder(e, hb):
+	case e.middle && (v.headed || v.bareTops(hb) || e.number && v.Reserved) && (v.overHeading(e, hb) || v.overNext(e) || v.overLater(e, hb) || v.titleLater(e, hb)), v.plainHead(e, hb), v.goesOnUnder(e, hb):
 		return 0.9
 	case e.number || (e.first && !known) || !v.halfTitle(e, hb) && v.opensText(e) && (2*e.bare <= e.like && v.begun(e.page) == 0 && !v.textBefore(e.page) || hb.isTitle(e.norm) && (e.first && v.begun(e.page) == 0 || v.firstNumbered(e.page))):
 	case e.centred && e.like >= 3 && e.like*4 >= pages:
@@ -925,14 +957,14 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	return 0
 }
 
-// overRow reports whether a row stands right under a line at the top of a page, and not
-// under the top line of the next page.
+// overRow reports whether a row stands right under a line at the top of a page and over
+// text, and not under the top line of the next page.
 func (v *Volume) overRow(e *edgeLine) bool {
 	row := func(i int32) bool {
 		next := v.near(i, 1)
 		return next < v.Pages[v.PageOf[i]].Last && v.Lines[next].Role == Text && len(v.TextOf(next)) >= 6 && allOne(v.TextOf(next))
 	}
-	return e.top && row(e.line) && !(e.page+1 < len(v.Pages) && v.Pages[e.page+1].Top >= 0 && row(v.Pages[e.page+1].Top))
+	return e.top && row(e.line) && v.below(v.near(e.line, 1)) >= 0 && !(e.page+1 < len(v.Pages) && v.Pages[e.page+1].Top >= 0 && row(v.Pages[e.page+1].Top))
 }
 
 // overColumns reports whether an edge line at the top of a page is the heads of the
@@ -963,11 +995,28 @@ func columnStarts(t []byte) (starts []int) {
 }
 
 // overHeading reports whether the title stands under an edge line, or a heading
-// of the same words or more of them, its first line or one of the next two: no heading stands
-// twice, and none above the title.
+// of the same words or more of them, see overSame.
 func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
+	return v.overSame(e) || v.headingUnder(e, func(n int, t []byte) bool {
+		return n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t))
+	})
+}
+
+// overSame reports whether a heading of the same words or more of them stands under an
+// edge line, its first line or one of the next two: no heading stands twice, and none
+// above the title.
+func (v *Volume) overSame(e *edgeLine) bool {
+	return v.headingUnder(e, func(_ int, t []byte) bool {
+		h := Normal(t)
+		return Alike(h, e.norm) || beginsLike(h, e.norm)
+	})
+}
+
+// headingUnder reports whether is holds for one of the centred lines right under an edge
+// line, three at most. A refrain comes again in the next lines of its stanza.
+func (v *Volume) headingUnder(e *edgeLine, is func(n int, t []byte) bool) bool {
 	if v.inRun(e.line, e.text.From) {
-		return false // a refrain comes again in the next lines of its stanza
+		return false
 	}
 	n := 0
 	for i := e.line + 1; i < v.Pages[e.page].Last && n < 3; i++ {
@@ -977,8 +1026,7 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 		if !v.Centred(i) || v.atLevel(i) {
 			return false
 		}
-		t := v.TextOf(i)
-		if h := Normal(t); Alike(h, e.norm) || beginsLike(h, e.norm) || n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t)) {
+		if is(n, v.TextOf(i)) {
 			return true
 		}
 		n++
@@ -988,8 +1036,8 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 
 // overNext reports whether the heading of the next part stands under an edge
 // line that names a part and its number, with no text between: "chapter 5", and
-// under it "chapter 6"; or anywhere on the page the heading of the part itself,
-// which no heading stands above.
+// under it "chapter 6", or beside a page number a part with any other number, as after a
+// slip; or anywhere on the page the heading of the part itself, which no heading stands above.
 func (v *Volume) overNext(e *edgeLine) bool {
 	p, ok := v.partNumber(v.spanOf(e))
 	if !ok || p.N < 1 {
@@ -1001,7 +1049,7 @@ func (v *Volume) overNext(e *edgeLine) bool {
 			continue
 		}
 		if q, ok := v.partNumber(v.TextOf(i)); ok && v.Centred(i) && q.ID == p.ID {
-			return q.N == p.N+1 && !between || q.N == p.N && p.ID != ""
+			return !between && (q.N == p.N+1 || e.number && v.Reserved) || q.N == p.N && p.ID != ""
 		}
 		between = true
 	}
@@ -1039,18 +1087,18 @@ func (v *Volume) titleLater(e *edgeLine, hb *headbook) bool {
 
 // overLater reports whether an edge line where a volume's text begins names a
 // part in which another volume breaks off, while none breaks off in the part
-// before it, and the heading of the next part is the next on its page, with text
-// between: the part goes on there, and its name is a head.
+// before it, and the next part that a heading of its volume names is the one after it:
+// the part goes on there, and its name is a head.
 func (v *Volume) overLater(e *edgeLine, hb *headbook) bool {
 	p, ok := v.Words.Lookup(v.spanOf(e))
 	if !ok || p.N < 1 || e.number || !e.top || v.begun(e.page) > 1 || !hb.ends[partEnd{p.ID, p.N}] || hb.ends[partEnd{p.ID, p.N - 1}] {
 		return false
 	}
-	for i := e.line + 1; i < v.Pages[e.page].Last; i++ {
+	for i := e.line + 1; int(i) < len(v.Lines); i++ {
 		if v.Lines[i].Role != Text || !v.Centred(i) {
 			continue
 		}
-		if q, ok := v.Words.Lookup(v.TextOf(i)); ok && q.ID == p.ID {
+		if q, ok := v.Words.Lookup(v.TextOf(i)); ok && q.ID == p.ID && q.N != p.N {
 			return q.N == p.N+1
 		}
 	}
@@ -1082,7 +1130,7 @@ func (v *Volume) footForm(e *edgeLine, hb *headbook) bool {
 // began in the volume before.
 func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 	next := v.near(e.line, 1)
-	if !e.middle || v.bareHeads*3 < len(v.Pages) && !((v.Reserved || e.number) && v.headed) || v.begun(e.page) > 1 || next >= v.Pages[e.page].Last {
+	if !e.middle || !v.bareTops(hb) && !((v.Reserved || e.number) && v.headed) || v.begun(e.page) > 1 || next >= v.Pages[e.page].Last {
 		return false
 	}
 	p, ok := v.Words.Lookup([]byte(e.norm))
@@ -1260,7 +1308,7 @@ func (v *Volume) opensText(e *edgeLine) bool {
 			continue
 		}
 		if t := v.TextOf(i); oneCell(string(t)) && len(t) < v.Width-2 {
-			return !Broken(t) || v.begun(e.page) <= 1 // no scene break: asterisks within the text
+			return v.below(i) >= 0 && (!Broken(t) || v.begun(e.page) <= 1) // no scene break: asterisks within the text
 		}
 		if !v.Centred(i) {
 			return false

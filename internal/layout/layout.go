@@ -124,6 +124,7 @@ type Volume struct {
 	noGuides  int            // edge lines that could be and are none
 	feet      map[int32]int  // by start cell: guide words at the foot that do not stand in the middle
 	feetFirst []int32        // last lines of pages, not in the middle, that say the first entry alone
+	footPlace [2]bool        // nearly all pages with an even index, or an odd one, have a head at the foot
 	bareHeads int            // first lines of pages that are alike, centred and without a number
 }
 
@@ -208,6 +209,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		v.countHeads(edges[i], heads)
 		heads.countPlain(v, edges[i])
 		heads.footHeads += v.footHeads
+		heads.bareHeads += v.bareHeads
 		heads.pages += len(v.Pages)
 		if v.nearly && v.headed {
 			kept += len(v.Pages)

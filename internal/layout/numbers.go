@@ -400,6 +400,8 @@ func (n *numbers) choose() {
 		switch {
 		case s == best:
 			n.use[s] = BraillePage
+		case n.count[s] > 0 && n.repeatsPrint(s, best):
+			n.use[s] = PrintPage
 		case best < nKeys && n.apart(s) && (v[BraillePage] > 0 && v[BraillePage] >= n.share(s)*v[PrintPage] || n.br[s].weight >= 1 && n.sameCount(s, best)):
 			n.use[s] = BraillePage
 		case v[PrintPage] > 0 && n.minor(s, best):
@@ -408,6 +410,30 @@ func (n *numbers) choose() {
 			n.use[s] = PrintPage
 		}
 	}
+}
+
+// repeatsPrint reports whether all numbers of a slot stand in another corner of their pages
+// too, one of print pages: that of the page the print is at stands at both.
+func (n *numbers) repeatsPrint(s, braille key) bool {
+	for k := range nKeys {
+		if k == s || k == braille || n.votes[k][PrintPage] <= n.votes[k][BraillePage] || n.count[k] <= n.count[s] {
+			continue
+		}
+		on, all := map[int32]cell.Label{}, true
+		for i := range n.cands {
+			if c := &n.cands[i]; n.key(c) == k {
+				on[c.page] = c.label
+			}
+		}
+		for i := range n.cands {
+			c := &n.cands[i]
+			all = all && (n.key(c) != s || on[c.page] == c.label)
+		}
+		if all {
+			return true
+		}
+	}
+	return false
 }
 
 // minor reports whether another slot has ten times as many print pages, on the same
@@ -587,7 +613,9 @@ func alignParity(all []*numbers) {
 }
 
 // shareSplits tells a slot apart by parity in volumes that have too few numbers in it
-// to tell, where that is done in most of the volumes that can.
+// to tell, where that is done in most of the volumes that can; where it is done in three of
+// four of them, in a volume too whose numbers are explained as well: print pages may keep
+// step with braille pages throughout one volume.
 func shareSplits(all []*numbers) {
 	for s := Slot(0); s < NSlots; s++ {
 		apart, whole := 0, 0
@@ -603,12 +631,18 @@ func shareSplits(all []*numbers) {
 			continue
 		}
 		for _, n := range all {
-			if !n.split[s] && n.use[2*s] == Nothing && n.count[2*s] > 0 {
-				n.split[s] = true
-				n.chains(s)
-				n.votes = [nKeys][3]float64{}
-				n.assign()
+			if n.split[s] || n.count[2*s] == 0 || n.use[2*s] != Nothing && apart < 3*whole {
+				continue
 			}
+			was := n.best(s)
+			n.split[s] = true
+			if n.chains(s); n.use[2*s] != Nothing && n.best(s) < was {
+				n.split[s] = false
+				n.chains(s)
+				continue
+			}
+			n.votes = [nKeys][3]float64{}
+			n.assign()
 		}
 	}
 }
@@ -828,7 +862,7 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 			continue
 		case n.use[n.key(c)] == Nothing && !headed || c.label.Bare && !headed:
 			continue
-		case !c.alone && !headed && !n.missing(c, was):
+		case !c.alone && !headed && !n.missing(c, was), n.stray(v, c, was, partner):
 			continue
 		case n.use[n.key(c)] == Nothing:
 			n.taken[i] = BraillePage
@@ -883,6 +917,45 @@ func (n *numbers) offColumn(c *cand) bool {
 		}
 	}
 	return all >= 3
+}
+
+// stray reports whether c stands alone on its line, in a corner of print page numbers that
+// all share their line with a braille page number, and is none that the print could have
+// reached there: the number of a verse or paragraph.
+func (n *numbers) stray(v *Volume, c *cand, was []Use, partner map[int32]Use) bool {
+	if n.use[n.key(c)] != PrintPage || partner[c.line] != Nothing || cell.Marks(v.Raw(c.line)) != int(c.tok.To-c.tok.From) {
+		return false
+	}
+	near, count := -1, map[int32]int{}
+	for i, use := range was {
+		if use != Nothing {
+			count[n.cands[i].line]++
+		}
+	}
+	all := 0
+	for i, use := range was {
+		d := &n.cands[i]
+		if use != PrintPage || d.slot != c.slot {
+			continue
+		}
+		if all++; count[d.line] < 2 {
+			return false
+		}
+		if near < 0 || abs(int(d.page-c.page)) < abs(int(n.cands[near].page-c.page)) {
+			near = i
+		}
+	}
+	return all >= 3 && !reached(c, &n.cands[near])
+}
+
+// reached reports whether the print can turn to the page of the one number and that of
+// the other, as many braille pages apart as they are.
+func reached(a, b *cand) bool {
+	if a.page > b.page {
+		a, b = b, a
+	}
+	step := b.label.Value - a.label.Last
+	return a.label.Roman != b.label.Roman || step >= -1 && step <= 2*int(b.page-a.page)+3
 }
 
 // counts reports whether c says which page of its file it stands on: a run of

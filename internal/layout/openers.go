@@ -11,16 +11,20 @@ import (
 // The page before it was left unfilled; numbers and heads stand over text that goes on
 // from a full page too.
 
-// unfilled reports whether a page ends three lines or more above the foot of the paper, or
-// is empty. Lines of which number says that they hold page numbers alone do not count.
+// unfilled reports whether a page ends three lines or more, twice as many in double
+// spacing, above the foot of the paper, or is empty. Lines of which number says that they
+// hold page numbers alone do not count.
 func (v *Volume) unfilled(page int, number func(line int32) bool) bool {
 	if page < 0 {
 		return true
 	}
-	pg := &v.Pages[page]
+	pg, free := &v.Pages[page], int32(3)
+	if v.alternate(page) {
+		free *= 2
+	}
 	for i := pg.Last - 1; i >= pg.First; i-- {
 		if v.Lines[i].Role != Empty && !number(i) {
-			return i-pg.First < int32(v.Height)-3
+			return i-pg.First < int32(v.Height)-free
 		}
 	}
 	return true
@@ -63,7 +67,7 @@ func openers(opens, others, full int, prose bool) bool {
 type opening struct {
 	opens, others, full int
 	prose, flows        bool
-	head                bool // the like of it stands beside a number: a running head
+	head                bool // the like of it stands beside a number or over its own heading: a running head
 }
 
 // findOpeners marks the edge lines without a number that begin something on a new page:
@@ -88,7 +92,7 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 				o.full += full
 				o.prose = o.prose && prose
 			}
-			o.head = o.head || e.bare < e.like
+			o.head = o.head || e.bare < e.like || v.overSame(e)
 			if o.flows = o.flows || v.goesOnBelow(e); v.unfilled(e.page-1, v.onlyNumbers) {
 				o.opens++
 			} else {
@@ -96,14 +100,34 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 			}
 		}
 	}
+	begin := map[string]bool{}
+	for norm, o := range all {
+		begin[norm] = o.opens+o.others >= 2 && withAlike(norm, all).begins()
+	}
 	for i := range edges {
 		for k := range edges[i] {
 			e := &edges[i][k]
-			if o := all[e.norm]; o != nil && e.opens() {
-				e.opener = o.opens+o.others >= 2 && !o.flows && !o.head && openers(o.opens, o.others, o.full, o.prose)
-			}
+			e.opener = e.opens() && begin[e.norm]
 		}
 	}
+}
+
+// withAlike is what is known of a text and of those that are the same but for a slip
+// together: a misspelt running head is one like the others.
+func withAlike(norm string, all map[string]*opening) opening {
+	sum := *all[norm]
+	for other, o := range all {
+		if other != norm && Alike(other, norm) {
+			sum.opens, sum.others, sum.full = sum.opens+o.opens, sum.others+o.others, max(sum.full, o.full)
+			sum.prose, sum.flows, sum.head = sum.prose && o.prose, sum.flows || o.flows, sum.head || o.head
+		}
+	}
+	return sum
+}
+
+// begins reports whether what the text stands over begins there.
+func (o opening) begins() bool {
+	return !o.flows && !o.head && openers(o.opens, o.others, o.full, o.prose)
 }
 
 // opens reports whether an edge line can be a heading that begins its page, by its place.

@@ -1,0 +1,213 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"continuo/internal/cell"
+)
+
+// Heads with slips, and numbers and heads that few pages of a volume have. That heads are
+// misspelt on several pages in a row is seen in a published sample (a stray letter on four).
+
+// TestMisspeltHeadOverParagraphs: a head without a number stands at the top of all pages,
+// misspelt on two in a row, over new paragraphs and after pages that were left unfilled:
+// it begins nothing there.
+func TestMisspeltHeadOverParagraphs(t *testing.T) {
+	s := newSheet(30, 38, 25)
+	for p := range s.pages {
+		s.pages[p][24] = s.corner("", num(p+1))
+		s.pages[p][0] = s.centre(",?ree ,keys")
+	}
+	for _, p := range []int{14, 15} {
+		s.pages[p][0], s.pages[p][1] = s.centre(",?ree ,ekys"), "  ,"+s.line(34)
+		copy(s.pages[p-1][18:24], make([]string, 6))
+	}
+	s.pages[0][0], s.pages[1][0] = "", s.centre(",?ree ,keys")
+	v := s.survey(t)
+	for _, p := range []int{13, 14, 15, 16} {
+		if got := linesOf(v, true)[p]; !strings.HasPrefix(got, "head ") {
+			t.Errorf("page %d: %q, want a head", p+1, got)
+		}
+	}
+}
+
+// TestHeadOverItsOwnHeading: each part begins with its head over its heading; new
+// paragraphs, kept whole, begin its other pages. The heads begin nothing.
+func TestHeadOverItsOwnHeading(t *testing.T) {
+	s := newSheet(37, 38, 25)
+	for p := 1; p < len(s.pages); p++ {
+		k := (p - 1) / 4
+		title := fmt.Sprint(",", strings.Fields("f]ry lock w9t] lant]n or*>d oars l$g] bell r*es")[k], " ,lane")
+		s.pages[p][0], s.pages[p][1], s.pages[p][24] = s.centre(title), "  ,"+s.line(34), s.corner("", num(p+1))
+		if p%4 == 1 {
+			s.pages[p][1], s.pages[p][2], s.pages[p][3], s.pages[p][4] = "", s.centre(fmt.Sprint(",*apt] ", num(k+1))), s.centre(title), ""
+		}
+		if p%4 > 0 {
+			copy(s.pages[p][18:24], make([]string, 6))
+		}
+	}
+	v := s.survey(t)
+	for p := 1; p < len(v.Pages); p++ {
+		if got := linesOf(v, true)[p]; !strings.HasPrefix(got, "head ") {
+			t.Errorf("page %d: %q, want a head", p+1, got)
+		}
+	}
+}
+
+// TestFootHeadBetweenVerse: heads stand on the last line of right-hand pages, and one of
+// them begins at the cell of the runovers of verse above it.
+func TestFootHeadBetweenVerse(t *testing.T) {
+	s := newSheet(24, 38, 25)
+	for p := range s.pages {
+		s.pages[p][0] = s.corner("", num(p+1))
+		for i := 1; i < 25; i++ {
+			s.pages[p][i] = "    " + s.line(26)
+			if i%2 == 0 {
+				s.pages[p][i] = "        " + s.line(14)
+			}
+		}
+		part := num(p/4 + 1)
+		if p%4 == 0 {
+			copy(s.pages[p][2:6], []string{"", s.centre("*apt] " + part), s.centre("a li<t on ! wat] " + part), ""})
+		}
+		if p%2 == 0 {
+			s.pages[p][24] = s.centre("a li<t on ! wat] " + part)
+		}
+	}
+	s.pages[20][23] = strings.Repeat(" ", cell.Indent([]byte(s.pages[20][24]))) + "( ! d1d"
+	v := s.survey(t)
+	for p := 2; p < len(v.Pages); p += 2 {
+		if got := linesOf(v, false)[p]; !strings.HasPrefix(got, "head ") {
+			t.Errorf("page %d: %q, want a head", p+1, got)
+		}
+	}
+}
+
+// TestVerseNumberOnTheFirstPage: the first page of the text has no head; the number of a
+// verse stands alone on its line 1 before a print page turn. The others have both numbers
+// (UK page information line; the turn on a line of its own, W3C w3c-wai-hc 1997, 0306).
+func TestVerseNumberOnTheFirstPage(t *testing.T) {
+	s := newSheet(20, 30, 22)
+	for p := 4; p < 20; p++ {
+		s.pages[p][0] = s.head(num(55+p/3), "! l;g f]ry", num(p+1))
+	}
+	s.pages[3][0], s.pages[3][1] = num(26), s.centre("\"3"+num(55))
+	v := s.survey(t)
+	if got, want := linesOf(v, true)[3], "text "+num(26); got != want || v.Pages[3].Print != nil {
+		t.Errorf("%q with print page %v, want %q and none", got, v.Pages[3].Print, want)
+	}
+}
+
+// TestHeadWithASlipInItsNumber: the digits of a head changed places, over the heading of
+// its part. No heading of a chapter stands over another one with nothing between.
+func TestHeadWithASlipInItsNumber(t *testing.T) {
+	s := newSheet(40, 38, 25)
+	for p := range s.pages {
+		s.pages[p][0] = s.head("", fmt.Sprint("*apt] ", num(12+p/10)), num(p+1))
+	}
+	s.pages[20][0] = s.head("", "*apt] "+num(41), num(21))
+	s.pages[20][1], s.pages[20][2] = s.centre(",,*apt] "+num(14)), ""
+	if got, want := linesOf(s.survey(t), true)[20], "head *apt] "+num(41); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// TestOnlyHeadOfAVolume: one head stands between the two page numbers over its heading, and
+// all other pages have the numbers alone: no heading stands twice.
+func TestOnlyHeadOfAVolume(t *testing.T) {
+	s := newSheet(18, 38, 25)
+	for p := 1; p < 18; p++ {
+		s.pages[p][0] = s.head(num(5+p/3), "", num(p))
+	}
+	s.pages[1][0], s.pages[1][1] = s.head(num(5), "*apt] \"o", num(1)), s.centre(",*apt] ,\"o")
+	if got, want := linesOf(s.survey(t), true)[1], "head *apt] \"o"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// TestHeadOverARuleAlone: the last page of the contents holds nothing but the rule that
+// closes them, under the head and over the number: no title stands there.
+func TestHeadOverARuleAlone(t *testing.T) {
+	s := newSheet(20, 37, 26)
+	for p := 1; p < 20; p++ {
+		s.pages[p][0], s.pages[p][25] = s.centre("a handbook ("), s.corner("", num(p-2))
+		if p < 4 {
+			s.pages[p][25] = s.corner("", ";"+strings.Fields("ii iii iv")[p-1])
+		}
+	}
+	s.pages[0] = append([]string{"", s.centre("a handbook ( pa?s"), "", s.centre("by"), s.centre("orla f5nimore")}, make([]string, 21)...)
+	copy(s.pages[3][1:25], append([]string{s.centre("333333333333")}, make([]string, 23)...))
+	if got, want := linesOf(s.survey(t), true)[3], "head a handbook ("; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// TestPartGoesOnOverPages: chapter 3 goes on in volume 2, whose head says so at the top of
+// its second page and its third, and the heading of chapter 4 follows on the third.
+func TestPartGoesOnOverPages(t *testing.T) {
+	volume := func(from int) *sheet {
+		s := newSheet(32, 28, 22)
+		for p := range s.pages {
+			for i := 1; i < 21; i++ {
+				s.pages[p][i] = strings.Repeat(" ", 2+4*(i%2)) + s.line(20)
+			}
+			s.pages[p][21] = s.corner("", num(p+1))
+			if p >= 3 && p < 20 {
+				s.pages[p][0] = s.centre(fmt.Sprint(",*apt] ", num(from+p/4)))
+			}
+		}
+		return s
+	}
+	one, two := volume(1), volume(4)
+	one.pages[28][2], one.pages[28][3], one.pages[28][4] = "", one.centre(",*apt] #c"), ""
+	two.pages[1][0], two.pages[2][0] = two.centre(",*apt] #c"), two.centre(",*apt] #c")
+	two.pages[2][6], two.pages[2][7], two.pages[2][8] = "", two.centre(",*apt] #d"), ""
+	v := surveyAll(t, one, two)[1]
+	for _, p := range []int{1, 2} {
+		if got, want := linesOf(v, true)[p], "head ,*apt] #c"; got != want {
+			t.Errorf("page %d: %q, want %q", p+1, got, want)
+		}
+	}
+}
+
+// TestPrintInStepThroughoutAVolume: numbers at outer corners, print pages at the left of
+// right-hand pages; in the short first volume these keep step with the braille pages.
+func TestPrintInStepThroughoutAVolume(t *testing.T) {
+	one, two, three, four := newSheet(18, 38, 25), newSheet(17, 38, 25), newSheet(17, 38, 25), newSheet(17, 38, 25)
+	outer(one, 1, func(n int) int { return []int{5, 7, 9, 10, 12, 14, 15, 17}[n/2-1] })
+	for k, s := range []*sheet{two, three, four} {
+		outer(s, 1, func(n int) int { return 20 + 20*k + n*2/3 })
+	}
+	v := surveyAll(t, one, two, three, four)[0]
+	for p := 1; p < 18; p++ {
+		if b := v.Pages[p].Braille; b == nil || b.Value != p+1 {
+			t.Errorf("page %d: braille page %v, want %d", p+1, b, p+1)
+		}
+	}
+}
+
+// TestPrintPageInTwoCorners: the print page of preliminary pages stands at the right of
+// line 1 and at the left of the last line, beside the number of the transcriber's page
+// (p1; BANA Braille Formats 2011, 2.2.1), which is none of the print.
+func TestPrintPageInTwoCorners(t *testing.T) {
+	s := newSheet(30, 34, 25)
+	for p := range s.pages {
+		s.pages[p][0], s.pages[p][24] = s.head("", "! l;g f]ry", num(p-6+2-p/4)), s.corner("", num(p-6))
+	}
+	for p, r := range []string{"", "", ";v", "", ";vii", "", ";ix"} {
+		own := []string{"t#a", "t#b", "p#a", "t#c", "p#b", "t#d", "p#c"}[p]
+		s.pages[p][0], s.pages[p][24] = s.head("", "! l;g f]ry", r), r+s.corner("", own)[len(r):]
+	}
+	v := s.survey(t)
+	for p, want := range []string{"", "", "v", "", "vii", "", "ix"} {
+		got := ""
+		if l := v.Pages[p].Print; l != nil {
+			got = strings.TrimPrefix(string(l.Cells()), ";")
+		}
+		if b := v.Pages[p].Braille; got != want || b == nil || b.Prefix == "" {
+			t.Errorf("page %d: print page %q, braille page %v, want %q and the transcriber's", p+1, got, b, want)
+		}
+	}
+}
