@@ -552,7 +552,7 @@ func (f *faces) wrongNotesHeading(l left) string {
 		return "it is not a whole line"
 	}
 	next := l.line + 1
-	for next < len(f.v.src[l.src].Lines) && (len(f.v.src[l.src].Text(next)) == 0 || f.v.r.fate[l.src][next].kind == out) {
+	for next < len(f.v.src[l.src].Lines) && (len(f.v.src[l.src].Text(next)) == 0 || f.v.r.fate[l.src][next].kind == out || markedTurn(f.v.src[l.src].Text(next))) {
 		next++
 	}
 	if next == len(f.v.src[l.src].Lines) || !f.isNote(l.src, next) && !f.lastOfBook(l.src) && f.v.r.fate[l.src][next].kind != parted {

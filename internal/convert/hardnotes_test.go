@@ -65,3 +65,38 @@ func TestNotesNamedByTitles(t *testing.T) {
 		inOrder(t, ed[at:], want...)
 	}
 }
+
+// TestTurnUnderNotesHeading: the print page turns right under the heading of a chapter's notes
+// (BANA, Braille Formats 2016, section 1.11: the turn stands where it falls). The heading of later
+// notes goes all the same, and the proof sees the notes under it.
+func TestTurnUnderNotesHeading(t *testing.T) {
+	for _, turn := range []func(n int) string{
+		func(n int) string { return fmt.Sprintf("%38s", "\"3"+string(cell.Number(n))+strings.Repeat(" ", 16)) },
+		func(n int) string {
+			l := string(cell.Number(n))
+			return strings.Repeat("-", 38-len(l)) + l
+		},
+	} {
+		var vols []string
+		for v := 1; v <= 2; v++ {
+			s := hardVolume(v, 2)
+			for k := 1; k <= 3; k++ {
+				c := 3*(v-1) + k
+				s.chapter(",*apt] "+string(cell.Number(c)), 5, "boat;9#a", "mill;9#b")
+				s.put(turn(3*c - 1))
+				s.para(30)
+				s.put("")
+				s.centre(",notes")
+				s.put(turn(3 * c))
+				for n := 1; n <= 2; n++ {
+					s.flow([]string{string(cell.Number(n)), "a", "boat", "no", fmt.Sprint("x", string(rune('a'+c)), strings.Repeat("q", n)), ")\\t", "sail4"}, 2, 0)
+				}
+			}
+			vols = append(vols, s.ends(v))
+		}
+		res, ed := hardBook(t, nil, vols...)
+		if n := linksOf(res, book.NoteRef); n != 12 || strings.Count(ed, ",notes\n") != 1 {
+			t.Errorf("%d notes joined, %d headings\n%s", n, strings.Count(ed, ",notes\n"), ed)
+		}
+	}
+}

@@ -806,7 +806,7 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		if refers && headed { // notes do not refer to notes
 			return false
 		}
-		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) {
+		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) && (first < 0 || u.From == first) {
 			continue
 		} else if u.Blanks == 0 && i > from && !EndsSentence(v.Units[i-1].Text) {
 			continue // the head of a page, within a sentence
