@@ -717,7 +717,7 @@ func (a *assembly) oneNotesHeading() {
 			switch n := layout.Normal(u.Text); {
 			case first == "":
 				first = n
-			case n == first && len(a.b.Cuts[i][u.Line]) == 0 && a.leave(i, k, why):
+			case n == first && a.leave(i, k, why):
 				for n := k - 1; n >= 0 && a.fates[i][n] == asNotes && v.Units[n].Rule; n-- {
 					a.leave(i, n, marker)
 				}

@@ -558,6 +558,9 @@ func (f *faces) wrongNotesHeading(l left) string {
 	if next == len(f.v.src[l.src].Lines) || !f.isNote(l.src, next) && !f.lastOfBook(l.src) && f.v.r.fate[l.src][next].kind != parted {
 		return "no notes that were gathered stand under it"
 	}
+	if rest, _, apart := edges(l.text); apart && len(rest) > 0 && f.atEdge(l) {
+		l.text = rest // a page number stands on its line
+	}
 	w := words(l.text)
 	for s := l.src; s >= 0; s-- {
 		for i := range f.v.r.fate[s] {

@@ -531,10 +531,17 @@ func (s *houseVolume) work(w int, x [2]string, numbers string, open func(run str
 	}
 }
 
-// TestNotesHeadingBesideANumber: in the first volume the heading of the notes shares line 1
-// with the page number (North American literary layout, BRL session 3); those of later
+// TestNotesHeadingBesideANumber: in the first volume, or in all, the heading of the notes shares
+// line 1 with the page number (North American literary layout, BRL session 3); those of later
 // volumes go all the same, and the proof sees that the first one stands.
 func TestNotesHeadingBesideANumber(t *testing.T) {
+	for _, beside := range []int{1, 3} {
+		notesBesideNumber(t, beside)
+	}
+}
+
+// notesBesideNumber has the heading of the notes beside the page number in so many volumes.
+func notesBesideNumber(t *testing.T, beside int) {
 	var vols []string
 	for n := 1; n <= 3; n++ {
 		s := hardVolume(n, 3)
@@ -547,7 +554,7 @@ func TestNotesHeadingBesideANumber(t *testing.T) {
 		s.flow([]string{a, "a", "boat", "no", fmt.Sprint("x", strings.Repeat("q", n)), ")\\t", "sail4"}, 2, 0)
 		s.flow([]string{b, "#ca", "mills", "/ood", "\"!", fmt.Sprint("y", strings.Repeat("q", n)), "t", "ye>", "&", "#c", "o!rs4"}, 2, 0)
 		v := s.ends(n)
-		if n == 1 {
+		if n <= beside {
 			v = regexp.MustCompile(`(?m)^(\f?) +(#[a-j]+)\n +,notes\n`).ReplaceAllString(v, "$1"+strings.Repeat(" ", 16)+",notes           $2\n")
 			if !strings.Contains(v, ",notes           #") {
 				t.Fatalf("the heading does not begin a page\n%s", v)

@@ -100,3 +100,53 @@ func TestTurnUnderNotesHeading(t *testing.T) {
 		}
 	}
 }
+
+// TestNotesHeadingOnPagesWithoutHeads: heads stand on right-hand pages only (UK paper layout, W3C
+// w3c-wai-hc 1997, 0306), and the notes of several chapters begin left-hand pages: their heading on
+// line 1 is no head.
+func TestNotesHeadingOnPagesWithoutHeads(t *testing.T) {
+	var vols []string
+	for v := 1; v <= 3; v++ {
+		s := hardVolume(v, 3)
+		s.pages[len(s.pages)-1] = nil
+		head := s.head
+		s.head = nil
+		turn := func() {
+			s.turn()
+			if p := len(s.pages); p%2 == 1 {
+				s.put(head(p))
+			}
+		}
+		fill := func(n int) {
+			for len(s.pages[len(s.pages)-1])+n > s.height {
+				turn()
+			}
+		}
+		for k := 1; k <= 3; k++ {
+			c := 3*(v-1) + k
+			turn()
+			if len(s.pages)%2 == 0 {
+				turn()
+			}
+			s.centre(",*apt] " + string(cell.Number(c)))
+			s.put("")
+			for i := range 4 {
+				w := s.words(30)
+				if i == 1 {
+					w[7] = "boat;9#a"
+				}
+				fill(7)
+				s.flow(append(w, "h\\se4"), 2, 0)
+			}
+			turn()
+			s.centre(",notes")
+			s.put("")
+			s.flow([]string{"#a", "a", "boat", "no", "x" + string(rune('a'+c)), ")\\t", "sail4"}, 2, 0)
+		}
+		vols = append(vols, s.ends(v))
+	}
+	res, ed := hardBook(t, nil, vols...)
+	if n := linksOf(res, book.NoteRef); n != 9 || strings.Count(ed, ",notes\n") != 1 {
+		t.Errorf("%d notes joined, %d headings\n%s", n, strings.Count(ed, ",notes\n"), ed)
+	}
+}

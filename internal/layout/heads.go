@@ -1454,8 +1454,32 @@ func (v *Volume) structural(e *edgeLine) bool {
 	switch p.ID {
 	case english.Contents, english.GeneralContents, english.EndOfVolume, english.EndOfBook, english.ContinuedIn, english.Volume, english.InVolumes:
 		return !e.number || e.like < 3
+	case english.Notes, english.Footnotes, english.Endnotes:
+		return e.top && (!e.number || e.like < 3) && v.overFirstNote(e.line)
 	}
 	return false
+}
+
+// overFirstNote reports whether the line under line i begins as the first of several notes
+// does: with the number one, or with a sign that has none.
+func (v *Volume) overFirstNote(i int32) bool {
+	next := v.below(i)
+	if next < 0 {
+		return false
+	}
+	w, _, _ := bytes.Cut(v.TextOf(next), []byte{cell.Blank})
+	n := bytes.TrimLeft(w, ";7<")
+	sign := false
+	for _, s := range []string{"99", "\"9", "@,?", "9"} {
+		if rest, ok := bytes.CutPrefix(n, []byte(s)); ok {
+			n, sign = rest, len(s) > 1
+			break
+		}
+	}
+	if n = bytes.TrimRight(n, "47\">"); len(n) > 0 && n[0] == '#' {
+		return string(n) == "#a"
+	}
+	return sign
 }
 
 // findOddOnly reports numbers or heads on line 1 of every other page only.
