@@ -133,7 +133,7 @@ func (a *assembly) findHeadings() {
 			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !(u.Centred || u.Blanks > 0 || u.PageTop) {
 				continue
 			}
-			pl := place{i, k, cur, set}
+			pl := place{i, k, cur, set || beginsPage(v, k, cur)}
 			a.places = append(a.places, pl)
 			n := structure.HeadingKey(layout.Normal(u.Text))
 			a.heads[n] = append(a.heads[n], pl)
@@ -143,6 +143,18 @@ func (a *assembly) findHeadings() {
 			}
 		}
 	}
+}
+
+// beginsPage reports whether unit k begins a braille page whose number names print page
+// cur alone, in a volume that tells print pages by numbers only: such a number is that of
+// the page on which the text of the braille page begins (observed in UK volumes; BANA
+// Braille Formats 2016, 1.11).
+func beginsPage(v *structure.Volume, k int, cur cell.Label) bool {
+	if v.Marks+v.Rows > 0 || k > 0 && v.Units[k-1].Page == v.Units[k].Page {
+		return false
+	}
+	here := v.Pages[v.Units[k].Page].Print
+	return here != nil && here.Last <= here.Value && here.SamePage(cur)
 }
 
 // lettered reports whether the print page stands on the pages of a volume with a

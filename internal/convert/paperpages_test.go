@@ -132,3 +132,54 @@ func TestPaperNumbers(t *testing.T) {
 		})
 	}
 }
+
+// The contents cite braille pages, and line 1 gives the print page on which the text of
+// the braille page begins (observed in UK volumes): a chapter that begins a braille page
+// gets that print page, one further down a page on which the print page may turn gets none.
+func TestPrintPageOfChapterThatBeginsPage(t *testing.T) {
+	s := &houseVolume{width: 36, height: 22}
+	print := func(p int) int { return 10 + p/2 } // turns within every odd page
+	s.head = func(p int) string {
+		if p < 3 {
+			return ""
+		}
+		lab := string(cell.Number(print(p)))
+		return lab + s.right(p)[len(lab):]
+	}
+	titles, at := []string{"visitors", "! road h\\se", "frs", "a walk 6! village"}, []int{3, 6, 9, 13}
+	s.centre("! old f]ry")
+	s.turn()
+	s.pages[1] = nil
+	s.centre("3t5ts")
+	for i, title := range titles {
+		lab := string(cell.Number(at[i]))
+		s.put(title + " " + strings.Repeat("\"", 34-len(title)-len(lab)) + " " + lab)
+	}
+	for i, title := range titles {
+		for len(s.pages) < at[i] {
+			if i > 0 {
+				s.para(40)
+			}
+			if i == 0 || len(s.pages[len(s.pages)-1]) > s.height-8 {
+				s.turn()
+			}
+		}
+		if i == 3 {
+			for len(s.pages[len(s.pages)-1]) < 8 {
+				s.para(20)
+			}
+			s.put("")
+		}
+		s.centre(title)
+		s.para(40)
+	}
+	res := makeOf(t, s.String())
+	for i, title := range titles[:3] {
+		if want := title + " " + string(cell.Number(print(at[i]))); !strings.Contains("\n"+string(res.Edition), "\n"+want+"\n") {
+			t.Errorf("no entry %q, but %q", want, lineOf(res, title))
+		}
+	}
+	if got := lineOf(res, titles[3]); strings.Contains(got, "#") {
+		t.Errorf("an entry whose print page nobody can know has one: %q", got)
+	}
+}
