@@ -422,7 +422,7 @@ func guideFrom(t []byte, num int) int {
 		i--
 	}
 	end := i
-	for i > 0 && (t[i-1] == '"' || t[i-1] == '-' || t[i-1] == '\'' || t[i-1] == '4') && t[i-1] == t[end-1] {
+	for i > 0 && cell.Guide(t[i-1]) && t[i-1] == t[end-1] {
 		i--
 	}
 	if end-i < 2 || (i > 0 && t[i-1] != cell.Blank) {

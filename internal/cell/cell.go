@@ -87,6 +87,17 @@ func Words(text []byte) iter.Seq2[int, int] {
 	}
 }
 
+// Guide reports whether a run of a cell leads from an entry to its number: dots 5 (Rules
+// of Unified English Braille 2013, 16.5.1), 3-6 (seen in older British books), and dots
+// 2, 3, 2-5 and 2-5-6 (common practice).
+func Guide(c byte) bool {
+	switch c {
+	case '"', '-', '\'', '1', '3', '4':
+		return true
+	}
+	return false
+}
+
 // Fields splits text at runs of blanks, as spans [from, to).
 func Fields(text []byte) [][2]int {
 	var out [][2]int

@@ -350,8 +350,8 @@ func looksEntry(text []byte) bool {
 	if len(before) == 0 {
 		return false
 	}
-	dots := len(before) > 1 && (before[0] == '\'' || before[0] == '"' || before[0] == '-' && len(before) > 2) && before[1] == before[0] && len(bytes.Trim(before, string(before[:1]))) == 0
-	return (dots || gap > 1) && isLabel(last)
+	dots := len(before) > 1 && cell.Guide(before[0]) && (before[0] == '\'' || before[0] == '"' || len(before) > 2) && before[1] == before[0] && len(bytes.Trim(before, string(before[:1]))) == 0
+	return (dots || gap > 1 || isLabel(before) && looksEntry(text[:bytes.LastIndex(text, last)])) && isLabel(last)
 }
 
 // wrong says why a left-out text is not what its class says, or nothing.
@@ -511,11 +511,19 @@ func (f *faces) earlier(l left) int {
 	return f.base[l.src]
 }
 
-// entryWords is a contents entry without its number and guide dots.
+// entryWords is a contents entry without its number, or two of them, and guide dots.
 func entryWords(text []byte) []byte {
-	_, last, _ := lastTokens(text)
+	before, last, _ := lastTokens(text)
 	text = bytes.TrimRight(text, " ")
-	return bytes.TrimRight(text[:len(text)-len(last)], " \"'-")
+	text = bytes.TrimRight(text[:len(text)-len(last)], " ")
+	if isLabel(before) && looksEntry(text) {
+		return entryWords(text)
+	}
+	text = bytes.TrimRight(text, " \"'-")
+	if n := len(text); n > 2 && cell.Guide(text[n-1]) && text[n-2] == text[n-1] && text[n-3] == text[n-1] {
+		text = bytes.TrimRight(text, string(text[n-1:]))
+	}
+	return bytes.TrimRight(text, " ")
 }
 
 func (f *faces) wrongRepeat(l left) string {

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"bytes"
 	"strings"
 
 	"continuo/internal/cell"
@@ -186,6 +187,76 @@ func (v *Volume) findContents() {
 		v.Contents = append(v.Contents, Region{i, to, general})
 		i = to - 1
 	}
+	if len(v.Contents) == 0 {
+		v.findUnnamedList()
+	}
+}
+
+// findUnnamedList finds a contents list under a heading that no word tells for one, such
+// as "in this volume", or a heading in another language: on one of the first pages a
+// heading in the middle, and under it nothing but entries with guide dots and numbers
+// that do not fall, half of which stand again as headings.
+func (v *Volume) findUnnamedList() {
+	for i := 0; i < len(v.Units) && v.Units[i].Page < 12 && int(v.Units[i].Page) <= len(v.Pages)/3; i++ {
+		u := &v.Units[i]
+		if !u.PageTop || !u.Centred || u.HasPhrase || EndsInLabel(u.Text) {
+			continue
+		}
+		from := i + 1
+		for from < len(v.Units) && v.Units[from].Page == u.Page && v.Units[from].is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Volume) {
+			from++
+		}
+		if from == len(v.Units) || !v.guidedEntries(from, v.pageEnd(i)) {
+			continue
+		}
+		u.Phrase, u.HasPhrase = &english.Phrase{ID: english.Contents}, true
+		to := v.contentsEnd(i, false)
+		v.Contents = append(v.Contents, Region{i, to, false})
+		i = to - 1
+	}
+}
+
+// guidedEntries reports whether the units of a page are the entries of a contents list
+// by themselves: all have numbers, which do not fall, most have guide dots, and half of
+// them stand again as headings.
+func (v *Volume) guidedEntries(from, to int) bool {
+	heads := v.headingKeys(to)
+	n, guided, found, last := 0, 0, 0, 0
+	for i := from; i < to; i++ {
+		if v.Units[i].Rule {
+			continue
+		}
+		end := v.entryLast(i, to)
+		if end < 0 {
+			return false
+		}
+		t := v.Units[end].Text
+		num := labelAt(t)
+		if l, _ := cell.ParseLabel(t[num:]); !l.Roman {
+			if l.Value < last {
+				return false
+			}
+			last = l.Value
+		}
+		t = bytes.TrimRight(t[:num], " ")
+		if before := labelAt(t); before > 0 && guideEnds(bytes.TrimRight(t[:before], " ")) {
+			t = bytes.TrimRight(t[:before], " ")
+		}
+		n++
+		if guideEnds(t) {
+			guided++
+			t = bytes.TrimRight(bytes.TrimRight(t, string(t[len(t)-1:])), " ")
+		}
+		var words []string
+		for k := i; k < end; k++ {
+			words = append(words, layout.Normal(v.Units[k].Text))
+		}
+		if heads[HeadingKey(strings.Join(append(words, layout.Normal(t)), " "))] {
+			found++
+		}
+		i = end
+	}
+	return n > 1 && guided*3 >= n*2 && found*2 >= n
 }
 
 // bareList reads the lines under a contents heading as a list without numbers: nearly
@@ -257,7 +328,7 @@ func (v *Volume) entryKey(from, to int) string {
 func (v *Volume) headingKeys(i int) map[string]bool {
 	heads := map[string]bool{}
 	for ; i < len(v.Units); i++ {
-		for k := i; k < len(v.Units) && k < i+3 && v.Units[k].Centred; k++ {
+		for k := i; k < len(v.Units) && k < i+3 && (v.Units[k].Centred || k == i && v.Alone(i)); k++ {
 			heads[v.entryKey(i, k+1)] = true
 		}
 	}
@@ -557,7 +628,7 @@ func labelAt(t []byte) int {
 
 func guideEnds(t []byte) bool {
 	n := len(t)
-	return n >= 2 && t[n-1] == t[n-2] && (t[n-1] == '"' || t[n-1] == '-' || t[n-1] == '\'' || t[n-1] == '4')
+	return n >= 2 && t[n-1] == t[n-2] && cell.Guide(t[n-1])
 }
 
 // findBody estimates on which page the text begins: after the last page, near
