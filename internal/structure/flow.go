@@ -246,6 +246,9 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) || f.displayed(i) {
 		return false
 	}
+	if f.noteSigns(i) || f.underLine(i) || i+1 < len(f.units) && f.units[i+1].From > 0 && f.fullFirst(i) {
+		return false
+	}
 	if f.amongLines(i) || f.imprint(i) || f.letterEnd(i) || f.besideLeftNumbers(i) || i+1 < len(f.units) && f.inBrackets(i, i+1) || i > 0 && f.inBrackets(i-1, i) {
 		return false
 	}
@@ -265,8 +268,42 @@ func (f *Flow) heading(i int) bool {
 		return false
 	}
 	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From && f.heading(i-1)
-	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From
+	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From && !f.fullFirst(i)
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
+}
+
+// fullFirst reports whether unit i is the full first line of a paragraph: the next line
+// stands further out, without a blank line between, and its first word had no room.
+func (f *Flow) fullFirst(i int) bool {
+	g := f.gap[i+1]
+	return f.units[i+1].From < f.units[i].From && !g.hard && g.known && !g.fits
+}
+
+// noteSigns reports whether unit i stands within the signs of a transcriber's note that
+// begins at most six lines before it: @.< and @.> (Rules of Unified English Braille 2013,
+// 3.27), or dots 6, 3 on both sides (English Braille American Edition, from memory).
+func (f *Flow) noteSigns(i int) bool {
+	for k := i; k >= 0 && k > i-7; k-- {
+		t := f.units[k].Text
+		if ForTranscriber(t) {
+			return true
+		}
+		if k < i && (bytes.HasSuffix(t, []byte("@.>")) || bytes.HasSuffix(t, []byte(",'"))) || f.gap[k].hard {
+			return false
+		}
+	}
+	return false
+}
+
+// underLine reports whether a centred line stands right under a line of cell 5 or further
+// in that is not centred, in a volume whose centred lines, nine in ten, have a blank line,
+// a rule or another of them above: the name under a verse, a line of it that stands in the
+// middle by chance.
+func (f *Flow) underLine(i int) bool {
+	if i == 0 || f.gap[i].hard || f.units[i].PageTop || f.units[i-1].Centred || f.units[i-1].From < 4 || f.gap[i].turned || f.units[i].HasPhrase || endsInNumber(f.units[i].Text) {
+		return false
+	}
+	return f.Vols[f.units[i].Vol].HeadsApart
 }
 
 // aside reports whether a text is a sentence in round or square brackets: a stage
@@ -284,21 +321,25 @@ func aside(t []byte) bool {
 }
 
 // amongLines reports whether unit i stands among lines that begin at the same
-// cell, without a blank line between, and are not all centred: verse, of which a
-// line may stand in the middle by chance.
+// cell, without a blank line between, and are not all centred, or differ in length
+// too much for that: verse, of which a line may stand in the middle by chance.
 func (f *Flow) amongLines(i int) bool {
 	from := f.units[i].From
-	for k := i; k > 0 && !f.gap[k].hard && f.units[k-1].From == from && !f.units[k-1].Rule; k-- {
-		if !f.units[k-1].Centred {
+	a, b := i, i+1
+	for a > 0 && !f.gap[a].hard && f.units[a-1].From == from && !f.units[a-1].Rule {
+		a--
+	}
+	for b < len(f.units) && !f.gap[b].hard && f.units[b].From == from && !f.units[b].Rule {
+		b++
+	}
+	least, most := len(f.units[i].Text), len(f.units[i].Text)
+	for _, u := range f.units[a:b] {
+		if !u.Centred {
 			return true
 		}
+		least, most = min(least, len(u.Text)), max(most, len(u.Text))
 	}
-	for k := i + 1; k < len(f.units) && !f.gap[k].hard && f.units[k].From == from && !f.units[k].Rule; k++ {
-		if !f.units[k].Centred {
-			return true
-		}
-	}
-	return false
+	return most-least >= 4
 }
 
 // imprint reports whether unit i, before the text, is of a group of centred lines

@@ -108,6 +108,7 @@ type Volume struct {
 	Spaced     bool     // paragraphs begin within a line, after three blanks
 	FullPages  bool     // hardly a page ends one line short
 	NumberEdge int      // last cell that text beside margin numbers may reach, 0 if there are none
+	HeadsApart bool     // nine in ten centred lines have a blank line, a rule or another above
 	Levels     [24]bool // indents at which text stands that is not centred
 	Number     int      // from the volume statement, 0 unknown
 	Of         int
@@ -291,8 +292,16 @@ func (v *Volume) firstTurn() {
 // lengths begin: levels of verse, lists or runovers, not of centred lines.
 func (v *Volume) findLevels() {
 	var in, out [24]int
+	apart, tight := 0, 0
 	for i := range v.Units {
 		u := &v.Units[i]
+		switch {
+		case !u.Centred || u.PageTop || i > 0 && v.Units[i-1].Centred:
+		case u.Blanks > 0 || i > 0 && v.Units[i-1].Rule:
+			apart++
+		default:
+			tight++
+		}
 		if k := u.Indent(); k < 24 && !u.Rule {
 			if u.Centred {
 				in[k]++
@@ -304,6 +313,7 @@ func (v *Volume) findLevels() {
 	for k := 3; k < 24; k++ {
 		v.Levels[k] = out[k] >= 3 && out[k]*3 >= in[k]
 	}
+	v.HeadsApart = apart >= 5 && tight*9 <= apart
 }
 
 // findHabits finds out whether paragraphs are blocks (runs of four full lines

@@ -1,0 +1,106 @@
+package convert_test
+
+import (
+	"strings"
+	"testing"
+
+	"continuo/internal/book"
+)
+
+// headLines lists the lines of headings of an edition.
+func headLines(b *book.Book) (out []string) {
+	for _, bl := range b.Blocks {
+		if bl.Kind == book.Heading {
+			out = append(out, string(b.Text(bl.Pieces[0])))
+		}
+	}
+	return out
+}
+
+// Contents lists under a heading in other words, with guide dots of dots 2-5 or of dot 3
+// (common practice), in every volume: one list, without the numbers of braille pages. A list
+// of plates, whose entries are no headings, keeps its numbers' lines as they are.
+func TestContentsUnderOtherWords(t *testing.T) {
+	for _, guide := range []string{"3", "'", "\""} {
+		vol := func(n int) *houseVolume {
+			s := &houseVolume{width: 34, height: 24, next: n * 71}
+			s.head = func(p int) string {
+				if p < 3 {
+					return ""
+				}
+				return s.right(p - 2)
+			}
+			s.turn()
+			for _, l := range []string{"", "", "! l;g ferry", "", "by anna lee", "", "in two volumes", "volume " + []string{"", "one", "two"}[n]} {
+				s.centre(l)
+			}
+			s.turn()
+			s.centre("all t is \"h")
+			names := [][]string{{"! quay", "! barge", "! l&+"}, {"! /orm", "! light", "! end (! ferry"}}[n-1]
+			for i, name := range names {
+				line := name + " "
+				s.put(line + strings.Repeat(guide, 30-len(line)) + " #" + string("aei"[i]))
+			}
+			s.turn()
+			for i, name := range names {
+				if i > 0 {
+					for len(s.pages) < 3+4*i {
+						s.para(40)
+					}
+					s.turn()
+				}
+				s.centre(name)
+				for range 6 {
+					s.para(40)
+				}
+			}
+			return s
+		}
+		res := makeOf(t, vol(1).String(), vol(2).String())
+		list := string(res.Edition)
+		if strings.Contains(list, strings.Repeat(guide, 3)) || strings.Contains(list, "#e") {
+			t.Errorf("guide %q: guide dots or page numbers stand in the edition\n%.600s", guide, list)
+		}
+		if n := strings.Count(list, "! barge\n"); n != 2 {
+			t.Errorf("guide %q: the entry and its heading stand %d times\n%.600s", guide, n, list)
+		}
+		if n := linksOf(res, book.ListRef); n != 6 {
+			t.Errorf("guide %q: %d entries lead to headings, want 6", guide, n)
+		}
+	}
+}
+
+// Lines that stand in the middle by chance and are no headings: the full first line of a
+// paragraph in cell 4 (common practice), a transcriber's note in its signs (Rules of Unified
+// English Braille 2013, 3.27), the name under a verse at cell 5 (BANA, Braille Formats 2016,
+// displayed material and attributions), two lines of a verse as unlike as can be.
+func TestLinesInTheMiddleByChance(t *testing.T) {
+	s := &houseVolume{width: 40, height: 25}
+	s.head = func(p int) string { return s.right(p) }
+	para := func(n int) { s.flow(append(s.words(n), "h\\se4"), 3, 0) }
+	for c := range 6 {
+		s.turn()
+		s.centre("*apt] #" + string("abcdef"[c]))
+		s.put("")
+		s.put("   ,he _h n set a foot on ! quay s9ce")
+		s.put("?irteen ye>s 2f t4")
+		para(60)
+		s.put("")
+		s.put("    ,:at w9d is ? t blows so c1")
+		s.put("    ! boats >e home & ! lamps >e l4")
+		s.put("        ,flora ,dew t5nant")
+		s.put("")
+		para(50)
+		s.put("      @.<,! map is left \\4@.>")
+		para(80)
+	}
+	res := makeOf(t, s.String())
+	for _, h := range headLines(res.Book) {
+		if !strings.HasPrefix(h, "*apt] ") {
+			t.Errorf("%q is a heading", h)
+		}
+	}
+	if l := lineOf(res, "?irteen ye>s"); !strings.HasPrefix(l, ",he _h n set") {
+		t.Errorf("the paragraph is cut: %q", l)
+	}
+}
