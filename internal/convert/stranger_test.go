@@ -104,3 +104,29 @@ func TestLinesInTheMiddleByChance(t *testing.T) {
 		t.Errorf("the paragraph is cut: %q", l)
 	}
 }
+
+// Sections have numbers alone on their line in cell 5. One at the top of a left page that has
+// no page number may be the number that the page would have (page numbers on right-hand pages
+// only: common practice in the United Kingdom); it stands at the column of no page number and
+// is text.
+func TestSectionNumberWhereAPageNumberIsDue(t *testing.T) {
+	s := &houseVolume{width: 30, height: 20}
+	s.head = func(p int) string {
+		if p%2 == 0 {
+			return "    #b"
+		}
+		return s.right(p)
+	}
+	for len(s.pages) < 21 {
+		s.para(37)
+	}
+	for i := range s.pages {
+		if i%2 == 1 && i != 1 {
+			s.pages[i] = s.pages[i][1:]
+		}
+	}
+	res := makeOf(t, s.String())
+	if n := strings.Count(string(res.Edition), "#b\n"); n != 1 {
+		t.Errorf("the number of the section stands %d times\n%s", n, res.Edition)
+	}
+}

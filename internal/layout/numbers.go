@@ -735,6 +735,39 @@ func (v *Volume) settle(n *numbers) {
 		}
 	}
 	n.joinBraille(v)
+	n.dropOffColumn()
+}
+
+// dropOffColumn gives back numbers that stand alone on their line and fit the sequence by
+// chance: twice as many of their corner, three at least, end further out at one cell
+// (one cell more or less), and none of them reaches so far in. The number of a section
+// stands on the page that has no page number.
+func (n *numbers) dropOffColumn() {
+	for i, use := range n.taken {
+		c := &n.cands[i]
+		if use == Nothing || !c.alone || c.slot != TopRight && c.slot != BottomRight || use != n.use[n.key(c)] {
+			continue
+		}
+		like, out := 0, map[int32]int{}
+		for k, other := range n.taken {
+			if d := &n.cands[k]; other == Nothing || d.slot != c.slot {
+				continue
+			} else if d.tok.To <= c.tok.To+4 {
+				like++
+			} else {
+				for e := d.tok.To - 1; e <= d.tok.To+1; e++ {
+					out[e]++
+				}
+			}
+		}
+		most := 0
+		for _, k := range out {
+			most = max(most, k)
+		}
+		if most >= 3 && most >= 2*like && c.tok.From < 10 {
+			n.taken[i] = Nothing
+		}
+	}
 }
 
 // settleLone takes the numbers that stand in no sequence of their volume, now
@@ -835,15 +868,20 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 	n.misprint = map[int]bool{}
 	was := slices.Clone(n.taken)
 	partner := map[int32]Use{}
+	on := map[[2]int32]bool{} // by page and use
 	for i, use := range n.taken {
 		if use != Nothing {
 			partner[n.cands[i].line] = use
+			on[[2]int32{n.cands[i].page, int32(use)}] = true
 		}
 	}
 	for i := range n.cands {
 		c := &n.cands[i]
 		if n.taken[i] != Nothing || v.letterAlone(c) || n.offColumn(c) {
 			continue
+		}
+		if n.use[n.key(c)] == Nothing && on[[2]int32{c.page, int32(BraillePage)}] && on[[2]int32{c.page, int32(PrintPage)}] {
+			continue // its page has its numbers: that of a section, at the margin
 		}
 		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && c.label.Value < 100 && letters(v.Raw(c.line)[c.tok.From:c.tok.To]) > 1 || n.pairs(c.slot, partner) >= 3) {
 			n.taken[i] = BraillePage // two numbers and nothing else; dcv is deceive
