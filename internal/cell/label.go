@@ -158,7 +158,7 @@ func parseOne(tok []byte) (Label, bool) {
 		}
 		l.Prefix = string(tok[i:j])
 		v, n := digits(tok[j+1:])
-		if n == 0 {
+		if n == 0 || j > i && letters(tok[i:j]) && tok[j+1] < 'a' { // "able", "table" and a full stop
 			return l, false
 		}
 		l.Value, l.Last = v, v

@@ -35,7 +35,7 @@ func TestParseLabel(t *testing.T) {
 			t.Errorf("ParseLabel(%q) = %+v %v, want %+v", tok, got, ok, want)
 		}
 	}
-	for _, tok := range []string{"", "!", "9", "and", "#", "#ab4", "abc#a", "iiii", "#abcdef"} {
+	for _, tok := range []string{"", "!", "9", "and", "#", "#ab4", "abc#a", "iiii", "#abcdef", "ta#4", "a#4"} { // the last two are words of EBAE: table, able
 		if got, ok := ParseLabel([]byte(tok)); ok {
 			t.Errorf("ParseLabel(%q) = %+v, want none", tok, got)
 		}

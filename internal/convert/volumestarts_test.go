@@ -477,3 +477,35 @@ func (s *houseVolume) part(heading string, paras int) {
 		s.para(40)
 	}
 }
+
+// A print page turn stands within a centred line near the end of a volume (the indicator
+// and its number, W3C w3c-wai-hc 1997, 0306): the page information lines of the next volume
+// name the same print page, and it turns once.
+func TestPrintPageTurnInACentredLine(t *testing.T) {
+	print := 1
+	volume := func(n int) *houseVolume {
+		s := hardVolume(n, 2)
+		plain := s.head
+		s.head = func(p int) string {
+			h := plain(p)
+			if p > 1 {
+				label := string(cell.Number(print))
+				h = label + h[len(label):]
+			}
+			return h
+		}
+		s.chapter(fmt.Sprint(",*apt] ", string(cell.Number(n))), 12)
+		return s
+	}
+	one := volume(1)
+	one.put("")
+	print = 2
+	one.centre(",! riv] \"3 #b & ! h\\se")
+	one.put("")
+	one.para(40)
+	two := volume(2)
+	_, ed := hardBook(t, nil, one.ends(1), two.ends(2))
+	if n := strings.Count(ed, "\"3#b") + strings.Count(ed, "\"3 #b"); n != 1 {
+		t.Errorf("the turn to print page 2 stands %d times", n)
+	}
+}

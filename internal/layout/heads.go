@@ -26,6 +26,7 @@ type edgeLine struct {
 	flows     bool   // under it, on a page with the same, text goes on without a capital
 	opener    bool   // a heading that begins its page and comes again, see findOpeners
 	kin       string // what most of the like ones say, where this one says it with a slip, else ""
+	aside     bool   // of five like ones or more without a number, all others stand at one cell and this one at another
 	first     bool   // no alike edge line of the volume stands on an earlier page
 }
 
@@ -277,6 +278,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 		bare  int
 		loose int
 		first int // the edge line on the earliest page
+		from  map[int32]int
 	}
 	var kinds []kind
 	at := map[string]int{}
@@ -295,12 +297,13 @@ func (v *Volume) countLike(edges []edgeLine) {
 		k, ok := at[key(e)]
 		if !ok {
 			k = len(kinds)
-			kinds = append(kinds, kind{e.norm, e.top, 0, 0, 0, i})
+			kinds = append(kinds, kind{norm: e.norm, top: e.top, first: i, from: map[int32]int{}})
 			at[key(e)] = k
 		}
 		kinds[k].count++
 		if !e.number {
 			kinds[k].bare++
+			kinds[k].from[e.text.From]++
 			if !e.top && !v.lastLine(e) {
 				kinds[k].loose++
 			}
@@ -315,6 +318,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 		}
 		e.like, e.bare, e.first = kinds[own].count, kinds[own].bare, kinds[own].first == i
 		e.flows, e.loose = flows[key(e)], kinds[own].loose
+		e.aside = !e.number && e.bare >= 5 && kinds[own].from[e.text.From] == 1 && len(kinds[own].from) == 2
 		if !e.number && !e.centred {
 			continue
 		}
@@ -890,8 +894,8 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	if e.number && e.top && e.like < 2 && hb.isTitle(e.norm) && v.firstNumbered(e.page) && !hb.running.has(e.norm) {
 		return 0 // the title above the text, and the pages have other heads
 	}
-	if !e.number && (hb.isTitle(e.norm) || hb.running.title.form(e.norm)) && v.firstNumbered(e.page) && v.overRow(e) {
-		return 0 // the title above the text, set off from it by a row
+	if !e.number && (hb.isTitle(e.norm) || hb.running.title.form(e.norm)) && (v.firstNumbered(e.page) && v.overRow(e) || e.aside && v.begun(e.page) == 0 && v.opensText(e)) {
+		return 0 // the title above the text, set off from it by a row or not where the heads are
 	}
 	if e.opener || v.newPageHeading(e, hb) && !v.overNext(e) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb) || !e.number && v.overColumns(e) {
 		return 0

@@ -400,7 +400,7 @@ func (n *numbers) choose() {
 		switch {
 		case s == best:
 			n.use[s] = BraillePage
-		case n.count[s] > 0 && n.repeatsPrint(s, best):
+		case n.count[s] >= 3 && n.repeatsPrint(s, best):
 			n.use[s] = PrintPage
 		case best < nKeys && n.apart(s) && (v[BraillePage] > 0 && v[BraillePage] >= n.share(s)*v[PrintPage] || n.br[s].weight >= 1 && n.sameCount(s, best)):
 			n.use[s] = BraillePage

@@ -211,3 +211,23 @@ func TestPrintPageInTwoCorners(t *testing.T) {
 		}
 	}
 }
+
+// TestTitleAsideOfItsHeads: the title is the head of all pages, at one cell, and stands
+// above the text at another, over the heading of the first chapter and without a rule
+// (the text repeats the title; UK common practice).
+func TestTitleAsideOfItsHeads(t *testing.T) {
+	s := newSheet(20, 37, 24)
+	for p := 1; p < 20; p++ {
+		s.pages[p][0], s.pages[p][23] = s.centre("! glass or*>d"), s.corner("", num(p+1))
+	}
+	s.pages[0] = append([]string{"", s.centre("! glass or*>d"), s.centre("by"), s.centre("orla f5nimore")}, make([]string, 20)...)
+	s.pages[1] = append([]string{s.pages[1][0], s.centre("special symbols")}, make([]string, 22)...)
+	s.pages[2][0], s.pages[2][1], s.pages[2][2] = " "+s.pages[2][0], s.centre("*apt] #a"), ""
+	s.pages[5][10], s.pages[5][11], s.pages[5][12] = "", s.centre("*apt] #b"), ""
+	v := s.survey(t)
+	for p, want := range []string{2: "text ! glass or*>d", 3: "head ! glass or*>d"} {
+		if got := linesOf(v, true)[p]; want != "" && got != want {
+			t.Errorf("page %d: %q, want %q", p+1, got, want)
+		}
+	}
+}

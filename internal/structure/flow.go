@@ -1081,6 +1081,7 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 		}
 	}
 	bl.Pieces = []book.Piece{{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}}
+	f.seeInline(u)
 	f.Book.Blocks = append(f.Book.Blocks, bl)
 	f.notesOf(i, i+1)
 }
