@@ -541,7 +541,7 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	if n.From <= v.Units[first].From || k > first && n.From != u.From {
 		return false
 	}
-	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 && next == k+1 || n.HasPhrase && n.Phrase.ID == english.Chapter {
+	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
 	reach := int(u.To) + 1 + len(firstToken(n.Text))

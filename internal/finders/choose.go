@@ -199,7 +199,7 @@ func (c *chooser) again(i int, same map[string]int, name string) bool {
 	}
 	s := encode(before.Search)
 	from, at := c.hit(k), c.targets[i].at-int32(before.Blanks())
-	if int(at)+len(s) > len(c.text.code) || !bytes.Equal(c.text.code[at:int(at)+len(s)], s) || c.text.between(from+1, at, s) {
+	if int(at)+len(s) > len(c.text.code) || !c.text.onLine(at, len(s)) || !bytes.Equal(c.text.code[at:int(at)+len(s)], s) || c.text.between(from+1, at, s) {
 		return false
 	}
 	f.Search, f.From, f.Times = before.Search, before.From, before.Times+1
@@ -222,7 +222,7 @@ func (c *chooser) counted(i int) bool {
 		if len(text) == 0 || first < 0 {
 			continue
 		}
-		if n := bytes.Count(c.text.code[first:x.to], text); n <= maxTimes {
+		if n, ok := c.text.hits(first, x.to, text); ok && n <= maxTimes {
 			f := &c.list.Finders[i]
 			f.Search, f.From, f.Times = cells(text), Start, n
 			return true

@@ -2,6 +2,7 @@ package finders
 
 import (
 	"bytes"
+	"sort"
 
 	"continuo/internal/cell"
 )
@@ -91,6 +92,27 @@ func encode(s []byte) []byte {
 func (t *text) between(from, to int32, s []byte) bool {
 	end := min(int(to)+len(s)-1, len(t.code))
 	return from < to && bytes.Contains(t.code[from:end], s)
+}
+
+// onLine reports whether n cells from an offset on lie on one line.
+func (t *text) onLine(at int32, n int) bool {
+	i := sort.Search(len(t.start), func(i int) bool { return t.start[i] > at }) - 1
+	return i >= 0 && i+1 < len(t.start) && int(at)+n < int(t.start[i+1])
+}
+
+// hits counts how often a string begins from offset from on and ends up to offset to; ok says
+// that none of them goes over a line end, where only one of the two readings finds it.
+func (t *text) hits(from, to int32, s []byte) (n int, ok bool) {
+	for {
+		k := bytes.Index(t.code[from:to], s)
+		if k < 0 {
+			return n, true
+		}
+		if from += int32(k); !t.onLine(from, len(s)) {
+			return 0, false
+		}
+		n, from = n+1, from+1
+	}
 }
 
 // shared is the most cells in which the text at an offset from from on, and

@@ -269,6 +269,9 @@ func (v *Volume) bareList(from int) int {
 	prefix := 0 // of the entries, the first ones that nearly all are headings
 	for to < len(v.Units) && !v.Units[to].Rule && (v.Units[to].Page == v.Units[from-1].Page || v.bareGoesOn(to, n)) {
 		end := v.pageEnd(to)
+		if to > from {
+			to = v.restAtTop(to, end)
+		}
 		for to < end && !v.Units[to].Rule {
 			last := v.entryUnits(to, end)
 			if n++; heads[v.entryKey(to, last)] {
@@ -292,12 +295,13 @@ func (v *Volume) bareList(from int) int {
 // of n entries so far, which fills the page before: no heading stands at its top, and
 // most of its lines are entries that leave their line unfilled.
 func (v *Volume) bareGoesOn(i, n int) bool {
-	before := &v.Units[i-1]
-	if n < 6 || v.Units[i].Centred || v.Units[i].From != 0 || before.Line+3 < v.Pages[before.Page].Last {
+	before, end := &v.Units[i-1], v.pageEnd(i)
+	i = v.restAtTop(i, end)
+	if n < 6 || i == end || v.Units[i].Centred || v.Units[i].From != 0 || before.Line+3 < v.Pages[before.Page].Last {
 		return false
 	}
 	short, all := 0, 0
-	for end := v.pageEnd(i); i < end && !v.Units[i].Rule; all++ {
+	for ; i < end && !v.Units[i].Rule; all++ {
 		last := v.entryUnits(i, end)
 		if last == end || last-i <= 3 && slack(&v.Units[last-1], &v.Units[last]) >= 0 && !v.Units[last].Centred {
 			short++
@@ -305,6 +309,15 @@ func (v *Volume) bareGoesOn(i, n int) bool {
 		i = last
 	}
 	return short*5 >= all*4
+}
+
+// restAtTop is the unit after the runovers at the top of a page, from unit i up to end, that
+// go on an entry at the margin of the page before.
+func (v *Volume) restAtTop(i, end int) int {
+	for i < end && v.Units[i].From > 0 && v.Units[i].From <= 8 && !v.Units[i].Centred && !v.Units[i].Rule {
+		i++
+	}
+	return i
 }
 
 // entryUnits is the unit after the entry that unit i begins: runovers stand further in.
@@ -430,11 +443,37 @@ func (v *Volume) entriesGoOn(j int) bool {
 	if b != nil && (b.Value == 1 && !b.Roman && b.Prefix == "" || before != nil && (b.Roman != before.Roman || b.Prefix != before.Prefix)) {
 		return false
 	}
-	if v.entryShare(j, v.pageEnd(j)) < 0.6 || v.columns(j, 1) && !v.columns(j-1, -1) {
+	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, end) < 0.6 && !(rest > j && v.onlyRules(rest, end)) || v.columns(j, 1) && !v.columns(j-1, -1) {
 		return false
 	}
 	last, next := v.entryLabel(j-1, -1), v.entryLabel(j, 1)
 	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value
+}
+
+// restOfEntry is the unit after the runovers with which unit j, the first of a page, goes on
+// an entry of the page before, down to the one with its number; j when it goes on none.
+func (v *Volume) restOfEntry(j int) int {
+	u, p := &v.Units[j], &v.Units[j-1]
+	runs := u.From > p.From || u.From == p.From && j > 1 && v.Units[j-2].From < u.From
+	if u.From == 0 || !runs || p.Rule || p.Centred || EndsInLabel(p.Text) {
+		return j
+	}
+	for k, end := j, min(j+4, v.pageEnd(j)); k < end && v.Units[k].From == u.From && (k == j || v.Units[k].Blanks == 0); k++ {
+		if EndsInLabel(v.Units[k].Text) {
+			return k + 1
+		}
+	}
+	return j
+}
+
+// onlyRules reports whether no unit from one up to another is anything but a rule.
+func (v *Volume) onlyRules(from, to int) bool {
+	for ; from < to; from++ {
+		if !v.Units[from].Rule {
+			return false
+		}
+	}
+	return true
 }
 
 // columns reports whether half of the units of a page, from unit i on in steps,

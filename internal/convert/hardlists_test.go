@@ -1,0 +1,81 @@
+package convert_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+)
+
+// TestEntriesOverPages: a contents list over two pages; the last entry of the first page has its
+// runover, with the number or not, at the top of the second, under a heading that is repeated or
+// none (UK paper layout, section 5: runovers two cells further in, heading repeated on the next page;
+// North American layout: entries in cell 1, runovers further in). The list may have no numbers.
+func TestEntriesOverPages(t *testing.T) {
+	for _, c := range []struct {
+		name             string
+		numbers, repeats bool
+		last             int // entries after the broken one
+	}{
+		{"numbers", true, false, 3},
+		{"numbers, the broken entry is the last", true, false, 0},
+		{"numbers, heading again", true, true, 3},
+		{"no numbers", false, false, 2},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := hardVolume(1, 1)
+			s.centre(",3t5ts")
+			n := s.height - 4
+			if !c.numbers {
+				n++
+			}
+			titles := make([]string, n+1+c.last)
+			for k := range titles {
+				titles[k] = fmt.Sprintf("%s ,! /ory ( x%c ,! old", string(cell.Number(k+1))+"4", 'a'+k)
+			}
+			titles[n] = fmt.Sprintf("%s ,:at ! f]ry did \":n x came to ! end", string(cell.Number(n+1))+"4")
+			put := func(x string, page int) {
+				if !c.numbers {
+					s.put(x)
+					return
+				}
+				s.put(x + " " + strings.Repeat("\"", 33-len(x)) + " " + string(cell.Number(page)))
+			}
+			if c.numbers {
+				s.put(fmt.Sprintf("%38s", "brl page"))
+			}
+			for k, x := range titles {
+				if k != n {
+					put(x, k+4)
+					continue
+				}
+				s.put(x[:strings.LastIndex(x, " to ")])
+				if s.turn(); c.repeats {
+					s.centre(",3t5ts")
+				}
+				put("  to ! end", k+4)
+			}
+			s.centre("333333333333")
+			for _, x := range titles {
+				s.turn()
+				s.put("")
+				for _, line := range strings.SplitAfterN(x, "came ", 2) {
+					s.centre(strings.TrimSpace(line))
+				}
+				s.put("")
+				s.para(40)
+				s.para(50)
+			}
+			res, ed := hardBook(t, nil, s.String())
+			want := "\n    ,3t5ts\n" + strings.Join(titles, "\n") + "\n"
+			if !strings.Contains(ed, want) {
+				t.Errorf("no list %q\n%s", want, ed[:min(len(ed), 3000)])
+			}
+			if k := linksOf(res, book.ListRef); k != len(titles) {
+				t.Errorf("%d entries joined, want %d", k, len(titles))
+			}
+		})
+	}
+}
