@@ -341,7 +341,7 @@ func (v *Volume) measure() {
 		longer += ends[n]
 	}
 	// A few lines may be longer than the paper; the numbers end where it ends.
-	if best > 0 && edges[best]*4 >= len(v.Pages) && (best >= wide-1 || longer <= 1+len(v.Lines)/200) {
+	if best > 0 && edges[best]*4 >= len(v.Pages) && (best >= wide-1 || longer <= 1+len(v.Lines)/100) {
 		wide = min(wide, best)
 		v.Width, v.sureWidth = best, true
 	} else {
@@ -454,7 +454,7 @@ func (v *Volume) textWidth() {
 		for _, k := range ends[v.Width+1:] {
 			longer += k
 		}
-		if longer <= 1+n/200 {
+		if longer <= 1+n/100 {
 			v.TextWidth = v.Width
 		}
 	}

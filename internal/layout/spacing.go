@@ -33,8 +33,41 @@ func (v *Volume) markSpacing() {
 	for p := range v.Pages {
 		if pg := &v.Pages[p]; pg.Double {
 			v.markPage(pg)
+		} else if v.Double {
+			v.markMixed(pg)
 		}
 	}
+}
+
+// markMixed marks the blank lines of double spacing on a page of a double-spaced volume
+// that holds single-spaced matter too, a table or a list (common practice): between three
+// lines or more, none of which stands right under another, or two at the page's end.
+func (v *Volume) markMixed(pg *Page) {
+	var chain []int32
+	settle := func(edge bool) {
+		if len(chain) > 2 || len(chain) == 2 && edge {
+			for _, i := range chain[:len(chain)-1] {
+				v.Lines[i+1].Role = Spacing
+			}
+		}
+		chain = chain[:0]
+	}
+	last := int32(-1)
+	for i := pg.First; i < pg.Last; i++ {
+		if r := v.Lines[i].Role; r != Text && r != Turn {
+			continue
+		}
+		if last >= 0 && i-last == 1 {
+			if n := len(chain); n > 0 {
+				chain = chain[:n-1] // the line before is of what is single-spaced
+			}
+			settle(false)
+		} else if last < 0 || v.Lines[last+1].Role == Empty {
+			chain = append(chain, i)
+		}
+		last = i
+	}
+	settle(true)
 }
 
 // near is the line before line i (d -1) or after it (d 1), but for one blank line of

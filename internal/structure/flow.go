@@ -65,6 +65,8 @@ type Flow struct {
 	inAndOut  bool // lines of the run at hand step in and out, each begun anew
 	indents   indents
 	runs      []verdict
+	near      []nearRun
+	hung      bool              // the runs near the one at hand tell that what steps in are runovers
 	opens     map[string][2]int // see openings
 	last      cell.Label        // last print page written
 	lastSet   bool
@@ -165,6 +167,7 @@ func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 	}
 	f.openings()
 	f.verdicts()
+	f.countNear()
 	for i := 0; i < len(units); {
 		u := units[i]
 		t, table := f.tableAt(i)
@@ -387,7 +390,7 @@ const (
 // judge tells the model of a run of units from which lines were full.
 func (f *Flow) judge(a, b int) model {
 	m, tie := f.weigh(a, b)
-	return f.settle(a, b, m, tie)
+	return f.asNear(a, b, f.settle(a, b, m, tie))
 }
 
 // weigh is judge without the habit of the runs before; tie says that the run can
@@ -1091,10 +1094,10 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 func (f *Flow) notesOf(i, j int) {
 	for k := i; k < j; k++ {
 		for _, note := range f.units[k].After {
-			units, gaps, runs, opens, form, none, at := f.units, f.gap, f.runs, f.opens, f.form, f.noTable, len(f.Book.Blocks)
-			f.gap, f.runs = nil, nil
+			units, gaps, runs, near, opens, form, none, at := f.units, f.gap, f.runs, f.near, f.opens, f.form, f.noTable, len(f.Book.Blocks)
+			f.gap, f.runs, f.near = nil, nil, nil
 			f.Text(note, f.Why.Note)
-			f.units, f.gap, f.runs, f.opens, f.form, f.noTable = units, gaps, runs, opens, form, none
+			f.units, f.gap, f.runs, f.near, f.opens, f.form, f.noTable = units, gaps, runs, near, opens, form, none
 			for b := at; b < len(f.Book.Blocks); b++ {
 				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
 					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}

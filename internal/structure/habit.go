@@ -82,6 +82,10 @@ func (f *Flow) verdict(a, b int) int8 {
 // first line steps in is a paragraph.
 func (f *Flow) stanza(a, b int, m model) model {
 	f.inAndOut = m == lines && f.outAnew(a, b)
+	if f.hung {
+		f.inAndOut = false
+		return m
+	}
 	if b-a > stanzaLines || b-a < 2 || f.inAndOut || m == outline || m == hanging && f.clearItems(a, b) || !f.amongStanzas(a) {
 		return m
 	}
@@ -140,12 +144,12 @@ func (f *Flow) base(a, b int) int {
 
 // outAnew reports whether two or more, and a third or more, of the lines of a run that step out to
 // the margin, after one that was begun anew, could have stood on that: they are
-// begun anew too.
+// begun anew too. Items with numbers or letters do so at every level and tell nothing.
 func (f *Flow) outAnew(a, b int) bool {
 	base := f.base(a, b)
 	known, anew := 0, 0
 	for i := a + 1; i < b; i++ {
-		if f.units[i].Indent() == base && f.units[i-1].Indent() > base && f.gap[i].known && f.gap[i-1].fits {
+		if f.units[i].Indent() == base && f.units[i-1].Indent() > base && f.gap[i].known && f.gap[i-1].fits && !itemNumber(f.units[i].Text) && !itemNumber(f.units[i-1].Text) {
 			known++
 			anew += boolInt(f.gap[i].fits)
 		}

@@ -18,12 +18,15 @@ type shapes struct {
 	starts          [farIndent + 1]float64                // what speaks against beginning at an indent, see rare
 	pairs           [farIndent + 1][farIndent + 1]float64 // against beginning at one and going on at another
 	sentence, other float64                               // against an end that ends a sentence, and one that does not
+	opens           [farIndent + 1][2]float64             // against beginning at an indent without a capital or number, and with one
+	within          [2]float64                            // the same of going on
 }
 
 // shapesOf counts the shapes of the text of a volume.
 func shapesOf(v *Volume, tolerance int) *shapes {
 	s := &shapes{} // counts, at first
 	ends, sentences := 0.0, 0.0
+	on := [2]float64{}
 	certain := true
 	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
 		u := &v.Units[i]
@@ -42,18 +45,39 @@ func shapesOf(v *Volume, tolerance int) *shapes {
 		switch {
 		case begins:
 			s.starts[in]++
+			s.opens[in][boolInt(opensHeading(u.Text))]++
 		case certain && !EndsSentence(p.Text):
 			s.pairs[before][in]++
+			on[boolInt(opensHeading(u.Text))]++
 		}
 		certain = begins
 	}
 	share := (sentences + 1) / (ends + 2)
 	s.sentence, s.other = rare(share), rare(1-share)
+	s.weighOpenings(on)
 	weigh(s.starts[:], 0.5, 0.5)
 	for from := range s.pairs {
 		weigh(s.pairs[from][:], 0.3, 1)
 	}
 	return s
+}
+
+// weighOpenings makes of counts of lines that begin, without a capital or number and with
+// one, what speaks against each; on are those of lines that go on. An indent at which few
+// lines begin is like the others.
+func (s *shapes) weighOpenings(on [2]float64) {
+	all := [2]float64{1, 1}
+	for _, n := range s.opens {
+		all[0], all[1] = all[0]+n[0], all[1]+n[1]
+	}
+	for k := range on {
+		s.within[k] = rare((on[k] + 1) / (on[0] + on[1] + 2))
+	}
+	for in, n := range s.opens {
+		for k := range n {
+			s.opens[in][k] = rare((n[k] + 4*all[k]/(all[0]+all[1])) / (n[0] + n[1] + 4))
+		}
+	}
 }
 
 // weigh makes of counts what speaks against each, at the given weight; unseen is what
@@ -247,6 +271,8 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 		begin += againstFull
 	}
 	begin += s.start(u.Indent())
+	opens := boolInt(opensHeading(u.Text))
+	begin, cont = begin+s.opens[min(u.Indent(), farIndent)][opens], cont+s.within[opens]
 	switch {
 	case EndsSentence(p.Text):
 		begin += s.sentence
