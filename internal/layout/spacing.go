@@ -41,7 +41,7 @@ func (v *Volume) markSpacing() {
 
 // markMixed marks the blank lines of double spacing on a page of a double-spaced volume
 // that holds single-spaced matter too, a table or a list (common practice): between three
-// lines or more, none of which stands right under another, or two at the page's end.
+// lines or more, none of which stands right under another, or two at an end of the page.
 func (v *Volume) markMixed(pg *Page) {
 	var chain []int32
 	settle := func(edge bool) {
@@ -52,16 +52,19 @@ func (v *Volume) markMixed(pg *Page) {
 		}
 		chain = chain[:0]
 	}
-	last := int32(-1)
+	first, last := int32(-1), int32(-1)
 	for i := pg.First; i < pg.Last; i++ {
 		if r := v.Lines[i].Role; r != Text && r != Turn {
 			continue
+		}
+		if first < 0 {
+			first = i
 		}
 		if last >= 0 && i-last == 1 {
 			if n := len(chain); n > 0 {
 				chain = chain[:n-1] // the line before is of what is single-spaced
 			}
-			settle(false)
+			settle(len(chain) > 0 && chain[0] == first)
 		} else if last < 0 || v.Lines[last+1].Role == Empty {
 			chain = append(chain, i)
 		}

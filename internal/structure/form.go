@@ -230,9 +230,10 @@ func itemNumber(t []byte) bool {
 
 // verseLines reports whether the units are lines of verse: three or more, each
 // begun anew although its first word would have fitted on the line before or
-// runs over to a deeper cell, with the punctuation of sentences at many ends.
+// runs over to a deeper cell, with the punctuation of sentences at many ends. Where four,
+// and a third of all, begin with a number or a letter, they are questions or steps.
 func (f *Flow) verseLines(a, b int) bool {
-	starts, ends, cells := 0, 0, 0
+	starts, ends, cells, items := 0, 0, 0, 0
 	base := f.units[a].Indent()
 	for i := a; i < b; i++ {
 		base = min(base, f.units[i].Indent())
@@ -243,12 +244,13 @@ func (f *Flow) verseLines(a, b int) bool {
 			continue // a runover
 		}
 		starts++
+		items += boolInt(itemNumber(u.Text))
 		cells += len(u.Text)
 		if endsClause(u.Text[:len(u.Text)-tailLen(u)]) {
 			ends++
 		}
 	}
-	return starts >= 3 && ends*10 >= starts*4 && cells >= 12*starts
+	return starts >= 3 && ends*10 >= starts*4 && cells >= 12*starts && (items < 4 || 3*items < starts)
 }
 
 // endsClause reports whether a text ends in a mark of punctuation: comma,

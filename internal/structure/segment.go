@@ -145,7 +145,8 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 }
 
 // segments reports whether a run may hold paragraphs and items mixed. Where no model
-// fits, it does if most of its lines had no room on the line before.
+// fits, it does if most of its lines had no room on the line before, or where questions
+// with their parts stand in it.
 func (f *Flow) segments(a, b int, m model) bool {
 	if f.inAndOut || f.left[f.units[a].Vol] > 0 || f.form == book.Fixed || f.form == book.Verse {
 		return false
@@ -159,12 +160,13 @@ func (f *Flow) segments(a, b int, m model) bool {
 	if f.base(a, b) == f.units[a].Indent() && f.overIndent(a, b) == 0 && f.eachCapital(a, b) {
 		return false // lines of verse
 	}
-	full, known := 0, 0
+	full, known, items := 0, 0, 0
 	for i := a + 1; i < b; i++ {
 		known += boolInt(f.gap[i].known)
 		full += boolInt(f.full(i))
+		items += boolInt(itemNumber(f.units[i].Text))
 	}
-	return 2*full > known
+	return 2*full > known || items >= 4 && 4*items >= known
 }
 
 // segment divides a run into its paragraphs and items at once, so that the whole is
