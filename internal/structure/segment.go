@@ -273,8 +273,9 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 		begin += againstFull
 	}
 	begin += s.start(u.Indent())
-	opens := boolInt(opensHeading(u.Text))
-	begin, cont = begin+s.opens[min(u.Indent(), farIndent)][opens], cont+s.within[opens]
+	if opens := boolInt(opensHeading(u.Text)); !EndsSentence(p.Text) { // a new sentence opens with a capital, wherever it stands
+		begin, cont = begin+s.opens[min(u.Indent(), farIndent)][opens], cont+s.within[opens]
+	}
 	switch {
 	case EndsSentence(p.Text):
 		begin += s.sentence
