@@ -318,3 +318,21 @@ func Number(n int) []byte {
 	}
 	return out
 }
+
+// BetweenHyphens is what stands between one or two hyphens on both sides of a text, with
+// blanks or without: the page number in - #c - (common practice, from typed pages). It is
+// nil for any other text.
+func BetweenHyphens(text []byte) []byte {
+	n := 0
+	for n < len(text) && text[n] == '-' {
+		n++
+	}
+	if n == 0 || n > 2 || len(text) <= 2*n+1 || !bytes.HasSuffix(text, text[:n]) {
+		return nil
+	}
+	inner := bytes.Trim(text[n:len(text)-n], " ")
+	if len(inner) < 2 || inner[0] != '#' || bytes.IndexByte(inner, Blank) >= 0 || bytes.IndexByte(inner, '-') >= 0 {
+		return nil
+	}
+	return inner
+}

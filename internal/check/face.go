@@ -390,9 +390,12 @@ func (f *faces) wrong(l left) string {
 }
 
 func (f *faces) wrongNumber(l left) string {
+	if inner := cell.BetweenHyphens(bytes.TrimSpace(l.text)); inner != nil && l.whole && isLabel(inner) {
+		return ""
+	}
 	fs := cell.Fields(l.text)
 	for _, x := range fs {
-		if !isLabel(l.text[x[0]:x[1]]) {
+		if !isLabel(l.text[x[0]:x[1]]) && !f.unsigned(l) {
 			return "it holds more than page labels"
 		}
 	}

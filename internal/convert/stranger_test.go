@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"continuo/internal/book"
+	"continuo/internal/cell"
 )
 
 // headLines lists the lines of headings of an edition.
@@ -128,5 +129,70 @@ func TestSectionNumberWhereAPageNumberIsDue(t *testing.T) {
 	res := makeOf(t, s.String())
 	if n := strings.Count(string(res.Edition), "#b\n"); n != 1 {
 		t.Errorf("the number of the section stands %d times\n%s", n, res.Edition)
+	}
+}
+
+// Page numbers between hyphens, alone in the middle (common practice, from typed pages), and
+// one page number that was written without its number sign (a slip of the hand).
+func TestPageNumbersAsTyped(t *testing.T) {
+	for _, form := range []struct{ name, before, after string }{{"between hyphens", "- ", " -"}, {"close hyphens", "-", "-"}, {"bare", "", ""}} {
+		s := &houseVolume{width: 30, height: 20}
+		s.head = func(p int) string {
+			l := string(cell.Number(p))
+			if p == 12 {
+				l = l[1:]
+			}
+			l = form.before + l + form.after
+			if form.before == "" {
+				return strings.Repeat(" ", 30-len(l)) + l
+			}
+			return strings.Repeat(" ", (30-len(l))/2) + l
+		}
+		var paras []string
+		for len(s.pages) < 24 {
+			paras = append(paras, s.para(41))
+		}
+		res := makeOf(t, s.String())
+		if e := string(res.Edition); strings.Contains(e, "#") || strings.Contains(e, "- ab") || strings.Contains(e, "ab -") || strings.Contains(e, " ab ") {
+			t.Errorf("%s: page numbers stand in the edition\n%s", form.name, e)
+		}
+		s.wholeParas(t, res, paras)
+	}
+}
+
+// Heads at the margin of the last line, or at the right of line 1, with the page number at
+// the other end (common practice): the heading of the chapter, on every page.
+func TestHeadsAtTheMargin(t *testing.T) {
+	for _, foot := range []bool{true, false} {
+		s := &houseVolume{width: 32, height: 20}
+		names := []string{"! wat]gate", "! barge", "a l;g ni<t", "! f]ry l&+"}
+		var paras []string
+		name := func(p int) string { return names[min((p-1)/6, len(names)-1)] }
+		for p := 1; p <= 24; p++ {
+			s.turn()
+			l := string(cell.Number(p))
+			if !foot {
+				s.put(l + strings.Repeat(" ", 32-len(l)-len(name(p))) + name(p))
+			}
+			if p%6 == 1 {
+				s.centre(name(p))
+			}
+			for len(s.pages[p-1]) < 13 {
+				paras = append(paras, s.para(17))
+			}
+			for foot && len(s.pages[p-1]) < 19 {
+				s.put("")
+			}
+			if foot {
+				s.put(name(p) + strings.Repeat(" ", 32-len(l)-len(name(p))) + l)
+			}
+		}
+		res := makeOf(t, s.String())
+		for _, n := range names {
+			if k := strings.Count(string(res.Edition), n); k != 1 {
+				t.Errorf("foot %v: %q stands %d times, want once\n%s", foot, n, k, res.Edition)
+			}
+		}
+		s.wholeParas(t, res, paras)
 	}
 }

@@ -134,6 +134,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 		}
 	}
 	v.numbered = numbered
+	v.findMarginHeads(edges, hb)
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	v.nearly = v.Reserved || numbered >= 4 && headlike >= numbered-1
 	v.headed = v.headed || v.Reserved && v.repeatsHeadings(edges, hb)
@@ -152,6 +153,39 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	for k := range foot {
 		v.footPlace[k] = foot[k] >= 3 && foot[k]*5 >= full[k]*4
 	}
+}
+
+// findMarginHeads finds out whether the heads stand at the margin with the page number at the
+// right, or at the right edge with the number at the left (common practice): of four numbered lines at
+// one end of the pages that have such words, three name the title or a heading.
+func (v *Volume) findMarginHeads(edges []edgeLine, hb *headbook) {
+	var all, hits [2]int
+	for i := range edges {
+		if e := &edges[i]; v.atEdge(e) {
+			k := e.end()
+			all[k]++
+			if hb.isTitle(e.norm) || hb.inner.exact[e.norm] || hb.tops.exact[e.norm] {
+				hits[k]++
+			}
+		}
+	}
+	for k := range all {
+		v.marginHeads[k] = hits[k] >= 5 && hits[k]*4 >= all[k]*3
+	}
+}
+
+// end is 1 for a line at the top of its page, 0 for one at the foot.
+func (e *edgeLine) end() int {
+	if e.top {
+		return 1
+	}
+	return 0
+}
+
+// atEdge reports whether words stand beside a number from the margin on, or up to the right edge.
+func (v *Volume) atEdge(e *edgeLine) bool {
+	l := &v.Lines[e.line]
+	return e.number && e.norm != "" && (l.Right.To > 0 && l.Left.To == 0 && e.text.From == 0 || l.Left.To > 0 && l.Right.To == 0 && int(e.text.To) >= v.Width-1)
 }
 
 // filled counts the pages with text on the last line of the paper, those with an even index
@@ -905,6 +939,9 @@ func (v *Volume) headSure(e *edgeLine, hb *headbook, numbered int) float64 {
 	}
 	if v.innerTitle(e) || e.recurs() && !(e.number && v.Reserved && v.headed) {
 		return 0
+	}
+	if v.marginHeads[e.end()] && v.atEdge(e) && (hb.isTitle(e.norm) || hb.likeHeading(e.norm, true)) {
+		return 0.95
 	}
 	if sure, title := v.titleHead(e, hb); sure > 0 || title {
 		return sure

@@ -166,8 +166,13 @@ func (n *numbers) lineCands(v *Volume, page, line int32, top bool) {
 		}
 		return s
 	}
-	if from == indent { // one token on the line
-		if l, ok := cell.ParseLabel(t[from:]); ok {
+	if from == indent || cell.BetweenHyphens(t[indent:]) != nil { // one token on the line
+		from = indent
+		label := t[from:]
+		if inner := cell.BetweenHyphens(label); inner != nil {
+			label = inner
+		}
+		if l, ok := cell.ParseLabel(label); ok && (len(label) == len(t)-from || !l.Bare) {
 			s := TopRight
 			if indent <= 2 {
 				s = TopLeft
@@ -775,6 +780,7 @@ func (n *numbers) dropOffColumn() {
 func (v *Volume) settleLone(n *numbers, heads *[2]map[string]int) {
 	n.lone(v, heads)
 	n.fillGaps(v)
+	n.unsigned(v)
 }
 
 // addBeside counts what stands beside the taken numbers of a volume: at the top

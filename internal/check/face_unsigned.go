@@ -1,0 +1,56 @@
+package check
+
+import (
+	"bytes"
+
+	"continuo/internal/cell"
+)
+
+// unsigned tells whether a page number that was left out is one without its number sign:
+// the letters of a number that stands at an edge of the page before, less one, and of the
+// page after, plus one (or two pages away and two).
+func (f *faces) unsigned(l left) bool {
+	word := bytes.Trim(l.text, "- ")
+	label, ok := cell.ParseLabel(append([]byte{'#'}, word...))
+	if !ok || label.Roman || label.Prefix != "" || label.Suffix != "" || label.Last != label.Value || !f.atEdge(l) {
+		return false
+	}
+	page := int(f.v.src[l.src].Lines[l.line].Page)
+	for d := 1; d <= 2; d++ {
+		if f.numberOn(l.src, page-d, label.Value-d) && f.numberOn(l.src, page+d, label.Value+d) {
+			return true
+		}
+	}
+	return false
+}
+
+// numberOn tells whether a number stands at an end of the first or last line with marks
+// of a page.
+func (f *faces) numberOn(src, page, value int) bool {
+	file := f.v.src[src]
+	if page < 0 || page >= len(file.Pages) {
+		return false
+	}
+	var lines [][]byte
+	for i := file.Pages[page].First; i < file.Pages[page].Last; i++ {
+		if t := file.Text(int(i)); cell.Marks(t) > 0 {
+			lines = append(lines, t)
+		}
+	}
+	if len(lines) == 0 {
+		return false
+	}
+	for _, t := range [][]byte{lines[0], lines[len(lines)-1]} {
+		t = bytes.Trim(t, "- ")
+		fs := cell.Fields(t)
+		if len(fs) == 0 {
+			continue
+		}
+		for _, x := range [][2]int{fs[0], fs[len(fs)-1]} {
+			if l, ok := cell.ParseLabel(t[x[0]:x[1]]); ok && !l.Roman && l.Value == value {
+				return true
+			}
+		}
+	}
+	return false
+}
