@@ -395,7 +395,7 @@ func (f *faces) wrongNumber(l left) string {
 	}
 	fs := cell.Fields(l.text)
 	for _, x := range fs {
-		if !isLabel(l.text[x[0]:x[1]]) && !f.unsigned(l) {
+		if tok := l.text[x[0]:x[1]]; !isLabel(tok) && (string(tok) != "-" || len(fs) != 3) && !f.unsigned(l, tok) {
 			return "it holds more than page labels"
 		}
 	}

@@ -6,11 +6,11 @@ import (
 	"continuo/internal/cell"
 )
 
-// unsigned tells whether a page number that was left out is one without its number sign:
+// unsigned tells whether a word of a page number that was left out is one without its number sign:
 // the letters of a number that stands at an edge of the page before, less one, and of the
 // page after, plus one (or two pages away and two).
-func (f *faces) unsigned(l left) bool {
-	word := bytes.Trim(l.text, "- ")
+func (f *faces) unsigned(l left, word []byte) bool {
+	word = bytes.Trim(word, "- ")
 	label, ok := cell.ParseLabel(append([]byte{'#'}, word...))
 	if !ok || label.Roman || label.Prefix != "" || label.Suffix != "" || label.Last != label.Value || !f.atEdge(l) {
 		return false
