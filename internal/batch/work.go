@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"path"
@@ -159,7 +160,7 @@ func (r *run) open(list []Source, disk []catalogue.File) ([]*source.File, []sour
 		return nil, skipped, err
 	}
 	for _, f := range files {
-		if kind, _ := source.KindOf(filepath.Base(f.Path)); kind != source.Zip && sums[f.Path] != f.SHA256 {
+		if kind, _ := source.KindOf(filepath.Base(f.Path)); kind != source.Zip && sums[f.Path] != cmp.Or(f.Whole, f.SHA256) {
 			return nil, skipped, fmt.Errorf("%s %w", quote(f.Path), errChanged)
 		}
 	}

@@ -31,7 +31,8 @@ type About struct{ Name, Value string }
 
 // ParseAll reads one file that may hold several volumes: the volumes of a PEF
 // file, each as a File of its own, an eBraille publication as ParseEBraille
-// does, and everything else as Parse does.
+// does, and everything else as Parse does, each volume for itself where volumes
+// with title pages of their own were put one after the other.
 //
 // Of a PEF file a row is a line and a page a page. Line spacing (rowgap) is
 // layout and makes no blank lines, but where a row asks for at least one line
@@ -49,11 +50,7 @@ func ParseAll(name string, raw []byte) ([]*File, error) {
 		return []*File{f}, nil
 	}
 	if !looksPEF(raw) {
-		f, err := Parse(name, raw)
-		if err != nil {
-			return nil, err
-		}
-		return []*File{f}, nil
+		return parseVolumes(name, raw)
 	}
 	return parsePEF(name, raw)
 }
@@ -386,6 +383,7 @@ func (r *pefReader) file(name string, raw []byte, i int) (*File, error) {
 	h := sha256.New()
 	h.Write(raw)
 	if len(r.volumes) > 1 {
+		f.Whole = hex.EncodeToString(h.Sum(nil))
 		fmt.Fprintf(h, "\x00%d", i+1)
 	}
 	f.Encoding, f.Bytes, f.Control, f.SHA256 = PEF, int64(len(raw)), 0, hex.EncodeToString(h.Sum(nil))

@@ -43,6 +43,7 @@ type File struct {
 	Path     string // as given by the person
 	Bytes    int64
 	SHA256   string // of the file's bytes, hex
+	Whole    string // of a volume of a file that holds several: the SHA-256 of all the file's bytes, hex
 	Encoding Encoding
 	Upper    bool // most letters of Braille ASCII are upper-case
 	CRLF     bool // most line ends are CR LF
