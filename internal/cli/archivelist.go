@@ -269,8 +269,10 @@ func (c console) show(d *catalogue.Detail) {
 			at = f.File + ": "
 		}
 		c.say("%s: %s%s", f.Severity, at, oneLine(f.Text))
-		c.fact("cells", oneLine(f.Cells))
-		c.fact("in print", f.Print)
+		if f.Cells != "" {
+			c.fact("cells", oneLine(f.Cells))
+			c.fact("in print", f.Print)
+		}
 	}
 	for _, x := range d.Decisions {
 		c.say("decision, %s, %s: %s: %s", x.At, x.Who, x.Kind, x.Choice)

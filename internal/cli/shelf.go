@@ -521,7 +521,7 @@ func (c console) shelved(r *shelf.Result, to string, asJSON bool) error {
 			c.say("changed since it was written, and left as it is: %s", p)
 		}
 		for _, m := range r.Missing {
-			c.say("not delivered: %s, %s: %s", m.Key, oneLine(m.Title), oneLine(m.Why))
+			c.notDelivered(m)
 		}
 	}
 	if len(r.Missing) > 0 {
@@ -584,9 +584,19 @@ func shelfListCommand(c console) *cobra.Command {
 				c.say("%s: %s", e.Path, oneLine(e.Title))
 			}
 			for _, m := range card.Missing {
-				c.say("not delivered: %s, %s: %s", m.Key, oneLine(m.Title), oneLine(m.Why))
+				c.notDelivered(m)
 			}
 			return nil
 		},
 	}
+}
+
+// notDelivered tells of a title that is not on the card; one that the archive does not
+// know has no other name than it was asked for by.
+func (c console) notDelivered(m shelf.Missing) {
+	name := m.Key
+	if t := oneLine(m.Title); t != m.Key {
+		name += ", " + t
+	}
+	c.say("not delivered: %s: %s", name, oneLine(m.Why))
 }

@@ -50,7 +50,31 @@ func contents(b *book.Book) []sign {
 	if len(gone) == 0 || tail < len(gone) && (found < 2 || found < 2*len(gone)) {
 		return nil
 	}
-	return []sign{look("heading-missing", "the contents list has %q, and no heading of the text is that; %d such in all", entryText(b, &b.Blocks[gone[0]]), len(gone))}
+	return []sign{lookAt("heading-missing", entryText(b, &b.Blocks[gone[0]]), "an entry of the contents list that no heading of the text answers to, %d such in all", len(gone))}
+}
+
+// contentsTwice looks for the heading of the contents list in the text of a later volume
+// without a list under it: a list that goes on into the text without a page end may have
+// stayed there.
+func contentsTwice(b *book.Book) []sign {
+	if b == nil {
+		return nil
+	}
+	heading, vol := "", int32(0)
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil || bl.Kind == book.Entry {
+			continue
+		}
+		list := i+1 < len(b.Blocks) && b.Blocks[i+1].Kind == book.Entry
+		switch k := layout.Normal(b.Text(bl.Pieces[0])); {
+		case heading == "" && list:
+			heading, vol = k, bl.Pieces[0].Vol
+		case heading != "" && k == heading && !list && bl.Pieces[0].Vol > vol:
+			return []sign{lookAt("head-left", b.Text(bl.Pieces[0]), "the heading of the contents list stands in the text again")}
+		}
+	}
+	return nil
 }
 
 // entryKind is the first word of an entry, "chapter" of "chapter 3".

@@ -46,9 +46,9 @@ func headOrText(b *book.Book, title string, edge edgeLines) []sign {
 				seen = true
 			case refrain[k] >= fewRefrains:
 			case out.words[k]:
-				return []sign{look("head-or-text", "a line of the text says what a line left out as a page head says: %q", bytes.TrimSpace(b.Text(p)))}
+				return []sign{lookAt("head-or-text", b.Text(p), "a line of the text says what a line left out as a page head says")}
 			case atEdge && names[k]:
-				return []sign{look("head-or-text", "a line at the edge of a page has the words of a heading: %q", bytes.TrimSpace(b.Text(p)))}
+				return []sign{lookAt("head-or-text", b.Text(p), "a line at the edge of a page has the words of a heading")}
 			}
 		}
 	}
@@ -193,6 +193,7 @@ func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 	before, starts := map[string]bool{}, map[string]bool{}
 	title = headWords([]byte(title))
 	begun, text := int32(-1), int32(-1) // the volume of the first heading, and of the last text
+	titles := 0
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Kind != book.Heading || len(bl.Pieces) == 0 {
@@ -203,14 +204,16 @@ func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 		}
 		t := sourceText(b, bl)
 		k := headWords(t)
+		titles += is(k == title)
 		kind, _, _ := strings.Cut(k, " ")
 		p := bl.Pieces[len(bl.Pieces)-1]
 		if begun < 0 && p.Tool == nil {
 			begun = p.Vol
 		}
-		again := last[kind] == k || headingFollows(b, i, k) || !before[k] && starts[k] || k == title && p.Vol > begun && p.Vol == text
-		if p.Tool == nil && edge.has(p) && len(k) >= minHead && again {
-			return []sign{look("heading-twice", "a heading at the edge of a page says what an earlier heading says: %q", bytes.TrimSpace(t))}
+		again := last[kind] == k || headingFollows(b, i, k) || !before[k] && starts[k]
+		later := k == title && p.Vol > begun
+		if p.Tool == nil && len(k) >= minHead && (edge.has(p) && (again || later && p.Vol == text) || later && titles > 1) {
+			return []sign{lookAt("heading-twice", t, "a heading where page heads stand says what another heading, or the title, says")}
 		}
 		last[kind], before[k] = k, true
 		addStarts(starts, k)
@@ -246,26 +249,35 @@ func headingWithin(b *book.Book, edge edgeLines) []sign {
 		}
 		p := bl.Pieces[0]
 		if t := sourceText(b, before); p.Tool == nil && edge.has(p) && convert.EndsWithin(t) && !convert.EndsSentence(t) {
-			return []sign{look("heading-within", "a heading at the edge of a page stands within a sentence: %q", bytes.TrimSpace(sourceText(b, bl)))}
+			return []sign{lookAt("heading-within", sourceText(b, bl), "a heading at the edge of a page stands within a sentence")}
 		}
 	}
 	return nil
 }
 
-// numberLeft looks for a line among the preliminary matter that is a page label and
-// nothing else.
+// numberLeft looks for a line that is a page label and nothing else, among the preliminary
+// matter, or at the right margin where page numbers stand.
 func numberLeft(b *book.Book) []sign {
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
-		if bl.Part != book.Prelims || bl.Kind != book.Para && bl.Kind != book.Line && bl.Kind != book.Heading || len(bl.Pieces) != 1 {
+		if bl.Kind == book.Entry || bl.Kind == book.Turn || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
 			continue
 		}
 		p := bl.Pieces[0]
-		if l, ok := cell.ParseLabel(bytes.TrimSpace(b.Text(p))); p.Tool == nil && ok && !l.Bare && l.Value < 100 { // no year
-			return []sign{look("head-left", "a page number stands among the preliminary matter: %q", bytes.TrimSpace(b.Text(p)))}
+		t := bytes.TrimSpace(b.Text(p))
+		l, ok := cell.ParseLabel(t)
+		front := (bl.Part == book.Prelims || bl.Part == book.TitlePage) && l.Value < 100 // no year
+		if ok && !l.Bare && (front || atMargin(b, p)) {
+			return []sign{lookAt("head-left", t, "a page number stands alone in the text")}
 		}
 	}
 	return nil
+}
+
+// atMargin reports whether a piece has its line for itself and ends at the right margin.
+func atMargin(b *book.Book, p book.Piece) bool {
+	t := bytes.TrimRight(b.Files[p.Vol].Text(int(p.Line)), " ")
+	return len(t) >= b.Width-1 && len(bytes.TrimSpace(t)) == len(bytes.TrimSpace(b.Text(p)))
 }
 
 // sourceText is what a block has of the sources.
@@ -287,40 +299,8 @@ func heads(r *convert.Result, title string) []sign {
 	edge := edges(r.Book, r.Pages)
 	out := append(headOrText(r.Book, title, edge), headingWithin(r.Book, edge)...)
 	out = append(out, numberLeft(r.Book)...)
+	out = append(out, numberAtEdge(r.Book, edge)...)
+	out = append(out, titleSlip(r.Book, title, edge)...)
+	out = append(out, headOverRule(r.Book, title)...)
 	return append(out, headingTwice(r.Book, title, edge)...)
-}
-
-// edgeLines are the first and the last line with cells of each page, by file
-// and line.
-type edgeLines [][]bool
-
-// has reports whether a piece of a source stands on one of them.
-func (e edgeLines) has(p book.Piece) bool {
-	return int(p.Vol) < len(e) && int(p.Line) < len(e[p.Vol]) && e[p.Vol][p.Line]
-}
-
-// edges finds the first and the last line with cells of each page.
-func edges(b *book.Book, pages [][]int32) edgeLines {
-	out := make(edgeLines, len(pages))
-	for v, starts := range pages {
-		f := b.Files[v]
-		out[v] = make([]bool, len(f.Lines))
-		bare := func(l int32) bool { return cell.Marks(f.Text(int(l))) == 0 }
-		for k, from := range starts {
-			to := int32(len(f.Lines))
-			if k+1 < len(starts) {
-				to = starts[k+1]
-			}
-			for from < to && bare(from) {
-				from++
-			}
-			for to > from && bare(to-1) {
-				to--
-			}
-			if from < to {
-				out[v][from], out[v][to-1] = true, true
-			}
-		}
-	}
-	return out
 }

@@ -29,14 +29,14 @@ func leftHeads(b *book.Book, title string) []sign {
 	}
 	for i := range b.Blocks {
 		if titleAmong(b, i, title) {
-			return []sign{look("head-left", "a line like a page head stands in the text: %q", bytes.TrimSpace(sourceText(b, &b.Blocks[i])))}
+			return []sign{lookAt("head-left", sourceText(b, &b.Blocks[i]), "a line like a page head stands in the text")}
 		}
 		switch bl := &b.Blocks[i]; bl.Kind {
 		case book.Entry, book.Rule, book.Turn, book.Label, book.Para:
 		default:
 			for _, p := range bl.Pieces {
 				if t := b.Text(p); p.Tool == nil && likeHead(t, known) {
-					return []sign{look("head-left", "a line like a page head stands in the text: %q", bytes.TrimSpace(t))}
+					return []sign{lookAt("head-left", t, "a line like a page head stands in the text")}
 				}
 			}
 		}
@@ -49,6 +49,17 @@ func leftHeads(b *book.Book, title string) []sign {
 // before a page label and other words, or after a page label of the preliminary pages.
 func titleAmong(b *book.Book, i int, title string) bool {
 	bl := &b.Blocks[i]
+	if bl.Part == book.TitlePage || bl.Part == book.Prelims {
+		t := bytes.TrimSpace(sourceText(b, bl))
+		if i := bytes.Index(t, []byte("   ")); i > 0 {
+			if _, label := cell.ParseLabel(t[:i]); label && beginsTitle(t[i:], title) { // "ii" and the title
+				return true
+			}
+			if _, label := cell.ParseLabel(bytes.TrimSpace(t[i:])); label && beginsTitle(t[:i], title) {
+				return true
+			}
+		}
+	}
 	switch bl.Kind {
 	case book.TitleLine, book.Rule, book.Turn, book.Label:
 		return false
@@ -60,11 +71,6 @@ func titleAmong(b *book.Book, i int, title string) bool {
 	t := bytes.TrimSpace(sourceText(b, bl))
 	if entries {
 		return beginsTitle(t, title)
-	}
-	if i := bytes.Index(t, []byte("   ")); i > 0 && bl.Part == book.Prelims {
-		if _, label := cell.ParseLabel(t[:i]); label && beginsTitle(t[i:], title) { // "ii" and the title
-			return true
-		}
 	}
 	for i, x := range cell.Fields(t) {
 		if i == 0 { // no words before it

@@ -14,6 +14,7 @@
 package triage
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"sort"
@@ -24,6 +25,7 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/decide"
 	"continuo/internal/diag"
+	"continuo/internal/english"
 	"continuo/internal/source"
 )
 
@@ -52,12 +54,14 @@ type Verdict struct {
 
 // sign is one thing that speaks against a title.
 type sign struct {
-	kind   string
-	state  catalogue.State // Look or Stop
-	weight float64         // share of titles with it that are right all the same
-	text   string
-	places int  // how many findings it stands for, 0 for signs of the whole title
-	asked  bool // the conversion asks about it
+	kind    string
+	state   catalogue.State // Look or Stop
+	weight  float64         // share of titles with it that are right all the same
+	text    string
+	cells   []byte // what it is about, nil when the text says it
+	missing []int  // numbers of volumes that it says are missing
+	places  int    // how many findings it stands for, 0 for signs of the whole title
+	asked   bool   // the conversion asks about it
 }
 
 // most is how many reasons a verdict gives.
@@ -82,11 +86,39 @@ func signs(in Input) []sign {
 		out = append(out, copies(in.Files)...)
 	}
 	out = append(out, files(in.Files)...)
-	return append(out, others(in)...)
+	out = append(out, others(in)...)
+	for i := range out {
+		out[i].quote(in.Result)
+	}
+	return out
+}
+
+// quote puts the cells that a sign is about into its text, and what they are in print.
+func (s *sign) quote(r *convert.Result) {
+	cells := bytes.TrimSpace(s.cells)
+	if len(cells) == 0 {
+		return
+	}
+	s.text += "; cells: " + string(cells)
+	if len(r.Survey.Titles) == 0 {
+		return
+	}
+	if print := strings.Join(strings.Fields(english.Read(cells, r.Survey.Titles[0].Detection.Best())), " "); print != "" {
+		s.text += "; in print: " + print
+	}
+}
+
+// rank orders signs, the best reasons first: the weightiest, and what names the file at
+// fault before what only follows from it.
+func (s *sign) rank() float64 {
+	if s.kind == "heading-missing" {
+		return max(s.weight, 0.2)
+	}
+	return s.weight
 }
 
 func verdict(signs []sign, passed []string, in Input) Verdict {
-	sort.SliceStable(signs, func(i, j int) bool { return signs[i].weight < signs[j].weight })
+	sort.SliceStable(signs, func(i, j int) bool { return signs[i].rank() < signs[j].rank() })
 	v := Verdict{State: catalogue.Ready, Confidence: base}
 	counted := map[string]bool{}
 	for _, s := range signs {

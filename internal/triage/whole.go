@@ -11,6 +11,7 @@ import (
 	"continuo/internal/cell"
 	"continuo/internal/convert"
 	"continuo/internal/decide"
+	"continuo/internal/diag"
 	"continuo/internal/english"
 	"continuo/internal/lazy"
 	"continuo/internal/source"
@@ -18,6 +19,13 @@ import (
 
 func look(kind, format string, a ...any) sign {
 	return sign{kind: kind, state: catalogue.Look, weight: weightOf(kind, catalogue.Look), text: fmt.Sprintf(format, a...)}
+}
+
+// lookAt is such a sign about some cells of the title.
+func lookAt(kind string, cells []byte, format string, a ...any) sign {
+	s := look(kind, format, a...)
+	s.cells = cells
+	return s
 }
 
 // whole looks for what is missing between and at the ends of volumes.
@@ -28,13 +36,14 @@ func whole(in Input) []sign {
 	t := &in.Result.Survey.Titles[0]
 	vols := distinct(t.Volumes, in.Files)
 	var out []sign
-	out = append(out, orderAsked(names(vols, in.Others), in.Result.Questions)...)
+	out = append(out, orderAsked(toldOnce(names(vols, in.Others), in.Result.Findings), in.Result.Questions)...)
 	out = append(out, between(vols)...)
 	out = append(out, inside(vols)...)
 	out = append(out, ends(vols)...)
 	out = append(out, codes(t)...)
 	out = append(out, unlike(vols)...)
 	out = append(out, contents(in.Result.Book)...)
+	out = append(out, contentsTwice(in.Result.Book)...)
 	out = append(out, leftHeads(in.Result.Book, t.Title)...)
 	out = append(out, heads(in.Result, t.Title)...)
 	return out
@@ -174,9 +183,10 @@ func names(vols []convert.VolumeSurvey, others []string) []sign {
 		}
 	}
 	var gone []string
+	var missing []int
 	for n := 1; n < top; n++ {
 		if !there[n] {
-			gone = append(gone, fmt.Sprint(n))
+			gone, missing = append(gone, fmt.Sprint(n)), append(missing, n)
 		}
 	}
 	if len(gone) > 0 {
@@ -184,10 +194,26 @@ func names(vols []convert.VolumeSurvey, others []string) []sign {
 		if len(gone) > 1 {
 			are = "are"
 		}
-		out = append(out, look("file-number-missing", "the file names count to %d, and %s %s not there", top, strings.Join(gone, ", "), are))
+		s := look("file-number-missing", "the file names count to %d, and %s %s not there", top, strings.Join(gone, ", "), are)
+		s.missing = missing
+		out = append(out, s)
 	}
 	return out
 }
+
+// toldOnce takes away that file names leave out volumes which a finding says are missing.
+func toldOnce(list []sign, findings []diag.Finding) []sign {
+	i := slices.IndexFunc(findings, func(f diag.Finding) bool { return f.ID == "volume-missing" })
+	if i < 0 {
+		return list
+	}
+	told := numbers().FindAllString(findings[i].Text, -1)
+	return slices.DeleteFunc(list, func(s sign) bool {
+		return s.kind == "file-number-missing" && !slices.ContainsFunc(s.missing, func(n int) bool { return !slices.Contains(told, strconv.Itoa(n)) })
+	})
+}
+
+var numbers = lazy.Regexp(`[0-9]+`)
 
 // orderAsked takes away what is asked about the order of the volumes once a
 // person has answered which order is right; without an answer it is the same
