@@ -22,7 +22,7 @@ const maxAuthor = 4
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // Read is short wording in print, on one line.
-func Read(cells string, v english.Variant) string { return oneLine(english.Read([]byte(cells), v)) }
+func Read(cells string, v english.Variant) string { return english.ReadLine([]byte(cells), v) }
 
 // Variant is the code that a title is read in.
 func Variant(res *convert.Result) english.Variant {

@@ -6,6 +6,7 @@ import (
 
 	"continuo/internal/atomicfile"
 	"continuo/internal/catalogue"
+	"continuo/internal/check"
 	"continuo/internal/convert"
 	"continuo/internal/decide"
 	"continuo/internal/english"
@@ -37,6 +38,8 @@ type Options struct {
 	Settings string        // everything that the maker's bytes depend on, but sources and tool
 	Words    english.Words // structure words, for author lines
 	Prove    bool          // prove every edition
+	House    []byte        // the text of a profile with house rules, for the proof; nil none
+	Said     check.Words   // structure words of a profile, for the proof
 	Again    bool          // convert what has not changed too
 	Rehash   bool          // read every source, whatever its size and time say
 	Force    bool          // write over editions that somebody changed

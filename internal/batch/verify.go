@@ -41,7 +41,7 @@ func Verify(ctx context.Context, cat *catalogue.Catalogue, titles []catalogue.Ti
 	for range o.Workers {
 		workers.Go(func() {
 			for i := range next {
-				out[i] = verifyOne(ctx, cat, titles[i].Key)
+				out[i] = o.verifyOne(ctx, cat, titles[i].Key)
 				done.Add(1)
 				bytes.Add(titles[i].Bytes)
 			}
@@ -65,7 +65,7 @@ func Verify(ctx context.Context, cat *catalogue.Catalogue, titles []catalogue.Ti
 	return out, ctx.Err()
 }
 
-func verifyOne(ctx context.Context, cat *catalogue.Catalogue, key string) (v Verified) {
+func (o *Options) verifyOne(ctx context.Context, cat *catalogue.Catalogue, key string) (v Verified) {
 	v.Key = key
 	bad := func(format string, a ...any) { v.Problems = append(v.Problems, fmt.Sprintf(format, a...)) }
 	defer func() {
@@ -108,7 +108,7 @@ func verifyOne(ctx context.Context, cat *catalogue.Catalogue, key string) (v Ver
 		bad("%s", err)
 		return v
 	}
-	rep := prove(data["brf"], data["account"], files, people)
+	rep := o.prove(data["brf"], data["account"], files, people)
 	v.Proved = rep.OK
 	for i, p := range rep.Problems {
 		if i == 5 {

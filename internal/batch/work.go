@@ -227,12 +227,16 @@ const (
 	decisionsSuffix = ".decisions.toml"
 )
 
-// prove has the distrustful reader check an edition.
-func prove(edition, account []byte, files []*source.File, people []byte) check.Report {
-	if people == nil {
-		return check.Verify(edition, account, files)
+// prove has the distrustful reader check an edition, with what people decided about the
+// title and the house.
+func (o *Options) prove(edition, account []byte, files []*source.File, people []byte) check.Report {
+	var said [][]byte
+	for _, text := range [][]byte{people, o.House} {
+		if text != nil {
+			said = append(said, text)
+		}
 	}
-	return check.Verify(edition, account, files, people)
+	return check.VerifyWith(edition, account, files, o.Said, said...)
 }
 
 // made turns the outcome of a conversion into an item.
@@ -247,7 +251,7 @@ func (r *run) made(s subject, res *convert.Result, report, people []byte, decide
 		in.Settings = err.Error()
 	}
 	if r.o.Prove {
-		rep := prove(res.Edition, res.Account, s.files, people)
+		rep := r.o.prove(res.Edition, res.Account, s.files, people)
 		in.Proof = &rep
 		rec.Proof = proof(rep, sum(res.Edition))
 	}

@@ -81,6 +81,9 @@ func (f *faces) wrongDecision(l left) string {
 		}
 	}
 	ws := spaced(words(l.text))
+	if rest, _, apart := edges(l.text); apart && len(words(rest)) > 0 { // a rule has the words of a head, not its page number
+		ws = spaced(words(rest))
+	}
 	for _, r := range f.v.ppl.Rules {
 		if r.Choice == "leave-out" && strings.Contains(spaced(words([]byte(plainCells(r.Alike)))), ws) {
 			return ""

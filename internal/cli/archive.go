@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -16,6 +17,8 @@ import (
 	"continuo/internal/batch"
 	"continuo/internal/catalogue"
 	"continuo/internal/convert"
+	"continuo/internal/plaintext"
+	"continuo/internal/profile"
 	"continuo/internal/source"
 )
 
@@ -209,11 +212,31 @@ func (f *archiveRun) run(c console, cmd *cobra.Command, args []string) error {
 	}
 	o := batch.Options{Roots: roots, Rule: opt.Profile.Files, Words: opt.Words, Make: archiveMaker(opt), Settings: f.settings(opt), Prove: !f.noProof,
 		Again: f.again, Rehash: f.rehash, Force: f.force, Workers: f.workers, Progress: c.batchProgress}
+	if err := proofOf(f.profile, &o); err != nil {
+		return err
+	}
 	sum, err := batch.Run(ctx, cat, o)
 	if e := batch.SyncDecisions(ctx, cat, o.Who); e != nil && err == nil && ctx.Err() == nil {
 		fmt.Fprintf(c.err, "decisions that cannot be read: %s\n", oneLine(e.Error()))
 	}
 	return f.report(c, cat, sum, err)
+}
+
+// proofOf gives a run or a look over an archive what the proof needs of a profile: its
+// house rules and its structure words.
+func proofOf(house string, o *batch.Options) (err error) {
+	if house == "" {
+		return nil
+	}
+	if !slices.Contains(profile.Names(), house) {
+		text, err := readFile(house, "no such profile")
+		if err != nil {
+			return err
+		}
+		o.House = plaintext.Decode(text)
+	}
+	o.Said, err = checkWords(house)
+	return err
 }
 
 // settings are all that the bytes of an edition and its record depend on.

@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"encoding/csv"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -392,6 +393,20 @@ type jsonVerify struct {
 	Before    []string         `json:"not_proved_before"` // editions that the catalogue knows as not proved
 }
 
+// lastProof gives a look over the archive what the proof needs of the profile of the
+// last run.
+func lastProof(ctx context.Context, cat *catalogue.Catalogue, o *batch.Options) error {
+	text, err := cat.Setting(ctx, "run")
+	if err != nil || text == "" {
+		return err
+	}
+	var last remembered
+	if err := json.Unmarshal([]byte(text), &last); err != nil {
+		return err
+	}
+	return proofOf(last.Profile, o)
+}
+
 func verifyArchive(c console, folder string, keys []string, workers int, asJSON bool) error {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
@@ -421,7 +436,11 @@ func verifyArchive(c console, folder string, keys []string, workers int, asJSON 
 	if err != nil {
 		return refuse("a backup can take its place", "%s", err)
 	}
-	list, err := batch.Verify(ctx, cat, titles, batch.Options{Workers: workers, Progress: c.batchProgress})
+	o := batch.Options{Workers: workers, Progress: c.batchProgress}
+	if err := lastProof(ctx, cat, &o); err != nil {
+		return err
+	}
+	list, err := batch.Verify(ctx, cat, titles, o)
 	if err != nil {
 		return refuse("nothing was changed", "stopped before the end")
 	}
@@ -470,7 +489,7 @@ func (v jsonVerify) tell(c console, asJSON bool) error {
 		}
 	}
 	if bad {
-		return &fault{code: Failed, what: "the archive is not as the catalogue says", hint: "continuo archive run makes again what is lost or whose sources changed"}
+		return &fault{code: Failed, what: "the archive is not as the catalogue says", hint: "continuo archive run makes again what is lost or whose sources changed; with --force what somebody changed too"}
 	}
 	return nil
 }

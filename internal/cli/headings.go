@@ -47,7 +47,7 @@ func (t *text) headings(v english.Variant) []heading {
 
 // inPrint is short wording, such as a title or a heading, in print on one line.
 func inPrint(cells string, v english.Variant) string {
-	return oneLine(english.Read([]byte(cells), v))
+	return english.ReadLine([]byte(cells), v)
 }
 
 // bookInPrint is what a survey lacks: author lines and headings, by the names of

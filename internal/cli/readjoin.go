@@ -43,7 +43,7 @@ func (p *printer) joined(last, next []byte, v english.Variant) (word []byte, ok 
 	case n > 2 && bytes.HasSuffix(last, []byte("_/")):
 		return plain(0)
 	case last[n-1] == '"':
-		if guide(last) || n < 2 || last[n-2] == '"' || next[0] == '"' {
+		if english.GuideDots(last) || n < 2 || last[n-2] == '"' || next[0] == '"' {
 			return nil, false
 		}
 		return plain(1)

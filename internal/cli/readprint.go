@@ -263,7 +263,7 @@ func signInPrint(tok, cells []byte, next [][2]int, v english.Variant) (string, i
 		}
 	}
 	switch {
-	case guide(tok):
+	case english.GuideDots(tok):
 		return "...", 1
 	case v.Code.Older() && bytes.HasPrefix(tok, []byte("99")): // reference mark
 		if len(tok) == 2 {
@@ -274,21 +274,6 @@ func signInPrint(tok, cells []byte, next [][2]int, v english.Variant) (string, i
 		}
 	}
 	return "", 0
-}
-
-// guide reports whether a token is guide dots: dots 5, 3 or 3-6 in a row. A
-// dash of the older codes has four cells at most.
-func guide(tok []byte) bool {
-	least := map[byte]int{'"': 2, '\'': 4, '-': 5}[tok[0]]
-	if least == 0 || len(tok) < least {
-		return false
-	}
-	for _, c := range tok {
-		if c != tok[0] {
-			return false
-		}
-	}
-	return true
 }
 
 // note takes down what could not be read. A passage in another code can go on

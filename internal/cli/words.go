@@ -2,7 +2,10 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"slices"
 	"strings"
 	"unicode"
@@ -26,10 +29,14 @@ func useProfile(opt *convert.Options, nameOrFile string) error {
 		opt.Profile = p
 		opt.Words, err = structureWords(p.Words)
 	}
-	if err != nil {
-		return &fault{code: Failed, what: err.Error(), hint: "docs/usage.md lists the keys of a profile", from: err}
+	if err == nil {
+		return nil
 	}
-	return nil
+	hint := "docs/usage.md lists the keys of a profile"
+	if _, e := os.Stat(nameOrFile); errors.Is(e, fs.ErrNotExist) {
+		hint = profile.OwnHint
+	}
+	return &fault{code: Failed, what: err.Error(), hint: hint, from: err}
 }
 
 // ownWords says which structure words a profile brings, if any.

@@ -133,6 +133,9 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	res.Findings = append(res.Findings, otherLayout(survey.Titles[0].Volumes, o.Profile.Layout)...)
 	res.Questions, res.Corrected = decided.Questions, decided.Corrected()
 	res.Pages = pagesOf(t.Volumes)
+	for i := range res.Questions {
+		surveyed(&res.Questions[i].Place, t.Volumes)
+	}
 	countVolumes(&res.Stats, t.Volumes)
 	return res, nil
 }
@@ -331,6 +334,20 @@ func stats(r *assemble.Result, out brf.Output, l *account.Ledger) Stats {
 	t := l.Totals()
 	s.Kept, s.Moved, s.Swapped, s.Left, s.Written, s.LeftBy = t.Keep, t.Move, t.Swap, t.Out, t.Add, t.ByClass
 	return s
+}
+
+// surveyed turns a place by the page ends of a file into one by the pages of the survey,
+// which findings name: a file without page ends has pages too.
+func surveyed(p *diag.Place, vols []*structure.Volume) {
+	for _, v := range vols {
+		if v.File.Name != p.File || p.Page < 1 || p.Page > len(v.File.Pages) {
+			continue
+		}
+		line := v.File.Pages[p.Page-1].First + int32(p.Line) - 1
+		pg := v.PageOf[line]
+		p.Page, p.Line = int(pg)+1, int(line-v.Pages[pg].First)+1
+		return
+	}
 }
 
 // pagesOf are the lines on which pages begin. Files without page ends have those

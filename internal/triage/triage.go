@@ -103,7 +103,7 @@ func (s *sign) quote(r *convert.Result) {
 	if len(r.Survey.Titles) == 0 {
 		return
 	}
-	if print := strings.Join(strings.Fields(english.Read(cells, r.Survey.Titles[0].Detection.Best())), " "); print != "" {
+	if print := english.ReadLine(cells, r.Survey.Titles[0].Detection.Best()); print != "" {
 		s.text += "; in print: " + print
 	}
 }
