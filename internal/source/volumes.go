@@ -30,8 +30,11 @@ type bodyLine struct {
 // parseVolumes is Parse of a file that may hold several volumes. The Bytes and the
 // SHA256 of each are those of its own part of the file.
 func parseVolumes(name string, raw []byte) ([]*File, error) {
-	cuts := volumeCuts(raw)
-	if len(raw) > MaxBytes || len(cuts) == 0 {
+	var cuts []int
+	if len(raw) <= MaxBytes {
+		cuts = volumeCuts(raw)
+	}
+	if len(cuts) == 0 {
 		f, err := Parse(name, raw)
 		if err != nil {
 			return nil, err
@@ -66,13 +69,10 @@ func volumeCuts(raw []byte) (cuts []int) {
 		return nil
 	}
 	lines := bodyLines(raw)
-	start := slices.IndexFunc(lines, func(l bodyLine) bool { return len(l.text) > 0 })
-	if start < 0 {
-		return nil
-	}
+	start := firstText(lines)
 	first := titlePage(lines, start)
 	said := []string{}
-	for i, last := start+volumeLines, start; i < len(lines); i++ {
+	for i, last := start+volumeLines, start; i < len(lines) && len(cuts) < maxVolumes; i++ {
 		if i-last < volumeLines || !holds(first.first(), lines[i].text) {
 			continue
 		}
@@ -116,8 +116,13 @@ func fold(raw []byte) []byte {
 // further down again.
 func titleAgain(raw []byte) bool {
 	lines := bodyLines(raw[:min(len(raw), titleBytes)])
-	start := slices.IndexFunc(lines, func(l bodyLine) bool { return len(l.text) > 0 })
+	start := firstText(lines)
 	return start >= 0 && slices.ContainsFunc(titlePage(lines, start).first(), func(t []byte) bool { return aloneAgain(raw, t) })
+}
+
+// firstText is the first line with cells, -1 if there is none.
+func firstText(lines []bodyLine) int {
+	return slices.IndexFunc(lines, func(l bodyLine) bool { return len(l.text) > 0 })
 }
 
 // aloneAgain reports whether a text stands alone on two lines or more.

@@ -84,3 +84,21 @@ func toUnicode(t string) string {
 		return c
 	}, t)
 }
+
+// FuzzVolumes cuts any bytes; the parts together are the file.
+func FuzzVolumes(f *testing.F) {
+	for _, feed := range []string{"\f", ""} {
+		raw, _ := joined("\n", feed, "volume \"o", "volume two")
+		f.Add([]byte(raw))
+		f.Add([]byte(toUnicode(raw)))
+	}
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		last := 0
+		for _, at := range volumeCuts(raw) {
+			if at <= last || at >= len(raw) {
+				t.Fatalf("cut at %d after %d, of %d bytes", at, last, len(raw))
+			}
+			last = at
+		}
+	})
+}
