@@ -106,7 +106,7 @@ type place struct {
 func (a *assembly) findHeadings() {
 	a.heads = map[string][]place{}
 	var cur cell.Label
-	set := false
+	set, one := false, a.beginsOnPageOne()
 	for i, v := range a.vols {
 		if v.RepeatOf != nil {
 			continue
@@ -114,6 +114,9 @@ func (a *assembly) findHeadings() {
 		from, lettered := a.bodyUnit(v), lettered(v)
 		for k := range v.Units {
 			u := &v.Units[k]
+			if one && k >= from {
+				cur, set, one = cell.Label{Value: 1}, true, false
+			}
 			for _, t := range u.Turns {
 				cur, set = t.Label, !t.Bare && (t.Line >= 0 || !turnsOn(v, u.Page))
 			}
@@ -155,6 +158,24 @@ func beginsPage(v *structure.Volume, k int, cur cell.Label) bool {
 	}
 	here := v.Pages[v.Units[k].Page].Print
 	return here != nil && here.Last <= here.Value && here.SamePage(cur)
+}
+
+// beginsOnPageOne reports whether the first print page turn of the text, marked in it, is to
+// page 2, and no page has its print page in a corner: what stands before is page 1.
+func (a *assembly) beginsOnPageOne() bool {
+	for _, v := range a.vols {
+		if v.RepeatOf != nil || a.bodyUnit(v) == len(v.Units) {
+			continue
+		}
+		for p := range v.Pages {
+			if v.Pages[p].Print != nil {
+				return false
+			}
+		}
+		l := nextMark(v, v.Units[a.bodyUnit(v)].Page)
+		return l != nil && l.Value == 2 && !l.Roman && l.Prefix == "" && l.Suffix == ""
+	}
+	return false
 }
 
 // lettered reports whether the print page stands on the pages of a volume with a

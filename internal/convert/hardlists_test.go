@@ -79,3 +79,31 @@ func TestEntriesOverPages(t *testing.T) {
 		})
 	}
 }
+
+// TestFirstPrintPage: the print page turns are marked in the text only, the first is to page 2 (UK paper
+// layout, section 3): the chapter before it begins on page 1. Where the first is to page 5, nobody knows.
+func TestFirstPrintPage(t *testing.T) {
+	for first, want := range map[int]string{2: " #a\n,*apt] #b #c\n,*apt] #c #e\n", 5: "\n,*apt] #b #f\n,*apt] #c #h\n"} {
+		s := hardVolume(1, 1)
+		s.centre(",3t5ts")
+		s.put(fmt.Sprintf("%38s", "brl page"))
+		for c := 1; c <= 3; c++ {
+			s.put(",*apt] " + string(cell.Number(c)) + " " + strings.Repeat("\"", 20) + " " + string(cell.Number(2*c+1)))
+		}
+		s.centre("333333333333")
+		n := first
+		for c := 1; c <= 3; c++ {
+			s.turn()
+			s.chapter(",*apt] "+string(cell.Number(c)), 4)
+			for range 2 {
+				s.centre("\"3" + string(cell.Number(n)))
+				s.para(60)
+				n++
+			}
+		}
+		_, ed := hardBook(t, nil, s.String())
+		if want = "\n    ,3t5ts\n,*apt] #a" + want; !strings.Contains(ed, want) {
+			t.Errorf("first turn to %d: no %q\n%s", first, want, ed)
+		}
+	}
+}
