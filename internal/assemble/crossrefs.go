@@ -81,8 +81,7 @@ func (a *assembly) crossRefs(index blockIndex) {
 			}
 		}
 	}
-	a.tellDead(dead)
-	a.indexLinks(pages, index)
+	a.tellDead(append(dead, a.indexLinks(pages, index)...))
 }
 
 // linkPaper makes a link of a page of the paper to the text that began it.
@@ -157,7 +156,7 @@ func (a *assembly) pageWords(block int32) (out []locator) {
 				}
 			}
 			open = string(w) == "page" || string(w) == "pages"
-			if string(w) == "volume" {
+			if isVolumeWord(string(w)) {
 				volume = n
 			}
 		}
@@ -178,20 +177,28 @@ func (a *assembly) tellDead(dead []locator) {
 }
 
 // indexLinks makes links of the page numbers of an index, when nine in ten of
-// them are print pages that the book shows; else it tells so.
-func (a *assembly) indexLinks(pages pageMap, index blockIndex) {
+// them are print pages that the book shows; else it tells so. It returns the pages of
+// paper volumes that are named with their volume.
+func (a *assembly) indexLinks(pages pageMap, index blockIndex) (paper []locator) {
 	var all []locator
 	in := 0
 	for i := range a.b.Blocks {
-		if bl := &a.b.Blocks[i]; bl.Part == book.BackMatter && bl.Form == book.Term {
-			all = append(all, a.locators(int32(i))...)
+		if bl := &a.b.Blocks[i]; bl.Part != book.BackMatter || bl.Form != book.Term {
+			continue
+		}
+		for _, l := range a.locators(int32(i)) {
+			if l.volume {
+				paper = append(paper, l)
+			} else {
+				all = append(all, l)
+			}
 		}
 	}
 	for _, l := range all {
 		in += boolInt(l.label.Value >= pages.first && l.label.Value <= pages.last)
 	}
 	if len(all) < 5 {
-		return
+		return paper
 	}
 	p := a.b.Blocks[all[0].block].Pieces[all[0].piece]
 	if len(a.paperIndex) > 0 {
@@ -200,22 +207,25 @@ func (a *assembly) indexLinks(pages pageMap, index blockIndex) {
 			lead += boolInt(a.linkPaper(l, a.paperIndex[a.cellOf(l)], index))
 		}
 		a.find(diag.Look, "index-pages", a.vols[p.Vol], p.Line, "the index names pages of the paper volumes, and not for all of them is the print page certain; the numbers stay; in formats with links %d of %d lead to where the page began", lead, len(all))
-		return
+		return paper
 	}
 	if len(pages.at) < 2 || in*10 < len(all)*9 {
 		a.find(diag.Note, "index-pages", a.vols[p.Vol], p.Line, "the index names pages that the edition does not show: %d of %d numbers are none of its print pages", len(all)-in, len(all))
-		return
+		return paper
 	}
 	for _, l := range all {
 		if to, ok := pages.at[pageKey{l.label.Roman, l.label.Value}]; ok {
 			a.link(l, to, 0.9)
 		}
 	}
+	return paper
 }
 
-// locators are the page numbers of an index entry: numbers after its words.
+// locators are the page numbers of an index entry: numbers after its words. Those after the
+// number of a volume are pages of it.
 func (a *assembly) locators(block int32) (out []locator) {
 	words := 0
+	volume, named := false, false // the last word was one for a volume; a volume was named
 	for k, p := range a.b.Blocks[block].Pieces {
 		if p.Vol < 0 {
 			continue
@@ -224,10 +234,13 @@ func (a *assembly) locators(block int32) (out []locator) {
 		for _, f := range cell.Fields(t) {
 			w := structure.Bare(t[f[0]:f[1]])
 			if lab, ok := cell.ParseLabel(w); ok && !lab.Bare && lab.Prefix == "" && words > 0 {
-				at := int32(f[0] + bytes.Index(t[f[0]:f[1]], w))
-				out = append(out, locator{block: block, piece: int32(k), from: at, to: at + int32(len(w)), label: lab})
+				if at := int32(f[0] + bytes.Index(t[f[0]:f[1]], w)); !volume {
+					out = append(out, locator{block: block, piece: int32(k), from: at, to: at + int32(len(w)), label: lab, volume: named})
+				}
+				named, volume = named || volume, false
 				continue
 			}
+			volume = words > 0 && isVolumeWord(string(w)) && (bytes.HasSuffix(t[f[0]:f[1]], w) || t[f[1]-1] == '4')
 			words++
 		}
 	}

@@ -112,7 +112,9 @@ func (a *assembly) refersInText(bl *book.Block) bool {
 func (a *assembly) indexPages(block int32) (out []paperPage) {
 	words := bareWords(a.refWords(&a.b.Blocks[block]))
 	for _, l := range a.locators(block) {
-		out = append(out, paperPage{locator: l, words: words})
+		if !l.volume {
+			out = append(out, paperPage{locator: l, words: words})
+		}
 	}
 	return out
 }

@@ -107,3 +107,45 @@ func TestFirstPrintPage(t *testing.T) {
 		}
 	}
 }
+
+// TestIndexOfVolumes: an index names volume and braille page of some things ("volume 2, page 14": volumes made
+// by hand, common practice) and print pages of others. No number of a volume and no page after one is
+// taken for a print page; each is told with the place where that page stood.
+func TestIndexOfVolumes(t *testing.T) {
+	var vols []string
+	for v := 1; v <= 2; v++ {
+		s := hardVolume(v, 2)
+		pn := 20*(v-1) + 2
+		for c := 1; c <= 4; c++ {
+			s.turn()
+			s.put("")
+			s.centre(",*apt] " + string(cell.Number(4*(v-1)+c)))
+			s.put("")
+			for range 5 {
+				s.para(45)
+				s.centre("\"3" + string(cell.Number(pn)))
+				pn++
+			}
+			s.para(30)
+		}
+		if v == 2 {
+			s.turn()
+			s.centre(",9dex")
+			s.put("")
+			for k := range 16 {
+				s.flow([]string{fmt.Sprintf(",item%c1", 'a'+k), string(cell.Number(2+2*k)) + "1", string(cell.Number(5 + 2*k))}, 0, 2)
+				if k%4 == 0 {
+					s.flow([]string{fmt.Sprintf(",item%cz1", 'a'+k), ",volume", string(cell.Number(k%2+1)) + "1", "page", string(cell.Number(3 + k))}, 0, 2)
+				}
+			}
+		}
+		vols = append(vols, s.ends(v))
+	}
+	res, ed := hardBook(t, nil, vols...)
+	if n := foundOf(res, "page-reference"); n != 4 {
+		t.Errorf("%d pages of volumes told, want 4: %v\n%s", n, res.Findings, ed)
+	}
+	if n := linksOf(res, book.CrossRef); n != 32 {
+		t.Errorf("%d links, want 32: those of the print pages\n%s", n, ed)
+	}
+}
