@@ -751,7 +751,7 @@ func (a *assembly) layNotes() {
 	if label {
 		names = a.noteNames()
 	}
-	if moved && groups == 0 {
+	if moved && groups == 0 && !a.headedNotes() {
 		a.notesHeading(why)
 	}
 	for i := range a.vols {

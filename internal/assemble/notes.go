@@ -726,6 +726,17 @@ func (a *assembly) oneNotesHeading() {
 	}
 }
 
+// headedNotes reports whether the first notes that go from within the text to the end take
+// their heading with them.
+func (a *assembly) headedNotes() bool {
+	for i := range a.notes.groups {
+		if g := &a.notes.groups[i]; g.moved {
+			return g.Place == structure.AtChapter && a.fates[g.vol][g.From] == asFoot
+		}
+	}
+	return false
+}
+
 // overNotes reports whether unit k is the heading of notes that go to the end of
 // the book, or that heading again at the top of a page.
 func (a *assembly) overNotes(vol, k int) bool {

@@ -66,6 +66,26 @@ func TestNotesNamedByTitles(t *testing.T) {
 	}
 }
 
+// TestNotesBeforeAnIndex: the notes of every chapter stand under a heading, and an index after the last: in the
+// one book the notes stand under that heading once (common practice: notes at the end of chapters).
+func TestNotesBeforeAnIndex(t *testing.T) {
+	s := hardVolume(1, 1)
+	for c := 1; c <= 3; c++ {
+		s.chapter(",*apt] "+string(cell.Number(c)), 5, "boat;9#a", "mill;9#b")
+		s.notes(1, 2, string(rune('a'+c)))
+	}
+	s.turn()
+	s.centre(",9dex")
+	s.put("")
+	for k := range 16 {
+		s.put(fmt.Sprintf(",item%c1 %s", 'a'+k, string(cell.Number(k+1))))
+	}
+	res, ed := hardBook(t, nil, s.String())
+	if n := linksOf(res, book.NoteRef); n != 6 || strings.Count(ed, ",notes\n") != 1 {
+		t.Errorf("%d notes joined, %d headings of notes\n%s", n, strings.Count(ed, ",notes\n"), ed)
+	}
+}
+
 // TestTurnUnderNotesHeading: the print page turns right under the heading of a chapter's notes
 // (BANA, Braille Formats 2016, section 1.11: the turn stands where it falls). The heading of later
 // notes goes all the same, and the proof sees the notes under it.
