@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"strings"
 	"testing"
 
 	"continuo/internal/layout"
@@ -39,8 +40,11 @@ func TestNoteEnds(t *testing.T) {
 		{"a paragraph follows", []string{"      99#a !n !y s5t ! old f]ry ag1 e4", "  ye old m5 ( ! riv] h se5 x -e & g", "ag4"}, 1},
 		{"its runover follows", []string{"      99#a !n !y s5t ! old f]ry ag1 e4", "    ye old m5 ( ! riv] h se5 x -e & g", "    ag4"}, 3},
 		{"it goes on over the page", []string{"      99#a !n !y s5t ! old f]ry ag1 6e,", "    ye old m5 ( ! riv] h se5 x -e & g8", "\f", "    & !y answ]$1 let ! f]ry g", "  ! old man"}, 3},
+		{"its first line stands in the middle", []string{"      99#ah ,s 9 all copies t 7 se54", "\f", "    ,! ,9kwell4", "  ,? is 9su6]ably hot10 sd ,miss"}, 2},
 	} {
-		if got := volumeOf(c.text...).noteEnd(0); got != c.want {
+		v := volumeOf(c.text...)
+		v.Units[0].Centred = strings.Contains(c.name, "middle")
+		if got := v.noteEnd(0); got != c.want {
 			t.Errorf("%s: %d lines, want %d", c.name, got, c.want)
 		}
 	}

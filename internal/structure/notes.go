@@ -477,7 +477,7 @@ func (v *Volume) footGroups() {
 		g := v.footGroup(k, start, seen)
 		g.Early = !seen.nearOf(start, ruled)
 		v.Groups = append(v.Groups, g)
-		for _, n := range g.Starts {
+		for n := g.Starts[0]; n < g.To; n++ { // a short runover may stand in the middle by chance
 			v.Units[n].Note = true
 		}
 		for n := g.From; n < g.To && g.Early; n++ { // it may be text
@@ -826,7 +826,8 @@ func deeper(from, first, run int32) bool {
 // line of runovers further in than paragraphs begin.
 func (v *Volume) overPage(j int, first, run int32) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
-	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) && !(deeper(u.From, first, run) && v.fullBefore(j)) || v.turned(j) {
+	full := slack(p, u) < 0 // a note's line may stand in the middle by chance
+	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) && !(deeper(u.From, first, run) && full) || v.turned(j) {
 		return false
 	}
 	return deeper(u.From, first, run) || v.hangsOn(j, first, run)
