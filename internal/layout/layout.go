@@ -125,6 +125,7 @@ type Volume struct {
 	noGuides    int            // edge lines that could be and are none
 	feet        map[int32]int  // by start cell: guide words at the foot that do not stand in the middle
 	feetFirst   []int32        // last lines of pages, not in the middle, that say the first entry alone
+	textPages   []int          // the first two pages full of running text
 	footPlace   [2]bool        // nearly all pages with an even index, or an odd one, have a head at the foot
 	bareHeads   int            // first lines of pages that are alike, centred and without a number
 }

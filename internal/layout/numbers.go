@@ -874,11 +874,11 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 	n.misprint = map[int]bool{}
 	was := slices.Clone(n.taken)
 	partner := map[int32]Use{}
-	on := map[[2]int32]bool{} // by page and use
+	on := map[[2]int32]cell.Label{} // by page and use
 	for i, use := range n.taken {
 		if use != Nothing {
 			partner[n.cands[i].line] = use
-			on[[2]int32{n.cands[i].page, int32(use)}] = true
+			on[[2]int32{n.cands[i].page, int32(use)}] = n.cands[i].label
 		}
 	}
 	for i := range n.cands {
@@ -886,7 +886,8 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 		if n.taken[i] != Nothing || v.letterAlone(c) || n.offColumn(c) {
 			continue
 		}
-		if n.use[n.key(c)] == Nothing && on[[2]int32{c.page, int32(BraillePage)}] && on[[2]int32{c.page, int32(PrintPage)}] {
+		_, braille := on[[2]int32{c.page, int32(BraillePage)}]
+		if print, both := on[[2]int32{c.page, int32(PrintPage)}]; both && braille && n.use[n.key(c)] == Nothing && print != c.label {
 			continue // its page has its numbers: that of a section, at the margin
 		}
 		if use := partner[c.line]; use != Nothing && c.alone && (c.label.Roman && c.label.Value < 100 && letters(v.Raw(c.line)[c.tok.From:c.tok.To]) > 1 || n.pairs(c.slot, partner) >= 3) {

@@ -194,31 +194,6 @@ func (v *Volume) plainHead(e *edgeLine, hb *headbook) bool {
 	return e.middle && r.plain >= 3 && r.plain > 4*r.caps && r.capital[e.norm] && string(v.spanOf(e)) == e.norm && strings.IndexByte(e.norm, ',') < 0
 }
 
-// titleHead decides about the running head on pages where it lacks its like:
-// in preliminary matter and on pages that carry no number. It returns how sure
-// it is of a head, and whether the line is the title at the start of the text.
-func (v *Volume) titleHead(e *edgeLine, hb *headbook) (sure float64, title bool) {
-	if !e.middle || v.firstPage(e.page) || !hb.running.has(e.norm) {
-		return 0, false
-	}
-	if !e.top {
-		if hb.footed() && (e.number || v.lastLine(e)) {
-			return 0.85, false
-		}
-		return 0, false
-	}
-	if !hb.running.title.form(e.norm) {
-		return 0, false
-	}
-	switch form := hb.running.written(string(v.spanOf(e))); {
-	case form > 0, v.prelimPage(e), v.Reserved && v.headed && v.begun(e.page) > 1 && !v.opensText(e):
-		return 0.85, false
-	case form < 0 && !e.number && !v.textBefore(e.page) && v.opensText(e):
-		return 0, true
-	}
-	return 0, false
-}
-
 // prelimPage reports whether an edge line stands on a page of preliminary
 // matter: numbered as such, under the line a heading of such matter, or nothing
 // but centred lines on the page.

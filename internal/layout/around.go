@@ -1,0 +1,210 @@
+package layout
+
+import (
+	"slices"
+	"strings"
+
+	"continuo/internal/cell"
+)
+
+// This file looks at what stands around a line at the top or the foot of a page: the heading
+// before it, and what is under it.
+
+// followsHeading reports whether the last heading before an edge line, in its
+// volume, is like it: then the line is the head of that part.
+func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
+	if v.inRun(e.line, e.text.From) {
+		return false
+	}
+	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) {
+		return true
+	}
+	p, ok := v.Words.Lookup([]byte(e.norm))
+	return !e.top && e.page < 60 && ok && p.N > 0 && hb.likeHeading(e.norm, e.number) // the part began in another volume
+}
+
+// headingBefore reports whether the last heading before line from is like an
+// edge line.
+func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
+	for i := from - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
+		l := &v.Lines[i]
+		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || v.inRun(i, l.Text.From) || !v.setApart(i) || v.pageTop(i) && v.atLevel(i) {
+			continue
+		}
+		n := Normal(v.TextOf(i))
+		if n == e.norm || !v.atLevel(i) && (Alike(n, e.norm) || shortForm(strings.Fields(n), strings.Fields(e.norm))) {
+			return true
+		}
+		if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.N > 0 {
+			return false // the heading of another part
+		}
+	}
+	return false
+}
+
+// underItsHeading reports whether the nearest heading before the page of an edge line
+// says the same: the line is the head of its part.
+func (v *Volume) underItsHeading(e *edgeLine) bool {
+	for i := v.Pages[e.page].First - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
+		if l := &v.Lines[i]; l.Role == Text && l.Text.From >= 3 && v.Centred(i) && !v.inRun(i, l.Text.From) && v.setApart(i) {
+			return Alike(Normal(v.TextOf(i)), e.norm)
+		}
+	}
+	return false
+}
+
+// overHeading reports whether the title stands under an edge line, or a heading
+// of the same words or more of them, see overSame.
+func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
+	return v.overSame(e) || v.headingUnder(e, func(n int, t []byte) bool {
+		return n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t))
+	})
+}
+
+// overSame reports whether a heading of the same words or more of them stands under an
+// edge line, its first line or one of the next two: no heading stands twice, and none
+// above the title.
+func (v *Volume) overSame(e *edgeLine) bool {
+	return v.headingUnder(e, func(_ int, t []byte) bool {
+		h := Normal(t)
+		return Alike(h, e.norm) || beginsLike(h, e.norm)
+	})
+}
+
+// headingUnder reports whether is holds for one of the centred lines right under an edge
+// line, three at most. A refrain comes again in the next lines of its stanza.
+func (v *Volume) headingUnder(e *edgeLine, is func(n int, t []byte) bool) bool {
+	if v.inRun(e.line, e.text.From) {
+		return false
+	}
+	n := 0
+	for i := e.line + 1; i < v.Pages[e.page].Last && n < 3; i++ {
+		if v.Lines[i].Role == Empty {
+			continue
+		}
+		if !v.Centred(i) || v.atLevel(i) {
+			return false
+		}
+		if is(n, v.TextOf(i)) {
+			return true
+		}
+		n++
+	}
+	return false
+}
+
+// overNext reports whether the heading of the next part stands under an edge
+// line that names a part and its number, with no text between: "chapter 5", and
+// under it "chapter 6", or beside a page number a part with any other number, as after a
+// slip; or anywhere on the page the heading of the part itself, which no heading stands above.
+func (v *Volume) overNext(e *edgeLine) bool {
+	p, ok := v.partNumber(v.spanOf(e))
+	if !ok || p.N < 1 {
+		return false
+	}
+	between := false
+	for i := e.line + 1; i < v.Pages[e.page].Last; i++ {
+		if v.Lines[i].Role == Empty {
+			continue
+		}
+		if q, ok := v.partNumber(v.TextOf(i)); ok && v.Centred(i) && q.ID == p.ID {
+			return !between && (q.N == p.N+1 || e.number && v.Reserved) || q.N == p.N && p.ID != ""
+		}
+		between = true
+	}
+	return false
+}
+
+// overLater reports whether an edge line where a volume's text begins names a
+// part in which another volume breaks off, while none breaks off in the part
+// before it, and the next part that a heading of its volume names is the one after it:
+// the part goes on there, and its name is a head.
+func (v *Volume) overLater(e *edgeLine, hb *headbook) bool {
+	p, ok := v.Words.Lookup(v.spanOf(e))
+	if !ok || p.N < 1 || e.number || !e.top || v.begun(e.page) > 1 || !hb.ends[partEnd{p.ID, p.N}] || hb.ends[partEnd{p.ID, p.N - 1}] {
+		return false
+	}
+	for i := e.line + 1; int(i) < len(v.Lines); i++ {
+		if v.Lines[i].Role != Text || !v.Centred(i) {
+			continue
+		}
+		if q, ok := v.Words.Lookup(v.TextOf(i)); ok && q.ID == p.ID && q.N != p.N {
+			return q.N == p.N+1
+		}
+	}
+	return false
+}
+
+// titleLater reports whether an edge line where a volume's text begins has the words
+// of the title right under the name of the part in which another volume breaks off,
+// with text right under it: the part goes on there.
+func (v *Volume) titleLater(e *edgeLine, hb *headbook) bool {
+	next := v.near(e.line, 1)
+	return hb.endTitles[e.norm] && !e.number && e.top && v.begun(e.page) <= 1 && next < v.Pages[e.page].Last && v.Lines[next].Role == Text && !v.Centred(next)
+}
+
+// footHeading reports whether a last line repeats a heading of the book, word
+// for word or, where it stands twice, with slips. The words of a line that is not set apart
+// may come again by chance in the text, but not under two blank lines or more.
+func (v *Volume) footHeading(e *edgeLine, hb *headbook) bool {
+	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.apart[e.norm] || hb.inner.exact[e.norm] && v.belowText(e.line) || e.like == 2 && hb.inner.like(e.norm))
+}
+
+// footForm reports whether a last line repeats a heading of the book or the
+// first words of one, with slips.
+func (v *Volume) footForm(e *edgeLine, hb *headbook) bool {
+	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.inner.like(e.norm) || hb.inner.begins(e.norm))
+}
+
+// belowText reports whether two blank lines stand above a line.
+func (v *Volume) belowText(i int32) bool {
+	first := v.Pages[v.PageOf[i]].First
+	return i-2 >= first && v.Lines[i-1].Role == Empty && v.Lines[i-2].Role == Empty
+}
+
+// newPageHeading reports whether an edge line is a heading that begins a page, where
+// text and headings share line 1 with the numbers: it may recur, as "exercises" does
+// at the end of every chapter. A blank line stands under it, and on no page with the
+// same words does the text under them go on from the page before (BRL session 4,
+// "headingsex"; BANA, Braille Formats 2016, section 4).
+func (v *Volume) newPageHeading(e *edgeLine, hb *headbook) bool {
+	next := v.near(e.line, 1)
+	return e.top && e.number && !v.Reserved && !v.nearly && !e.flows && next < v.Pages[e.page].Last && v.Lines[next].Role == Empty && !hb.running.title.form(e.norm) && !v.underItsHeading(e)
+}
+
+// overRow reports whether a row stands right under a line at the top of a page and over
+// text, and not under the top line of the next page.
+func (v *Volume) overRow(e *edgeLine) bool {
+	row := func(i int32) bool {
+		next := v.near(i, 1)
+		return next < v.Pages[v.PageOf[i]].Last && v.Lines[next].Role == Text && len(v.TextOf(next)) >= 6 && allOne(v.TextOf(next))
+	}
+	return e.top && row(e.line) && v.below(v.near(e.line, 1)) >= 0 && !(e.page+1 < len(v.Pages) && v.Pages[e.page+1].Top >= 0 && row(v.Pages[e.page+1].Top))
+}
+
+// overColumns reports whether an edge line at the top of a page is the heads of the
+// columns of a table: two or more words after a gap begin where words of the next line
+// begin after one.
+func (v *Volume) overColumns(e *edgeLine) bool {
+	if !e.top || e.line+1 >= v.Pages[e.page].Last {
+		return false
+	}
+	here, next := columnStarts(v.Raw(e.line)), columnStarts(v.Raw(e.line+1))
+	same := 0
+	for _, x := range here {
+		if slices.Contains(next, x) {
+			same++
+		}
+	}
+	return same >= 2
+}
+
+// columnStarts is where words begin after two blanks or more, but for the first.
+func columnStarts(t []byte) (starts []int) {
+	for i := cell.Indent(t) + 2; i < len(t); i++ {
+		if t[i] != cell.Blank && t[i-1] == cell.Blank && t[i-2] == cell.Blank {
+			starts = append(starts, i)
+		}
+	}
+	return starts
+}

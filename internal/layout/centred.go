@@ -1,0 +1,194 @@
+package layout
+
+import (
+	"bytes"
+	"strings"
+
+	"continuo/internal/cell"
+)
+
+// This file tells where on its line and among its neighbours a text stands.
+
+// Centred reports whether line i stands centred, within a cell or two, and
+// away from both margins.
+func (v *Volume) Centred(i int32) bool {
+	s := v.Lines[i].Text
+	n := int(s.To - s.From)
+	if n == 0 || s.From < 3 {
+		return false
+	}
+	for _, w := range []int{v.Width, v.TextWidth} {
+		if d := int(s.From) - (w-n)/2; d >= -2 && d <= 2 && n <= w-6 {
+			return true
+		}
+	}
+	return false
+}
+
+// sideHeading reports whether a line can be a heading at cell 5 or cell 7:
+// short, after a blank line, with text at the margin or a paragraph after it
+// (BRL session 4; BANA Braille Formats, 4.4).
+func (v *Volume) sideHeading(i int32) bool {
+	s := v.Lines[i].Text
+	if s.From != 4 && s.From != 6 || int(s.To-s.From) > v.Width*2/3 {
+		return false
+	}
+	pg := &v.Pages[v.PageOf[i]]
+	if i > pg.First && v.Lines[i-1].Role != Empty {
+		return false
+	}
+	for j := i + 1; j < pg.Last; j++ {
+		if v.Lines[j].Role == Text {
+			return v.Lines[j].Text.From <= 2
+		}
+	}
+	return false
+}
+
+// inRun reports whether the lines before or after line i, on its page, begin at
+// the cell at which its own text does: verse and lists, where a line can stand in the middle by
+// chance. Two centred lines may be one heading.
+func (v *Volume) inRun(i, from int32) bool {
+	pg := &v.Pages[v.PageOf[i]]
+	same := func(k int32) bool {
+		return k >= pg.First && k < pg.Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == from
+	}
+	for _, d := range []int32{-1, 1} {
+		if k := v.near(i, d); same(k) && (!v.Centred(k) || same(v.near(k, d)) || same(v.near(i, -d))) {
+			return true
+		}
+	}
+	return false
+}
+
+// setApart reports whether a line begins its page, stands after a blank line, a
+// rule or another centred line, or names a part.
+func (v *Volume) setApart(i int32) bool {
+	pg := &v.Pages[v.PageOf[i]]
+	if i == pg.First || i == pg.Top {
+		return true
+	}
+	if prev := v.near(i, -1); prev < pg.First || v.Lines[prev].Role != Text || v.Centred(prev) && !v.atLevel(prev) || oneCell(string(v.TextOf(prev))) {
+		return true
+	}
+	_, ok := v.Words.Lookup(v.TextOf(i))
+	return ok // "chapter 5", "index"
+}
+
+// nextCentred is the line right after line i on its page when it is centred, else -1.
+func (v *Volume) nextCentred(i int32) int32 {
+	next := v.near(i, 1)
+	if next >= v.Pages[v.PageOf[i]].Last || v.Lines[next].Role != Text || !v.Centred(next) {
+		return -1
+	}
+	return next
+}
+
+// below is the next line of a page under line i that holds text, -1 if there is none.
+func (v *Volume) below(i int32) int32 {
+	for k := i + 1; k < v.Pages[v.PageOf[i]].Last; k++ {
+		if v.Lines[k].Role == Text && !v.onlyNumbers(k) {
+			return k
+		}
+	}
+	return -1
+}
+
+// levels finds the indents of three cells or more at which lines of many
+// lengths begin: runovers, verse, lists. A centred line there may be one. Lines that are
+// centred have one of two lengths for each indent.
+func (v *Volume) levels() (level [24]bool) {
+	var in, out [24]int
+	var long [24][64]int
+	for i := range v.Lines {
+		l := &v.Lines[i]
+		if l.Role != Text || l.Text.From < 3 || l.Text.From >= 24 {
+			continue
+		}
+		long[l.Text.From][min(l.Text.To-l.Text.From, 63)]++
+		if v.Centred(int32(i)) {
+			in[l.Text.From]++
+		} else {
+			out[l.Text.From]++
+		}
+	}
+	for k := range level {
+		level[k] = k <= 8 && (out[k] >= 3 && out[k] >= 2*in[k] || out[k] >= 8 && 3*out[k] >= in[k] || manyLengths(&long[k]))
+	}
+	return level
+}
+
+// manyLengths reports whether lines counted by their length have many: a third of them,
+// eight or more, have none of the two next to each other that most lines have.
+func manyLengths(count *[64]int) bool {
+	all, most := 0, 0
+	for n, c := range count {
+		all += c
+		if n > 0 {
+			most = max(most, c+count[n-1])
+		}
+	}
+	return all-most >= 8 && 3*(all-most) >= all
+}
+
+// atLevel reports whether line i begins at a level of the text, is no structure
+// word and does not stand right under one with its number: "chapter 5", and its title.
+func (v *Volume) atLevel(i int32) bool {
+	from := v.Lines[i].Text.From
+	if int(from) >= len(v.level) || !v.level[from] {
+		return false
+	}
+	_, ok := v.Words.Lookup(v.TextOf(i))
+	return !ok && !v.underPart(i)
+}
+
+// underPart reports whether the line above line i names a part and its number.
+func (v *Volume) underPart(i int32) bool {
+	above := v.near(i, -1)
+	if above < v.Pages[v.PageOf[i]].First || v.Lines[above].Role != Text || !v.Centred(above) {
+		return false
+	}
+	p, ok := v.Words.Lookup(v.TextOf(above))
+	return ok && p.N > 0
+}
+
+// pageTop reports whether line i is the first of its page.
+func (v *Volume) pageTop(i int32) bool { return v.Pages[v.PageOf[i]].Top == i }
+
+// oneCell reports whether a text is one cell repeated, a rule, or asterisks.
+func oneCell(s string) bool {
+	if first, _, more := strings.Cut(s, " "); more && len(first) <= 2 && strings.IndexByte(first, '9') >= 0 {
+		f := strings.Fields(s)
+		return strings.Count(s, f[0]) == len(f) && len(s) == len(f)*(len(f[0])+1)-1
+	}
+	if len(s) > 3 && s[0] == '"' {
+		s = s[1:]
+	}
+	for i := range s {
+		if s[i] != s[0] {
+			return false
+		}
+	}
+	return len(s) >= 3
+}
+
+// Broken reports whether a rule has blanks in it: asterisks, that part scenes of the
+// text more often than matter of the book.
+func Broken(rule []byte) bool { return bytes.IndexByte(rule, cell.Blank) >= 0 }
+
+// turnLine reports whether a line is a print page turn, or a full row of dots 3-6 as one without
+// a number is.
+func (v *Volume) turnLine(i int32) bool {
+	if _, ok := MarkLabel(v.TextOf(i)); ok {
+		return true
+	}
+	_, _, ok := v.row(&v.Lines[i], v.Raw(i))
+	return ok
+}
+
+// lastLine reports whether an edge line stands at the foot of the paper; pages
+// may be a line short.
+func (v *Volume) lastLine(e *edgeLine) bool {
+	pg := &v.Pages[e.page]
+	return e.line-pg.First >= int32(v.Height)-2 && e.line == pg.Bottom
+}

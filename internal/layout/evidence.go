@@ -1,0 +1,144 @@
+package layout
+
+import "continuo/internal/cell"
+
+// evidence is what tells of a line at the top or the foot of a page whether it is a head,
+// gathered in one place.
+type evidence struct {
+	*edgeLine // its place on the page, its like
+
+	// Its volume and title.
+	pages         int  // of the volume
+	numbered      int  // of these, with a number on line 1
+	headed        bool // heads that are alike stand beside numbers on line 1
+	reserved      bool // line 1 holds nothing but heads and numbers
+	forHeads      bool // both
+	titleReserved bool // most pages of the title are in volumes whose line 1 does
+	onlyHeads     bool // what stands between two numbers are heads
+	bareTops      bool // heads without a number stand at the top of pages
+	halfBare      bool // of half of the pages
+	footed        bool // heads stand at the foot of pages
+	marginHead    bool // heads stand at the margin beside numbers, and it does, with the title's words or a heading's
+	footPlace     bool // of nearly all left-hand pages, or right-hand ones, as this is
+
+	// What it says.
+	cells       int
+	known       bool // a heading or title of the book
+	exact       bool // the very words of a heading
+	apart       bool // of one that is set apart
+	footHeading bool // of one that is, or where the line itself is
+	footForm    bool // a heading or the first words of one, with slips
+	running     bool // a running head of the title
+	plain       bool // a heading without its capitals, as heads are written here
+	isTitle     bool // the first line of a title page
+	structural  bool // a rule, or a structure word such as the heading of contents
+
+	// Where it stands.
+	onFirstPage bool // that with the title
+	between     bool // in the middle, between two numbers: no text stands there
+	last        bool // beside a number or on the last line of the paper
+	entry       bool // at the foot of a list of entries, none of the guide words
+
+	// What stands around it.
+	follows        bool // the last heading before it says the same
+	over           bool // its own heading or the title stands under it, or the next part's, or its part goes on
+	overNext       bool // the heading of the next part, or its own, stands under it
+	next           bool // it names the part after the one before it, and has no heading under it
+	mid            bool // in a book with capitals, text goes on under it without one
+	within         bool // a sentence goes on from the page before to the text under it
+	closesSentence bool // it ends a sentence itself
+	marginUnder    bool // running text stands at the margin under it
+	goesOnUnder    bool // and a part goes on from the volume before
+	newPage        bool // a blank line stands under it, where heads share line 1 with text
+	columns        bool // columns of a table stand under it
+
+	// Where in its volume it stands.
+	begun         int  // pages of text before it, two at most
+	textBefore    bool // numbers tell that the text has begun
+	firstNumbered bool // its page is the first with a plain number
+	opensText     bool // it can be the title above the text
+	titleHead     bool // the title as a running head, on a page where it lacks its like
+	titleAgain    bool // the title, as titles are written, above the text
+	titleOff      bool // the title above the text, set off from it or at another cell than the heads
+	titleGoesOn   bool // the title, over two lines
+	titlePage     bool // the title on a title page with a number
+	halfTitle     bool // a title of two lines shortened
+	innerTitle    bool // the title of a second work
+}
+
+// evidenceOf gathers the evidence of an edge line. What a line neither in the middle nor on three
+// pages stands among does not matter: no rule asks for it.
+func (v *Volume) evidenceOf(e *edgeLine, hb *headbook) *evidence {
+	s := &evidence{edgeLine: e, pages: len(v.Pages), cells: cell.Marks([]byte(e.norm)), onFirstPage: v.firstPage(e.page)}
+	s.structural = e.norm == "" || oneCell(e.norm) || v.structural(e)
+	s.marginHead = v.marginHeads[e.end()] && v.atEdge(e) && (hb.isTitle(e.norm) || hb.likeHeading(e.norm, true))
+	if s.structural || !e.centred && e.like < 3 && !s.marginHead {
+		return s
+	}
+	v.houseSigns(s, hb)
+	v.wordSigns(s, hb)
+	v.textSigns(s, hb)
+	v.neighbourSigns(s, hb)
+	v.titleSigns(s, hb)
+	return s
+}
+
+// houseSigns are those of the volume and the title, and the line's place in them.
+func (v *Volume) houseSigns(s *evidence, hb *headbook) {
+	l := &v.Lines[s.line]
+	s.numbered, s.headed, s.reserved, s.titleReserved = v.numbered, v.headed, v.Reserved, hb.reserved
+	s.forHeads = v.Reserved && v.headed
+	s.onlyHeads = hb.running.onlyHeads()
+	s.bareTops, s.halfBare = v.bareTops(hb), v.bareHeads*2 >= s.pages
+	s.footed, s.footPlace = hb.footed(), v.footPlace[s.page%2]
+	s.between = s.middle && l.Left.To > 0 && l.Right.To > 0
+	s.last = s.number || v.lastLine(s.edgeLine)
+	s.entry = v.guides != nil && !v.guides[s.line] && !s.number && s.like < 2 && !hb.running.title.form(s.norm)
+}
+
+// wordSigns are those of what the line says.
+func (v *Volume) wordSigns(s *evidence, hb *headbook) {
+	s.known = hb.likeHeading(s.norm, s.number) || s.kin != "" && hb.likeHeading(s.kin, s.number)
+	s.exact, s.apart = hb.inner.exact[s.norm], hb.apart[s.norm]
+	s.running, s.isTitle = hb.running.has(s.norm), hb.isTitle(s.norm)
+	s.plain = v.plainHead(s.edgeLine, hb)
+	if !s.top {
+		s.footHeading, s.footForm = v.footHeading(s.edgeLine, hb), v.footForm(s.edgeLine, hb)
+	}
+}
+
+// textSigns are those of where the text begins and goes on.
+func (v *Volume) textSigns(s *evidence, hb *headbook) {
+	s.begun, s.textBefore, s.firstNumbered = v.begun(s.page), v.textBefore(s.page), v.firstNumbered(s.page)
+	s.opensText = v.opensText(s.edgeLine)
+	s.mid = hb.running.capitals() && v.midSentence(s.edgeLine)
+	s.within = v.withinSentence(s.edgeLine, hb)
+	s.closesSentence = v.closesSentence(s.edgeLine)
+	s.marginUnder = v.marginUnder(s.edgeLine)
+	s.goesOnUnder = v.goesOnUnder(s.edgeLine, hb)
+}
+
+// neighbourSigns are those of the headings before and under the line.
+func (v *Volume) neighbourSigns(s *evidence, hb *headbook) {
+	own := v.overHeading(s.edgeLine, hb)
+	s.overNext = v.overNext(s.edgeLine)
+	s.over = own || s.overNext || v.overLater(s.edgeLine, hb) || v.titleLater(s.edgeLine, hb)
+	s.next = !own && !s.overNext && v.nextNumber(s.edgeLine)
+	s.follows = s.middle && v.followsHeading(s.edgeLine, hb)
+	s.newPage = v.newPageHeading(s.edgeLine, hb)
+	s.columns = v.overColumns(s.edgeLine)
+}
+
+// titleSigns are those of the title at the start of the text and in preliminary matter.
+func (v *Volume) titleSigns(s *evidence, hb *headbook) {
+	form := hb.running.title.form(s.norm)
+	s.titleOff = (s.isTitle || form) && (s.firstNumbered && v.overRow(s.edgeLine) || s.aside && s.begun == 0 && s.opensText)
+	s.titleGoesOn, s.titlePage = v.titleGoesOn(s.edgeLine, hb), v.onTitlePage(s.edgeLine, hb)
+	s.halfTitle, s.innerTitle = v.halfTitle(s.edgeLine, hb), v.innerTitle(s.edgeLine)
+	if !form || !s.running || !s.middle || s.onFirstPage {
+		return
+	}
+	written := hb.running.written(string(v.spanOf(s.edgeLine)))
+	s.titleHead = written > 0 || v.prelimPage(s.edgeLine) || s.forHeads && s.begun > 1 && !s.opensText
+	s.titleAgain = written < 0 && !s.textBefore && s.opensText
+}

@@ -1,0 +1,34 @@
+package layout
+
+// findMarginHeads finds out whether the heads stand at the margin with the page number at the
+// right, or at the right edge with the number at the left (common practice): of four numbered lines at
+// one end of the pages that have such words, three name the title or a heading.
+func (v *Volume) findMarginHeads(edges []edgeLine, hb *headbook) {
+	var all, hits [2]int
+	for i := range edges {
+		if e := &edges[i]; v.atEdge(e) {
+			k := e.end()
+			all[k]++
+			if hb.isTitle(e.norm) || hb.inner.exact[e.norm] || hb.tops.exact[e.norm] {
+				hits[k]++
+			}
+		}
+	}
+	for k := range all {
+		v.marginHeads[k] = hits[k] >= 5 && hits[k]*4 >= all[k]*3
+	}
+}
+
+// end is 1 for a line at the top of its page, 0 for one at the foot.
+func (e *edgeLine) end() int {
+	if e.top {
+		return 1
+	}
+	return 0
+}
+
+// atEdge reports whether words stand beside a number from the margin on, or up to the right edge.
+func (v *Volume) atEdge(e *edgeLine) bool {
+	l := &v.Lines[e.line]
+	return e.number && e.norm != "" && (l.Right.To > 0 && l.Left.To == 0 && e.text.From == 0 || l.Left.To > 0 && l.Right.To == 0 && int(e.text.To) >= v.Width-1)
+}

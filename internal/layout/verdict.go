@@ -1,0 +1,106 @@
+package layout
+
+// This file decides from the signs of a line at the top or the foot of a page whether it is
+// a head. The first line of its kind stays when nothing else in the book says the same: it
+// may be the heading itself.
+
+// rule is a reason for which a line is a head, with how sure that is, or, with 0, for which
+// it is text.
+type rule struct {
+	why   string
+	sure  float64
+	holds func(s *evidence) bool
+}
+
+// verdict is the first rule that holds: of those for any line, then of those for its place.
+func (s *evidence) verdict() rule {
+	place := topAlone
+	switch {
+	case !s.top:
+		place = atFoot
+	case s.number:
+		place = besideNumber
+	}
+	for _, rules := range [][]rule{anyPlace, place} {
+		for _, r := range rules {
+			if r.holds(s) {
+				return r
+			}
+		}
+	}
+	return rule{why: "it is like no other"}
+}
+
+// anyPlace are the reasons for a line wherever it stands, most of them for which it is no head.
+var anyPlace = []rule{
+	{"a rule, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
+	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
+	{"begins a new page", 0, func(s *evidence) bool { return s.opener || s.newPage && !s.overNext }},
+	{"the title, over two lines or on a title page", 0, func(s *evidence) bool { return s.titleGoesOn || s.titlePage }},
+	{"ends a sentence at the margin", 0, func(s *evidence) bool { return s.closesSentence }},
+	{"comes again within pages", 0, func(s *evidence) bool { return s.recurs() && !(s.number && s.forHeads) }},
+	{"at the margin, as the heads", 0.95, func(s *evidence) bool { return s.marginHead }},
+}
+
+// besideNumber are the reasons for a line at the top of a page beside a page number.
+var besideNumber = []rule{
+	{"the title, and the pages have other heads", 0, func(s *evidence) bool { return s.like < 2 && s.isTitle && s.firstNumbered && !s.running }},
+	{"the title where its like lacks", 0.85, func(s *evidence) bool { return s.titleHead }},
+	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.forHeads }},
+	{"a sentence goes on under a heading's words", 0.9, func(s *evidence) bool { return s.middle && s.mid && s.headed && s.exact }},
+	{"between two numbers", 0.9, func(s *evidence) bool { return s.between && (s.forHeads || s.running || s.onlyHeads) }},
+	{"on many pages", 0.99, func(s *evidence) bool {
+		return s.like >= 3 && (s.centred || s.like*5 >= s.pages && s.like*2 >= s.numbered) &&
+			(s.known || !s.first || s.like*5 >= s.numbered*3 || s.within || s.like >= 5 && s.marginUnder)
+	}},
+	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.within && (s.forHeads || s.running) }},
+	{"on two pages", 0.93, func(s *evidence) bool { return s.middle && s.like == 2 && (s.known || !s.first && s.reserved) }},
+	{"a heading's words where heads are", 0.85, func(s *evidence) bool {
+		return s.middle && s.known && (s.forHeads || s.numbered <= 12 && s.titleReserved)
+	}},
+	{"the heading before it", 0.85, func(s *evidence) bool { return s.middle && s.headed && s.follows }},
+	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops || s.reserved) && s.over }},
+	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
+}
+
+// topAlone are the reasons for a line at the top of a page without a number.
+var topAlone = []rule{
+	{"the title, set off from the text", 0, func(s *evidence) bool { return s.titleOff }},
+	{"heads of columns", 0, func(s *evidence) bool { return s.columns }},
+	{"the title of a second work", 0, func(s *evidence) bool { return s.innerTitle }},
+	{"the title where its like lacks", 0.85, func(s *evidence) bool { return s.titleHead }},
+	{"the title, as titles are written", 0, func(s *evidence) bool { return s.titleAgain }},
+	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.bareTops }},
+	{"the next number of its kind", 0, func(s *evidence) bool { return s.like >= 2 && s.next }},
+	{"within a sentence", 0.9, func(s *evidence) bool { // no sentence goes on from the front matter
+		return s.middle && s.within && (s.forHeads && s.like > s.bare || s.running) && s.begun > 0
+	}},
+	{"its like have numbers", 0.9, func(s *evidence) bool { // a print page without a number has none beside its heads (BANA, Braille Formats 2016, 1.11.6)
+		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && s.textBefore && !s.opensText
+	}},
+	{"the heading before it", 0.85, func(s *evidence) bool { return s.middle && (s.like >= 2 || s.bareTops || s.forHeads) && s.follows }},
+	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.over }},
+	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
+	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},
+	{"opens the text", 0, func(s *evidence) bool {
+		front := s.begun == 0 && (s.first && s.isTitle || 2*s.bare <= s.like && !s.textBefore)
+		return s.opensText && !s.halfTitle && (front || s.isTitle && s.firstNumbered)
+	}},
+	{"on a quarter of the pages", 0.95, func(s *evidence) bool { return s.centred && s.like >= 3 && s.like*4 >= s.pages }},
+	{"where half of the pages have heads", 0.9, func(s *evidence) bool { return s.centred && s.like >= 2 && s.halfBare }},
+	{"on two fifths of the pages", 0.9, func(s *evidence) bool { return s.like >= 5 && s.like*5 >= s.pages*2 }},
+}
+
+// atFoot are the reasons for a last line: no heading is the last line of a page.
+var atFoot = []rule{
+	{"a running head", 0.85, func(s *evidence) bool { return s.middle && s.running && !s.onFirstPage && s.footed && s.last }},
+	{"a runover of an entry", 0, func(s *evidence) bool { return s.entry }}, // definitions repeat, and stand in the middle by chance
+	{"between two numbers", 0.9, func(s *evidence) bool { return s.between && s.footed }},
+	{"on many pages", 0.97, func(s *evidence) bool {
+		return s.centred && s.like >= 3 && (s.number && (s.footed || s.like >= 6) || s.middle && s.like*6 >= s.pages && s.loose*4 <= s.like)
+	}},
+	{"where nearly all pages have heads", 0.85, func(s *evidence) bool { return s.middle && s.last && s.footPlace && s.apart }}, // even between lines of verse
+	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
+		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm) || s.footHeading || s.follows)
+	}},
+}

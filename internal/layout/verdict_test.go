@@ -1,0 +1,46 @@
+package layout
+
+import "testing"
+
+// TestVerdict: what is decided from the evidence alone, without a book.
+func TestVerdict(t *testing.T) {
+	line := func(like int, of edgeLine) *edgeLine {
+		of.norm, of.like, of.centred, of.middle = "! l;g f]ry", like, true, true
+		return &of
+	}
+	top, beside, foot := edgeLine{top: true, first: true}, edgeLine{top: true, number: true, first: true}, edgeLine{first: true}
+	for _, c := range []struct {
+		s    evidence
+		head bool
+		why  string
+	}{
+		// The title or a heading stands at the head of pages beside the page number (UK page
+		// information line; BANA Braille Formats 2016, 1.8).
+		{evidence{edgeLine: line(9, beside), pages: 20, numbered: 15}, true, "on many pages"},
+		// Nothing else says the same: it may be the heading itself.
+		{evidence{edgeLine: line(1, beside), pages: 20, numbered: 15}, false, "it is like no other"},
+		// A heading that begins a new page comes again too (BRL session 4).
+		{evidence{edgeLine: line(9, beside), pages: 20, numbered: 15, newPage: true}, false, "begins a new page"},
+		// Text shares line 1 with the number (BRL session 4), but none stands between two.
+		{evidence{edgeLine: line(1, beside), pages: 20, onlyHeads: true, between: true}, true, "between two numbers"},
+		{evidence{edgeLine: line(1, beside), pages: 20, onlyHeads: true}, false, "it is like no other"},
+		// The page information line names the section (UK common practice).
+		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, follows: true}, true, "the heading before it"},
+		{evidence{edgeLine: line(1, top), pages: 20, bareTops: true, follows: true}, true, "the heading before it"},
+		{evidence{edgeLine: line(1, top), pages: 20, follows: true}, false, "the first of its kind"},
+		// The number of the next part is a heading, however often its like stands there.
+		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
+		// On its first page the text has the title in place of its head (BANA Braille Formats
+		// 2016, 1.8).
+		{evidence{edgeLine: line(9, top), pages: 20, known: true, opensText: true, isTitle: true}, false, "opens the text"},
+		{evidence{edgeLine: line(9, top), pages: 20, known: true}, true, "on a quarter of the pages"},
+		// No heading is left at the foot of a page (common practice); a line of verse may be.
+		{evidence{edgeLine: line(2, foot), pages: 20, footed: true, last: true, follows: true}, true, "a heading's words, or the heading before it"},
+		{evidence{edgeLine: line(2, foot), pages: 20, last: true, follows: true}, false, "it is like no other"},
+	} {
+		c.s.cells = 8
+		if r := c.s.verdict(); r.sure > 0 != c.head || r.why != c.why {
+			t.Errorf("top %v, number %v: head %v (%s), want %v (%s)", c.s.top, c.s.number, r.sure > 0, r.why, c.head, c.why)
+		}
+	}
+}
