@@ -405,7 +405,7 @@ func (n *numbers) choose() {
 		switch {
 		case s == best:
 			n.use[s] = BraillePage
-		case n.count[s] >= 3 && n.repeatsPrint(s, best):
+		case (n.count[s] >= 3 || n.roman(s)) && n.repeatsPrint(s, best):
 			n.use[s] = PrintPage
 		case best < nKeys && n.apart(s) && (v[BraillePage] > 0 && v[BraillePage] >= n.share(s)*v[PrintPage] || n.br[s].weight >= 1 && n.sameCount(s, best)):
 			n.use[s] = BraillePage
@@ -439,6 +439,17 @@ func (n *numbers) repeatsPrint(s, braille key) bool {
 		}
 	}
 	return false
+}
+
+// roman reports whether all numbers of a slot are roman, with a sign before them: by chance
+// none of them is that of another corner.
+func (n *numbers) roman(s key) bool {
+	for i := range n.cands {
+		if c := &n.cands[i]; n.key(c) == s && (!c.label.Roman || c.label.Bare) {
+			return false
+		}
+	}
+	return n.count[s] > 0
 }
 
 // minor reports whether another slot has ten times as many print pages, on the same
