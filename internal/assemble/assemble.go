@@ -277,7 +277,10 @@ func (a *assembly) ends() {
 		a.endLines(i, v)
 		if i != first && i != text {
 			a.titleAgain(i, v)
+			a.statementAgain(i, v)
 			a.goesOnAgain(i, v)
+		} else {
+			a.statementAgain(i, v)
 		}
 	}
 	a.askEnds()
@@ -420,6 +423,35 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 		default:
 			return
 		}
+	}
+}
+
+// statementAgain leaves out the volume statement under the title at the start of a volume's
+// text (common practice), and the rule under it, unless the book has volumes of its own in
+// print: then a heading names one elsewhere too.
+func (a *assembly) statementAgain(i int, v *structure.Volume) {
+	k := a.bodyUnit(v)
+	titled := false
+	for ; k < len(v.Units) && !v.Units[k].Rule && (a.fates[i][k] == out || v.Units[k].Centred && a.alikeTitle(v.Units[k].Text)); k++ {
+		titled = true
+	}
+	named := func(v *structure.Volume, k int) bool {
+		u := &v.Units[k]
+		return u.Centred && u.HasPhrase && u.Phrase.ID == english.Volume && u.Phrase.N > 0
+	}
+	if !titled || k >= len(v.Units) || a.fates[i][k] != asText || !named(v, k) || v.Units[k].Phrase.N != v.Number {
+		return
+	}
+	for j, o := range a.vols {
+		for n := a.bodyUnit(o) + 8; n < len(o.Units); n++ {
+			if a.fates[j][n] == asText && named(o, n) && n < o.End[0] {
+				return
+			}
+		}
+	}
+	a.leave(i, k, a.why("volume-statement", "names volume or pages", "wording, under the title before the text", 0.95))
+	if n := k + 1; i != a.first() && n < len(v.Units) && v.Units[n].Rule && a.underTitle(i, v.Units[n].Text) {
+		a.leave(i, n, a.why("marker", "line under a repeated title", "under it", 0.9))
 	}
 }
 

@@ -19,6 +19,7 @@ func (a *assembly) goesOnAgain(i int, v *structure.Volume) {
 		a.leave(i, k, why)
 	}
 	a.continuedAgain(i, v)
+	a.withinSentence(i, v)
 	next, begun := a.textStart(i, v), a.bodyUnit(v)
 	if next < len(v.Units) && next > begun && a.b.Out[i][v.Units[next-1].Line] != 0 {
 		v.Units[next].Blanks, v.Units[next].PageTop = 0, true // the text begins here
@@ -68,6 +69,62 @@ func (a *assembly) continuedAgain(i int, v *structure.Volume) {
 		}
 		return
 	}
+}
+
+// withinSentence leaves out headings at the start of a later volume's text that have the words of the
+// last ones before, where a sentence goes on over them: the volume before ends within
+// one, and the text under the headings begins at the margin and without a capital (common practice).
+func (a *assembly) withinSentence(i int, v *structure.Volume) {
+	from := a.textStart(i, v)
+	to := from
+	for to < len(v.Units) && to < from+6 && v.Units[to].Centred && !v.Units[to].Rule {
+		to++
+	}
+	if to == from || to >= len(v.Units) || v.Units[to].From != 0 || !goesOnSentence(v.Units[to].Text, a.det.Capitals) {
+		return
+	}
+	before := a.vols[i-1]
+	k := before.End[0] - 1
+	for k >= 0 && (a.fates[i-1][k] != asText || before.Units[k].Rule) {
+		k--
+	}
+	if k < 0 || before.Units[k].Centred || structure.EndsSentence(before.Units[k].Text) || before.Units[k].Page < before.BodyPage {
+		return
+	}
+	words, last := a.headsIn(i, from, to), ""
+	for ; k >= 0 && last == ""; k-- {
+		if n := k + 1; a.fates[i-1][k] == asText && headline(&before.Units[k]) {
+			for k > 0 && headline(&before.Units[k-1]) {
+				k--
+			}
+			last = a.headsIn(i-1, k, n)
+		}
+	}
+	if last != "" && (last == words || strings.HasSuffix(last, " "+words)) {
+		why := a.why("repeat", "heading of a chapter that goes on", "the words of the last heading, within a sentence", 0.9)
+		for ; from < to; from++ {
+			a.leave(i, from, why)
+		}
+	}
+}
+
+// headsIn joins the words of some units.
+func (a *assembly) headsIn(vol, from, to int) string {
+	var words []string
+	for ; from < to; from++ {
+		words = append(words, layout.Normal(a.vols[vol].Units[from].Text))
+	}
+	return strings.Join(words, " ")
+}
+
+// goesOnSentence reports whether a text begins within a sentence: without a capital, where
+// the book has them, and not with an opening quotation mark or bracket.
+func goesOnSentence(t []byte, capitals bool) bool {
+	switch t[0] {
+	case '8', '7', '#', '"', '.':
+		return false
+	}
+	return !capitals || t[0] != ','
 }
 
 // headedBefore reports whether words are those of headings, one under the other, in a

@@ -3,6 +3,7 @@ package assemble
 import (
 	"bytes"
 	"fmt"
+	"strings"
 
 	"continuo/internal/cell"
 	"continuo/internal/decide"
@@ -13,7 +14,7 @@ import (
 )
 
 // nameEnds takes the last line of a volume for its end where it names the volume by the
-// word of its title page, "end of book 1" under "book 1 of 3", or names the next volume:
+// word of its title page, "end of book 1" under "book 1 of 3", says "volume 1 ends", or names the next volume:
 // "now read volume 2". Lines that say that the book ends may stand after it.
 func (a *assembly) nameEnds() {
 	for i, v := range a.vols {
@@ -22,7 +23,7 @@ func (a *assembly) nameEnds() {
 		}
 		for k, n := lastLine(v), 0; k >= 0 && n < 3; k, n = k-1, n+1 {
 			u := &v.Units[k]
-			if a.byItsVolume(v, u) || i < a.lastVolume() && u.Centred && pointsTo(v, u, v.Number+1) {
+			if a.byItsVolume(v, u) || i < a.lastVolume() && u.Centred && (pointsTo(v, u, v.Number+1) || endsHere(v, u)) {
 				v.EndAt(k)
 				break
 			}
@@ -54,6 +55,17 @@ const maxEndWords = 6
 // pointsTo reports whether a short line names a volume, somewhere in it.
 func pointsTo(v *structure.Volume, u *structure.Unit, number int) bool {
 	return len(cell.Fields(u.Text)) <= maxEndWords && names(v, u.Text, english.Volume, number, true)
+}
+
+// endsHere reports whether a line says "volume 1 ends": its own volume, and a word after it.
+func endsHere(v *structure.Volume, u *structure.Unit) bool {
+	fs := cell.Fields(u.Text)
+	last := u.Text[fs[len(fs)-1][0]:]
+	if w := layout.Normal(last); len(fs) < 2 || len(fs) > maxEndWords || !strings.HasPrefix(w, "5ds") && !strings.HasPrefix(w, "ends") && !strings.HasPrefix(w, "5d$") && !strings.HasPrefix(w, "ended") {
+		return false
+	}
+	p, ok := v.Words.Lookup(bytes.TrimRight(u.Text[:fs[len(fs)-2][1]], " "))
+	return ok && p.ID == english.Volume && p.N == v.Number
 }
 
 // names reports whether a numbered phrase stands in a text from the start of some word

@@ -259,7 +259,7 @@ func sameTitlePage(x, y title) (says string, ok bool) {
 func otherVolume(a, b [][]byte, own bool) int {
 	for _, x := range a {
 		for k, y := range b {
-			if hasStem(x) && hasStem(y) || own && len(a) == len(b) && oneWordOff(x, y) {
+			if hasStem(x) && hasStem(y) && !sameVolume(x, y) || own && len(a) == len(b) && oneWordOff(x, y) {
 				return k
 			}
 		}
@@ -275,6 +275,24 @@ func holds(list [][]byte, t []byte) bool {
 // Unicode braille.
 func hasStem(t []byte) bool {
 	return slices.ContainsFunc([]string{"vol", "VOL", "\u2827\u2815\u2807"}, func(stem string) bool { return bytes.Contains(t, []byte(stem)) })
+}
+
+// sameVolume reports whether two lines say the same after the last word for volume: "in 5
+// volumes, volume 2" on the title page, "volume 2" under the title above the text.
+func sameVolume(x, y []byte) bool {
+	a, b := afterStem(x), afterStem(y)
+	return len(a) > 0 && bytes.Equal(a, b)
+}
+
+// afterStem is the word after the last one that has the stem of "volume".
+func afterStem(t []byte) (after []byte) {
+	words := bytes.FieldsFunc(t, blankRune)
+	for i, w := range words {
+		if hasStem(w) && i+1 < len(words) {
+			after = bytes.TrimRight(words[i+1], "7'\">14")
+		}
+	}
+	return after
 }
 
 func oneWordOff(x, y []byte) bool {

@@ -195,7 +195,7 @@ func (v *Volume) findContents() {
 // findUnnamedList finds a contents list under a heading that no word tells for one, such
 // as "in this volume", or a heading in another language: on one of the first pages a
 // heading in the middle, and under it nothing but entries with guide dots and numbers
-// that do not fall, half of which stand again as headings.
+// that do not fall, half of which stand again as headings, or entries without numbers that all do.
 func (v *Volume) findUnnamedList() {
 	for i := 0; i < len(v.Units) && v.Units[i].Page < 12 && int(v.Units[i].Page) <= len(v.Pages)/3; i++ {
 		u := &v.Units[i]
@@ -206,14 +206,39 @@ func (v *Volume) findUnnamedList() {
 		for from < len(v.Units) && v.Units[from].Page == u.Page && v.Units[from].is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Volume) {
 			from++
 		}
-		if from == len(v.Units) || !v.guidedEntries(from, v.pageEnd(i)) {
+		end := v.pageEnd(i)
+		guided := from < end && v.guidedEntries(from, end)
+		if !guided && (from >= end || !v.plainEntries(from, end)) {
 			continue
 		}
 		u.Phrase, u.HasPhrase = &english.Phrase{ID: english.Contents}, true
-		to := v.contentsEnd(i, false)
+		to := end
+		if guided {
+			to = v.contentsEnd(i, false)
+		} else if n := v.bareList(from); n > to {
+			to = n
+		}
 		v.Contents = append(v.Contents, Region{i, to, false})
 		i = to - 1
 	}
+}
+
+// plainEntries reports whether the units of a page are entries without numbers by themselves:
+// two or more, and every one stands again as a heading.
+func (v *Volume) plainEntries(from, to int) bool {
+	heads := v.headingKeys(to)
+	n := 0
+	for i := from; i < to; n++ {
+		if v.Units[i].Rule && i == to-1 {
+			break
+		}
+		last := v.entryUnits(i, to)
+		if v.Units[i].Rule || v.Units[i].Centred || !heads[v.entryKey(i, last)] {
+			return false
+		}
+		i = last
+	}
+	return n > 1
 }
 
 // guidedEntries reports whether the units of a page are the entries of a contents list
