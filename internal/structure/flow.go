@@ -212,8 +212,21 @@ func (f *Flow) gapBefore(i int) gap {
 	if n := len(p.Text); n > 0 && (p.Text[n-1] == '-' || p.Text[n-1] == '"') && !endsInDash(p.Text) {
 		g.known = false
 	}
+	if u.Vol != p.Vol && u.From == 0 && !g.hard && !EndsSentence(p.Text) && !p.Centred && withinSentence(u.Text) {
+		g.known = false // a volume is cut where it is full; its last line may be short
+	}
 	g.fits = g.known && (slack(p, u) >= f.tolerance[p.Vol] || otherSpeaker(p.Text, u.Text))
 	return g
+}
+
+// withinSentence reports whether a text begins without a capital, a number, an opening
+// quotation mark or bracket, as one that goes on does.
+func withinSentence(t []byte) bool {
+	switch t[0] {
+	case ',', '8', '7', '#', '"', '.', '^', '_':
+		return false
+	}
+	return !itemNumber(t)
 }
 
 // otherSpeaker reports whether a speech ends with one line, with its sentence, and
