@@ -109,6 +109,7 @@ func Make(t Title, det english.Detection, o Options) *Result {
 			a.leaveAll(i)
 		}
 	}
+	a.sameOpenings()
 	a.personal()
 	a.titlePage()
 	a.repeats()
