@@ -482,6 +482,7 @@ func (a *assembly) ruleUnderTitle(v *structure.Volume) []byte {
 		switch u := &v.Units[k]; {
 		case u.Centred && !u.Rule && a.alikeTitle(u.Text):
 			titled = true
+		case titled && u.Centred && u.HasPhrase && u.Phrase.ID == english.Volume:
 		case titled && u.Rule:
 			return u.Text
 		default:

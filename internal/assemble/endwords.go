@@ -18,12 +18,16 @@ import (
 // "now read volume 2". Lines that say that the book ends may stand after it.
 func (a *assembly) nameEnds() {
 	for i, v := range a.vols {
-		if v.RepeatOf != nil || v.Number == 0 {
+		if v.RepeatOf != nil {
 			continue
+		}
+		number := v.Number
+		if number == 0 {
+			number = i + 1 // no title page names one
 		}
 		for k, n := lastLine(v), 0; k >= 0 && n < 3; k, n = k-1, n+1 {
 			u := &v.Units[k]
-			if a.byItsVolume(v, u) || i < a.lastVolume() && u.Centred && (pointsTo(v, u, v.Number+1) || endsHere(v, u)) {
+			if v.Number > 0 && a.byItsVolume(v, u) || i < a.lastVolume() && u.Centred && (v.Number > 0 && pointsTo(v, u, number+1) || endsHere(v, u, number)) {
 				v.EndAt(k)
 				break
 			}
@@ -58,14 +62,14 @@ func pointsTo(v *structure.Volume, u *structure.Unit, number int) bool {
 }
 
 // endsHere reports whether a line says "volume 1 ends": its own volume, and a word after it.
-func endsHere(v *structure.Volume, u *structure.Unit) bool {
+func endsHere(v *structure.Volume, u *structure.Unit, number int) bool {
 	fs := cell.Fields(u.Text)
 	last := u.Text[fs[len(fs)-1][0]:]
 	if w := layout.Normal(last); len(fs) < 2 || len(fs) > maxEndWords || !strings.HasPrefix(w, "5ds") && !strings.HasPrefix(w, "ends") && !strings.HasPrefix(w, "5d$") && !strings.HasPrefix(w, "ended") {
 		return false
 	}
 	p, ok := v.Words.Lookup(bytes.TrimRight(u.Text[:fs[len(fs)-2][1]], " "))
-	return ok && p.ID == english.Volume && p.N == v.Number
+	return ok && p.ID == english.Volume && p.N == number
 }
 
 // names reports whether a numbered phrase stands in a text from the start of some word

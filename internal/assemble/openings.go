@@ -15,18 +15,20 @@ func (a *assembly) sameOpenings() {
 		if v == first || v.RepeatOf != nil || first.Prelim || v.Prelim {
 			continue
 		}
-		p, q := sameOpening(first, v)
-		if p > 0 {
-			first.BodyPage, v.BodyPage = max(first.BodyPage, p), max(v.BodyPage, q)
+		for from := 0; from < len(first.Units) && first.Units[from].Page < 4; from = pageAfter(first, from) {
+			if p, q := sameOpening(first, v, from); p > 0 {
+				first.BodyPage, v.BodyPage = max(first.BodyPage, p), max(v.BodyPage, q)
+				break
+			}
 		}
 	}
 }
 
 // sameOpening counts the first pages of two volumes that hold the same lines, but for volume
-// statements: the page after them in each, 0 when they have fewer than four lines together or
+// statements, from a unit of the first on (it may have a half title before): the page after them in each, 0 when they have fewer than four lines together or
 // are more than a third of either volume.
-func sameOpening(v, w *structure.Volume) (p, q int32) {
-	i, k, lines := 0, 0, 0
+func sameOpening(v, w *structure.Volume, from int) (p, q int32) {
+	i, k, lines := from, 0, 0
 	for i < len(v.Units) && k < len(w.Units) {
 		to, end := pageAfter(v, i), pageAfter(w, k)
 		n := samePage(v, w, i, to, k, end)

@@ -196,3 +196,77 @@ func TestHeadsAtTheMargin(t *testing.T) {
 		s.wholeParas(t, res, paras)
 	}
 }
+
+// Starts and ends of volumes in other words (common practice): preliminary pages without a
+// volume statement, the statement under the title above the text, the heading of the chapter
+// again where a sentence goes on, a short last line, "volume 1 ends". Nothing of it parts the sentence.
+func TestVolumesThatPartASentence(t *testing.T) {
+	for _, c := range []struct {
+		name               string
+		statement          bool
+		before, above, end []string // above the text of every volume, above that of the second, under that of the first
+	}{
+		{name: "no statement anywhere", end: []string{"", "volume \"o 5ds"}},
+		{name: "title and statement above the text", statement: true, before: []string{"! l;g ferry", "VOLUME", "333333333333"}, end: []string{"", "5d ( volume \"o"}},
+		{name: "heading again", statement: true, above: []string{"! wat]gate", ""}},
+	} {
+		vol := func(n int) *houseVolume {
+			s := &houseVolume{width: 34, height: 22, next: n * 1000}
+			s.head = func(p int) string {
+				if p < 3 {
+					return ""
+				}
+				return s.right(p - 2)
+			}
+			s.turn()
+			for _, l := range []string{"", "", "! l;g ferry", "", "by anna lee", "", "quay books", ""} {
+				s.centre(l)
+			}
+			if c.statement {
+				s.centre("volume " + []string{"", "\"o", "two"}[n] + " ( two")
+			}
+			s.turn()
+			s.centre("ab ? book")
+			s.put("  x 0 writt5 on a barge 9 a w9t] t")
+			s.put("nobody rememb]s n[4")
+			s.turn()
+			for _, l := range c.before {
+				if l == "VOLUME" {
+					l = "volume " + []string{"", "\"o", "two"}[n]
+				}
+				s.centre(l)
+			}
+			if n == 1 {
+				s.centre("! wat]gate")
+			} else {
+				for _, l := range c.above {
+					s.centre(l)
+				}
+				s.put("slipp$ \\ ( ! h>b\\r 2f d1wn4")
+			}
+			for range 24 {
+				s.para(45)
+			}
+			if n == 1 {
+				s.put("  ! man went d[n to ! boat & e")
+				for _, l := range c.end {
+					s.centre(l)
+				}
+			}
+			return s
+		}
+		res := makeOf(t, vol(1).String(), vol(2).String())
+		if l := lineOf(res, "slipp$ \\ ("); !strings.HasPrefix(l, "! man went") {
+			t.Errorf("%s: the sentence is parted: %q\n%s", c.name, l, res.Edition)
+		}
+		if n := strings.Count(string(res.Edition), "nobody rememb]s"); n != 1 {
+			t.Errorf("%s: the preliminary page stands %d times", c.name, n)
+		}
+		if n := strings.Count(string(res.Edition), "! wat]gate"); n != 1 {
+			t.Errorf("%s: the heading stands %d times", c.name, n)
+		}
+		if strings.Contains(string(res.Edition), "volume \"o") {
+			t.Errorf("%s: a volume is named in the edition", c.name)
+		}
+	}
+}
