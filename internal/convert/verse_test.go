@@ -127,3 +127,27 @@ func TestParagraphsAmongEntries(t *testing.T) {
 	}
 	wholeLines(t, makeOf(t, s.String()), whole)
 }
+
+// Verse whose second lines step in to the cell at which runovers stand too: every line opens
+// with a capital, no runover does (common practice).
+func TestSteppedVerseByItsCapitals(t *testing.T) {
+	s := &houseVolume{width: 32, height: 25}
+	s.head = s.right
+	var whole []string
+	for n := range 24 {
+		s.put("")
+		s.centre("," + s.word() + " ," + s.word())
+		for st := range 3 {
+			if k := len(s.pages); len(s.pages[k-1]) > s.height-9 {
+				s.turn()
+			}
+			s.put("")
+			for l := range 4 {
+				w := s.words(4 + (n*5+st*3+l*7)%5)
+				w[0], w[len(w)-1] = ","+w[0], w[len(w)-1]+"1"
+				whole = append(whole, s.flow(w, l%2*2, 2))
+			}
+		}
+	}
+	wholeLines(t, makeOf(t, s.String()), whole)
+}

@@ -3,6 +3,8 @@ package structure
 import (
 	"math"
 	"slices"
+
+	"continuo/internal/book"
 )
 
 // A stanza or an item is often too short to tell how its lines hang together: two of
@@ -11,14 +13,17 @@ import (
 // cells 1-3 or 3-5, lists alike: BANA, Braille Formats 2016, sections 8 and 13).
 
 // indentCount counts lines at an indent: those of which it is known whether they had room
-// on the line before, and those that had, and so were begun anew.
-type indentCount struct{ known, anew int }
+// on the line before, those that had, and so were begun anew, and those that had not and
+// open with a capital.
+type indentCount struct{ known, anew, capitals int }
 
 // nearRun is a run that blank lines, rules and headings in the middle divide from others
 // and that begins at its base, with what its lines do.
 type nearRun struct {
 	from, base int
 	at         [farIndent + 1]indentCount
+	begun      int // lines that are known to begin anew, the first too
+	capitals   int // of these, those that open with a capital
 }
 
 // How many runs on each side are asked.
@@ -43,28 +48,36 @@ func (f *Flow) apart(i int) bool { return f.Vols[f.units[i].Vol].apart(f.units[i
 
 func (f *Flow) countRun(a, b int) nearRun {
 	r := nearRun{from: a, base: f.base(a, b)}
-	for i := a + 1; i < b; i++ {
-		if in := f.units[i].Indent(); in <= farIndent && f.gap[i].known {
+	for i := a; i < b; i++ {
+		anew := f.gap[i].hard || f.gap[i].known && f.gap[i].fits
+		if in := f.units[i].Indent(); i > a && in <= farIndent && f.gap[i].known {
 			r.at[in].known++
-			r.at[in].anew += boolInt(f.gap[i].fits)
+			r.at[in].anew += boolInt(anew)
+			r.at[in].capitals += boolInt(!anew && f.beginsCapital(i))
+		}
+		if anew && !itemNumber(f.units[i].Text) {
+			r.begun++
+			r.capitals += boolInt(f.beginsCapital(i))
 		}
 	}
 	return r
 }
 
 // aroundRun adds up the runs near unit a that begin at indent base, its own too.
-func (f *Flow) aroundRun(a, base int) (at [farIndent + 1]indentCount) {
+func (f *Flow) aroundRun(a, base int) (sum nearRun) {
 	k, _ := slices.BinarySearchFunc(f.near, a, func(r nearRun, a int) int { return r.from - a })
 	for _, r := range f.near[max(0, k-runsNear):min(len(f.near), k+runsNear+1)] {
 		if r.base != base {
 			continue
 		}
-		for in := range at {
-			at[in].known += r.at[in].known
-			at[in].anew += r.at[in].anew
+		for in := range sum.at {
+			sum.at[in].known += r.at[in].known
+			sum.at[in].anew += r.at[in].anew
+			sum.at[in].capitals += r.at[in].capitals
 		}
+		sum.begun, sum.capitals = sum.begun+r.begun, sum.capitals+r.capitals
 	}
-	return at
+	return sum
 }
 
 // How many lines near a run tell what an indent is for, how likely a full line must be a
@@ -85,7 +98,7 @@ func (f *Flow) asNear(a, b int, m model) model {
 	if f.units[a].Indent() != base || base > farIndent || in < 0 || in > farIndent {
 		return m
 	}
-	at, own := f.aroundRun(a, base), f.countRun(a, b)
+	at, own := f.aroundRun(a, base).at, f.countRun(a, b)
 	if at[base].anew < nearLines || 4*at[base].anew < at[base].known {
 		return m
 	}
@@ -108,4 +121,43 @@ func (c indentCount) runover(anew float64) float64 {
 		return 0
 	}
 	return 1 - float64(c.anew)/anew*(1-anew)/full
+}
+
+// How many lines tell that all lines near a run open with a capital, and how many of the
+// other runovers open with one, a name or the first word of a sentence.
+const (
+	capitalLines = 12
+	capitalNames = 0.12
+)
+
+// byCapitals corrects which of the units a up to b go on the one before where nearly all
+// lines near them that begin anew open with a capital, as lines of verse do: of the full
+// ones that step in, those that open with none go on; those that open with one begin anew
+// where more lines at their indent open so than runovers would.
+func (f *Flow) byCapitals(a, b int, m model, on []bool) {
+	base := f.base(a, b)
+	if m != lines && m != hanging || f.form == book.Fixed || f.form == book.TableRow || base > farIndent {
+		return
+	}
+	near := f.aroundRun(a, base)
+	if near.begun < capitalLines || 20*near.capitals < 19*near.begun {
+		return
+	}
+	for i := a + 1; i < b; i++ {
+		in := f.units[i].Indent()
+		switch {
+		case in <= base || in > farIndent || !f.full(i) || itemNumber(f.units[i].Text):
+		case !f.beginsCapital(i):
+			on[i-a] = true
+		case !dividedWord(f.units[i-1].Text):
+			on[i-a] = on[i-a] && !near.at[in].openLines()
+		}
+	}
+}
+
+// openLines reports whether, of the full lines at an indent that open with a capital, more
+// than half are lines of their own.
+func (c indentCount) openLines() bool {
+	others := float64(c.known - c.anew - c.capitals)
+	return c.anew > 0 && float64(c.capitals) > 2*capitalNames*others
 }

@@ -132,6 +132,7 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 			}
 		}
 	}
+	f.byCapitals(a, b, m, on)
 	for i := a + 1; i < b; i++ {
 		on[i-a] = on[i-a] && !f.letterLine(i)
 	}
@@ -274,7 +275,7 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 	}
 	begin += s.start(u.Indent())
 	if opens := boolInt(opensHeading(u.Text)); !EndsSentence(p.Text) { // a new sentence opens with a capital, wherever it stands
-		begin, cont = begin+s.opens[min(u.Indent(), farIndent)][opens], cont+s.within[opens]
+		begin, cont = begin+s.opens[min(u.Indent(), farIndent)][opens]/2, cont+s.within[opens]/2
 	}
 	switch {
 	case EndsSentence(p.Text):
