@@ -124,17 +124,34 @@ func (a *assembly) entryOf(block int) (listLine, bool) {
 	return l, true
 }
 
-// joinInner joins the entries to the headings behind the list, and counts what their
-// numbers are.
-func (a *assembly) joinInner(l *innerList) {
+// innerPlaces are the headings that the entries of a list can mean: those behind it, or all
+// where most entries have none there, as those of a list at the back of the book.
+func (a *assembly) innerPlaces(l *innerList) []place {
 	last := l.lines[len(l.lines)-1]
-	var places []place
+	n := sort.Search(len(a.places), func(n int) bool {
+		p := &a.places[n]
+		return p.vol > last.vol || p.vol == last.vol && p.unit > last.units[len(last.units)-1]
+	})
+	keys := map[string]bool{}
+	for _, p := range a.places[n:] {
+		keys[structure.HeadingKey(layout.Normal(a.vols[p.vol].Units[p.unit].Text))] = true
+	}
+	behind := 0
+	for k := range l.lines {
+		behind += boolInt(keys[structure.HeadingKey(l.lines[k].norm)])
+	}
+	if behind*2 < len(l.lines) {
+		return a.places
+	}
+	return a.places[n:]
+}
+
+// joinInner joins the entries to headings, and counts what their numbers are.
+func (a *assembly) joinInner(l *innerList) {
+	places := a.innerPlaces(l)
 	index := map[[2]int]int{}
-	for _, p := range a.places {
-		if p.vol > last.vol || p.vol == last.vol && p.unit > last.units[len(last.units)-1] {
-			index[[2]int{p.vol, p.unit}] = len(places)
-			places = append(places, p)
-		}
+	for n, p := range places {
+		index[[2]int{p.vol, p.unit}] = n
 	}
 	a.joinList(l.lines, places, index)
 	for k := range l.lines {
@@ -145,7 +162,7 @@ func (a *assembly) joinInner(l *innerList) {
 		}
 		to := a.vols[x.to.vol]
 		b := to.Pages[to.Units[x.to.unit].Page].Braille
-		l.print += boolInt(x.to.hasPrint && lab.SamePage(x.to.print)) - boolInt(x.to.vol == x.vol && b != nil && b.Value == lab.Value && b.Roman == lab.Roman)
+		l.print += boolInt(x.to.hasPrint && lab.SamePage(x.to.print)) - boolInt(b != nil && b.Value == lab.Value && b.Roman == lab.Roman)
 	}
 	if l.print == 0 && l.label >= 0 {
 		p := a.b.Blocks[l.label].Pieces[0]
@@ -248,5 +265,5 @@ func (a *assembly) tellInner(l *innerList) {
 	case l.print > 0:
 		what = "its numbers are print pages"
 	}
-	a.find(diag.Note, "contents-within", a.vols[p.Vol], p.Line, "a contents list of %d entries stands within the text, as that of a second work does; it stays there, and %s", len(l.lines), what)
+	a.find(diag.Note, "contents-within", a.vols[p.Vol], p.Line, "a contents list of %d entries stands within the text or behind it, as that of a second work does; it stays there, and %s", len(l.lines), what)
 }

@@ -149,3 +149,34 @@ func TestIndexOfVolumes(t *testing.T) {
 		t.Errorf("%d links, want 32: those of the print pages\n%s", n, ed)
 	}
 }
+
+// TestContentsAtTheBack: the contents list stands behind the text, in the last volume, with the braille
+// pages of each volume (preliminary matter at the back: common practice). It stays there without
+// the dead numbers, and its entries lead to the chapters.
+func TestContentsAtTheBack(t *testing.T) {
+	var vols []string
+	at := map[int]int{}
+	for v := 1; v <= 2; v++ {
+		s := hardVolume(v, 2)
+		for c := 3*v - 2; c <= 3*v; c++ {
+			s.turn()
+			at[c] = len(s.pages)
+			s.chapter(",*apt] "+string(cell.Number(c)), 5)
+		}
+		if v == 2 {
+			s.turn()
+			s.centre(",3t5ts")
+			s.put("")
+			for c := 1; c <= 6; c++ {
+				x := ",*apt] " + string(cell.Number(c))
+				s.put(x + " " + strings.Repeat("\"", 20) + " " + string(cell.Number(at[c])))
+			}
+		}
+		vols = append(vols, s.ends(v))
+	}
+	res, ed := hardBook(t, nil, vols...)
+	if n := linksOf(res, book.ListRef); n != 6 || strings.Contains(ed, "\"\"\"") {
+		t.Errorf("%d entries joined\n%s", n, ed)
+	}
+	inOrder(t, strings.ReplaceAll(ed, "\n\n", "\n"), "    ,3t5ts\n,*apt] #a\n,*apt] #b\n,*apt] #c\n,*apt] #d\n,*apt] #e\n,*apt] #f\n")
+}
