@@ -262,13 +262,13 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) || f.displayed(i) {
 		return false
 	}
-	if f.noteSigns(i) || f.underLine(i) || i+1 < len(f.units) && f.units[i+1].From > 0 && f.fullFirst(i) {
+	if f.noteSigns(i) || f.underLine(i) || i+1 < len(f.units) && f.units[i+1].From > 0 && f.fullFirst(i) && !f.stepsIn(i+1) {
 		return false
 	}
 	if f.amongLines(i) || f.imprint(i) || f.letterEnd(i) || f.besideLeftNumbers(i) || i+1 < len(f.units) && f.inBrackets(i, i+1) || i > 0 && f.inBrackets(i-1, i) {
 		return false
 	}
-	if i > 0 && !f.gap[i].hard && f.gap[i].known && !f.gap[i].fits && u.From <= f.units[i-1].From+4 && itemNumber(f.units[i-1].Text) {
+	if i > 0 && !f.gap[i].hard && f.gap[i].known && !f.gap[i].fits && u.From <= f.units[i-1].From+4 && itemNumber(f.units[i-1].Text) && !f.lineOfHeading(i) {
 		return false // the runover of an item
 	}
 	if i > 0 && !f.gap[i].hard && f.units[i-1].From >= u.From-2 && !f.units[i-1].Centred && !f.gap[i].fits {
@@ -277,7 +277,7 @@ func (f *Flow) heading(i int) bool {
 	if i > 0 && !f.gap[i].hard && (dividedWord(f.units[i-1].Text) || (f.units[i-1].From >= 3 && u.From <= f.units[i-1].From+6 && !f.units[i-1].Centred && !f.gap[i].fits)) {
 		return false
 	}
-	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] {
+	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] || i+1 < len(f.units) && itemNumber(u.Text) && !f.gap[i+1].hard && f.lineOfHeading(i+1) {
 		return true
 	}
 	if f.directs(i) {
@@ -293,6 +293,23 @@ func (f *Flow) heading(i int) bool {
 func (f *Flow) fullFirst(i int) bool {
 	g := f.gap[i+1]
 	return f.units[i+1].From < f.units[i].From && !g.hard && g.known && !g.fits
+}
+
+// lineOfHeading reports whether unit i and the one before it, which begins with a number, stand
+// in the middle to the cell, and no line before them stands where that one does: lines of a heading.
+func (f *Flow) lineOfHeading(i int) bool {
+	for _, u := range f.units[i-1 : i+1] {
+		if v := f.Vols[u.Vol]; !u.Centred || int(u.From) != (v.Width-len(u.Text))/2 {
+			return false
+		}
+	}
+	return i < 2 || f.units[i-2].From != f.units[i-1].From
+}
+
+// stepsIn reports whether unit i is the first line of a paragraph that steps in: the line under
+// it, without a blank line between, stands further out.
+func (f *Flow) stepsIn(i int) bool {
+	return i+1 < len(f.units) && !f.gap[i+1].hard && f.units[i+1].From < f.units[i].From && f.gap[i+1].known && !f.gap[i+1].fits
 }
 
 // noteSigns reports whether unit i stands within the signs of a transcriber's note that
