@@ -256,10 +256,11 @@ func endsInDash(t []byte) bool {
 func (f *Flow) heading(i int) bool {
 	u := f.units[i]
 	v := f.Vols[u.Vol]
+	several := i+1 < len(f.units) && itemNumber(u.Text) && !f.gap[i+1].hard && f.lineOfHeading(i+1)
 	if u.Side || u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
 		return true
 	}
-	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) || f.displayed(i) {
+	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) && !several || f.displayed(i) {
 		return false
 	}
 	if f.noteSigns(i) || f.underLine(i) || i+1 < len(f.units) && f.units[i+1].From > 0 && f.fullFirst(i) && !f.stepsIn(i+1) {
@@ -277,7 +278,7 @@ func (f *Flow) heading(i int) bool {
 	if i > 0 && !f.gap[i].hard && (dividedWord(f.units[i-1].Text) || (f.units[i-1].From >= 3 && u.From <= f.units[i-1].From+6 && !f.units[i-1].Centred && !f.gap[i].fits)) {
 		return false
 	}
-	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] || i+1 < len(f.units) && itemNumber(u.Text) && !f.gap[i+1].hard && f.lineOfHeading(i+1) {
+	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] || several {
 		return true
 	}
 	if f.directs(i) {
