@@ -151,3 +151,21 @@ func TestSteppedVerseByItsCapitals(t *testing.T) {
 	}
 	wholeLines(t, makeOf(t, s.String()), whole)
 }
+
+// Stage directions in brackets that begin at the cell of the runovers of speeches, some after
+// a full line that ends a sentence (English Braille American Edition 1994, appendix A, section
+// 8; common practice): each is a line of its own, and so is the speech before it.
+func TestStageDirectionsAtTheCellOfRunovers(t *testing.T) {
+	for _, in := range [][2]string{{".<", ".>"}, {"7", "7"}} {
+		s := &houseVolume{width: 34, height: 24}
+		s.head = s.right
+		var whole []string
+		for n := range 60 {
+			whole = append(whole, s.flow(append(append([]string{",hannah4"}, s.words(3+7*n%23)...), "h\\se4"), 0, 4))
+			if n%3 == 1 {
+				whole = append(whole, s.flow([]string{in[0] + "5t]", s.word(), "dropp$4" + in[1]}, 4, 4))
+			}
+		}
+		wholeLines(t, makeOf(t, s.String()), whole)
+	}
+}

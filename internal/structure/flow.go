@@ -47,29 +47,30 @@ type Flow struct {
 
 	Tables []Table // that were found
 
-	noTable   int   // units before it begin no table
-	tolerance []int // per volume: blanks that a full line may leave
-	left      []int // per volume: indent of text whose lines are numbered at the left margin, 0 for none
-	shapes    []*shapes
-	units     []*Unit
-	form      book.Form // of the run at hand
-	begin     int       // its first unit
-	end       int       // the unit after its last
-	over      int       // indent of the runovers of an outline
-	deep      deepHabit // of the runs of the text
-	usual     int       // that of nearly all first runovers of the run at hand, 0 if it varies
-	gap       []gap
-	hang      hangHabit
-	numbered  bool // nearly all that begins in the run at hand begins with a number
-	entries   bool // most of what ends in the run at hand ends in a page number
-	inAndOut  bool // lines of the run at hand step in and out, each begun anew
-	indents   indents
-	runs      []verdict
-	near      []nearRun
-	hung      bool              // the runs near the one at hand tell that what steps in are runovers
-	opens     map[string][2]int // see openings
-	last      cell.Label        // last print page written
-	lastSet   bool
+	noTable     int   // units before it begin no table
+	tolerance   []int // per volume: blanks that a full line may leave
+	left        []int // per volume: indent of text whose lines are numbered at the left margin, 0 for none
+	shapes      []*shapes
+	units       []*Unit
+	form        book.Form // of the run at hand
+	begin       int       // its first unit
+	end         int       // the unit after its last
+	over        int       // indent of the runovers of an outline
+	deep        deepHabit // of the runs of the text
+	usual       int       // that of nearly all first runovers of the run at hand, 0 if it varies
+	gap         []gap
+	hang        hangHabit
+	numbered    bool // nearly all that begins in the run at hand begins with a number
+	entries     bool // most of what ends in the run at hand ends in a page number
+	inAndOut    bool // lines of the run at hand step in and out, each begun anew
+	indents     indents
+	runs        []verdict
+	anewDirects [farIndent + 1]int // stage directions begun anew, by their indent
+	near        []nearRun
+	hung        bool              // the runs near the one at hand tell that what steps in are runovers
+	opens       map[string][2]int // see openings
+	last        cell.Label        // last print page written
+	lastSet     bool
 }
 
 // gap is what stands between a unit and the one before it.
@@ -168,6 +169,7 @@ func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 	f.openings()
 	f.verdicts()
 	f.countNear()
+	f.countDirects()
 	for i := 0; i < len(units); {
 		u := units[i]
 		t, table := f.tableAt(i)
@@ -1125,10 +1127,10 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 func (f *Flow) notesOf(i, j int) {
 	for k := i; k < j; k++ {
 		for _, note := range f.units[k].After {
-			units, gaps, runs, near, opens, form, none, at := f.units, f.gap, f.runs, f.near, f.opens, f.form, f.noTable, len(f.Book.Blocks)
+			units, gaps, runs, near, directs, opens, form, none, at := f.units, f.gap, f.runs, f.near, f.anewDirects, f.opens, f.form, f.noTable, len(f.Book.Blocks)
 			f.gap, f.runs, f.near = nil, nil, nil
 			f.Text(note, f.Why.Note)
-			f.units, f.gap, f.runs, f.near, f.opens, f.form, f.noTable = units, gaps, runs, near, opens, form, none
+			f.units, f.gap, f.runs, f.near, f.anewDirects, f.opens, f.form, f.noTable = units, gaps, runs, near, directs, opens, form, none
 			for b := at; b < len(f.Book.Blocks); b++ {
 				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
 					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}

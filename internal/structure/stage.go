@@ -45,6 +45,31 @@ func (f *Flow) stageDirection(i, b int) int {
 	return i
 }
 
+// directsAnew is how many stage directions that are begun anew for certain, at the cell of
+// another, show that this one is.
+const directsAnew = 3
+
+// countDirects counts by their indent the stage directions that begin anew for certain.
+func (f *Flow) countDirects() {
+	f.anewDirects = [farIndent + 1]int{}
+	for i, u := range f.units {
+		if in := u.Indent(); in <= farIndent && (f.gap[i].hard || f.gap[i].fits) && f.stageDirection(i, len(f.units)) > i {
+			f.anewDirects[in]++
+		}
+	}
+}
+
+// alone reports whether the stage direction of unit i, up to unit end, stands by itself though
+// it begins where the runovers of speeches do, and the line before is full: a sentence or a
+// remark ended there, others at this cell begin anew, and no speech goes on after it.
+func (f *Flow) alone(i, end int) bool {
+	in, p := f.units[i].Indent(), f.units[i-1].Text
+	if in > farIndent || f.anewDirects[in] < directsAnew || !EndsSentence(p) && !endsInBracket(p) {
+		return false
+	}
+	return end == len(f.units) || f.gap[end].hard || f.gap[end].fits || f.units[end].Indent() != f.units[end-1].Indent()
+}
+
 // bracketEnd reports whether a closing bracket is the end of a text, punctuation apart; open says
 // that no bracket is closed in it.
 func bracketEnd(t []byte, sign string) (open, end bool) {
@@ -69,7 +94,7 @@ func (f *Flow) stageDirections(a, b int, on []bool) {
 		if hangs {
 			f.speechRunovers(a, speech, i, on)
 		}
-		if i > a && f.units[i].Indent() != f.units[i-1].Indent() {
+		if i > a && (f.units[i].Indent() != f.units[i-1].Indent() || f.alone(i, end)) {
 			on[i-a] = false
 		}
 		for k := i + 1; k < end; k++ {
