@@ -82,9 +82,8 @@ func pageNumber(t []byte) bool {
 // titleSlip looks for a line at the top or foot of a page, not on the title page, that says
 // what the title says but for a slip, or breaks it off; or, among the preliminary matter,
 // what page heads say that were left out.
-func titleSlip(b *book.Book, title string, edge edgeLines) []sign {
+func titleSlip(b *book.Book, title string, edge edgeLines, heads *outHeads) []sign {
 	title = headWords([]byte(title))
-	heads := headsOut(b)
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Part == book.TitlePage || bl.Kind == book.Entry || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil || !edge.has(bl.Pieces[0]) {

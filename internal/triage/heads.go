@@ -16,12 +16,11 @@ import (
 // and contents entries say what heads say, and are none of these. A line at
 // the top or foot of a page, which begins as a heading does and breaks off, is
 // like a head too.
-func headOrText(b *book.Book, title string, edge edgeLines) []sign {
-	out := headsOut(b)
+func headOrText(b *book.Book, title string, edge edgeLines, out *outHeads) []sign {
 	names := headings(b)
 	title = headWords([]byte(title))
-	refrain := refrains(b, names, edge)
-	seen := false // the title over a heading
+	var refrain map[string]int // counted when it is asked for
+	seen := false              // the title over a heading
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Part == book.TitlePage || bl.Part == book.Prelims {
@@ -44,10 +43,9 @@ func headOrText(b *book.Book, title string, edge edgeLines) []sign {
 			case len(k) < minHead, len(k) < len(title) && strings.HasPrefix(title, k) && !atEdge: // the title over two lines
 			case !seen && k == title && p.Vol <= 1 && i+1 < len(b.Blocks) && b.Blocks[i+1].Kind == book.Heading: // the title above the first heading
 				seen = true
-			case refrain[k] >= fewRefrains:
 			case out.words[k]:
 				return []sign{lookAt("head-or-text", b.Text(p), "a line of the text says what a line left out as a page head says")}
-			case atEdge && names[k]:
+			case atEdge && names[k] && refrains(b, names, edge, &refrain)[k] < fewRefrains:
 				return []sign{lookAt("head-or-text", b.Text(p), "a line at the edge of a page has the words of a heading")}
 			}
 		}
@@ -59,8 +57,12 @@ func headOrText(b *book.Book, title string, edge edgeLines) []sign {
 const fewRefrains = 3
 
 // refrains counts how often the words of headings stand in lines within pages.
-func refrains(b *book.Book, names map[string]bool, edge edgeLines) map[string]int {
+func refrains(b *book.Book, names map[string]bool, edge edgeLines, known *map[string]int) map[string]int {
+	if *known != nil {
+		return *known
+	}
 	out := map[string]int{}
+	*known = out
 	for i := range b.Blocks {
 		for _, p := range b.Blocks[i].Pieces {
 			if p.Tool != nil || edge.has(p) || len(b.Blocks[i].Pieces) > 2 || b.Blocks[i].Kind == book.Heading || b.Blocks[i].Kind == book.Entry {
@@ -297,10 +299,11 @@ func heads(r *convert.Result, title string) []sign {
 		return nil
 	}
 	edge := edges(r.Book, r.Pages)
-	out := append(headOrText(r.Book, title, edge), headingWithin(r.Book, edge)...)
+	gone := headsOut(r.Book)
+	out := append(headOrText(r.Book, title, edge, gone), headingWithin(r.Book, edge)...)
 	out = append(out, numberLeft(r.Book)...)
 	out = append(out, numberAtEdge(r.Book, edge)...)
-	out = append(out, titleSlip(r.Book, title, edge)...)
+	out = append(out, titleSlip(r.Book, title, edge, gone)...)
 	out = append(out, headOverRule(r.Book, title)...)
 	return append(out, headingTwice(r.Book, title, edge)...)
 }
