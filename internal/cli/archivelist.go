@@ -276,7 +276,11 @@ func (c console) show(d *catalogue.Detail) {
 		}
 	}
 	for _, x := range d.Decisions {
-		c.say("decision, %s, %s: %s: %s", x.At, x.Who, x.Kind, x.Choice)
+		back := ""
+		if x.Undone != "" {
+			back = "; taken back, " + x.Undone + ", " + x.UndoneBy
+		}
+		c.say("decision, %s, %s: %s: %s%s", x.At, x.Who, x.Kind, x.Choice, back)
 	}
 	c.say("headings: %d", len(d.Headings))
 	for _, h := range d.Headings {

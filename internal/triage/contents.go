@@ -77,6 +77,35 @@ func contentsTwice(b *book.Book) []sign {
 	return nil
 }
 
+// entriesInText looks for lines of the text with guide dots and a page label at the end that
+// begin with the words of a heading: entries of a contents list.
+func entriesInText(b *book.Book) []sign {
+	if b == nil {
+		return nil
+	}
+	var names map[string]bool
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if bl.Kind == book.Entry || bl.Kind == book.Heading || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
+			continue
+		}
+		t := bytes.TrimSpace(b.Text(bl.Pieces[0]))
+		dots := bytes.Index(t, []byte(` """`))
+		if dots < 0 || !isLabel(t[bytes.LastIndexByte(t, ' ')+1:]) {
+			continue
+		}
+		if names == nil {
+			names = headings(b)
+		}
+		for words := headWords(t[:dots]); words != ""; words = words[:max(0, strings.LastIndexByte(words, ' '))] {
+			if names[words] {
+				return []sign{lookAt("head-left", t, "an entry of a contents list stands in the text")}
+			}
+		}
+	}
+	return nil
+}
+
 // entryKind is the first word of an entry, "chapter" of "chapter 3".
 func entryKind(b *book.Book, bl *book.Block) string {
 	kind, _, _ := strings.Cut(layout.Normal(bytes.TrimSpace(entryText(b, bl))), " ")

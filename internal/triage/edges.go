@@ -2,6 +2,8 @@ package triage
 
 import (
 	"bytes"
+	"maps"
+	"slices"
 	"strings"
 
 	"continuo/internal/book"
@@ -86,13 +88,16 @@ func titleSlip(b *book.Book, title string, edge edgeLines, heads *outHeads) []si
 	title = headWords([]byte(title))
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
-		if bl.Part == book.TitlePage || bl.Kind == book.Entry || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil || !edge.has(bl.Pieces[0]) {
+		if bl.Part == book.TitlePage || bl.Kind == book.Entry || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
 			continue
 		}
 		k := headWords(b.Text(bl.Pieces[0]))
+		if len(k) < 2*minHead || len(k) > 2*len(title) {
+			continue
+		}
 		slip := !strings.HasPrefix(title, k) && layout.Alike(k, firstWords(title, k))
 		again := (bl.Part == book.Prelims || overContents(b, i)) && heads.words[k] && strings.HasPrefix(title+" ", k+" ") && !edge.alone(bl.Pieces[0])
-		if len(k) >= 2*minHead && (slip || again || breaksOff(b, i, k, title)) {
+		if at := edge.has(bl.Pieces[0]); again || at && (slip || breaksOff(b, i, k, title)) {
 			return []sign{lookAt("head-left", b.Text(bl.Pieces[0]), "a line at the edge of a page may be a page head: it says what the title says, or nearly that")}
 		}
 	}
@@ -124,6 +129,35 @@ func breaksOff(b *book.Book, i int, words, title string) bool {
 func firstWords(title, words string) string {
 	w := strings.Fields(title)
 	return strings.Join(w[:min(len(w), len(strings.Fields(words)))], " ")
+}
+
+// fewHeads is on how many pages a head stands at most that is looked at for being text.
+const fewHeads = 3
+
+// headEndsSentence looks for a line left out as a page head on a few pages that ends in a
+// full stop or the like: the last word of a sentence at the top of a page.
+func headEndsSentence(b *book.Book) []sign {
+	count, ends := map[string]int{}, map[string][]byte{}
+	for v := range b.Out {
+		f := b.Files[v]
+		for l, why := range b.Out[v] {
+			if b.Reasons[why].Class != "head" {
+				continue
+			}
+			t := f.Text(l)
+			k := headWords(t)
+			last := k[strings.LastIndexByte(k, ' ')+1:]
+			if count[k]++; len(last) > 2 && last[len(last)-1] == '4' {
+				ends[k] = t
+			}
+		}
+	}
+	for _, k := range slices.Sorted(maps.Keys(ends)) {
+		if count[k] <= fewHeads {
+			return []sign{lookAt("head-or-text", ends[k], "a line left out as a page head on a few pages ends as a sentence does")}
+		}
+	}
+	return nil
 }
 
 // headOverRule looks for a line with the words of the title, and no page number, that was

@@ -43,6 +43,7 @@ func headOrText(b *book.Book, title string, edge edgeLines, out *outHeads) []sig
 			case len(k) < minHead, len(k) < len(title) && strings.HasPrefix(title, k) && !atEdge: // the title over two lines
 			case !seen && k == title && p.Vol <= 1 && i+1 < len(b.Blocks) && b.Blocks[i+1].Kind == book.Heading: // the title above the first heading
 				seen = true
+			case !atEdge && i > 0 && b.Blocks[i-1].Kind == book.Heading: // the second line of a heading
 			case out.words[k]:
 				return []sign{lookAt("head-or-text", b.Text(p), "a line of the text says what a line left out as a page head says")}
 			case atEdge && names[k] && refrains(b, names, edge, &refrain)[k] < fewRefrains:
@@ -258,17 +259,17 @@ func headingWithin(b *book.Book, edge edgeLines) []sign {
 }
 
 // numberLeft looks for a line that is a page label and nothing else, among the preliminary
-// matter, or at the right margin where page numbers stand.
+// matter or in a contents list, or at the right margin where page numbers stand.
 func numberLeft(b *book.Book) []sign {
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
-		if bl.Kind == book.Entry || bl.Kind == book.Turn || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
+		if bl.Kind == book.Turn || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
 			continue
 		}
 		p := bl.Pieces[0]
 		t := bytes.TrimSpace(b.Text(p))
 		l, ok := cell.ParseLabel(t)
-		front := (bl.Part == book.Prelims || bl.Part == book.TitlePage) && l.Value < 100 // no year
+		front := (bl.Part == book.Prelims || bl.Part == book.TitlePage || bl.Kind == book.Entry) && l.Value < 100 // no year
 		if ok && !l.Bare && (front || atMargin(b, p)) {
 			return []sign{lookAt("head-left", t, "a page number stands alone in the text")}
 		}
@@ -305,5 +306,6 @@ func heads(r *convert.Result, title string) []sign {
 	out = append(out, numberAtEdge(r.Book, edge)...)
 	out = append(out, titleSlip(r.Book, title, edge, gone)...)
 	out = append(out, headOverRule(r.Book, title)...)
+	out = append(out, headEndsSentence(r.Book)...)
 	return append(out, headingTwice(r.Book, title, edge)...)
 }

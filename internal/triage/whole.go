@@ -44,6 +44,7 @@ func whole(in Input) []sign {
 	out = append(out, unlike(vols)...)
 	out = append(out, contents(in.Result.Book)...)
 	out = append(out, contentsTwice(in.Result.Book)...)
+	out = append(out, entriesInText(in.Result.Book)...)
 	out = append(out, leftHeads(in.Result.Book, t.Title)...)
 	out = append(out, heads(in.Result, t.Title)...)
 	return out
@@ -347,7 +348,8 @@ func ends(vols []convert.VolumeSurvey) []sign {
 		finals[vols[i].Evidence.Final]++
 		short += is(stopsShort(&vols[i]))
 	}
-	out = append(out, endLines(vols, lines)...)
+	step := usualStep(vols)
+	out = append(out, endLines(vols, lines, step)...)
 	for i := range vols {
 		v := &vols[i]
 		switch e := v.Evidence; {
@@ -359,7 +361,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 			out = append(out, look("cut-off", "%s ends where another page could begin, the other files do not: it may be cut off", v.File))
 		}
 		out = append(out, announced(v)...)
-		if i > 0 {
+		if i > 0 && !runsOn(&vols[i-1], v, step) {
 			out = append(out, seam(&vols[i-1], v)...)
 		}
 		if short == 1 && stopsShort(v) {
@@ -375,11 +377,11 @@ func ends(vols []convert.VolumeSurvey) []sign {
 
 // endLines looks for a volume without a line that says that it ends, where nearly
 // all others but the last have one. Where several have none, it is the way of the
-// house, which leaves the line off when the text fills the page.
-func endLines(vols []convert.VolumeSurvey, with int) []sign {
+// house, which leaves the line off when the text fills the page; so it is where page numbers run on.
+func endLines(vols []convert.VolumeSurvey, with, step int) []sign {
 	var without []string
 	for i := range vols[:len(vols)-1] {
-		if v := &vols[i]; !v.EndLine && !v.Prelim {
+		if v := &vols[i]; !v.EndLine && !v.Prelim && !runsOn(v, &vols[i+1], step) {
 			without = append(without, v.File)
 		}
 	}
@@ -420,6 +422,16 @@ func announced(v *convert.VolumeSurvey) []sign {
 		return []sign{look("pages-announced", "%s says that it goes to print page %d, and ends on %d", v.File, e.PrintSaid, e.PrintLast)}
 	}
 	return nil
+}
+
+// runsOn reports whether the page numbers of a volume go on from those of the one before
+// it, whose last page is there to its end: nothing is missing between them.
+func runsOn(a, b *convert.VolumeSurvey, step int) bool {
+	x, y := a.Evidence, b.Evidence
+	if x.Final != source.FinalFeed && !x.Full {
+		return false
+	}
+	return x.Last > 0 && (y.First == x.Last+1 || step > 0 && y.First == x.Last+step)
 }
 
 // seam compares how the text of a volume ends with how that of the next one
