@@ -57,7 +57,7 @@ func evidence(v *structure.Volume) Evidence {
 			p, ends := v.Words.Lookup(t)
 			e.Closed = ends && p.ID == english.EndOfBook
 			e.Ended = len(t) > 0 && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
-			e.Within = !e.Closed && EndsWithin(t) && !structure.EndsSentence(t)
+			e.Within = !e.Closed && (EndsWithin(t) && !structure.EndsSentence(t) || endsInSign(t))
 			e.Open = e.Within || !e.Closed && !EndsSentence(t) && len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
 			break
 		}
@@ -323,6 +323,13 @@ func EndsWithin(t []byte) bool {
 		return false
 	}
 	return !EndsSentence(last) && bytes.IndexByte([]byte("12-,"), last[len(last)-1]) < 0
+}
+
+// endsInSign reports whether the last word of a text is nothing but a sign that stands
+// before a word: capitals, grade 1, letter sign. The word itself is not there.
+func endsInSign(t []byte) bool {
+	w := bytes.Fields(t)
+	return len(w) > 1 && len(bytes.Trim(w[len(w)-1], ",;")) == 0
 }
 
 // EndsSentence reports whether cells end as a sentence, a heading in capitals

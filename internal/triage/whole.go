@@ -451,7 +451,7 @@ func seam(a, b *convert.VolumeSurvey) []sign {
 // the foot of its page. Where several volumes end so it is the way of the book.
 func stopsShort(v *convert.VolumeSurvey) bool {
 	e := v.Evidence
-	return e.Within && e.Short && !v.EndLine && !v.Prelim
+	return (e.Within || e.Open && e.Prose) && e.Short && !v.EndLine && !v.Prelim
 }
 
 // endsOpen reports whether the text of a volume ends within a sentence, at the foot
