@@ -19,6 +19,8 @@ type contentsList struct {
 	print bool // its numbers are print pages and stay
 	two   bool // the volumes' lists have a column of print pages and one of braille pages
 	first bool // the print pages stand in the first of these
+
+	paired bool // the entries of the list that is read now are of two lines
 }
 
 // listLine is one line of the list: units of one volume that belong together.
@@ -467,6 +469,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 	for _, l := range a.list.lines {
 		seen[l.norm] = true
 	}
+	a.list.paired = a.paired(v, r)
 	for k := r.From; k < r.To; k++ {
 		u := &v.Units[k]
 		if a.fates[i][k] != asText {
@@ -579,7 +582,26 @@ func (a *assembly) namesTogether(v *structure.Volume, units []int, k int) bool {
 	}
 	alone := a.entryText(v, []int{k})
 	both := a.entryText(v, append(append([]int(nil), units...), k))
-	return a.heads[structure.HeadingKey(layout.Normal(alone))] == nil && a.heads[structure.HeadingKey(layout.Normal(both))] != nil
+	return (a.list.paired || a.heads[structure.HeadingKey(layout.Normal(alone))] == nil) && a.heads[structure.HeadingKey(layout.Normal(both))] != nil
+}
+
+// paired reports whether the entries of a list are of two lines, as title and author: nine in
+// ten lines that have a number and stand further in are, with the line above them, which
+// has none, the words of one heading.
+func (a *assembly) paired(v *structure.Volume, r structure.Region) bool {
+	n, pairs := 0, 0
+	for k := r.From + 1; k < r.To; k++ {
+		u, above := &v.Units[k], &v.Units[k-1]
+		if u.Rule || u.Centred && !structure.EndsInLabel(u.Text) || u.From == 0 || !structure.EndsInLabel(u.Text) {
+			continue
+		}
+		n++
+		if above.Rule || above.Centred || structure.EndsInLabel(above.Text) || above.From >= u.From || u.Blanks > 0 {
+			continue
+		}
+		pairs += boolInt(a.heads[structure.HeadingKey(layout.Normal(a.entryText(v, []int{k - 1, k})))] != nil)
+	}
+	return pairs >= 3 && pairs*10 >= n*9
 }
 
 func (a *assembly) entryText(v *structure.Volume, units []int) []byte {

@@ -180,3 +180,40 @@ func TestContentsAtTheBack(t *testing.T) {
 	}
 	inOrder(t, strings.ReplaceAll(ed, "\n\n", "\n"), "    ,3t5ts\n,*apt] #a\n,*apt] #b\n,*apt] #c\n,*apt] #d\n,*apt] #e\n,*apt] #f\n")
 }
+
+// TestStoriesAndAuthors: each story has its author under the title, and so has its entry in the contents list, with
+// the number (anthologies: common practice). Title and author are one entry, of every story.
+func TestStoriesAndAuthors(t *testing.T) {
+	titles := []string{",! ,r$ ,boat", ",w9t] ,morn+", ",! ,la/ ,l&+", ",salt", ",a ,l;g ,way ,d[n"}
+	authors := []string{",orla ,penn", ",ivo ,r\\d", ",may ,l;g", ",tom ,f5", ",ada ,cr1g"}
+	s := hardVolume(1, 1)
+	s.centre(",3t5ts")
+	s.put("")
+	for k := range titles {
+		s.put(titles[k])
+		s.put("  " + authors[k] + " " + strings.Repeat("\"", 28-len(authors[k])) + " " + string(cell.Number(3*k+3)))
+	}
+	s.centre("333333333333")
+	for k := range titles {
+		for len(s.pages) < 3*k+2 {
+			s.turn()
+		}
+		s.turn()
+		s.put("")
+		s.centre(titles[k])
+		s.centre(authors[k])
+		s.put("")
+		for range 8 {
+			s.para(40)
+		}
+	}
+	res, ed := hardBook(t, nil, s.String())
+	for k := range titles {
+		if want := "\n" + titles[k] + " " + authors[k] + "\n"; strings.Count(ed, want) != 1 {
+			t.Errorf("%q stands %d times\n%s", want, strings.Count(ed, want), ed[:min(len(ed), 600)])
+		}
+	}
+	if n := linksOf(res, book.ListRef); n != len(titles) {
+		t.Errorf("%d entries joined", n)
+	}
+}
