@@ -19,6 +19,7 @@ type evidence struct {
 	halfBare      bool // of half of the pages
 	footed        bool // heads stand at the foot of pages
 	marginHead    bool // heads stand at the margin beside numbers, and it does, with the title's words or a heading's
+	freeSide      bool // on a page of the side whose line 1 is for text
 	footPlace     bool // of nearly all left-hand pages, or right-hand ones, as this is
 
 	// What it says.
@@ -91,6 +92,7 @@ func (v *Volume) houseSigns(s *evidence, hb *headbook) {
 	s.onlyHeads = hb.running.onlyHeads()
 	s.bareTops, s.halfBare = v.bareTops(hb), v.bareHeads*2 >= s.pages
 	s.footed, s.footPlace = hb.footed(), v.footPlace[s.page%2]
+	s.freeSide = v.freeSide[s.page%2]
 	s.between = s.middle && l.Left.To > 0 && l.Right.To > 0
 	s.last = s.number || v.lastLine(s.edgeLine)
 	s.entry = v.guides != nil && !v.guides[s.line] && !s.number && s.like < 2 && !hb.running.title.form(s.norm)

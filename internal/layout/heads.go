@@ -22,6 +22,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 		}
 	}
 	v.numbered = numbered
+	v.freeSide = v.sidesWithoutNumbers(edges)
 	v.findMarginHeads(edges, hb)
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	v.nearly = v.Reserved || numbered >= 4 && headlike >= numbered-1
@@ -41,6 +42,22 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	for k := range foot {
 		v.footPlace[k] = foot[k] >= 3 && foot[k]*5 >= full[k]*4
 	}
+}
+
+// sidesWithoutNumbers tells of the pages with an even index, and of those with an odd one,
+// that line 1 has no numbers there while nearly all others have: it is for text (UK
+// practice; the page information line on right-hand pages only, W3C w3c-wai-hc 1997, 0336).
+func (v *Volume) sidesWithoutNumbers(edges []edgeLine) (free [2]bool) {
+	var with [2]int
+	for i := range edges {
+		if e := &edges[i]; e.top && e.number {
+			with[e.page%2]++
+		}
+	}
+	for k := range free {
+		free[k] = with[1-k] >= 5 && 10*with[1-k] >= 4*len(v.Pages) && 20*with[k] <= len(v.Pages)
+	}
+	return free
 }
 
 // filled counts the pages with text on the last line of the paper, those with an even index

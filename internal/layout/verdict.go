@@ -78,7 +78,9 @@ var topAlone = []rule{
 	{"its like have numbers", 0.9, func(s *evidence) bool { // a print page without a number has none beside its heads (BANA, Braille Formats 2016, 1.11.6)
 		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && s.textBefore && !s.opensText
 	}},
-	{"the heading before it", 0.85, func(s *evidence) bool { return s.middle && (s.like >= 2 || s.bareTops || s.forHeads) && s.follows }},
+	{"the heading before it", 0.85, func(s *evidence) bool {
+		return s.middle && (s.like >= 2 || s.bareTops || s.forHeads && !s.freeSide) && s.follows
+	}},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.over }},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},

@@ -28,6 +28,10 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, bareTops: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, follows: true}, false, "the first of its kind"},
+		// Line 1 of left-hand pages is for text (W3C w3c-wai-hc 1997, 0336): the second
+		// "Summary" of a book stands there, not the head of the first.
+		{evidence{edgeLine: line(1, top), pages: 20, forHeads: true, follows: true}, true, "the heading before it"},
+		{evidence{edgeLine: line(1, top), pages: 20, forHeads: true, follows: true, freeSide: true}, false, "the first of its kind"},
 		// The number of the next part is a heading, however often its like stands there.
 		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
 		// On its first page the text has the title in place of its head (BANA Braille Formats
