@@ -212,6 +212,9 @@ func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]as
 	read := make([]*structure.Volume, len(vols))
 	layout.Each(len(vols), func(i int) { read[i] = structure.Read(vols[i], i) })
 	titles := assemble.TitlesDecided(read, d)
+	for _, t := range titles {
+		structure.FindMarginHeads(t.Volumes)
+	}
 	return titles, survey(titles)
 }
 

@@ -19,8 +19,7 @@ func headLines(b *book.Book) (out []string) {
 }
 
 // Contents lists under a heading in other words, with guide dots of dots 2-5 or of dot 3
-// (common practice), in every volume: one list, without the numbers of braille pages. A list
-// of plates, whose entries are no headings, keeps its numbers' lines as they are.
+// (common practice), in every volume: one list, without the numbers of braille pages.
 func TestContentsUnderOtherWords(t *testing.T) {
 	for _, guide := range []string{"3", "'", "\""} {
 		vol := func(n int) *houseVolume {
@@ -268,5 +267,80 @@ func TestVolumesThatPartASentence(t *testing.T) {
 		if strings.Contains(string(res.Edition), "volume \"o") {
 			t.Errorf("%s: a volume is named in the edition", c.name)
 		}
+	}
+}
+
+// Headings at the margin, a blank line before and after or none after, in volumes of one or two
+// chapters (a style without centring of some producers in the United Kingdom, common practice). The
+// names of two speakers at the margin, again and again, are none.
+func TestHeadingsAtTheMargin(t *testing.T) {
+	for _, c := range []struct {
+		names []string
+		heads bool
+	}{
+		{[]string{",! wat]gate", ",*apt] two", ",a l;g ni<t", ",! barge hand", ",no\"h to g", ",! l& 2l[", ",a new pilot", ",h>b\\r li<ts"}, true},
+		{[]string{",hannah", ",! f]ryman", ",hannah", ",! f]ryman", ",hannah", ",! f]ryman", ",hannah", ",! f]ryman"}, false},
+	} {
+		s := &houseVolume{width: 34, height: 22}
+		s.head = func(p int) string { return s.right(p) }
+		for i, n := range c.names {
+			if i > 0 {
+				s.put("")
+			}
+			s.put(n)
+			if i%2 == 0 {
+				s.put("")
+			}
+			for range 5 {
+				s.para(43)
+			}
+		}
+		res := makeOf(t, s.String())
+		got := strings.Join(headLines(res.Book), "\n") + "\n"
+		for _, n := range c.names {
+			if is := strings.Contains("\n"+got, "\n"+n+"\n"); is != c.heads {
+				t.Errorf("%q is a heading: %v, want %v", n, is, c.heads)
+			}
+		}
+	}
+}
+
+// Sections under headings in cell 5 with a blank line after them too (common practice).
+func TestSectionHeadingsWithABlankLineAfter(t *testing.T) {
+	s := &houseVolume{width: 34, height: 22}
+	s.head = func(p int) string { return s.right(p) }
+	names := []string{",wat]gate", ",boats", ",ni<t work", ",! barge"}
+	for _, n := range names {
+		s.put("")
+		s.put("    " + n)
+		s.put("")
+		for range 4 {
+			s.para(40)
+		}
+	}
+	got := strings.Join(headLines(makeOf(t, s.String()).Book), "\n")
+	for _, n := range names {
+		if !strings.Contains(got, n) {
+			t.Errorf("%q is no heading", n)
+		}
+	}
+}
+
+// The name under a verse whose last line is full is no runover of it (BANA, Braille Formats
+// 2016, attributions; common practice).
+func TestNameUnderAVerse(t *testing.T) {
+	s := &houseVolume{width: 34, height: 22}
+	s.head = func(p int) string { return s.right(p) }
+	for range 4 {
+		s.para(50)
+		s.put("")
+		s.put("  ,\"! 0 a man :o k a boat")
+		s.put("  & tarr$ x when ! wat] rose4")
+		s.put("      ,josiah ,p5fold")
+		s.put("")
+	}
+	res := makeOf(t, s.String())
+	if n := strings.Count(string(res.Edition), "wat] rose4 ,josiah"); n > 0 {
+		t.Errorf("the name goes on the verse\n%s", res.Edition)
 	}
 }

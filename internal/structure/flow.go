@@ -785,6 +785,41 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	return in < start && in == base && !f.inAndOut
 }
 
+// signsOff reports whether unit j is the name under a verse or a quotation, though the line before it
+// may be full: it stands further in than the block, in cell 5 at least, a sentence ends before it
+// and none with it, nothing that stands as far in follows, and its few words have capitals where
+// the lines before have them (attributions: BANA, Braille Formats 2016, section 9; common practice).
+func (f *Flow) signsOff(s, j int) bool {
+	u, p := f.units[j], f.units[j-1]
+	if u.Indent() < 4 || u.Indent() <= f.units[s].Indent() || !EndsSentence(p.Text) || endsClause(u.Text) || EndsSentence(u.Text) {
+		return false
+	}
+	if j+1 < len(f.units) && !f.gap[j+1].hard && f.units[j+1].Indent() >= u.Indent() {
+		return false
+	}
+	words, capitals := 0, 0
+	for from := range cell.Words(u.Text) {
+		words++
+		if u.Text[from] == ',' {
+			capitals++
+		}
+	}
+	if words > 4 {
+		return false
+	}
+	return capitals == words || capitals == 0 && words > 1 && !capitalised(f.units[s].Text) && !capitalised(p.Text)
+}
+
+// capitalised reports whether a word of a text begins with a capital sign.
+func capitalised(t []byte) bool {
+	for from, to := range cell.Words(t) {
+		if to-from > 1 && t[from] == ',' && t[from+1] >= 'a' && t[from+1] <= 'z' {
+			return true
+		}
+	}
+	return false
+}
+
 // stepsOut reports whether unit j, which begins further out than unit s, goes on
 // its paragraph: two cells further out but not at the margin, as displayed text
 // and notes are set (cells 5-3 and 7-5; BANA, Braille Formats 2016, sections 3 and

@@ -133,8 +133,10 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 		}
 	}
 	f.byCapitals(a, b, m, on)
-	for i := a + 1; i < b; i++ {
-		on[i-a] = on[i-a] && !f.letterLine(i)
+	for i, start := a+1, a; i < b; i++ {
+		if on[i-a] = on[i-a] && !f.letterLine(i) && !f.signsOff(start, i); !on[i-a] {
+			start = i
+		}
 	}
 	f.stageDirections(a, b, on)
 	if f.Break != nil {

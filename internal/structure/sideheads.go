@@ -52,7 +52,8 @@ func (v *Volume) sideHead(i int, in int32) bool {
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
 	below := n.From == 0 || n.From == 2 || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || v.overDirection(i)
-	return n.Page == u.Page && n.Blanks == 0 && !n.Rule && below && slack(u, n) >= 0
+	parted := n.Blanks == 1 && n.From == 2 && v.overText(i+1) // a blank line after headings too: common practice
+	return n.Page == u.Page && (n.Blanks == 0 || parted) && !n.Rule && below && slack(u, n) >= 0
 }
 
 // sideLetter is sideHead for a letter over the entries that begin with it, which may all
