@@ -39,6 +39,7 @@ type setter struct {
 	last  bool        // the line before is blank, or there is none
 	keep  []book.Keep // of this block and those after it
 	in    matter      // that the last block asked for is of
+	verse verse       // the same of lines of verse
 }
 
 // Write sets b and takes down every piece in ledger.
@@ -109,6 +110,17 @@ func (s *setter) indents(n int) (first, run int) {
 	if s.o.NoBlank && bl.Kind == book.Para && bl.Form == book.Plain && bl.Blank.Want && !bl.Cont && first == run {
 		return run + step, run
 	}
+	in := s.stanza(n)
+	if first, run = s.shortRun(n); in > 0 {
+		first = in
+	}
+	return first, run
+}
+
+// shortRun are the indents of block n with runovers as they stand on short lines.
+func (s *setter) shortRun(n int) (first, run int) {
+	bl := &s.b.Blocks[n]
+	first, run = int(bl.First), int(bl.Run)
 	if s.o.Width <= 0 || s.o.Width >= shortLine || run <= first+step || bl.Form == book.TableRow || bl.Form == book.Fixed {
 		return first, run
 	}
@@ -146,6 +158,49 @@ func (s *setter) firsts(n int) map[int]bool {
 	}
 	return s.in.firsts
 }
+
+// verse is a run of lines of verse, turns between them, with the deepest indents at which
+// they begin and run over; steps says that they begin at more than one.
+type verse struct {
+	from, to, first, run int
+	steps                bool
+}
+
+// stanza is the indent of the first line of a stanza after another, where blank lines are left
+// out: deeper than any line of the verse begins or runs over. 0 for any other block, and
+// where the line has no room for it.
+func (s *setter) stanza(n int) int {
+	bl := &s.b.Blocks[n]
+	if !s.o.NoBlank || !ofVerse(bl) {
+		return 0
+	}
+	if n >= s.verse.to {
+		s.verse = verse{from: n, to: n}
+		for s.verse.to < len(s.b.Blocks) && (ofVerse(&s.b.Blocks[s.verse.to]) || s.b.Blocks[s.verse.to].Kind == book.Turn) {
+			if b := &s.b.Blocks[s.verse.to]; b.Kind != book.Turn {
+				s.verse.steps = s.verse.steps || b.First != bl.First
+				s.verse.first, s.verse.run = max(s.verse.first, int(b.First)), max(s.verse.run, int(b.Run))
+			}
+			s.verse.to++
+		}
+	}
+	if !bl.Blank.Want || bl.Cont || n == s.verse.from {
+		return 0
+	}
+	in, run := max(s.verse.first, s.verse.run)+step, s.verse.run
+	if w := s.o.Width; w > 0 {
+		if run = min(run, w/3); w < shortLine {
+			in = s.verse.first + 2*step
+		}
+		if in > w/3 || in <= run && s.verse.steps {
+			return 0
+		}
+	}
+	return in
+}
+
+// ofVerse reports whether a block is a line of verse.
+func ofVerse(bl *book.Block) bool { return bl.Kind == book.Line && bl.Form == book.Verse }
 
 // likeForm reports whether two blocks are lines of one kind of matter.
 func likeForm(a, b *book.Block) bool { return a.Kind == b.Kind && a.Form == b.Form && a.Part == b.Part }

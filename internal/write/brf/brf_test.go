@@ -211,3 +211,35 @@ func TestParagraphsWithoutBlankLines(t *testing.T) {
 		}
 	}
 }
+
+// TestStanzasWithoutBlankLines: where blank lines are left out, the first line of a stanza
+// after another stands deeper than any line or runover of the verse, at widths with room.
+func TestStanzasWithoutBlankLines(t *testing.T) {
+	in := "! old f]ry cross$ ! riv]1\ntwice a day4\nnobody 9 ! village1\nc rememb]4\n"
+	f, err := source.Parse("v1.brf", []byte(in))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		width, step int
+		want        string
+	}{
+		{20, 0, "! old f]ry cross$ !\n  riv]1\ntwice a day4\n    nobody 9 !\n  village1\nc rememb]4\n"},
+		{20, 2, "! old f]ry cross$ !\n    riv]1\n  twice a day4\n      nobody 9 !\n    village1\n  c rememb]4\n"},
+		{20, 6, "! old f]ry cross$ !\n  riv]1\n      twice a day4\nnobody 9 ! village1\n      c rememb]4\n"},
+		{40, 0, "! old f]ry cross$ ! riv]1\ntwice a day4\n      nobody 9 ! village1\nc rememb]4\n"},
+		{0, 2, "! old f]ry cross$ ! riv]1\n  twice a day4\n      nobody 9 ! village1\n  c rememb]4\n"},
+	} {
+		b := book.NewBook([]*source.File{f})
+		for i, n := range []int32{25, 12, 19, 10} {
+			bl := book.Block{Kind: book.Line, Form: book.Verse, First: int16(i % 2 * c.step), Run: 4, Pieces: []book.Piece{{Line: int32(i), To: n}}}
+			bl.Blank.Want = i%2 == 0
+			b.Blocks = append(b.Blocks, bl)
+		}
+		l := account.NewLedger(b)
+		out := brf.Write(b, brf.Options{Width: c.width, NoBlank: true}, l)
+		if got := strings.ReplaceAll(string(out.Data), "\r", ""); got != c.want {
+			t.Errorf("width %d, step %d:\n%swant\n%s", c.width, c.step, got, c.want)
+		}
+	}
+}
