@@ -1,0 +1,73 @@
+package triage
+
+import (
+	"strings"
+	"testing"
+
+	"continuo/internal/book"
+	"continuo/internal/source"
+)
+
+// small makes a book of one file: each line a block of its own, "head " before those that
+// are left out as page heads, "H " before headings; a form feed begins a page.
+func small(t *testing.T, lines ...string) (*book.Book, [][]int32) {
+	t.Helper()
+	f, err := source.Parse("v.brf", []byte(strings.NewReplacer("head ", "", "H ", "").Replace(strings.Join(lines, "\r\n"))+"\r\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := book.NewBook([]*source.File{f})
+	why := b.Why(book.Reason{Class: "head", Why: "page head"})
+	b.Width = 30
+	for i, l := range lines {
+		if l = strings.TrimPrefix(l, "\f"); l == "" {
+			continue
+		}
+		at := f.Lines[i]
+		switch p := (book.Piece{Line: int32(i), To: int32(at.End - at.Start)}); {
+		case strings.HasPrefix(l, "head "):
+			b.Out[0][i] = why
+		case strings.HasPrefix(l, "H "):
+			b.Blocks = append(b.Blocks, book.Block{Kind: book.Heading, Pieces: []book.Piece{p}})
+		default:
+			b.Blocks = append(b.Blocks, book.Block{Kind: book.Para, Pieces: []book.Piece{p}})
+		}
+	}
+	var pages []int32
+	for _, p := range f.Pages {
+		pages = append(pages, p.First)
+	}
+	return b, [][]int32{pages}
+}
+
+// TestEdges: what stands at the edges of pages as page heads and page numbers do, and what
+// was left out there as a page head and may be text.
+func TestEdges(t *testing.T) {
+	const title = "! bell \"u ! wat]"
+	for _, c := range []struct {
+		what  string
+		lines []string
+		want  string
+	}{
+		{"text alone", []string{"H *apt] #a", "  ! rope 0 c\\t1", "\f& ! h\\se 0 dry4"}, ""},
+		{"a number set off at the top of a page", []string{"  ! rope 0 c\\t1", "\f& ! h\\se 0 dry4         #bc", "  n[4"}, "head-left"},
+		{"every fifth line of a poem has its number", []string{"  ! rope 0 c\\t1", "\f& ! h\\se 0 dry4         #be", "  n[4"}, ""},
+		{"the title with a slip at the top of a page", []string{"  ! rope 0 c\\t1", "\f! bell \"u ! wta]", "& ! h\\se 0 dry4"}, "head-left"},
+		{"a head on one page that ends as a sentence does", []string{"head " + title, "  ! rope 0 =", "\fhead ever4", "  n[4"}, "head-or-text"},
+		{"heads", []string{"head " + title, "  ! rope 0 =", "\fhead " + title, "  n[4"}, ""},
+		{"a head with a rule under it, over a heading", []string{"head " + title, "333333333333", "H *apt] #a", "  n[4"}, "head-or-text"},
+		{"a head over a heading", []string{"head " + title, "H *apt] #a", "  n[4"}, ""},
+	} {
+		b, pages := small(t, c.lines...)
+		edge := edges(b, pages)
+		var got []string
+		for _, list := range [][]sign{numberAtEdge(b, edge), titleSlip(b, title, edge, headsOut(b)), headEndsSentence(b), headOverRule(b, title)} {
+			for _, s := range list {
+				got = append(got, s.kind)
+			}
+		}
+		if strings.Join(got, " ") != c.want {
+			t.Errorf("%s: %q, want %q", c.what, got, c.want)
+		}
+	}
+}
