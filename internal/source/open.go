@@ -480,14 +480,14 @@ func (o *opener) unpack(shown, p, name string, e *zip.File, wanted bool) {
 	}
 	r, err := e.Open()
 	if err != nil {
-		o.fail(shown, "%s", plain(err))
+		o.fail(shown, "cannot be read from its zip: %s", plain(err))
 		o.advise(copyAgain)
 		return
 	}
 	defer r.Close()
 	raw, err := readUpTo(r, int64(e.UncompressedSize64))
 	if err != nil {
-		o.fail(shown, "%s", plain(err))
+		o.fail(shown, "damaged in its zip: %s", plain(err))
 		o.advise(copyAgain)
 		return
 	}
