@@ -217,3 +217,39 @@ func TestStoriesAndAuthors(t *testing.T) {
 		t.Errorf("%d entries joined", n)
 	}
 }
+
+// TestNumberedTitlesOverLines: chapters have a number and a title over one to three lines in the middle, without a
+// blank line about them, over paragraphs that step in (UK paper layout, section 7: consecutive centred
+// lines form one heading, no blank line between heading and text). All are headings, none a list.
+func TestNumberedTitlesOverLines(t *testing.T) {
+	titles := [][]string{{",! ,l;g ,way ,d[n"}, {",9 ,se>* (a ,b[1 &", ",:at 0 f.d 2s ! ,mill"}, {",9 ,se>* ( a", ",keyhole1 & ,:at ,0 ,f.d", "2s ! ,velvet"}, {",! ,f]ry 2s ! ,old ,l&+"}}
+	s := hardVolume(1, 1)
+	var want []string
+	for k, x := range append(titles, titles...) {
+		for n, line := range x {
+			if n == 0 {
+				line = string(cell.Number(k+1)) + "4 " + line
+				want = append(want, "\n    "+line+"\n")
+			}
+			s.centre(line)
+		}
+		for range 5 {
+			s.para(40)
+		}
+	}
+	res, ed := hardBook(t, nil, s.String())
+	inOrder(t, ed, want...)
+	for _, f := range res.Book.Blocks {
+		if x := blockLine(res.Book, &f); strings.Contains(x, "velvet") && f.Kind != book.Heading {
+			t.Errorf("%q is no heading", x)
+		}
+	}
+}
+
+// blockLine is the text of a block.
+func blockLine(b *book.Book, bl *book.Block) (s string) {
+	for _, p := range bl.Pieces {
+		s += " " + string(b.Text(p))
+	}
+	return s
+}

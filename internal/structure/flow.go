@@ -265,7 +265,7 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || u.Note || len(u.Text) > v.TextWidth-6 || dividedWord(u.Text) || aside(u.Text) || f.runsOn(i) && !several || f.displayed(i) {
 		return false
 	}
-	if f.noteSigns(i) || f.underLine(i) || i+1 < len(f.units) && f.units[i+1].From > 0 && f.fullFirst(i) && !f.stepsIn(i+1) {
+	if f.noteSigns(i) || f.underLine(i) || i+1 < len(f.units) && f.units[i+1].From > 0 && f.fullFirst(i) && !several && !f.stepsIn(i+1) {
 		return false
 	}
 	if f.amongLines(i) || f.imprint(i) || f.letterEnd(i) || f.besideLeftNumbers(i) || i+1 < len(f.units) && f.inBrackets(i, i+1) || i > 0 && f.inBrackets(i-1, i) {
