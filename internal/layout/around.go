@@ -147,13 +147,13 @@ func (v *Volume) titleLater(e *edgeLine, hb *headbook) bool {
 // for word or, where it stands twice, with slips. The words of a line that is not set apart
 // may come again by chance in the text, but not under two blank lines or more.
 func (v *Volume) footHeading(e *edgeLine, hb *headbook) bool {
-	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.apart[e.norm] || hb.inner.exact[e.norm] && v.belowText(e.line) || e.like == 2 && hb.inner.like(e.norm))
+	return v.byItself(e) && (hb.apart[e.norm] || hb.inner.exact[e.norm] && v.belowText(e.line) || e.like == 2 && hb.inner.like(e.norm))
 }
 
 // footForm reports whether a last line repeats a heading of the book or the
 // first words of one, with slips.
 func (v *Volume) footForm(e *edgeLine, hb *headbook) bool {
-	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From) && (hb.inner.like(e.norm) || hb.inner.begins(e.norm))
+	return v.byItself(e) && (hb.inner.like(e.norm) || hb.inner.begins(e.norm))
 }
 
 // belowText reports whether two blank lines stand above a line.

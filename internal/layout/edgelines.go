@@ -43,16 +43,12 @@ func (v *Volume) edgeLines(n *numbers) []edgeLine {
 		if pg.Top < 0 {
 			continue
 		}
-		for _, line := range []int32{pg.Top, pg.Bottom} {
-			top := line == pg.Top && line-pg.First <= 2
-			if line == pg.Bottom && pg.Bottom == pg.Top && !top {
-				top = false
-			} else if line == pg.Bottom && line == pg.Top && len(out) > 0 && out[len(out)-1].line == line {
-				continue
-			} else if line == pg.Top && !top && pg.Top != pg.Bottom {
-				continue
-			}
-			out = append(out, v.edge(n, p, line, top, byLine[line]))
+		top := pg.Top-pg.First <= 2
+		if top {
+			out = append(out, v.edge(n, p, pg.Top, true, byLine[pg.Top]))
+		}
+		if !top || pg.Bottom != pg.Top {
+			out = append(out, v.edge(n, p, pg.Bottom, false, byLine[pg.Bottom]))
 		}
 	}
 	return out

@@ -37,6 +37,7 @@ type evidence struct {
 	// Where it stands.
 	onFirstPage bool // that with the title
 	between     bool // in the middle, between two numbers: no text stands there
+	byItself    bool // at no level of the text and in no run of lines
 	last        bool // beside a number or on the last line of the paper
 	entry       bool // at the foot of a list of entries, none of the guide words
 
@@ -47,6 +48,7 @@ type evidence struct {
 	next           bool // it names the part after the one before it, and has no heading under it
 	mid            bool // in a book with capitals, text goes on under it without one
 	within         bool // a sentence goes on from the page before to the text under it
+	parts          bool // at the foot, a sentence goes on from above it to the next page
 	closesSentence bool // it ends a sentence itself
 	marginUnder    bool // running text stands at the margin under it
 	goesOnUnder    bool // and a part goes on from the volume before
@@ -94,6 +96,7 @@ func (v *Volume) houseSigns(s *evidence, hb *headbook) {
 	s.footed, s.footPlace = hb.footed(), v.footPlace[s.page%2]
 	s.freeSide = v.freeSide[s.page%2]
 	s.between = s.middle && l.Left.To > 0 && l.Right.To > 0
+	s.byItself = v.byItself(s.edgeLine)
 	s.last = s.number || v.lastLine(s.edgeLine)
 	s.entry = v.guides != nil && !v.guides[s.line] && !s.number && s.like < 2 && !hb.running.title.form(s.norm)
 }
@@ -115,6 +118,7 @@ func (v *Volume) textSigns(s *evidence, hb *headbook) {
 	s.opensText = v.opensText(s.edgeLine)
 	s.mid = hb.running.capitals() && v.midSentence(s.edgeLine)
 	s.within = v.withinSentence(s.edgeLine, hb)
+	s.parts = hb.running.capitals() && v.partsSentence(s.edgeLine)
 	s.closesSentence = v.closesSentence(s.edgeLine)
 	s.marginUnder = v.marginUnder(s.edgeLine)
 	s.goesOnUnder = v.goesOnUnder(s.edgeLine, hb)

@@ -276,7 +276,7 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 	for s := from + 1; s < to; s++ {
 		at[s] = v.startsAt(f, s, from, rest[0].Last-s == f.height, at)
 	}
-	foot := len(v.labelsAt(f, to-1, false)) > 0
+	foot := len(v.labelsAt(f, to-1, false)) > 0 || v.Centred(to-1) && f.heads[1][Normal(v.Raw(to-1))] >= 3
 	var best *start
 	for s := max(from, to-f.height-1); s < to; s++ {
 		for _, a := range at[s] {
@@ -287,8 +287,8 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 		}
 	}
 	least := 0.0
-	if to-from > f.height+1 && !f.exact {
-		least = -need // a page ends somewhere
+	if to-from > f.height+3 && !f.exact {
+		least = -need // a page ends somewhere; a few lines more may be one long page
 	}
 	if best == nil || best.score < least {
 		return nil
@@ -302,7 +302,7 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 }
 
 // length is what the height of the last page of a run tells of the cut before it; foot
-// says that it has a number on its last line, the last one of the paper.
+// says that it has a number or a head on its last line, the last one of the paper.
 func (f *feeds) length(lines int32, last, foot bool) float64 {
 	switch {
 	case f.exact && !last && lines < f.height-2:
@@ -408,6 +408,9 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 		if title := t == 0 && !v.File.FormFeed; lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare && !title && !full {
 			continue // a title page has no number, and may end anywhere
 		}
+		if text, _ := v.edgesOf(Page{First: t, Last: s}); text < 0 && lines != f.height {
+			continue // blank lines are a page only where they fill it
+		}
 		for _, a := range at[t] {
 			out = append(out, f.next(a, s, tops, feet, bare)...)
 		}
@@ -490,23 +493,28 @@ func (f *feeds) heightSign(lines int32) float64 {
 }
 
 // goesOn is what the number of the page after a run tells of its count. With the text the
-// number of the volume may come to stand before it.
+// number of the volume may come to stand before it. Where a number of that page goes on
+// without any cut, the one that goes on with them may be a print page.
 func (v *Volume) goesOn(f *feeds, a *start, after []Page) float64 {
 	if !a.known || len(after) == 0 {
 		return 0
 	}
 	labels := v.pageLabels(f, after[0])
 	anew := false // the count begins anew, or arabic numbers follow the roman ones of preliminary pages
+	goesOn, whole := false, false
 	for i := range labels {
-		if c := labels[i].count(a.page + 1); c == a.count || a.count == (count{ahead: c.ahead}) && !c.roman {
-			return 1
-		}
+		c := labels[i].count(a.page + 1)
+		goesOn = goesOn || c == a.count || a.count == (count{ahead: c.ahead}) && !c.roman
+		whole = whole || a.page > 0 && labels[i].count(1) == a.count
 		anew = anew || labels[i].Value == 1 || a.count.roman && !labels[i].Roman
 	}
-	if len(labels) > 0 && !anew {
-		return -1
+	switch {
+	case goesOn && !whole:
+		return 1
+	case goesOn, anew, len(labels) == 0:
+		return 0
 	}
-	return 0
+	return -1
 }
 
 // fewest keeps the best way for each count, and of these the best sixteen.

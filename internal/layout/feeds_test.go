@@ -177,3 +177,45 @@ func TestFeedsOfOtherCounts(t *testing.T) {
 		}
 	}
 }
+
+// TestLongPagesWithNumbersInOuterCorners: a page two lines longer than the others is one page,
+// though the print page number at the left of the next page (UK, W3C w3c-wai-hc 1997,
+// 0306) is the one that the count would want after another page.
+func TestLongPagesWithNumbersInOuterCorners(t *testing.T) {
+	s := newSheet(24, 38, 24)
+	outer(s, 1, func(n int) int { return 6 + n/2 })
+	s.pages[7] = append(s.pages[7], "", s.line(12))
+	for _, p := range []int{3, 10, 17, 20} { // blank lines at the end of pages are left out
+		s.pages[p] = s.pages[p][:15]
+	}
+	v := s.survey(t)
+	for p := range v.Pages {
+		if b := v.Pages[p].Braille; p > 0 && (b == nil || b.Value != p+1) {
+			t.Errorf("page %d has number %v", p+1, b)
+		}
+	}
+	if len(v.Pages) != 24 {
+		t.Errorf("%d pages, want 24", len(v.Pages))
+	}
+}
+
+// TestMissingFormFeedBeforeAFullPage: of a short page and a full one without a form feed
+// between them the second ends in the head, which stands on the last line of the paper.
+func TestMissingFormFeedBeforeAFullPage(t *testing.T) {
+	s := newSheet(24, 32, 19)
+	for p := 1; p < 24; p++ {
+		if s.pages[p][18] = s.corner("", num(p+1)); p%2 == 0 {
+			s.pages[p][18] = s.head("", "! w1!r h\\se", num(p+1))
+		}
+	}
+	s.pages[1] = append([]string{s.centre(",special ,symbols"), ".=\"9 a/]isk", ".=_/ solidus", ".=@.< op5+ note sign"}, nil...)
+	s.pages[2] = append(append([]string{s.centre(",g5]al ,3t5ts")}, s.pages[2][:14]...), "", "", "", s.centre("! w1!r h\\se"))
+	for _, p := range []int{5, 9, 15, 20} {
+		s.pages[p] = s.pages[p][:11]
+	}
+	s.merge(1)
+	v := s.survey(t)
+	if len(v.Pages) != 24 || v.Pages[2].Last-v.Pages[2].First != 19 {
+		t.Errorf("%d pages, the third of %d lines, want 24 and 19", len(v.Pages), v.Pages[2].Last-v.Pages[2].First)
+	}
+}

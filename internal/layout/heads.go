@@ -27,15 +27,25 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
 	v.nearly = v.Reserved || numbered >= 4 && headlike >= numbered-1
 	v.headed = v.headed || v.Reserved && v.repeatsHeadings(edges, hb)
-	var foot [2]int
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm) || e.recurs():
 		case !e.top && (v.guides[e.line] || e.like >= 3 && (e.number || e.loose*4 <= e.like) || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
-			foot[e.page%2]++
 		case e.top && !e.number && e.like >= 2 && !e.opener:
 			v.bareHeads++
+		}
+	}
+	v.findFootPlace(edges)
+}
+
+// findFootPlace finds out whether a line stands in the middle at the foot of nearly all full
+// pages with an even index, or an odd one: text does so by chance on few.
+func (v *Volume) findFootPlace(edges []edgeLine) {
+	var foot [2]int
+	for i := range edges {
+		if e := &edges[i]; !e.top && e.middle && v.lastLine(e) && !oneCell(e.norm) && !e.recurs() && (e.like >= 3 || v.byItself(e)) {
+			foot[e.page%2]++
 		}
 	}
 	full := v.filled()
@@ -58,6 +68,12 @@ func (v *Volume) sidesWithoutNumbers(edges []edgeLine) (free [2]bool) {
 		free[k] = with[1-k] >= 5 && 10*with[1-k] >= 4*len(v.Pages) && 20*with[k] <= len(v.Pages)
 	}
 	return free
+}
+
+// byItself reports whether an edge line stands at no level of the text, and in no run of
+// lines that begin where it does.
+func (v *Volume) byItself(e *edgeLine) bool {
+	return !v.atLevel(e.line) && !v.inRun(e.line, e.text.From)
 }
 
 // filled counts the pages with text on the last line of the paper, those with an even index

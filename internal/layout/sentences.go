@@ -26,13 +26,29 @@ func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 
 // breaksOff reports whether the text before a page ends in the middle of a sentence:
 // its last line, no heading, with no cell that can end one.
-func (v *Volume) breaksOff(page int) bool {
-	for i := v.Pages[page].First - 1; i >= 0; i-- {
+func (v *Volume) breaksOff(page int) bool { return v.breaksOffAt(v.Pages[page].First) }
+
+// breaksOffAt reports the same of the text before a line.
+func (v *Volume) breaksOffAt(line int32) bool {
+	for i := line - 1; i >= 0; i-- {
 		if t := v.TextOf(i); v.Lines[i].Role == Text && len(t) > 0 && !v.turnLine(i) {
 			return !v.Centred(i) && strings.IndexByte("4680'7>\"", t[len(t)-1]) < 0
 		}
 	}
 	return false
+}
+
+// partsSentence reports whether a sentence breaks off above a last line and goes on at the
+// top of the next page: no heading parts it, and no line of the text stands in the middle within it.
+func (v *Volume) partsSentence(e *edgeLine) bool {
+	if e.top || e.page+1 >= len(v.Pages) || v.Pages[e.page+1].Top < 0 || !v.breaksOffAt(e.line) {
+		return false
+	}
+	next := v.Pages[e.page+1].Top
+	if v.onlyNumbers(next) {
+		next++
+	}
+	return v.flowsFrom(next)
 }
 
 // midSentence reports whether the text under an edge line goes on in the middle
@@ -102,7 +118,8 @@ func (v *Volume) flowsFrom(from int32) bool {
 		if v.Lines[i].Role == Text {
 			t := v.TextOf(i)
 			word, _, more := bytes.Cut(t, []byte{cell.Blank})
-			return v.Lines[i].Text.From == 0 && more && len(word) > 1 && !signs[t[0]] && word[len(word)-1] != '4' // "a." begins an item
+			letter := len(word) == 1 && word[0] >= 'a' && word[0] <= 'z'                                    // of a list; other cells are words
+			return v.Lines[i].Text.From == 0 && more && !letter && !signs[t[0]] && word[len(word)-1] != '4' // "a." begins an item
 		}
 	}
 	return false

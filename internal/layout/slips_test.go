@@ -231,3 +231,27 @@ func TestTitleAsideOfItsHeads(t *testing.T) {
 		}
 	}
 }
+
+// TestFootHeadWithinASentence: heads stand at the foot of some right-hand pages (UK common
+// practice); one of a chapter that another volume begins parts a sentence.
+func TestFootHeadWithinASentence(t *testing.T) {
+	s := newSheet(24, 38, 25)
+	for p := range s.pages {
+		for i := range s.pages[p] {
+			s.pages[p][i] = s.line(16) + "4 ,& " + s.line(17)
+		}
+		s.pages[p][0] = s.corner("", num(p+1))
+		if p%8 == 2 || p%8 == 4 {
+			s.pages[p][24] = s.centre("a li<t on ! wat]")
+		}
+	}
+	s.pages[14][24] = s.centre("sil;e no !")
+	s.pages[15][1] = "= " + s.line(30)
+	if got, want := linesOf(s.survey(t), false)[14], "head sil;e no !"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	s.pages[14][23] = s.line(20) + "4" // the sentence ends: a heading may be left there by mistake
+	if got, want := linesOf(s.survey(t), false)[14], "text sil;e no !"; got != want {
+		t.Errorf("after a sentence: %q, want %q", got, want)
+	}
+}

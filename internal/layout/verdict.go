@@ -101,7 +101,10 @@ var atFoot = []rule{
 	{"on many pages", 0.97, func(s *evidence) bool {
 		return s.centred && s.like >= 3 && (s.number && (s.footed || s.like >= 6) || s.middle && s.like*6 >= s.pages && s.loose*4 <= s.like)
 	}},
-	{"where nearly all pages have heads", 0.85, func(s *evidence) bool { return s.middle && s.last && s.footPlace && s.apart }}, // even between lines of verse
+	{"where nearly all pages have heads", 0.85, func(s *evidence) bool { // a heading's words even between lines of verse
+		return s.middle && s.last && s.footPlace && (s.apart || s.footed && s.byItself)
+	}},
+	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.last && s.footed && s.byItself && s.parts }},
 	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
 		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm) || s.footHeading || s.follows)
 	}},
