@@ -276,7 +276,7 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 	for s := from + 1; s < to; s++ {
 		at[s] = v.startsAt(f, s, from, rest[0].Last-s == f.height, at)
 	}
-	foot := len(v.labelsAt(f, to-1, false)) > 0 || v.Centred(to-1) && f.heads[1][Normal(v.Raw(to-1))] >= 3
+	foot := len(v.labelsAt(f, to-1, false)) > 0 || to > from && v.Centred(to-1) && f.heads[1][Normal(v.Raw(to-1))] >= 3
 	var best *start
 	for s := max(from, to-f.height-1); s < to; s++ {
 		for _, a := range at[s] {
