@@ -353,7 +353,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 	for i := range vols {
 		v := &vols[i]
 		switch e := v.Evidence; {
-		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && !e.Full && !v.EndLine && !e.Closed:
+		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && (!e.Full || e.Within) && !v.EndLine && !e.Closed:
 			out = append(out, look("cut-off", "%s ends in the middle of a line, the other files do not: it may be cut off", v.File))
 		case n > 1 && e.Final != source.FinalFeed && finals[source.FinalFeed] == n-1:
 			out = append(out, look("cut-off", "%s does not end with the end of a page, as the other files do: it may be cut off", v.File))
