@@ -169,3 +169,30 @@ func TestStageDirectionsAtTheCellOfRunovers(t *testing.T) {
 		wholeLines(t, makeOf(t, s.String()), whole)
 	}
 }
+
+// Numbered steps with their runovers in cell 3, one of which, a full line, begins a page and a
+// sentence: the number of the next step at the margin is no second line of a paragraph (BANA,
+// Braille Formats 2016, section 8).
+func TestStepsOverAPageTurn(t *testing.T) {
+	s := &houseVolume{width: 34, height: 24}
+	s.head = s.right
+	var whole []string
+	for range 8 {
+		s.put("")
+		for k := range 2 {
+			whole = append(whole, s.flow([]string{string(cell.Number(k + 1)), "two", "cups", s.word(), "6"}, 0, 2))
+		}
+		s.put("")
+		whole = append(whole, s.flow(append([]string{"#a4"}, append(s.words(9), "h\\se4")...), 0, 2))
+		for len(s.pages[len(s.pages)-1]) < s.height-1 {
+			whole = append(whole, s.flow([]string{"#b4", s.word(), s.word() + "4"}, 0, 2))
+		}
+		s.put("#c4 ,! old f]ry cross$ ! riv]s4")
+		s.put("  ,nobody 9 ! village cd rememb4")
+		whole = append(whole, "#c4 ,! old f]ry cross$ ! riv]s4 ,nobody 9 ! village cd rememb4")
+		whole = append(whole, s.flow(append([]string{"#d4"}, append(s.words(7), "h\\se4")...), 0, 2))
+		s.put("")
+		whole = append(whole, s.para(50))
+	}
+	wholeLines(t, makeOf(t, s.String()), whole)
+}

@@ -594,7 +594,7 @@ func (f *Flow) listAtPageTurn(a, b int) int {
 	for i := a; i < b; i++ {
 		in, g := f.units[i].Indent(), f.gap[i]
 		turn := i > a && g.newPage && EndsSentence(f.units[i-1].Text)
-		paragraph := in == base+2 && i+1 < b && f.units[i+1].Indent() == base && f.full(i+1)
+		paragraph := in == base+2 && i+1 < b && f.units[i+1].Indent() == base && f.full(i+1) && !itemNumber(f.units[i+1].Text)
 		switch {
 		case turn && in == base && stepped && !items && (!(g.known && g.fits) && f.itemsFrom(i, b, base) || f.levelled(i, f.pageEnd(i, b))):
 			return i

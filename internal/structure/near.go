@@ -133,10 +133,11 @@ const (
 // byCapitals corrects which of the units a up to b go on the one before where nearly all
 // lines near them that begin anew open with a capital, as lines of verse do: of the full
 // ones that step in, those that open with none go on; those that open with one begin anew
-// where more lines at their indent open so than runovers would.
+// where more lines at their indent open so than runovers would. Numbered items begin with
+// their numbers.
 func (f *Flow) byCapitals(a, b int, m model, on []bool) {
 	base := f.base(a, b)
-	if m != lines && m != hanging || f.form == book.Fixed || f.form == book.TableRow || base > farIndent {
+	if m != lines && m != hanging || f.form == book.Fixed || f.form == book.TableRow || base > farIndent || f.allNumbered(a, b) {
 		return
 	}
 	near := f.aroundRun(a, base)
