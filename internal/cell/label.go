@@ -331,7 +331,7 @@ func BetweenHyphens(text []byte) []byte {
 		return nil
 	}
 	inner := bytes.Trim(text[n:len(text)-n], " ")
-	if len(inner) < 2 || inner[0] != '#' || bytes.IndexByte(inner, Blank) >= 0 || bytes.IndexByte(inner, '-') >= 0 {
+	if len(inner) < 2 || inner[0] != ';' && bytes.IndexByte(inner, '#') < 0 || bytes.IndexByte(inner, Blank) >= 0 || bytes.IndexByte(inner, '-') >= 0 {
 		return nil
 	}
 	return inner

@@ -696,6 +696,9 @@ func (f *faces) namesIt(l left, text []byte) bool {
 }
 
 func (f *faces) wrongContents(l left) string {
+	if inner := cell.BetweenHyphens(bytes.TrimSpace(l.text)); inner != nil && isLabel(inner) {
+		return "" // a page number among the entries
+	}
 	ws := words(l.text)
 	if has(ws, contentWords) || has(ws, pageWords) || has(ws, volumeWords) || f.v.more.names(l.text, NamesContents, NamesPages, NamesVolume) {
 		return ""

@@ -12,12 +12,30 @@ import (
 func (f *faces) unsigned(l left, word []byte) bool {
 	word = bytes.Trim(word, "- ")
 	label, ok := cell.ParseLabel(append([]byte{'#'}, word...))
-	if !ok || label.Roman || label.Prefix != "" || label.Suffix != "" || label.Last != label.Value || !f.atEdge(l) {
+	if !ok || label.Roman || label.Prefix != "" || label.Suffix != "" || label.Last != label.Value || f.v.src[l.src].FormFeed && !f.atEdge(l) {
 		return false
+	}
+	if !f.v.src[l.src].FormFeed {
+		return f.numberWithin(l.src, l.line-papers, l.line, label.Value-1) && f.numberWithin(l.src, l.line+1, l.line+papers, label.Value+1)
 	}
 	page := int(f.v.src[l.src].Lines[l.line].Page)
 	for d := 1; d <= 2; d++ {
 		if f.numberOn(l.src, page-d, label.Value-d) && f.numberOn(l.src, page+d, label.Value+d) {
+			return true
+		}
+	}
+	return false
+}
+
+// papers is how many lines two pages have at most.
+const papers = 84
+
+// numberWithin tells whether a number stands at an end of one of some lines of a source
+// without form feeds.
+func (f *faces) numberWithin(src, from, to, value int) bool {
+	file := f.v.src[src]
+	for i := max(from, 0); i < min(to, len(file.Lines)); i++ {
+		if numberAtEnd(file.Text(i), value) {
 			return true
 		}
 	}
@@ -40,16 +58,19 @@ func (f *faces) numberOn(src, page, value int) bool {
 	if len(lines) == 0 {
 		return false
 	}
-	for _, t := range [][]byte{lines[0], lines[len(lines)-1]} {
-		t = bytes.Trim(t, "- ")
-		fs := cell.Fields(t)
-		if len(fs) == 0 {
-			continue
-		}
-		for _, x := range [][2]int{fs[0], fs[len(fs)-1]} {
-			if l, ok := cell.ParseLabel(t[x[0]:x[1]]); ok && !l.Roman && l.Value == value {
-				return true
-			}
+	return numberAtEnd(lines[0], value) || numberAtEnd(lines[len(lines)-1], value)
+}
+
+// numberAtEnd tells whether a line begins or ends with a number.
+func numberAtEnd(t []byte, value int) bool {
+	t = bytes.Trim(t, "- ")
+	fs := cell.Fields(t)
+	if len(fs) == 0 {
+		return false
+	}
+	for _, x := range [][2]int{fs[0], fs[len(fs)-1]} {
+		if l, ok := cell.ParseLabel(t[x[0]:x[1]]); ok && !l.Roman && l.Value == value {
+			return true
 		}
 	}
 	return false

@@ -346,3 +346,30 @@ func TestNameUnderAVerse(t *testing.T) {
 		t.Errorf("the name goes on the verse\n%s", res.Edition)
 	}
 }
+
+// Page numbers stand at the foot; numbers of sections in cell 5 that happen to stand on line 1 are
+// in no corner (common practice).
+func TestSectionNumbersOnLineOne(t *testing.T) {
+	s := &houseVolume{width: 32, height: 20}
+	k := 0
+	for p := 1; p <= 24; p++ {
+		s.turn()
+		if p%5 == 0 {
+			k++
+			s.put("    #" + string("abcd"[k-1]))
+		}
+		for len(s.pages[p-1]) < 15 {
+			s.para(17)
+		}
+		for len(s.pages[p-1]) < 19 {
+			s.put("")
+		}
+		s.put(s.right(p))
+	}
+	e := string(makeOf(t, s.String()).Edition)
+	for _, n := range []string{"#a\n", "#b\n", "#c\n", "#d\n"} {
+		if strings.Count(e, n) != 1 {
+			t.Errorf("the section %q stands %d times, want once", n, strings.Count(e, n))
+		}
+	}
+}

@@ -9,7 +9,7 @@ func (v *Volume) findMarginHeads(edges []edgeLine, hb *headbook) {
 		if e := &edges[i]; v.atEdge(e) {
 			k := e.end()
 			all[k]++
-			if hb.isTitle(e.norm) || hb.inner.exact[e.norm] || hb.tops.exact[e.norm] {
+			if hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) {
 				hits[k]++
 			}
 		}

@@ -174,6 +174,9 @@ func (n *numbers) lineCands(v *Volume, page, line int32, top bool) {
 		}
 		if l, ok := cell.ParseLabel(label); ok && (len(label) == len(t)-from || !l.Bare) {
 			s := TopRight
+			if indent > 2 && len(t) < v.Width/3 {
+				return // in no corner and not in the middle: the number of a section
+			}
 			if indent <= 2 {
 				s = TopLeft
 			} else if len(t) < v.Width-2 && abs(indent-(v.Width-(len(t)-indent))/2) <= 2 {
