@@ -427,6 +427,10 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 	}
 }
 
+// farFront is how many lines of preliminary matter of a first volume are so many that a volume
+// statement after them is no sign of the start of the volume.
+const farFront = 50
+
 // statementAgain leaves out the volume statement under the title at the start of a volume's
 // text (common practice), and the rule under it, unless the book has volumes of its own in
 // print: then a heading names one elsewhere too.
@@ -440,7 +444,7 @@ func (a *assembly) statementAgain(i int, v *structure.Volume) {
 		u := &v.Units[k]
 		return u.Centred && u.HasPhrase && u.Phrase.ID == english.Volume && u.Phrase.N > 0
 	}
-	if !titled || k >= len(v.Units) || a.fates[i][k] != asText || !named(v, k) || v.Units[k].Phrase.N != v.Number {
+	if !titled || k >= len(v.Units) || k >= farFront && i == a.first() || a.fates[i][k] != asText || !named(v, k) || v.Units[k].Phrase.N != v.Number {
 		return
 	}
 	for j, o := range a.vols {
