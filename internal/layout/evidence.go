@@ -60,6 +60,7 @@ type evidence struct {
 	textBefore    bool // numbers tell that the text has begun
 	firstNumbered bool // its page is the first with a plain number
 	opensText     bool // it can be the title above the text
+	titleCut      bool // the title as far as there is room, cut within a word
 	titleHead     bool // the title as a running head, on a page where it lacks its like
 	titleAgain    bool // the title, as titles are written, above the text
 	titleOff      bool // the title above the text, set off from it or at another cell than the heads
@@ -140,6 +141,7 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	form := hb.running.title.form(s.norm)
 	s.titleOff = (s.isTitle || form) && (s.firstNumbered && v.overRow(s.edgeLine) || s.aside && s.begun == 0 && s.opensText)
 	s.titleGoesOn, s.titlePage = v.titleGoesOn(s.edgeLine, hb), v.onTitlePage(s.edgeLine, hb)
+	s.titleCut = hb.running.title.cutWithin(s.norm)
 	s.halfTitle, s.innerTitle = v.halfTitle(s.edgeLine, hb), v.innerTitle(s.edgeLine)
 	if !form || !s.running || !s.middle || s.onFirstPage {
 		return

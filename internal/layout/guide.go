@@ -78,11 +78,28 @@ func (v *Volume) firstMargins(e *edgeLine) (first [2][]byte) {
 
 // entryBefore lists the lines that may begin the entry that goes on at the top of a page: the last
 // at the margin of the page before, and the last over its foot, where guide words may stand.
-func (v *Volume) entryBefore(page int) [][]byte {
+// An entry of a contents list goes on nowhere: the chapter that it names begins there.
+func (v *Volume) entryBefore(page int) (out [][]byte) {
 	if page == 0 {
 		return nil
 	}
-	return [][]byte{v.lastMargin(page-1, -1), v.lastMargin(page-1, v.Pages[page-1].Bottom)}
+	for _, but := range []int32{-1, v.Pages[page-1].Bottom} {
+		if t := v.lastMargin(page-1, but); !ofContents(t) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// ofContents reports whether a line ends in a number after guide dots or two blanks.
+func ofContents(t []byte) bool {
+	at := bytes.LastIndexByte(t, cell.Blank)
+	if lab, ok := cell.ParseLabel(t[at+1:]); !ok || lab.Bare || at < 2 {
+		return false
+	}
+	before := bytes.TrimRight(t[:at], " ")
+	n := len(before)
+	return at-n >= 1 || n > 2 && cell.Guide(before[n-1]) && before[n-2] == before[n-1]
 }
 
 // lastMargin is the last line at the margin of a page that is not line but.

@@ -104,3 +104,35 @@ func TestGuideWordsAtTheFoot(t *testing.T) {
 
 // words0 is a word that differs from page to page.
 func words0(n int) string { return string(rune('b'+n/11%20)) + string(rune('e'+n%13)) + "pth" }
+
+// Small volumes list one chapter on the page before it: the chapter's heading at the top of
+// its page names the last entry of the page before, and is no guide word (contents before
+// the text: BANA Braille Formats 2016, section 2, from memory).
+func TestChapterAfterItsContentsIsNoGuideWord(t *testing.T) {
+	var files []*source.File
+	for v, name := range []string{"! h>b\\r", "! lr", "f[l & fi%", "an old frd", "! way home", "rest & p1ce"} {
+		num := string(cell.Number(7*v + 1))
+		page := func(top string, lines int) string {
+			out := top + "\n\n"
+			for l := range lines {
+				out += fmt.Sprintf("  l9e %c (a day 9 ! w>m sun\nshone on all ! h\\ses alike\n", 'a'+l)
+			}
+			return out + "\f"
+		}
+		raw := "      ! old f]ry\n\n      volume " + num + "\n\f" + "           3t5ts\n\n" + name + " " + strings.Repeat("\"", 26-len(name)-len(num)) + " " + num + "\n\f"
+		raw += page(strings.Repeat(" ", (36-len(name))/2)+name, 9)
+		for p := range 5 {
+			raw += page(fmt.Sprintf("and %c boat went on to the riv] again", 'a'+5*v+p), 9)
+		}
+		f, err := source.Parse(fmt.Sprintf("v%d.brf", v+1), []byte(raw))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, f)
+	}
+	for _, v := range layout.Survey(files) {
+		if v.Heads > 0 {
+			t.Errorf("%s: %d heads, want none", v.File.Name, v.Heads)
+		}
+	}
+}

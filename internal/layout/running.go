@@ -96,6 +96,17 @@ func (s *shelf) form(norm string) bool {
 	return k
 }
 
+// cutWithin reports whether a text is the beginning of one of the shelf that breaks off
+// within a word, half of it or more.
+func (s *shelf) cutWithin(norm string) bool {
+	for _, h := range s.headings {
+		if n := len(norm); 2*n >= len(h.norm) && n < len(h.norm) && h.norm[:n] == norm && h.norm[n] != cell.Blank && !s.exact[norm] {
+			return true
+		}
+	}
+	return false
+}
+
 func (s *shelf) searchForm(norm string) bool {
 	words := strings.Fields(norm)
 	for _, h := range s.headings {

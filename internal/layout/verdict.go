@@ -45,6 +45,7 @@ var anyPlace = []rule{
 // besideNumber are the reasons for a line at the top of a page beside a page number.
 var besideNumber = []rule{
 	{"the title, and the pages have other heads", 0, func(s *evidence) bool { return s.like < 2 && s.isTitle && s.firstNumbered && !s.running }},
+	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},
 	{"the title where its like lacks", 0.85, func(s *evidence) bool { return s.titleHead }},
 	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.forHeads }},
 	{"a sentence goes on under a heading's words", 0.9, func(s *evidence) bool { return s.middle && s.mid && s.headed && s.exact }},
@@ -68,6 +69,7 @@ var topAlone = []rule{
 	{"the title, set off from the text", 0, func(s *evidence) bool { return s.titleOff }},
 	{"heads of columns", 0, func(s *evidence) bool { return s.columns }},
 	{"the title of a second work", 0, func(s *evidence) bool { return s.innerTitle }},
+	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},
 	{"the title where its like lacks", 0.85, func(s *evidence) bool { return s.titleHead }},
 	{"the title, as titles are written", 0, func(s *evidence) bool { return s.titleAgain }},
 	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.bareTops }},

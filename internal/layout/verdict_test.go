@@ -32,6 +32,9 @@ func TestVerdict(t *testing.T) {
 		// "Summary" of a book stands there, not the head of the first.
 		{evidence{edgeLine: line(1, top), pages: 20, forHeads: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, forHeads: true, follows: true, freeSide: true}, false, "the first of its kind"},
+		// A long title stands in the head as far as there is room, on the first page of the
+		// text too (common practice); no title or heading breaks off within a word.
+		{evidence{edgeLine: line(9, top), pages: 20, titleCut: true, opensText: true, isTitle: true}, true, "the title, cut within a word"},
 		// The number of the next part is a heading, however often its like stands there.
 		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
 		// On its first page the text has the title in place of its head (BANA Braille Formats
