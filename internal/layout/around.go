@@ -23,20 +23,75 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 	return !e.top && e.page < 60 && ok && p.N > 0 && hb.likeHeading(e.norm, e.number) // the part began in another volume
 }
 
+// pastHeading is a line that may be a heading, as the lines after it ask of it.
+type pastHeading struct {
+	line        int32
+	norm        string
+	words       []string
+	level, part bool // at the indent of text; names a part and its number
+}
+
+// headingAt describes line i when it may be a heading.
+func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
+	l := &v.Lines[i]
+	if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || v.inRun(i, l.Text.From) || !v.setApart(i) {
+		return h, false
+	}
+	h = pastHeading{line: i, level: v.atLevel(i)}
+	if h.level && v.pageTop(i) {
+		return h, false
+	}
+	h.norm = Normal(v.TextOf(i))
+	h.words = strings.Fields(h.norm)
+	p, ok := v.Words.Lookup(v.TextOf(i))
+	h.part = ok && p.N > 0
+	return h, true
+}
+
+// like reports whether an edge line, of these words, says what the heading says.
+func (h *pastHeading) like(e *edgeLine, words []string) bool {
+	return h.norm == e.norm || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words))
+}
+
+// pastHeadings are the headings of the pages before the one whose edge lines are decided,
+// each looked at once.
+type pastHeadings struct {
+	list []pastHeading
+	to   int32 // line before which all are looked at
+}
+
+// before are the headings before line to.
+func (p *pastHeadings) before(v *Volume, to int32) []pastHeading {
+	for ; p.to < to; p.to++ {
+		if h, ok := v.headingAt(p.to); ok {
+			p.list = append(p.list, h)
+		}
+	}
+	n, _ := slices.BinarySearchFunc(p.list, to, func(h pastHeading, to int32) int { return int(h.line - to) })
+	return p.list[:n]
+}
+
 // headingBefore reports whether the last heading before line from is like an
 // edge line.
 func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
-	for i := from - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
-		l := &v.Lines[i]
-		if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || v.inRun(i, l.Text.From) || !v.setApart(i) || v.pageTop(i) && v.atLevel(i) {
-			continue
-		}
-		n := Normal(v.TextOf(i))
-		if n == e.norm || !v.atLevel(i) && (Alike(n, e.norm) || shortForm(strings.Fields(n), strings.Fields(e.norm))) {
+	first, words := v.Pages[e.page].First, strings.Fields(e.norm)
+	if v.past == nil {
+		first = v.Pages[max(0, e.page-59)].First
+	}
+	for i := from - 1; i >= first; i-- {
+		if h, ok := v.headingAt(i); ok && h.like(e, words) {
 			return true
-		}
-		if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.N > 0 {
+		} else if ok && h.part {
 			return false // the heading of another part
+		}
+	}
+	if v.past == nil {
+		return false
+	}
+	list := v.past.before(v, first)
+	for k := len(list) - 1; k >= 0 && e.page-int(v.PageOf[list[k].line]) < 60; k-- {
+		if h := &list[k]; h.like(e, words) || h.part {
+			return h.like(e, words)
 		}
 	}
 	return false

@@ -9,6 +9,7 @@ import (
 
 // countHeads counts the heads of the volume that give themselves away.
 func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
+	v.past = &pastHeadings{}
 	numbered, headlike := 0, 0
 	v.headed = false
 	for i := range edges {
@@ -102,9 +103,11 @@ func (v *Volume) repeatsHeadings(edges []edgeLine, hb *headbook) bool {
 // markHeads gives line 1 and the last line of every page their role.
 func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	v.findTextPages()
+	v.past = &pastHeadings{}
 	for i := range edges {
 		v.markEdge(&edges[i], hb)
 	}
+	v.past = nil
 	v.findOddOnly()
 }
 

@@ -127,6 +127,7 @@ type Volume struct {
 	feetFirst   []int32        // last lines of pages, not in the middle, that say the first entry alone
 	textPages   []int          // the first two pages full of running text
 	freeSide    [2]bool        // line 1 of pages with an even index, or an odd one, has no numbers, as that of the others has
+	past        *pastHeadings  // while heads are counted and marked, else nil
 	footPlace   [2]bool        // nearly all pages with an even index, or an odd one, have a head at the foot
 	bareHeads   int            // first lines of pages that are alike, centred and without a number
 }

@@ -17,7 +17,8 @@ const (
 	titleLines  = 24      // lines of a title page that are compared
 	volumeLines = 60      // lines that a volume has at least
 	titleBytes  = 8 << 10 // hold these lines, of Unicode braille too
-	besideBytes = 200     // bytes beside a text in which its line ends
+	besideBytes = 200     // bytes beside a text in which its line begins
+	underBytes  = 2 << 10 // bytes after a text in which the line under it ends
 )
 
 // bodyLine is a line of a file as its bytes stand.
@@ -61,12 +62,12 @@ func parseVolumes(name string, raw []byte) ([]*File, error) {
 // volumeCuts is where the second volume of a file and those after it begin, nil where
 // there is one.
 func volumeCuts(raw []byte) (cuts []int) {
-	if enc, _ := detect(raw); enc != ASCII && enc != UTF8 {
-		return nil // a part of such a file does not say how it is written
-	}
 	raw = fold(raw)
 	if !titleAgain(raw) {
 		return nil
+	}
+	if enc, _ := detect(raw); enc != ASCII && enc != UTF8 {
+		return nil // a part of such a file does not say how it is written
 	}
 	lines := bodyLines(raw)
 	start := firstText(lines)
@@ -97,7 +98,7 @@ func volumeCuts(raw []byte) (cuts []int) {
 // fold is a file with one case and one form of each cell where its title page mixes
 // upper and lower case; no offset changes.
 func fold(raw []byte) []byte {
-	top := raw[:min(len(raw), titleBytes)]
+	top := raw[:min(len(raw), 1<<10)]
 	isLower := func(c byte) bool { return c >= 'a' && c <= 'z' }
 	isUpper := func(c byte) bool { return c >= 'A' && c <= 'Z' }
 	if !slices.ContainsFunc(top, isLower) || !slices.ContainsFunc(top, isUpper) {
@@ -113,11 +114,15 @@ func fold(raw []byte) []byte {
 }
 
 // titleAgain is a quick test of a file's title page: one of its first lines stands alone
-// further down again.
+// further down again, and over another of its lines or over what speaks of a volume.
 func titleAgain(raw []byte) bool {
 	lines := bodyLines(raw[:min(len(raw), titleBytes)])
 	start := firstText(lines)
-	return start >= 0 && slices.ContainsFunc(titlePage(lines, start).first(), func(t []byte) bool { return aloneAgain(raw, t) })
+	if start < 0 {
+		return false
+	}
+	first := titlePage(lines, start)
+	return slices.ContainsFunc(first.first(), func(t []byte) bool { return aloneAgain(raw, t, first.lines) })
 }
 
 // firstText is the first line with cells, -1 if there is none.
@@ -125,22 +130,32 @@ func firstText(lines []bodyLine) int {
 	return slices.IndexFunc(lines, func(l bodyLine) bool { return len(l.text) > 0 })
 }
 
-// aloneAgain reports whether a text stands alone on two lines or more.
-func aloneAgain(raw, text []byte) bool {
+// aloneAgain reports whether a text stands alone on two lines or more, of which one after
+// the first has one of lines, or what speaks of a volume, under it.
+func aloneAgain(raw, text []byte, lines [][]byte) bool {
 	n := 0
-	for at := 0; n < 2; {
+	for at := 0; ; {
 		k := bytes.Index(raw[at:], text)
 		if k < 0 {
 			return false
 		}
 		before, after := raw[:at+k], raw[at+k+len(text):]
 		at += k + len(text)
-		before, after = before[max(0, len(before)-besideBytes):], after[:min(len(after), besideBytes)]
-		if endsLine(before) && beginsLine(after) {
-			n++
+		before, after = before[max(0, len(before)-besideBytes):], after[:min(len(after), underBytes)]
+		if !endsLine(before) || !beginsLine(after) {
+			continue
+		}
+		if n++; n < 2 {
+			continue
+		}
+		under := bytes.TrimLeftFunc(after, func(c rune) bool { return blankRune(c) || c == '\r' || c == '\n' || c == '\f' })
+		if end := bytes.IndexAny(under, "\r\n\f"); end >= 0 {
+			under = trimBlanks(under[:end])
+		}
+		if holds(lines, under) || hasStem(under) {
+			return true
 		}
 	}
-	return true
 }
 
 func endsLine(t []byte) bool {

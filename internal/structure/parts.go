@@ -226,6 +226,13 @@ func (v *Volume) findUnnamedList() {
 // plainEntries reports whether the units of a page are entries without numbers by themselves:
 // two or more, and every one stands again as a heading.
 func (v *Volume) plainEntries(from, to int) bool {
+	full := 0
+	for i := from; i < to; i++ {
+		full += boolInt(len(v.Units[i].Text) >= v.TextWidth-6)
+	}
+	if 2*full > to-from {
+		return false // running text; no heading is so long
+	}
 	heads := v.headingKeys(to)
 	n := 0
 	for i := from; i < to; n++ {
@@ -245,8 +252,8 @@ func (v *Volume) plainEntries(from, to int) bool {
 // by themselves: all have numbers, which do not fall, most have guide dots, and half of
 // them stand again as headings.
 func (v *Volume) guidedEntries(from, to int) bool {
-	heads := v.headingKeys(to)
-	n, guided, found, last := 0, 0, 0, 0
+	guided, last := 0, 0
+	var keys []string
 	for i := from; i < to; i++ {
 		if v.Units[i].Rule {
 			continue
@@ -267,7 +274,6 @@ func (v *Volume) guidedEntries(from, to int) bool {
 		if before := labelAt(t); before > 0 && guideEnds(bytes.TrimRight(t[:before], " ")) {
 			t = bytes.TrimRight(t[:before], " ")
 		}
-		n++
 		if guideEnds(t) {
 			guided++
 			t = bytes.TrimRight(bytes.TrimRight(t, string(t[len(t)-1:])), " ")
@@ -276,12 +282,17 @@ func (v *Volume) guidedEntries(from, to int) bool {
 		for k := i; k < end; k++ {
 			words = append(words, layout.Normal(v.Units[k].Text))
 		}
-		if heads[HeadingKey(strings.Join(append(words, layout.Normal(t)), " "))] {
-			found++
-		}
+		keys = append(keys, HeadingKey(strings.Join(append(words, layout.Normal(t)), " ")))
 		i = end
 	}
-	return n > 1 && guided*3 >= n*2 && found*2 >= n
+	if len(keys) < 2 || guided*3 < len(keys)*2 {
+		return false
+	}
+	heads, found := v.headingKeys(to), 0
+	for _, key := range keys {
+		found += boolInt(heads[key])
+	}
+	return found*2 >= len(keys)
 }
 
 // bareList reads the lines under a contents heading as a list without numbers: nearly
