@@ -534,6 +534,7 @@ func (a *assembly) startFlow() {
 	f.Why.Note = a.why("notes", "note after its paragraph", "its mark and the reference's are the same", 0.9)
 	f.Why.Table = a.why("table-label", "heading of a column before its value", "it stands over it, a line under the headings", 0.95)
 	f.Why.Cell = a.why("table-cell", "cell of several lines put together", "runovers two cells further in, in its column", 0.9)
+	f.Why.Heads = a.why("table-heads", "headings of a table again", "the same lines at the top of a page, each value has its heading", 0.95)
 	f.Why.Blank = a.why("filler", "blank set by the tool", "before a heading or after the title page", 1)
 	a.flow = f
 	a.findFacing()

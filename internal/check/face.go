@@ -38,6 +38,7 @@ var classes = map[string]string{
 	"duplicate":        " out ",
 	"table-label":      " add ",
 	"table-cell":       " out out-cells swap swap-cells ",
+	"table-heads":      " out ",
 	"paper-page":       " swap swap-cells ",
 	"entry-mark":       " add ",
 	"parent":           " add ",
@@ -381,6 +382,8 @@ func (f *faces) wrong(l left) string {
 		return f.wrongDecision(l)
 	case "table-cell":
 		return f.wrongTableCell(l)
+	case "table-heads":
+		return f.wrongTableHeads(l)
 	case "notes":
 		return f.wrongNotesHeading(l)
 	case "duplicate", "rewritten", "correction", "way":

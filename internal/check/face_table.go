@@ -110,6 +110,27 @@ func guideDots(w []byte, alone bool) bool {
 	return w[0] == '"' && len(w) >= 2 || (w[0] == '\'' || w[0] == '-') && len(w) >= 3 && !alone
 }
 
+// headsReach is how many lines with marks down its page a heading of a table may
+// stand: under a head and a number, four lines and the line below them.
+const headsReach = 2 + headingLines + 1
+
+// wrongTableHeads judges headings of a table that are left out where it goes on
+// over a page: they stand near the top of it, and the same line, at the same
+// cells, is kept above on another page.
+func (f *faces) wrongTableHeads(l left) string {
+	src := f.v.src[l.src]
+	page := src.Lines[l.line].Page
+	if nums := f.front[l.src]; nums[l.line]-nums[src.Pages[page].First] >= headsReach {
+		return "it does not stand at the top of its page"
+	}
+	for i := l.line - 1; i >= max(0, l.line-tableReach); i-- {
+		if k := f.v.r.fate[l.src][i].kind; k != out && k != swapped && src.Lines[i].Page != page && bytes.Equal(src.Text(i), src.Text(l.line)) {
+			return ""
+		}
+	}
+	return "no page above has the same line, kept"
+}
+
 // rowStep is how much further in the lines of a cell stand after its first one.
 const rowStep = 2
 

@@ -213,3 +213,55 @@ func TestFacingPages(t *testing.T) {
 		}
 	}
 }
+
+// TestTableHeadsWithoutLine: headings of two lines that end on one line, with no
+// line below them (BANA, Braille Formats 2016, section 11: columns of headings
+// end on one line); numbers below words tell them.
+func TestTableHeadsWithoutLine(t *testing.T) {
+	rows := []string{
+		`                    ,f>e`,
+		`,boat     ,m/]      9 p;e`,
+		`,punt     ,tom      #ab`,
+		`,! old    ,mary     #af`,
+		`  f]ry`,
+		`,raft     ,anna     #i`,
+		`,ski6     ,tom      #cj`,
+		`,swan     ,orla     #ad`,
+	}
+	want := `|,boat     ,m/]      9 p;e|,punt|  ,m/]3 ,tom|  ,f>e 9 p;e3 #ab|,! old f]ry|  ,m/]3 ,mary|  ,f>e 9 p;e3 #af|`
+	got := strings.ReplaceAll(string(tableBook(t, "list", 40, tablePage(rows...)).Edition), "\r\n", "|")
+	if !strings.Contains(got, want) {
+		t.Errorf("no list:\n%s", strings.ReplaceAll(got, "|", "\n"))
+	}
+	for k := 2; k < len(rows); k++ { // without numbers nothing tells the headings
+		rows[k] = strings.NewReplacer("#ab", ",ab", "#af", ",af", "#i", ",i", "#cj", ",cj", "#ad", ",ad").Replace(rows[k])
+	}
+	res := tableBook(t, "list", 40, tablePage(rows...))
+	if rowsOfTable(res.Book) != len(rows) || strings.Contains(string(res.Edition), ",f>e 9 p;e3") {
+		t.Errorf("headings were made of a row:\n%s", res.Edition)
+	}
+}
+
+// TestTableHeadsAgain: a table that goes on over a page repeats its headings
+// there (BANA, Braille Formats 2016, section 11); in a list, where each value has
+// its heading, they go, in columns they stay.
+func TestTableHeadsAgain(t *testing.T) {
+	heads := []string{`                  ,f>e`, `,boat             9 p;e`, `"33333333333333  "33333`}
+	first, second := append([]string{}, heads...), append([]string{}, heads...)
+	for _, w := range []string{",punt", ",raft", ",ski6"} {
+		first = append(first, fmt.Sprintf("%-18s#ab", w))
+		second = append(second, fmt.Sprintf("%-18s#ad", w+" ,b"))
+	}
+	prose := strings.TrimSuffix(tablePage(first...), tablePage()[1:])
+	prose = strings.TrimRight(prose[:strings.LastIndex(prose, "#ab")+3], "\n") + "\n"
+	next := strings.Join(second, "\n") + "\n\n" + tablePage()
+	for form, want := range map[string]int{"list": 1, "keep": 2} {
+		got := strings.ReplaceAll(string(tableBook(t, form, 40, prose, next).Edition), "\r\n", "\n")
+		if n := strings.Count(got, "\n"+heads[1]+"\n"); n != want {
+			t.Errorf("%s: the headings stand %d times, want %d:\n%s", form, n, want, got)
+		}
+		if form == "list" && !strings.Contains(got, ",ski6\n  ,f>e 9 p;e3 #ab\n,punt ,b\n  ,f>e 9 p;e3 #ad\n") {
+			t.Errorf("no list over the page:\n%s", got)
+		}
+	}
+}

@@ -40,7 +40,7 @@ type Flow struct {
 	Join  Joiner
 	Prev  *Unit                                       // while Join decides: the unit whose last word it is given
 	Break func(prev, next *Unit, on, prose bool) bool // has the last word on whether next goes on the paragraph of prev; nil: none
-	Why   struct{ Turn, TurnHead, Blank, Note, Table, Cell book.ReasonID }
+	Why   struct{ Turn, TurnHead, Blank, Note, Table, Cell, Heads book.ReasonID }
 	Vols  []*Volume
 
 	Facing func(u *Unit) bool // whether a unit stands on a page of a table whose columns go on on the page that faces; nil: none does

@@ -72,31 +72,38 @@ type Table struct {
 // grid is a table in the units at hand.
 type grid struct {
 	from, to int // units
+	top      int // the first unit with columns: upper lines of a heading may stand over it
 	body     int // first row under the headings
+	heads    int // the unit after the headings, a line under them not counted
 	underAt  int // the line that underlines the headings, -1 when it is a rule or none
 }
 
 // tableAt finds the table that begins with unit i.
 func (f *Flow) tableAt(i int) (grid, bool) {
 	g := grid{from: i, body: i, underAt: -1}
-	if i < f.noTable || !f.units[i].wide || f.units[i].Rule || f.heading(i) {
+	if i < f.noTable || f.units[i].Rule || !f.headTop(i) && (!f.units[i].wide || f.heading(i)) {
 		return g, false
 	}
-	j, lined := i, false
+	g.top = f.topOfHeads(i)
+	j, lined := g.top, false
 	for ; j < len(f.units); j++ {
 		u := f.units[j]
 		under := Underlines(u.Text)
 		switch {
-		case j > i && u.Blanks > 1, j > i && !u.wide && f.heading(j) && !f.underCell(i, j):
-		case (under || u.Rule) && !lined && j > i && j <= i+4:
+		case j > g.top && j >= g.body && f.again(i, j, max(g.body, g.top+1)-i):
+			j += max(g.body, g.top+1) - i - 1
+			continue
+		case j > i && u.Blanks > 1, j > i && !u.wide && f.heading(j) && !f.underCell(g.top, j):
+		case (under || u.Rule) && !lined && j > i && j <= i+headingLines && f.onOnePage(i, j+1):
 			lined = true
+			g.heads = j
 			g.body = j + 1
 			if under {
 				g.underAt = j
 			}
 			continue
 		case u.Rule:
-		case under || f.inColumns(i, j):
+		case under || f.inColumns(g.top, j):
 			continue
 		}
 		break
@@ -109,7 +116,11 @@ func (f *Flow) tableAt(i int) (grid, bool) {
 		g.body = i
 	}
 	sure := f.sureTable(g, lined)
-	g.to = f.lastCells(i, g.to)
+	g.to = f.lastCells(g.top, g.to)
+	if sure && !lined {
+		g.body += f.unlinedHeads(g)
+		g.heads = g.body
+	}
 	if !sure && g.to-i > 60 { // a long list: every line of it would be tried
 		f.noTable = g.to
 	}
@@ -181,10 +192,11 @@ func (f *Flow) lastCells(i, j int) int {
 // takes five rows of three columns, of which a number at the margin is none.
 func (f *Flow) sureTable(g grid, lined bool) bool {
 	starts, ends := map[int]int{}, map[int]int{}
-	rows, columns := 0, 0
+	rows, columns, on := 0, 0, 0
 	for k := g.body; k < g.to; k++ {
 		cols, _ := f.units[k].parts()
 		if len(cols) < 2 || Underlines(f.units[k].Text) {
+			on += boolInt(len(cols) == 1 && f.underCell(g.top, k))
 			continue
 		}
 		rows++
@@ -203,7 +215,7 @@ func (f *Flow) sureTable(g grid, lined bool) bool {
 			aligned++
 		}
 	}
-	lines := g.to - g.body
+	lines := g.to - g.body - on // lines of cells after their first are no rows
 	if rows*10 < lines*6 {
 		return false
 	}
@@ -263,6 +275,8 @@ func (f *Flow) table(g grid, moved book.ReasonID) {
 			f.layRow(list, list.rows[next], moved)
 			k = list.rows[next].to - 1
 			next++
+		case list != nil && list.gone[k]:
+			f.Book.Out[f.units[k].Vol][f.units[k].Line] = f.Why.Heads
 		case f.units[k].Rule && !f.units[k].wide:
 			f.single(k, book.Rule, int16(min(f.units[k].Indent(), f.Style.HeadingIndent)), moved)
 		default:

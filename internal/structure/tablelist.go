@@ -21,6 +21,7 @@ type listTable struct {
 	heads [][]byte    // the heading of each column, nil for a first column without one
 	rows  []listRowAt // in order
 	plain map[int]bool
+	gone  map[int]bool // headings again at the top of a page: each value has its own
 }
 
 // listRowAt is one row: units from up to to, and the cells of each column, line
@@ -43,10 +44,10 @@ func (f *Flow) asList(g grid) (*listTable, string) {
 	if f.Facing != nil && (f.Facing(f.units[g.from]) || f.Facing(f.units[g.to-1])) {
 		return nil, "its columns go on on the page that faces"
 	}
-	if g.body == g.from || g.body-1-g.from > headingLines {
-		return nil, "no line parts its headings from its rows"
+	if g.body == g.from || g.heads-g.from > headingLines {
+		return nil, "nothing parts its headings from its rows"
 	}
-	t := &listTable{plain: map[int]bool{}}
+	t := &listTable{plain: map[int]bool{}, gone: map[int]bool{}}
 	f.headsAgain(g, t)
 	if why := f.zonesOf(g, t); why != "" {
 		return nil, why
@@ -77,12 +78,10 @@ func (f *Flow) headsAgain(g grid, t *listTable) {
 	for k := g.body; k < g.to; k++ {
 		u := f.units[k]
 		t.plain[k] = t.plain[k] || u.Rule || Underlines(u.Text)
-		again := k+n <= g.to
+		again := k+n <= g.to && f.again(g.from, k, n)
+		gone := again && f.pageFurniture(g.from, k, n)
 		for i := 0; again && i < n; i++ {
-			again = bytes.Equal(f.units[k+i].Text, f.units[g.from+i].Text) && f.units[k+i].Indent() == f.units[g.from+i].Indent()
-		}
-		for i := 0; again && i < n; i++ {
-			t.plain[k+i] = true
+			t.plain[k+i], t.gone[k+i] = true, gone
 		}
 	}
 }
@@ -190,7 +189,7 @@ func (f *Flow) headsOf(g grid, t *listTable) string {
 		}
 	}
 	t.heads = make([][]byte, len(t.zones))
-	for k := g.from; k < g.body-1; k++ {
+	for k := g.from; k < g.heads; k++ {
 		u, last := f.units[k], -1
 		cells, guides := u.parts()
 		for _, c := range cells {
