@@ -74,6 +74,7 @@ func (a *assembly) contents() {
 	}
 	a.joinEntries()
 	a.markListed()
+	a.markSpelled()
 	a.listPages()
 	a.tellList()
 }

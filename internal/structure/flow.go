@@ -301,10 +301,8 @@ func (f *Flow) fullFirst(i int) bool {
 // lineOfHeading reports whether unit i and the one before it, which begins with a number, stand
 // in the middle to the cell, and no line before them stands where that one does: lines of a heading.
 func (f *Flow) lineOfHeading(i int) bool {
-	for _, u := range f.units[i-1 : i+1] {
-		if v := f.Vols[u.Vol]; !u.Centred || int(u.From) != (v.Width-len(u.Text))/2 {
-			return false
-		}
+	if !f.exactMiddle(i-1) || !f.exactMiddle(i) {
+		return false
 	}
 	return i < 2 || f.units[i-2].From != f.units[i-1].From
 }
@@ -402,10 +400,16 @@ func (f *Flow) runsOn(i int) bool {
 		return false
 	}
 	u, n := f.units[i], f.units[i+1]
-	if u.Centred && n.Centred && n.From > u.From+2 && (i+2 >= len(f.units) || f.gap[i+2].hard) {
+	if u.Centred && n.Centred && (n.From > u.From+2 || f.exactMiddle(i) && f.exactMiddle(i+1)) && (i+2 >= len(f.units) || f.gap[i+2].hard || f.units[i+2].Rule) {
 		return false // two centred lines of a heading
 	}
 	return n.From > u.From && (u.From+n.From)/2 < u.From+3 && !n.Rule
+}
+
+// exactMiddle reports whether unit i stands in the middle to the cell.
+func (f *Flow) exactMiddle(i int) bool {
+	u := f.units[i]
+	return u.Centred && int(u.From) == (f.Vols[u.Vol].Width-len(u.Text))/2
 }
 
 // model is how the lines of a run hang together.

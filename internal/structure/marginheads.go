@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"continuo/internal/english"
 	"continuo/internal/layout"
 )
 
@@ -48,25 +49,73 @@ func FindMarginHeads(vols []*Volume) {
 // none.
 func (v *Volume) marginHead(i int) int {
 	u := &v.Units[i]
-	if u.Page < v.BodyPage || u.Blanks == 0 && !(u.PageTop && (i == 0 || v.Units[i-1].Rule || u.Filler > 2 || EndsSentence(v.Units[i-1].Text))) {
+	if u.Page < v.BodyPage || u.Blanks == 0 && !v.partBegins(i) && !(u.PageTop && (i == 0 || v.Units[i-1].Rule || u.Filler > 2 || EndsSentence(v.Units[i-1].Text))) {
 		return 0
 	}
-	for n := 1; n <= 3; n++ {
+	for n, most := 1, 3; n <= most; n++ {
 		k := i + n - 1
 		if !v.marginLine(k) || k+1 >= len(v.Units) {
 			return 0
 		}
 		h, next := &v.Units[k], &v.Units[k+1]
 		over := next.From == 0 && next.Blanks == 0 // its runover, it may be
+		switch part := v.partLine(k); {
+		case part:
+			most = min(n+2, 5) // its title
+		case next.From == 0 && slack(h, next) >= marginShort && !v.byLine(k+1):
+			return 0 // each a line of its own, as in a list
+		}
 		if next.Page != h.Page || next.Blanks > 2 || next.Rule || slack(h, next) < 0 && !over {
 			return 0
 		}
-		if next.From > 0 && next.From <= 4 && (!next.Centred || next.Side) {
+		if next.From > 0 && next.From <= 4 && (!v.apart(next) || next.Side) {
 			return n
 		}
 	}
 	return 0
 }
+
+// partBegins reports whether unit i begins anew under a finished sentence and is a part and its
+// number, "chapter 3", and nothing else: such a line needs no blank line before it.
+func (v *Volume) partBegins(i int) bool {
+	return i > 0 && v.partLine(i) && EndsSentence(v.Units[i-1].Text) && slack(&v.Units[i-1], &v.Units[i]) >= 2
+}
+
+// partLine reports whether unit i is the number of a part, with its word or alone.
+func (v *Volume) partLine(i int) bool {
+	u := &v.Units[i]
+	if len(u.Text) > maxPartLine {
+		return false
+	}
+	if c, ok := childOf(u.Text); ok && c.class == "number" {
+		return true
+	}
+	if p := u.Phrase; u.HasPhrase {
+		return partNumber(*p)
+	}
+	p, ok := v.Words.Lookup(u.Text)
+	return ok && partNumber(p)
+}
+
+// partNumber reports whether a phrase is the number of a part and nothing else.
+func partNumber(p english.Phrase) bool {
+	return (childPhrases[p.ID] || p.ID == english.Part || p.ID == english.Book) && p.N > 0 && len(p.Tail) == 0
+}
+
+// byLine reports whether unit i names an author, "by" and the name.
+func (v *Volume) byLine(i int) bool {
+	p, ok := v.Words.Prefix(v.Units[i].Text)
+	return ok && p.ID == english.By
+}
+
+// marginShort is how many cells a line of a heading leaves free, at most, when the next word
+// would have had room: headings are broken some cells short of the margin (BANA, Braille
+// Formats 2016, section 4: six).
+const marginShort = 8
+
+// maxPartLine is how many cells the word and the number of a part may take: "chapter
+// twenty-three" in capitals is as long as any.
+const maxPartLine = 28
 
 // marginLine reports whether unit i has the place and the words of such a line.
 func (v *Volume) marginLine(i int) bool {
@@ -75,4 +124,18 @@ func (v *Volume) marginLine(i int) bool {
 		return false
 	}
 	return len(u.Text) > 1
+}
+
+// BeginsAnew reports whether unit i goes on no line before it, as far as its place tells: a
+// blank line, a rule, a page or room for its first word stands before it.
+func (v *Volume) BeginsAnew(i int) bool {
+	u := &v.Units[i]
+	if i == 0 || u.Blanks > 0 || v.Units[i-1].Rule {
+		return true
+	}
+	p := &v.Units[i-1]
+	if dividedWord(p.Text) {
+		return false
+	}
+	return slack(p, u) >= 2 || u.PageTop && EndsSentence(p.Text)
 }

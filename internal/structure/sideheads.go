@@ -20,24 +20,62 @@ const sideLists = 6
 // all lines of the volume that stand like them are headings. A numbered scene over a
 // stage direction is one by itself; letters over their entries are where several are.
 func (v *Volume) findSideHeads() {
-	for _, in := range []int32{4, 6} {
-		sure, lists, letters := 0, 0, 0
+	for k, in := range sideIndents {
+		c, letters, all := &v.sides[k], 0, 0
+		heads := 0
 		for i := range v.Units {
 			letters += boolInt(v.sideLetter(i, in))
-			if v.sideHead(i, in) && v.overDirection(i) {
+			head := v.sideHead(i, in)
+			if head && v.overDirection(i) {
 				v.Units[i].Side = true
 			}
-			sure += boolInt(v.sideHead(i, in) && v.overText(i+1) || v.sideOverFirst(i, in))
-			lists += boolInt(v.sideOverList(i, in))
+			all += boolInt(v.Units[i].From == in && v.Units[i].Page >= v.BodyPage)
+			heads += boolInt(head)
+			c.sure += boolInt(head && v.overText(i+1) || v.sideOverFirst(i, in))
+			c.lists += boolInt(v.sideOverList(i, in))
 		}
-		habit := sure >= sideHabit || lists >= sideLists
-		if !habit && letters < sideHabit {
+		c.habit = c.sure >= sideHabit || c.lists >= sideLists || heads >= sideLists && heads*5 >= all*4 // nothing else stands there
+		v.markSideHeads(in, c.habit, letters >= sideHabit)
+	}
+}
+
+// sideIndents are the indents at which headings may begin, cell 5 and cell 7.
+var sideIndents = [...]int32{4, 6}
+
+// sideCount is what tells of headings at an indent.
+type sideCount struct {
+	sure, lists int
+	habit       bool
+}
+
+// markSideHeads marks the headings at an indent, or the letters over entries.
+func (v *Volume) markSideHeads(in int32, habit, letters bool) {
+	if !habit && !letters {
+		return
+	}
+	for i := range v.Units {
+		if habit && (v.sideHead(i, in) || v.sideOverList(i, in)) || letters && v.sideLetter(i, in) {
+			v.Units[i].Side = true
+			v.runoversBefore(i)
+		}
+	}
+}
+
+// FindSideHeads finds the headings at an indent in those volumes of a title that have too few
+// of them to tell by themselves: another volume has them, or all together do, as many at
+// least as there are volumes.
+func FindSideHeads(vols []*Volume) {
+	for k, in := range sideIndents {
+		sure, habit := 0, false
+		for _, v := range vols {
+			sure, habit = sure+v.sides[k].sure, habit || v.sides[k].habit
+		}
+		if !habit && sure < max(sideHabit, len(vols)) {
 			continue
 		}
-		for i := range v.Units {
-			if habit && (v.sideHead(i, in) || v.sideOverList(i, in)) || letters >= sideHabit && v.sideLetter(i, in) {
-				v.Units[i].Side = true
-				v.runoversBefore(i)
+		for _, v := range vols {
+			if !v.sides[k].habit {
+				v.markSideHeads(in, true, false)
 			}
 		}
 	}
@@ -51,6 +89,9 @@ func (v *Volume) sideHead(i int, in int32) bool {
 		return false
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
+	if n.Page == u.Page && n.Blanks == 1 && v.partLine(i) && (n.From == in && v.sideHead(i+1, in) || n.From != in && n.Centred) {
+		return true // its title stands under the number of a part, or a heading in the middle does
+	}
 	below := n.From == 0 || n.From == 2 || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || v.overDirection(i)
 	parted := n.Blanks == 1 && n.From == 2 && v.overText(i+1) // a blank line after headings too: common practice
 	return n.Page == u.Page && (n.Blanks == 0 || parted) && !n.Rule && below && slack(u, n) >= 0
@@ -120,7 +161,7 @@ func (v *Volume) sideOverFirst(i int, in int32) bool {
 // heading at an indent.
 func (v *Volume) sideLine(i int, in int32) bool {
 	u := &v.Units[i]
-	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || u.wide || ForTranscriber(u.Text) || !opensHeading(u.Text) && !numberedPart(u) {
+	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || u.wide || ForTranscriber(u.Text) || !v.Small && !opensHeading(u.Text) && !numberedPart(u) {
 		return false
 	}
 	switch u.Text[len(u.Text)-1] {
@@ -182,7 +223,7 @@ func (v *Volume) overText(i int) bool {
 		return false
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
-	return n.Blanks == 0 && len(n.Turns) == 0 && slack(u, n) < 0 && (u.From == 2 && n.From == 0 || u.From == 0 && n.From <= 4)
+	return n.Blanks == 0 && len(n.Turns) == 0 && slack(u, n) < 0 && (u.From >= 2 && u.From <= 4 && n.From == 0 || u.From == 0 && n.From <= 4)
 }
 
 // opensHeading reports whether a text begins with a capital, a number, or one of

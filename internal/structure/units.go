@@ -105,6 +105,7 @@ type Volume struct {
 	EndLine    int32
 	Tail       []PrintTurn
 	Blocked    bool     // paragraphs begin at the margin after a blank line
+	Small      bool     // hardly a word has a capital sign
 	Spaced     bool     // paragraphs begin within a line, after three blanks
 	FullPages  bool     // hardly a page ends one line short
 	NumberEdge int      // last cell that text beside margin numbers may reach, 0 if there are none
@@ -113,6 +114,7 @@ type Volume struct {
 	Number     int      // from the volume statement, 0 unknown
 	Of         int
 	Prelim     bool
+	sides      [len(sideIndents)]sideCount
 	room       int     // blanks that are left free between text and a number at its right
 	RepeatOf   *Volume // another volume with the same bytes
 }
@@ -135,6 +137,7 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findEnd()
 	sv.findNotes()
 	sv.findGroups()
+	sv.findCapitals()
 	sv.findSideHeads()
 	sv.findNumberEdge()
 	sv.findHabits()
@@ -345,6 +348,18 @@ func (v *Volume) findHabits() {
 	v.Blocked = blocks >= 2 && blocks*20 >= len(v.Pages)
 	v.FullPages = short*6 <= pages
 	v.Spaced = v.spaced()
+}
+
+// findCapitals finds out whether the volume is written without capital signs, as British
+// braille was (Standard English Braille, common practice): under one line in twenty has a
+// word that begins with one, of a hundred at least.
+func (v *Volume) findCapitals() {
+	lines, with := 0, 0
+	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
+		lines++
+		with += boolInt(capitalised(v.Units[i].Text))
+	}
+	v.Small = lines >= 100 && with*20 < lines
 }
 
 // findNumberEdge finds line numbers at the right margin: numbers after a gap

@@ -1,0 +1,129 @@
+package convert_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// Chapters in cell 5 or at the margin, number and title on lines of their own with a blank line
+// between (common practice): both lines are of the heading, with capitals and in braille without
+// them (British braille before 1997, common practice).
+func TestNumberAndTitleApart(t *testing.T) {
+	for _, indent := range []string{"    ", ""} {
+		for _, small := range []bool{false, true} {
+			s := &houseVolume{width: 34, height: 22}
+			s.head = func(p int) string { return s.right(p) }
+			names := [][2]string{{",*apt] ,\"o", ",! wat]gate"}, {",*apt] ,two", ",a l;g ni<t"}, {",*apt] ,?ree", ",no\"h to g"}, {",*apt] ,f\\r", ",! l& 2l["}, {",*apt] ,five", ",h>b\\r li<ts"}}
+			for _, n := range names {
+				if small {
+					n[0], n[1] = strings.ReplaceAll(n[0], ",", ""), strings.ReplaceAll(n[1], ",", "")
+				}
+				s.put("")
+				s.put(indent + n[0])
+				s.put("")
+				s.put(indent + n[1])
+				for range 5 {
+					s.para(43)
+				}
+			}
+			text := s.String()
+			if small {
+				text = strings.ReplaceAll(text, ",", "")
+			}
+			got := "\n" + strings.Join(headLines(makeOf(t, text).Book), "\n") + "\n"
+			for _, n := range names {
+				for _, x := range n {
+					if small {
+						x = strings.ReplaceAll(x, ",", "")
+					}
+					if !strings.Contains(got, "\n"+x+"\n") {
+						t.Errorf("indent %d, without capitals %v: %q is no heading", len(indent), small, x)
+					}
+				}
+			}
+		}
+	}
+}
+
+// A title and its author on two lines, both in the middle to the cell, the first too long for
+// the second's first word: one heading, no line with a runover (common practice).
+func TestTitleOverItsAuthor(t *testing.T) {
+	s := &houseVolume{width: 34, height: 22}
+	s.head = func(p int) string { return s.right(p) }
+	names := [][2]string{{"    ,a h>b\\r l&+ = josiah", "      0josiah ,p5fold"}}
+	for _, n := range names {
+		s.put("")
+		n[0] = strings.Repeat(" ", (34-len(strings.TrimSpace(n[0])))/2) + strings.TrimSpace(n[0])
+		n[1] = strings.Repeat(" ", (34-len(strings.TrimSpace(n[1])))/2) + strings.TrimSpace(n[1])
+		s.put(n[0])
+		s.put(n[1])
+		s.put("")
+		for range 5 {
+			s.para(43)
+		}
+	}
+	got := "\n" + strings.Join(headLines(makeOf(t, s.String()).Book), "\n") + "\n"
+	for _, x := range names[0] {
+		if !strings.Contains(got, "\n"+strings.TrimSpace(x)+"\n") {
+			t.Errorf("%q is no heading: %q", x, got)
+		}
+	}
+}
+
+// Rows of a list at the margin over a paragraph are no headings (common practice).
+func TestShortRowsAreNoHeadings(t *testing.T) {
+	s := &houseVolume{width: 34, height: 22}
+	s.head = func(p int) string { return s.right(p) }
+	rows := []string{"#ebf;g lamps", "#bib;g ropes", "#hgg;g oil", "#eh;g nails", "#gjb;g oars", "#beh;g sails"}
+	for i := 0; i < len(rows); i += 2 {
+		s.put("")
+		s.put(rows[i])
+		s.put(rows[i+1])
+		s.put("")
+		for range 4 {
+			s.para(43)
+		}
+	}
+	if got := headLines(makeOf(t, s.String()).Book); len(got) > 0 {
+		t.Errorf("headings %q, want none", got)
+	}
+}
+
+// Two headings at the margin over two lines, too few to tell by themselves: the entries of the
+// contents list spell them out (common practice).
+func TestEntriesSpellHeadingsOut(t *testing.T) {
+	s := &houseVolume{width: 34, height: 22}
+	s.head = func(p int) string {
+		if p < 3 {
+			return ""
+		}
+		return s.right(p - 2)
+	}
+	s.turn()
+	for _, l := range []string{"", "", "! l;g ferry", "", "by anna lee"} {
+		s.centre(l)
+	}
+	s.turn()
+	s.centre("3t5ts")
+	heads := [][2]string{{",bells at ! wat]gate", "0josiah ,p5fold"}, {",! l& 2l[ ! h>b\\r", "0mina ,l>k"}}
+	for i, h := range heads {
+		s.put(h[0])
+		s.put("    " + h[1] + " " + strings.Repeat("\"", 10) + " #" + string("ac"[i]))
+	}
+	s.turn()
+	for _, h := range heads {
+		s.put("")
+		s.put(h[0])
+		s.put(h[1])
+		s.put("")
+		for range 12 {
+			s.para(43)
+		}
+	}
+	got := "\n" + strings.Join(headLines(makeOf(t, s.String()).Book), "\n") + "\n"
+	for _, h := range heads {
+		if !strings.Contains(got, "\n"+h[0]+"\n") || !strings.Contains(got, "\n"+h[1]+"\n") {
+			t.Errorf("%q is no heading: %q", h, got)
+		}
+	}
+}
