@@ -352,7 +352,7 @@ func looksEntry(text []byte) bool {
 		return false
 	}
 	dots := len(before) > 1 && cell.Guide(before[0]) && (before[0] == '\'' || before[0] == '"' || len(before) > 2) && before[1] == before[0] && len(bytes.Trim(before, string(before[:1]))) == 0
-	return isLabel(last) && (dots || gap > 1 || isLabel(before) && looksEntry(text[:bytes.LastIndex(text, last)]))
+	return (dots || gap > 1 || mayBeLabel(before) && isLabel(before) && looksEntry(text[:bytes.LastIndex(text, last)])) && isLabel(last)
 }
 
 // wrong says why a left-out text is not what its class says, or nothing.

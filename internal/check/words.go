@@ -147,6 +147,11 @@ func has(ws [][]byte, in map[string]bool) bool {
 	return false
 }
 
+// mayBeLabel is a quick test that holds for every page label of a number or a roman number.
+func mayBeLabel(tok []byte) bool {
+	return bytes.IndexByte(tok, '#') >= 0 || len(bytes.Trim(tok, "ivxlcdm124678\"<>().,;_'")) == 0
+}
+
 // isLabel tells whether a token is a page label, also within brackets or with
 // punctuation after it.
 func isLabel(tok []byte) bool {

@@ -41,19 +41,20 @@ type evidence struct {
 	last        bool // beside a number or on the last line of the paper
 	entry       bool // at the foot of a list of entries, none of the guide words
 
-	// What stands around it.
-	follows        bool // the last heading before it says the same
-	over           bool // its own heading or the title stands under it, or the next part's, or its part goes on
-	overNext       bool // the heading of the next part, or its own, stands under it
-	next           bool // it names the part after the one before it, and has no heading under it
-	mid            bool // in a book with capitals, text goes on under it without one
-	within         bool // a sentence goes on from the page before to the text under it
-	parts          bool // at the foot, a sentence goes on from above it to the next page
-	closesSentence bool // it ends a sentence itself
-	marginUnder    bool // running text stands at the margin under it
-	goesOnUnder    bool // and a part goes on from the volume before
-	newPage        bool // a blank line stands under it, where heads share line 1 with text
-	columns        bool // columns of a table stand under it
+	// What stands around it; follows, over, next and columns are had by around.
+	ask            func() // finds them, nil when that was done
+	follows        bool   // the last heading before it says the same
+	over           bool   // its own heading or the title stands under it, or the next part's, or its part goes on
+	overNext       bool   // the heading of the next part, or its own, stands under it
+	next           bool   // it names the part after the one before it, and has no heading under it
+	mid            bool   // in a book with capitals, text goes on under it without one
+	within         bool   // a sentence goes on from the page before to the text under it
+	parts          bool   // at the foot, a sentence goes on from above it to the next page
+	closesSentence bool   // it ends a sentence itself
+	marginUnder    bool   // running text stands at the margin under it
+	goesOnUnder    bool   // and a part goes on from the volume before
+	newPage        bool   // a blank line stands under it, where heads share line 1 with text
+	columns        bool   // columns of a table stand under it
 
 	// Where in its volume it stands.
 	begun         int  // pages of text before it, two at most
@@ -82,7 +83,10 @@ func (v *Volume) evidenceOf(e *edgeLine, hb *headbook) *evidence {
 	v.houseSigns(s, hb)
 	v.wordSigns(s, hb)
 	v.textSigns(s, hb)
-	v.neighbourSigns(s, hb)
+	if s.newPage = v.newPageHeading(s.edgeLine, hb); s.newPage {
+		s.overNext = v.overNext(s.edgeLine)
+	}
+	s.ask = func() { v.neighbourSigns(s, hb) }
 	v.titleSigns(s, hb)
 	return s
 }
@@ -125,6 +129,16 @@ func (v *Volume) textSigns(s *evidence, hb *headbook) {
 	s.goesOnUnder = v.goesOnUnder(s.edgeLine, hb)
 }
 
+// around is the evidence with the signs of the headings before and under the line, which
+// take most of the time and are looked for when a rule first asks for one.
+func (s *evidence) around() *evidence {
+	if s.ask != nil {
+		s.ask()
+		s.ask = nil
+	}
+	return s
+}
+
 // neighbourSigns are those of the headings before and under the line.
 func (v *Volume) neighbourSigns(s *evidence, hb *headbook) {
 	own := v.overHeading(s.edgeLine, hb)
@@ -132,7 +146,6 @@ func (v *Volume) neighbourSigns(s *evidence, hb *headbook) {
 	s.over = own || s.overNext || v.overLater(s.edgeLine, hb) || v.titleLater(s.edgeLine, hb)
 	s.next = s.top && s.like >= 2 && !own && !s.overNext && v.nextNumber(s.edgeLine) // asked of no others
 	s.follows = s.middle && v.followsHeading(s.edgeLine, hb)
-	s.newPage = v.newPageHeading(s.edgeLine, hb)
 	s.columns = v.overColumns(s.edgeLine)
 }
 
@@ -147,6 +160,6 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 		return
 	}
 	written := hb.running.written(string(v.spanOf(s.edgeLine)))
-	s.titleHead = written > 0 || v.prelimPage(s.edgeLine) || s.forHeads && s.begun > 1 && !s.opensText
+	s.titleHead = written > 0 || s.forHeads && s.begun > 1 && !s.opensText || v.prelimPage(s.edgeLine)
 	s.titleAgain = written < 0 && !s.textBefore && s.opensText
 }

@@ -59,21 +59,21 @@ var besideNumber = []rule{
 	{"a heading's words where heads are", 0.85, func(s *evidence) bool {
 		return s.middle && s.known && (s.forHeads || s.numbered <= 12 && s.titleReserved)
 	}},
-	{"the heading before it", 0.85, func(s *evidence) bool { return s.middle && s.headed && s.follows }},
-	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops || s.reserved) && s.over }},
+	{"the heading before it", 0.85, func(s *evidence) bool { return s.middle && s.headed && s.around().follows }},
+	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops || s.reserved) && s.around().over }},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
 }
 
 // topAlone are the reasons for a line at the top of a page without a number.
 var topAlone = []rule{
 	{"the title, set off from the text", 0, func(s *evidence) bool { return s.titleOff }},
-	{"heads of columns", 0, func(s *evidence) bool { return s.columns }},
+	{"heads of columns", 0, func(s *evidence) bool { return s.around().columns }},
 	{"the title of a second work", 0, func(s *evidence) bool { return s.innerTitle }},
 	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},
 	{"the title where its like lacks", 0.85, func(s *evidence) bool { return s.titleHead }},
 	{"the title, as titles are written", 0, func(s *evidence) bool { return s.titleAgain }},
 	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.bareTops }},
-	{"the next number of its kind", 0, func(s *evidence) bool { return s.like >= 2 && s.next }},
+	{"the next number of its kind", 0, func(s *evidence) bool { return s.like >= 2 && s.around().next }},
 	{"within a sentence", 0.9, func(s *evidence) bool { // no sentence goes on from the front matter
 		return s.middle && s.within && (s.forHeads && s.like > s.bare || s.running) && s.begun > 0
 	}},
@@ -81,9 +81,9 @@ var topAlone = []rule{
 		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && s.textBefore && !s.opensText
 	}},
 	{"the heading before it", 0.85, func(s *evidence) bool {
-		return s.middle && (s.like >= 2 || s.bareTops || s.forHeads && !s.freeSide) && s.follows
+		return s.middle && (s.like >= 2 || s.bareTops || s.forHeads && !s.freeSide) && s.around().follows
 	}},
-	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.over }},
+	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.around().over }},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},
 	{"opens the text", 0, func(s *evidence) bool {
@@ -108,6 +108,6 @@ var atFoot = []rule{
 	}},
 	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.last && s.footed && s.byItself && s.parts }},
 	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
-		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm) || s.footHeading || s.follows)
+		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm) || s.footHeading || s.around().follows)
 	}},
 }
