@@ -18,7 +18,7 @@ const (
 	volumeLines = 60      // lines that a volume has at least
 	titleBytes  = 8 << 10 // hold these lines, of Unicode braille too
 	besideBytes = 200     // bytes beside a text in which its line begins
-	underBytes  = 2 << 10 // bytes after a text in which the line under it ends
+	underBytes  = 1 << 10 // bytes after a text in which the lines under it stand
 )
 
 // bodyLine is a line of a file as its bytes stand.
@@ -131,7 +131,8 @@ func firstText(lines []bodyLine) int {
 }
 
 // aloneAgain reports whether a text stands alone on two lines or more, of which one after
-// the first has one of lines, or what speaks of a volume, under it.
+// the first has one of lines, or what speaks of a volume, under it. A rule under the title
+// stands at the start of the text too.
 func aloneAgain(raw, text []byte, lines [][]byte) bool {
 	n := 0
 	for at := 0; ; {
@@ -152,7 +153,7 @@ func aloneAgain(raw, text []byte, lines [][]byte) bool {
 		if end := bytes.IndexAny(under, "\r\n\f"); end >= 0 {
 			under = trimBlanks(under[:end])
 		}
-		if holds(lines, under) || hasStem(under) {
+		if rule := len(bytes.Trim(under, string(under[:min(1, len(under))]))) == 0; !rule && holds(lines, under) || hasStem(after) {
 			return true
 		}
 	}
