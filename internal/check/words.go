@@ -2,6 +2,7 @@ package check
 
 import (
 	"bytes"
+	"strings"
 
 	"continuo/internal/cell"
 )
@@ -149,7 +150,15 @@ func has(ws [][]byte, in map[string]bool) bool {
 
 // mayBeLabel is a quick test that holds for every page label of a number or a roman number.
 func mayBeLabel(tok []byte) bool {
-	return bytes.IndexByte(tok, '#') >= 0 || len(bytes.Trim(tok, "ivxlcdm124678\"<>().,;_'")) == 0
+	for _, c := range tok {
+		switch {
+		case c == '#':
+			return true
+		case c >= 'a' && c <= 'z' && strings.IndexByte("ivxlcdm", c) < 0:
+			return bytes.IndexByte(tok, '#') >= 0
+		}
+	}
+	return true
 }
 
 // isLabel tells whether a token is a page label, also within brackets or with

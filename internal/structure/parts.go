@@ -2,6 +2,7 @@ package structure
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"continuo/internal/cell"
@@ -233,19 +234,23 @@ func (v *Volume) plainEntries(from, to int) bool {
 	if 2*full > to-from {
 		return false // running text; no heading is so long
 	}
-	heads := v.headingKeys(to)
-	n := 0
-	for i := from; i < to; n++ {
+	var keys []string
+	for i := from; i < to; {
 		if v.Units[i].Rule && i == to-1 {
 			break
 		}
-		last := v.entryUnits(i, to)
-		if v.Units[i].Rule || v.Units[i].Centred || !heads[v.entryKey(i, last)] {
+		if v.Units[i].Rule || v.Units[i].Centred {
 			return false
 		}
+		last := v.entryUnits(i, to)
+		keys = append(keys, v.entryKey(i, last))
 		i = last
 	}
-	return n > 1
+	if len(keys) < 2 {
+		return false
+	}
+	heads := v.headingKeys(to)
+	return !slices.ContainsFunc(keys, func(k string) bool { return !heads[k] })
 }
 
 // guidedEntries reports whether the units of a page are the entries of a contents list
