@@ -13,12 +13,13 @@ type evidence struct {
 	headed        bool // heads that are alike stand beside numbers on line 1
 	reserved      bool // line 1 holds nothing but heads and numbers
 	forHeads      bool // both
+	everyPage     bool // heads stand on line 1 of all its pages
 	titleReserved bool // most pages of the title are in volumes whose line 1 does
 	onlyHeads     bool // what stands between two numbers are heads
 	bareTops      bool // heads without a number stand at the top of pages
 	halfBare      bool // of half of the pages
 	footed        bool // heads stand at the foot of pages
-	marginHead    bool // heads stand at the margin beside numbers, and it does, with the title's words or a heading's
+	marginHead    bool // heads stand at the margin beside numbers, and it does, with the title's words, a heading's or those of another
 	freeSide      bool // on a page of the side whose line 1 is for text
 	footPlace     bool // of nearly all left-hand pages, or right-hand ones, as this is
 
@@ -29,6 +30,8 @@ type evidence struct {
 	apart       bool // of one that is set apart
 	footHeading bool // of one that is, or where the line itself is
 	footForm    bool // a heading or the first words of one, with slips
+	said        bool // its words begin something in the text, here or before
+	saidUnder   bool // under it on its page
 	running     bool // a running head of the title
 	plain       bool // a heading without its capitals, as heads are written here
 	isTitle     bool // the first line of a title page
@@ -53,6 +56,7 @@ type evidence struct {
 	closesSentence bool   // it ends a sentence itself
 	marginUnder    bool   // running text stands at the margin under it
 	goesOnUnder    bool   // and a part goes on from the volume before
+	fullBefore     bool   // heads stand on every page, and the page before it is full
 	newPage        bool   // a blank line stands under it, where heads share line 1 with text
 	columns        bool   // columns of a table stand under it
 
@@ -76,7 +80,7 @@ type evidence struct {
 func (v *Volume) evidenceOf(e *edgeLine, hb *headbook) *evidence {
 	s := &evidence{edgeLine: e, pages: len(v.Pages), cells: cell.Marks([]byte(e.norm)), onFirstPage: v.firstPage(e.page)}
 	s.structural = e.norm == "" || oneCell(e.norm) || v.structural(e)
-	s.marginHead = v.marginHeads[e.end()] && v.atEdge(e) && (hb.isTitle(e.norm) || hb.likeHeading(e.norm, true))
+	s.marginHead = v.marginHead(e, hb)
 	if s.structural || !e.centred && e.like < 3 && !s.marginHead {
 		return s
 	}
@@ -95,7 +99,7 @@ func (v *Volume) evidenceOf(e *edgeLine, hb *headbook) *evidence {
 func (v *Volume) houseSigns(s *evidence, hb *headbook) {
 	l := &v.Lines[s.line]
 	s.numbered, s.headed, s.reserved, s.titleReserved = v.numbered, v.headed, v.Reserved, hb.reserved
-	s.forHeads = v.Reserved && v.headed
+	s.forHeads, s.everyPage = v.Reserved && v.headed, v.everyPage
 	s.onlyHeads = hb.running.onlyHeads()
 	s.bareTops, s.halfBare = v.bareTops(hb), v.bareHeads*2 >= s.pages
 	s.footed, s.footPlace = hb.footed(), v.footPlace[s.page%2]
@@ -111,6 +115,8 @@ func (v *Volume) wordSigns(s *evidence, hb *headbook) {
 	s.known = hb.likeHeading(s.norm, s.number) || s.kin != "" && hb.likeHeading(s.kin, s.number)
 	s.exact, s.apart = hb.inner.exact[s.norm], hb.apart[s.norm]
 	s.running, s.isTitle = hb.running.has(s.norm), hb.isTitle(s.norm)
+	s.said = s.cells >= 3 && v.saidWithin(s.edgeLine, 60)
+	s.saidUnder = s.cells >= 3 && s.top && v.saidWithin(s.edgeLine, 0)
 	s.plain = v.plainHead(s.edgeLine, hb)
 	if !s.top {
 		s.footHeading, s.footForm = v.footHeading(s.edgeLine, hb), v.footForm(s.edgeLine, hb)
@@ -126,6 +132,7 @@ func (v *Volume) textSigns(s *evidence, hb *headbook) {
 	s.parts = hb.running.capitals() && v.partsSentence(s.edgeLine)
 	s.closesSentence = v.closesSentence(s.edgeLine)
 	s.marginUnder = v.marginUnder(s.edgeLine)
+	s.fullBefore = v.everyPage && s.top && !v.unfilled(s.page-1, v.onlyNumbers)
 	s.goesOnUnder = v.goesOnUnder(s.edgeLine, hb)
 }
 

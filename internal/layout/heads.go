@@ -25,7 +25,9 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	v.numbered = numbered
 	v.freeSide = v.sidesWithoutNumbers(edges)
 	v.findMarginHeads(edges, hb)
-	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9
+	v.everyPage = v.headsOnEveryPage(edges, hb)
+	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9 || v.everyPage
+	v.headed = v.headed || v.everyPage
 	v.nearly = v.Reserved || numbered >= 4 && headlike >= numbered-1
 	v.headed = v.headed || v.Reserved && v.repeatsHeadings(edges, hb)
 	for i := range edges {
@@ -38,6 +40,28 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 		}
 	}
 	v.findFootPlace(edges)
+}
+
+// headsOnEveryPage reports whether words stand in the middle of nearly every line 1 with a number,
+// ten at least, and a sentence goes on under every third of them: no text stands there, though no
+// head may stand twice.
+func (v *Volume) headsOnEveryPage(edges []edgeLine, hb *headbook) bool {
+	if !hb.running.capitals() { // the sentences do not tell
+		return false
+	}
+	numbered, middle, within := 0, 0, 0
+	for i := range edges {
+		if e := &edges[i]; e.top && e.number {
+			numbered++
+			if e.middle && e.norm != "" && !oneCell(e.norm) && !e.recurs() {
+				middle++
+				if v.withinSentence(e, hb) {
+					within++
+				}
+			}
+		}
+	}
+	return numbered >= 10 && middle*10 >= numbered*9 && within*3 >= middle
 }
 
 // findFootPlace finds out whether a line stands in the middle at the foot of nearly all full
@@ -104,6 +128,7 @@ func (v *Volume) repeatsHeadings(edges []edgeLine, hb *headbook) bool {
 func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	v.findTextPages()
 	v.past = &pastHeadings{}
+	v.findSaid(edges)
 	for i := range edges {
 		v.markEdge(&edges[i], hb)
 	}

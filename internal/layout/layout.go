@@ -125,6 +125,8 @@ type Volume struct {
 	noGuides    int            // edge lines that could be and are none
 	feet        map[int32]int  // by start cell: guide words at the foot that do not stand in the middle
 	feetFirst   []int32        // last lines of pages, not in the middle, that say the first entry alone
+	everyPage   bool           // heads stand on line 1 of all pages, see headsOnEveryPage
+	said        said           // what begins in the text, see findSaid
 	textPages   []int          // the first two pages full of running text
 	freeSide    [2]bool        // line 1 of pages with an even index, or an odd one, has no numbers, as that of the others has
 	past        *pastHeadings  // while heads are counted and marked, else nil

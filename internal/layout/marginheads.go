@@ -2,14 +2,14 @@ package layout
 
 // findMarginHeads finds out whether the heads stand at the margin with the page number at the
 // right, or at the right edge with the number at the left (common practice): of four numbered lines at
-// one end of the pages that have such words, three name the title or a heading.
+// one end of the pages that have such words, three name the title or a heading, or say what others do.
 func (v *Volume) findMarginHeads(edges []edgeLine, hb *headbook) {
 	var all, hits [2]int
 	for i := range edges {
 		if e := &edges[i]; v.atEdge(e) {
 			k := e.end()
 			all[k]++
-			if hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) {
+			if e.like >= 3 || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) {
 				hits[k]++
 			}
 		}
@@ -17,6 +17,12 @@ func (v *Volume) findMarginHeads(edges []edgeLine, hb *headbook) {
 	for k := range all {
 		v.marginHeads[k] = hits[k] >= 5 && hits[k]*4 >= all[k]*3
 	}
+}
+
+// marginHead reports whether an edge line is a head where heads stand at the margin: it names the
+// title or a heading, or comes again; the first of its like at the top may be the heading itself.
+func (v *Volume) marginHead(e *edgeLine, hb *headbook) bool {
+	return v.marginHeads[e.end()] && v.atEdge(e) && (e.like >= 2 && !(e.top && e.first) || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true))
 }
 
 // end is 1 for a line at the top of its page, 0 for one at the foot.

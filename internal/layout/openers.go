@@ -46,6 +46,12 @@ func (v *Volume) fullPages(number func(line int32) bool) (full int, prose bool) 
 	return full, 5*flows >= 2*full
 }
 
+// offText reports whether a blank line stands over line i on its page: at the foot, a number and
+// words are off the text.
+func (v *Volume) offText(i int32) bool {
+	return i > v.Pages[v.PageOf[i]].First && v.Lines[i-1].Role == Empty
+}
+
 // onlyNumbers reports whether a line holds numbers that were cut off and nothing else.
 func (v *Volume) onlyNumbers(i int32) bool {
 	l, t := &v.Lines[i], v.Raw(i)
@@ -141,7 +147,7 @@ func (n *numbers) dropOpeners(v *Volume) {
 	for i := range n.cands {
 		alone[n.cands[i].line] = alone[n.cands[i].line] || n.cands[i].alone
 	}
-	number := func(line int32) bool { return alone[line] }
+	number := func(line int32) bool { all, ok := alone[line]; return all || ok && v.offText(line) }
 	middle := func(c *cand) bool { return c.slot == TopCentre && c.alone }
 	opens, others, flows := 0, 0, false
 	for i := range n.cands {

@@ -46,6 +46,24 @@ func TestHeadingsThatBeginPages(t *testing.T) {
 	}
 }
 
+// TestChapterNumbersAsHeadsAtTheFoot: the running head names the chapter, by its roman number
+// (W3C w3c-wai-hc 1997, 0336), on the last line beside the page number: a page that it ends with blank
+// lines over it is left unfilled all the same, and the number on the next one no page number.
+func TestChapterNumbersAsHeadsAtTheFoot(t *testing.T) {
+	roman := strings.Fields(";i ;ii ;iii ;iv ;v ;vi ;vii ;viii")
+	s := lettersBook(8, func(n int) string { return roman[n-1] })
+	for p := range s.pages {
+		s.pages[p][23], s.pages[p][24] = "", s.head("", roman[max(0, p-1)/3], num(p+1))
+	}
+	v := s.survey(t)
+	for k := range 8 {
+		p := 3*k + 1
+		if got, want := linesOf(v, true)[p], "text "+roman[k]; got != want || v.Pages[p].Print != nil {
+			t.Errorf("page %d: %q, want %q; print page %v", p+1, got, want, v.Pages[p].Print)
+		}
+	}
+}
+
 // TestRunningHeadOverShortPages: the same words over text that goes on are a running
 // head, though some of its pages follow unfilled ones.
 func TestRunningHeadOverShortPages(t *testing.T) {

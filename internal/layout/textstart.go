@@ -85,10 +85,15 @@ func (v *Volume) findTextPages() {
 
 // fullOfText reports whether running text stands on half of the lines of a page.
 func (v *Volume) fullOfText(p int) bool {
-	n, room := 0, v.Height
+	room := v.Height
 	if v.alternate(p) {
 		room /= 2
 	}
+	return 2*v.runningText(p) >= room
+}
+
+// runningText counts the lines of running text on a page.
+func (v *Volume) runningText(p int) (n int) {
 	for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
 		l := &v.Lines[i]
 		if l.Role != Text || l.Text.From > 2 || int(l.Text.To) < v.Width*2/3 {
@@ -99,7 +104,7 @@ func (v *Volume) fullOfText(p int) bool {
 			n++
 		}
 	}
-	return 2*n >= room
+	return n
 }
 
 // alternate reports whether the lines of a page stand on every other line, as

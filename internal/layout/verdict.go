@@ -35,7 +35,7 @@ func (s *evidence) verdict() rule {
 var anyPlace = []rule{
 	{"a rule, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
 	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
-	{"begins a new page", 0, func(s *evidence) bool { return s.opener || s.newPage && !s.overNext }},
+	{"begins a new page", 0, func(s *evidence) bool { return s.opener || s.newPage && !s.overNext && !s.within && !s.saidUnder }},
 	{"the title, over two lines or on a title page", 0, func(s *evidence) bool { return s.titleGoesOn || s.titlePage }},
 	{"ends a sentence at the margin", 0, func(s *evidence) bool { return s.closesSentence }},
 	{"comes again within pages", 0, func(s *evidence) bool { return s.recurs() && !(s.number && s.forHeads) }},
@@ -54,7 +54,7 @@ var besideNumber = []rule{
 		return s.like >= 3 && (s.centred || s.like*5 >= s.pages && s.like*2 >= s.numbered) &&
 			(s.known || !s.first || s.like*5 >= s.numbered*3 || s.within || s.like >= 5 && s.marginUnder)
 	}},
-	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.within && (s.forHeads || s.running) }},
+	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.within && (s.headed || s.running) }},
 	{"on two pages", 0.93, func(s *evidence) bool { return s.middle && s.like == 2 && (s.known || !s.first && s.reserved) }},
 	{"a heading's words where heads are", 0.85, func(s *evidence) bool {
 		return s.middle && s.known && (s.forHeads || s.numbered <= 12 && s.titleReserved)
@@ -62,6 +62,10 @@ var besideNumber = []rule{
 	{"the heading before it", 0.85, func(s *evidence) bool { return s.middle && s.headed && s.around().follows }},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops || s.reserved) && s.around().over }},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
+	{"words of the text where heads are", 0.85, func(s *evidence) bool { return s.middle && (s.said && s.forHeads || s.saidUnder && s.headed) }},
+	{"after a full page, where every page has a head", 0.8, func(s *evidence) bool {
+		return s.middle && s.everyPage && s.fullBefore && s.begun > 1 && !s.opensText
+	}},
 }
 
 // topAlone are the reasons for a line at the top of a page without a number.
@@ -108,6 +112,6 @@ var atFoot = []rule{
 	}},
 	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.last && s.footed && s.byItself && s.parts }},
 	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
-		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm) || s.footHeading || s.around().follows)
+		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm || s.said) || s.footHeading || s.around().follows)
 	}},
 }

@@ -35,6 +35,15 @@ func TestVerdict(t *testing.T) {
 		// A long title stands in the head as far as there is room, on the first page of the
 		// text too (common practice); no title or heading breaks off within a word.
 		{evidence{edgeLine: line(9, top), pages: 20, titleCut: true, opensText: true, isTitle: true}, true, "the title, cut within a word"},
+		// A short form of a section's heading stands in the page information line (UK common
+		// practice); where line 1 is for heads, what the text says further on is no heading there.
+		{evidence{edgeLine: line(1, beside), pages: 20, forHeads: true, said: true}, true, "words of the text where heads are"},
+		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, said: true}, false, "it is like no other"},
+		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, saidUnder: true}, true, "words of the text where heads are"},
+		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, within: true}, true, "within a sentence"},
+		{evidence{edgeLine: line(1, beside), pages: 20, everyPage: true, fullBefore: true, begun: 2}, true, "after a full page, where every page has a head"},
+		{evidence{edgeLine: line(1, beside), pages: 20, everyPage: true, begun: 2}, false, "it is like no other"},
+		{evidence{edgeLine: line(1, foot), pages: 20, footed: true, last: true, said: true}, false, "it is like no other"},
 		// The number of the next part is a heading, however often its like stands there.
 		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
 		// On its first page the text has the title in place of its head (BANA Braille Formats
