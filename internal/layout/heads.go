@@ -2,6 +2,7 @@ package layout
 
 import (
 	"bytes"
+	"slices"
 
 	"continuo/internal/cell"
 	"continuo/internal/english"
@@ -62,6 +63,15 @@ func (v *Volume) headsOnEveryPage(edges []edgeLine, hb *headbook) bool {
 		}
 	}
 	return numbered >= 10 && middle*10 >= numbered*9 && within*3 >= middle
+}
+
+// headingsAmongHeads reports whether a line beside a number at the top of a page, no title, is
+// the first of its like and stands nowhere in the text: the heading of what the others are heads of
+// (BANA, Braille Formats 2016, 1.8).
+func (v *Volume) headingsAmongHeads(edges []edgeLine, hb *headbook) bool {
+	return slices.ContainsFunc(edges, func(e edgeLine) bool {
+		return e.top && e.number && e.middle && e.first && e.like >= 2 && v.begun(e.page) > 1 && !hb.isTitle(e.norm) && !hb.running.title.form(e.norm) && !v.saidWithin(&e, 60)
+	})
 }
 
 // findFootPlace finds out whether a line stands in the middle at the foot of nearly all full
@@ -129,6 +139,7 @@ func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	v.findTextPages()
 	v.past = &pastHeadings{}
 	v.findSaid(edges)
+	v.everyPage = v.everyPage && !v.headingsAmongHeads(edges, hb)
 	for i := range edges {
 		v.markEdge(&edges[i], hb)
 	}
