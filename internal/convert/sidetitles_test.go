@@ -127,3 +127,48 @@ func TestEntriesSpellHeadingsOut(t *testing.T) {
 		}
 	}
 }
+
+// A blank line stands under the head of some pages only, those on which a paragraph goes on within
+// a sentence among them: it parts no paragraph (common practice).
+func TestBlankUnderSomeHeads(t *testing.T) {
+	s := &houseVolume{width: 34, height: 22}
+	blank := 0
+	s.head = func(p int) string {
+		return "          ! l;g ferry          " + string(rune('#')) + string("jabcdefghi"[p%10])
+	}
+	var paras []string
+	s.put("")
+	s.centre(",*apt] ,\"o")
+	s.put("")
+	for range 24 {
+		from := len(s.pages)
+		paras = append(paras, s.para(61))
+		if last := s.pages[len(s.pages)-1]; len(s.pages) > from && len(last) > 1 && last[1][0] != ' ' && len(s.pages)%2 == 0 {
+			s.pages[len(s.pages)-1] = append([]string{last[0], ""}, last[1:]...)
+			blank++
+		}
+	}
+	if blank < 3 {
+		t.Fatalf("only %d pages have the blank line", blank)
+	}
+	s.wholeParas(t, makeOf(t, s.String()), paras)
+}
+
+// Names under verses at one indent, a blank line before each, of which some stand in the middle by
+// chance: attributions (BANA, Braille Formats 2016, section 9), no headings.
+func TestNamesInTheMiddleByChance(t *testing.T) {
+	s := &houseVolume{width: 34, height: 22}
+	s.head = func(p int) string { return s.right(p) }
+	for _, n := range []string{",ann ,lee", ",mina ,l>kson ,grey", ",tom ,bell", ",josiah ,p5fold", ",una ,m>% ,hill", ",ed ,oak", ",abel ,wat]m", ",jo ,fen", ",ada ,wat]h\\se"} {
+		s.para(50)
+		s.put("")
+		s.put("  ,\"! 0 a man :o k a boat")
+		s.put("  & tarr$ x when ! wat] rose4")
+		s.put("")
+		s.put("         " + n)
+		s.put("")
+	}
+	if got := headLines(makeOf(t, s.String()).Book); len(got) > 0 {
+		t.Errorf("headings %q, want none", got)
+	}
+}

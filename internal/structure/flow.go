@@ -203,7 +203,7 @@ func (f *Flow) gapBefore(i int) gap {
 	}
 	u, p := f.units[i], f.units[i-1]
 	g := gap{turned: len(u.Turns) > 0, newPage: u.Page != p.Page || u.Vol != p.Vol}
-	g.hard = u.Blanks > 0 || p.Rule || g.newPage && u.opensPage()
+	g.hard = u.Blanks > 0 && !f.blankUnderHead(i) || p.Rule || g.newPage && u.opensPage()
 	for _, t := range u.Turns {
 		g.known = g.known || t.Line < 0
 	}
@@ -219,6 +219,18 @@ func (f *Flow) gapBefore(i int) gap {
 	}
 	g.fits = g.known && (slack(p, u) >= f.tolerance[p.Vol] || otherSpeaker(p.Text, u.Text))
 	return g
+}
+
+// blankUnderHead reports whether the blank line before unit i, the first of a page, only stands
+// under the head of the page: the line before is full and ends no sentence, and this one stands
+// at the margin and begins within one (common practice).
+func (f *Flow) blankUnderHead(i int) bool {
+	u, p := f.units[i], f.units[i-1]
+	v := f.Vols[u.Vol]
+	if !u.PageTop || u.Blanks != 1 || u.Vol != p.Vol || !v.Pages[u.Page].Head || u.From != 0 || v.Blocked {
+		return false
+	}
+	return !p.Rule && !v.apart(p) && !p.Side && !EndsSentence(p.Text) && !endsClause(p.Text) && withinSentence(u.Text) && slack(p, u) < 0
 }
 
 // withinSentence reports whether a text begins without a capital, a number, an opening
@@ -283,6 +295,9 @@ func (f *Flow) heading(i int) bool {
 	if !v.Levels[min(u.Indent(), len(v.Levels)-1)] || several {
 		return true
 	}
+	if v.names[min(u.Indent(), len(v.names)-1)] && v.nameUnder(u, i > 0 && EndsSentence(f.units[i-1].Text)) {
+		return false
+	}
 	if f.directs(i) {
 		return false
 	}
@@ -334,7 +349,7 @@ func (f *Flow) noteSigns(i int) bool {
 // a rule or another of them above: the name under a verse, a line of it that stands in the
 // middle by chance.
 func (f *Flow) underLine(i int) bool {
-	if i == 0 || f.gap[i].hard || f.units[i].PageTop || f.units[i-1].Centred || f.units[i-1].From < 4 || f.gap[i].turned || f.units[i].HasPhrase || endsInNumber(f.units[i].Text) {
+	if i == 0 || f.gap[i].hard || f.units[i].PageTop || f.Vols[f.units[i].Vol].apart(f.units[i-1]) || f.units[i-1].From < 4 || f.gap[i].turned || f.units[i].HasPhrase || endsInNumber(f.units[i].Text) {
 		return false
 	}
 	return f.Vols[f.units[i].Vol].HeadsApart

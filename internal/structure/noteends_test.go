@@ -40,6 +40,8 @@ func TestNoteEnds(t *testing.T) {
 		{"a paragraph follows", []string{"      99#a !n !y s5t ! old f]ry ag1 e4", "  ye old m5 ( ! riv] h se5 x -e & g", "ag4"}, 1},
 		{"its runover follows", []string{"      99#a !n !y s5t ! old f]ry ag1 e4", "    ye old m5 ( ! riv] h se5 x -e & g", "    ag4"}, 3},
 		{"it goes on over the page", []string{"      99#a !n !y s5t ! old f]ry ag1 6e,", "    ye old m5 ( ! riv] h se5 x -e & g8", "\f", "    & !y answ]$1 let ! f]ry g", "  ! old man"}, 3},
+		{"a heading in cell 5 begins the next page", []string{"      99#a !n !y s5t ! old f]ry ag1 e4", "    ye old m5 ( ! riv] h se5 x -e1 & g4", "\f", "    ,package 9itializa;n", "  ,)9 a package1 ! v>iables >e made"}, 2},
+		{"its last line begins the next page", []string{"      99#a !n !y s5t ! old f]ry ag1 e4", "    ye old m5 ( ! riv] h se5 x -e1 & g4", "\f", "    ,& g4", "  ,)9 a package1 ! v>iables >e made"}, 3},
 		{"its first line stands in the middle", []string{"      99#ah ,s 9 all copies t 7 se54", "\f", "    ,! ,9kwell4", "  ,? is 9su6]ably hot10 sd ,miss"}, 2},
 	} {
 		v := volumeOf(c.text...)

@@ -827,10 +827,24 @@ func deeper(from, first, run int32) bool {
 func (v *Volume) overPage(j int, first, run int32) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
 	full := slack(p, u) < 0 // a note's line may stand in the middle by chance
-	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) && !(deeper(u.From, first, run) && full) || v.turned(j) {
+	if u.Page != p.Page+1 || u.Rule || u.Blanks > 0 || EndsSentence(p.Text) && !(deeper(u.From, first, run) && full && !v.headAfter(j)) || v.turned(j) {
 		return false
 	}
 	return deeper(u.From, first, run) || v.hangsOn(j, first, run)
+}
+
+// headAfter reports whether unit j, after the end of a sentence, is a heading over a paragraph
+// and not the last line of a note: it ends no sentence, and what begins under it would have had
+// room on its line.
+func (v *Volume) headAfter(j int) bool {
+	if j+1 >= v.Notes[0] {
+		return false
+	}
+	u, n := &v.Units[j], &v.Units[j+1]
+	if EndsSentence(u.Text) || endsClause(u.Text) || dividedWord(u.Text) || !opensHeading(u.Text) {
+		return false
+	}
+	return n.Page == u.Page && n.From < u.From && !n.Rule && slack(u, n) >= 0 && opensHeading(n.Text)
 }
 
 // overTurn reports whether unit j goes on a note in which the print page turns: it stands

@@ -115,8 +115,9 @@ type Volume struct {
 	Of         int
 	Prelim     bool
 	sides      [len(sideIndents)]sideCount
-	room       int     // blanks that are left free between text and a number at its right
-	RepeatOf   *Volume // another volume with the same bytes
+	names      [24]bool // indents at which names stand under verses or letters
+	room       int      // blanks that are left free between text and a number at its right
+	RepeatOf   *Volume  // another volume with the same bytes
 }
 
 // Region is a contents list.
@@ -138,6 +139,7 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findNotes()
 	sv.findGroups()
 	sv.findCapitals()
+	sv.findNames()
 	sv.findSideHeads()
 	sv.findNumberEdge()
 	sv.findHabits()
@@ -319,6 +321,41 @@ func (v *Volume) findLevels() {
 	v.HeadsApart = apart >= 5 && tight*9 <= apart
 }
 
+// findNames finds the indents at which names stand under verses and letters (attributions:
+// BANA, Braille Formats 2016, section 9; common practice): there are three at least too long or too
+// short to stand in the middle, where a heading would, half as many at least as there do.
+func (v *Volume) findNames() {
+	var centred, others [24]int
+	for i := max(v.firstUnitOf(v.BodyPage), 1); i < len(v.Units); i++ {
+		u := &v.Units[i]
+		if k := u.Indent(); k >= 4 && k < 24 && v.nameUnder(u, EndsSentence(v.Units[i-1].Text)) {
+			if u.Centred {
+				centred[k]++
+			} else {
+				others[k]++
+			}
+		}
+	}
+	for k := range v.names {
+		v.names[k] = others[k] >= 3 && 2*others[k] >= centred[k]
+	}
+}
+
+// nameUnder reports whether a unit has the words of a name that stands under text which ends
+// a sentence: two words up to four, each with a capital, and no stop.
+func (v *Volume) nameUnder(u *Unit, sentence bool) bool {
+	if !sentence || u.HasPhrase || u.Rule || u.wide || EndsSentence(u.Text) {
+		return false
+	}
+	words := 0
+	for from, to := range cell.Words(u.Text) {
+		if words++; words > 4 || to-from < 2 || u.Text[from] != ',' || u.Text[from+1] == ',' {
+			return false
+		}
+	}
+	return words >= 2
+}
+
 // findHabits finds out whether paragraphs are blocks (runs of four full lines
 // or more at the margin between blank lines) or begin within lines, and whether
 // pages are filled.
@@ -334,6 +371,8 @@ func (v *Volume) findHabits() {
 			}
 		}
 		switch {
+		case u.PageTop && u.Blanks > 0 && v.Pages[u.Page].Head: // the blank line may only stand under the head
+			run = -1000
 		case u.From != 0 || u.Rule || i > 0 && u.Blanks == 0 && (v.Units[i-1].From != 0 || slack(&v.Units[i-1], u) >= 0):
 			run = -1000
 		case u.Blanks > 0 || i == 0:
