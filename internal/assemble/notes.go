@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"bytes"
 	"slices"
 	"sort"
 
@@ -482,12 +483,29 @@ func (a *assembly) placeGroups() {
 		if u := &a.vols[gr.vol].Units[gr.From]; u.Rule {
 			a.leave(gr.vol, gr.From, marker)
 		}
+		if k := a.ruleBelow(gr); k >= 0 {
+			a.leave(gr.vol, k, marker)
+		}
 		a.moveUnits(gr)
 		a.closeGap(gr)
 		if gr.after {
 			a.setAfter(gr)
 		}
 	}
+}
+
+// ruleBelow is the line that parts notes from the text below them: the one above
+// them once more, right under their last line; -1 if there is none.
+func (a *assembly) ruleBelow(gr *noteGroup) int {
+	v := a.vols[gr.vol]
+	if gr.To >= len(v.Units) || !v.Units[gr.From].Rule || a.fates[gr.vol][gr.To] != asText {
+		return -1
+	}
+	u, above := &v.Units[gr.To], &v.Units[gr.From]
+	if !u.Rule || u.From != above.From || !bytes.Equal(u.Text, above.Text) || u.Page != v.Units[gr.To-1].Page || u.Blanks > 0 || len(u.Turns) > 0 {
+		return -1
+	}
+	return gr.To
 }
 
 // allJoined reports whether every note of a group is joined for sure; of the
@@ -555,7 +573,8 @@ func (a *assembly) closeGap(gr *noteGroup) {
 		return
 	}
 	p, u := &v.Units[last], &v.Units[next]
-	if u.Blanks > 0 && u.From <= p.From && !u.Centred && !u.Rule && !p.Centred && !structure.EndsSentence(p.Text) {
+	on := len(u.Turns) > 0 || int(p.To)+1+bytes.IndexByte(append(u.Text[:len(u.Text):len(u.Text)], ' '), ' ') > p.Avail // else a stanza or an item ended
+	if u.Blanks > 0 && on && u.From <= p.From && !u.Centred && !u.Rule && !p.Centred && !structure.EndsSentence(p.Text) {
 		u.Blanks = 0
 	}
 }

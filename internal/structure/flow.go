@@ -535,6 +535,9 @@ func ratio(a, b int) float64 {
 	return float64(a) / float64(b)
 }
 
+// noteLines is how many lines a stanza has at most that notes wait for the end of.
+const noteLines = 40
+
 // run makes blocks of the units a up to b, which no blank line divides.
 func (f *Flow) run(a, b int, moved book.ReasonID) {
 	f.begin, f.end = a, b
@@ -572,6 +575,7 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		return
 	}
 	on, m := f.followed(a, b, m)
+	whole := b-a <= noteLines && (f.form == book.Verse || f.inAndOut || m == lines && f.form == book.Plain)
 	for i := a; i < b; {
 		j, runIndent := i+1, -1
 		for j < b && on[j-a] {
@@ -579,8 +583,13 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 			j++
 		}
 		f.paragraph(i, j, runIndent, m, moved)
-		f.notesOf(i, j)
+		if !whole {
+			f.notesOf(i, j)
+		}
 		i = j
+	}
+	if whole {
+		f.notesOf(a, b)
 	}
 }
 

@@ -1,0 +1,77 @@
+package convert_test
+
+import (
+	"strings"
+	"testing"
+
+	"continuo/internal/check"
+	"continuo/internal/convert"
+	"continuo/internal/source"
+)
+
+// TestNotesInVerse: notes that stand within a stanza under a separation line
+// (BANA, Braille Formats 2016, section 16; the same line once more below them is
+// common practice) go after it: its lines stay together, the separation lines go,
+// and the blank line before the next stanza stays. Verse made up for the test.
+func TestNotesInVerse(t *testing.T) {
+	prose := strings.Repeat("  ,! old f]ry cross$ ! riv] twice a d &\nnobody 9 ! village cd rememb] a \"t x 0\ntime 2fore x4\n", 3)
+	poem := func(rule, below string) string {
+		return strings.NewReplacer("RULE\n", rule, "BELOW\n", below).Replace(`
+,! f]ry lies 2s ! quay
+  ,& all ! lamps >e lit;9#a
+RULE
+#a ,a f]ry ran "h until ! bridge 0
+  built4
+BELOW
+,! boatman s+s ( "ds at sea
+  ,& ": ! old m5 sit
+
+,o n"e m ! we/]n li<t
+  ,% fall ^u ! hill
+,& n"e m "?\t ! ni<t
+  ,! :eel turn at ! mill;9#b
+RULE
+#b ,x burn$ d[n 9 ! ye> ( ! flood4
+BELOW
+
+,b we :o /ay$ % keep ! door
+  ,& trim ! lant]n's flame
+
+`)
+	}
+	want := `
+,! f]ry lies 2s ! quay
+  ,& all ! lamps >e lit;9#a
+,! boatman s+s ( "ds at sea
+  ,& ": ! old m5 sit
+#a ,a f]ry ran "h until ! bridge 0
+  built4
+
+,o n"e m ! we/]n li<t
+  ,% fall ^u ! hill
+,& n"e m "?\t ! ni<t
+  ,! :eel turn at ! mill;9#b
+#b ,x burn$ d[n 9 ! ye> ( ! flood4
+
+,b we :o /ay$ % keep ! door
+`
+	for _, below := range []string{"", "\"333333\n"} {
+		text := "\n\n          ,! ,old ,f]ry\n\n          by ,orla ,penn\n\f" + prose + poem("\"333333\n", below) + prose
+		f, err := source.Parse("ferry.brf", []byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := convert.Defaults()
+		o.Profile.Notes = "paragraph"
+		res, err := convert.Make([]*source.File{f}, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if rep := check.Verify(res.Edition, res.Account, []*source.File{f}); !rep.OK {
+			t.Fatalf("not proved: %v\n%s", rep.Problems, res.Edition)
+		}
+		if got := strings.ReplaceAll(string(res.Edition), "\r\n", "\n"); !strings.Contains(got, want) {
+			t.Errorf("line below %q: no\n%s\nin\n%s", below, want, got)
+		}
+	}
+}
