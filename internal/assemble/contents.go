@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"sort"
+	"strings"
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
@@ -146,6 +147,9 @@ func (a *assembly) findHeadings() {
 			for j := k + 1; j < len(v.Units) && j < k+4 && u.Centred && v.Units[j].Centred && v.Units[j].Page == u.Page; j++ {
 				n += " " + structure.HeadingKey(layout.Normal(v.Units[j].Text))
 				a.heads[n] = append(a.heads[n], pl)
+				for _, short := range withoutWord(u, n) {
+					a.heads[short] = append(a.heads[short], pl)
+				}
 			}
 		}
 	}
@@ -199,6 +203,25 @@ func lettered(v *structure.Volume) bool {
 		}
 	}
 	return letters >= 3 && with*3 >= all*2
+}
+
+// withoutWord is the words of a heading of several lines, its first one the name and
+// number of a chapter or another part, as a contents list may give them: without the
+// name, the number as it stands or in digits.
+func withoutWord(u *structure.Unit, words string) (out []string) {
+	if !u.HasPhrase || !structural(*u.Phrase) || u.Phrase.N == 0 || len(u.Phrase.Tail) > 0 {
+		return nil
+	}
+	_, rest, ok := strings.Cut(words, " ")
+	number, title, more := strings.Cut(rest, " ")
+	if !ok || !more {
+		return nil
+	}
+	out = append(out, rest)
+	if digits := string(cell.Number(u.Phrase.N)); digits != number {
+		out = append(out, digits+" "+title)
+	}
+	return out
 }
 
 // prelimHeading reports whether a unit can be the heading of a preface or other
