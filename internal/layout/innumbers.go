@@ -106,3 +106,93 @@ func (v *Volume) numbersGoOn(i int32) bool {
 	}
 	return false
 }
+
+// findParts tells of the corners that have nothing but roman numbers, or letters that read like them,
+// where these name what begins in the text: the letter of a dictionary (C and D are 100 and 500),
+// which is taken out, or the number of a chapter that stands over it, alone in the middle of a
+// line (common practice). Running heads say it on every page, and it is no print page.
+func (n *numbers) findParts(v *Volume) {
+	edge := map[int32]bool{}
+	for i := range n.cands {
+		edge[n.cands[i].line] = true
+	}
+	for s := Slot(0); s < NSlots; s++ {
+		first, large, letters := map[int]int32{}, false, true // by value, the first page
+		for i := range n.cands {
+			c := &n.cands[i]
+			if c.slot != s {
+				continue
+			}
+			letters, large = letters && singleLetter(v, c), large || c.label.Value >= 50
+			if _, ok := first[c.label.Value]; !ok {
+				first[c.label.Value] = c.page
+			}
+		}
+		switch {
+		case !n.allRoman(s):
+		case letters && large:
+			n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return c.slot == s })
+		default:
+			n.parts[s] = v.partsBegin(first, edge)
+		}
+	}
+}
+
+// allRoman reports whether all candidates of a corner are roman numbers.
+func (n *numbers) allRoman(s Slot) bool {
+	for i := range n.cands {
+		if c := &n.cands[i]; c.slot == s && !c.label.Roman {
+			return false
+		}
+	}
+	return true
+}
+
+// shareParts has a corner hold the numbers of chapters in the volumes too that have nothing but
+// roman numbers there, where it does in one.
+func shareParts(all []*numbers) {
+	for s := Slot(0); s < NSlots; s++ {
+		if !slices.ContainsFunc(all, func(n *numbers) bool { return n.parts[s] }) {
+			continue
+		}
+		for _, n := range all {
+			if n.parts[s] = n.allRoman(s); n.parts[s] {
+				n.use[2*s], n.votes[2*s] = Nothing, [3]float64{}
+				n.use[2*s+1], n.votes[2*s+1] = Nothing, [3]float64{}
+			}
+		}
+	}
+}
+
+// singleLetter reports whether a candidate is one letter, with signs before it perhaps.
+func singleLetter(v *Volume, c *cand) bool {
+	return len(bytes.TrimLeft(v.Raw(c.line)[c.tok.From:c.tok.To], ";,")) == 1
+}
+
+// partsBegin reports whether most of some roman numbers, two at least, stand alone in the middle of a
+// line of text on the page that is the first to have them at its edge, or on the one before it.
+func (v *Volume) partsBegin(first map[int]int32, edge map[int32]bool) bool {
+	hits := 0
+	for value, page := range first {
+		for p := max(0, page-1); p <= page; p++ {
+			if v.hasRoman(p, value, edge) {
+				hits++
+				break
+			}
+		}
+	}
+	return hits >= 2 && 3*hits >= 2*len(first)
+}
+
+// hasRoman reports whether a roman number stands alone in the middle of a line of page p that is none of edge.
+func (v *Volume) hasRoman(p int32, value int, edge map[int32]bool) bool {
+	for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+		if v.Lines[i].Role == Empty || edge[i] || v.Lines[i].Text.From < 3 {
+			continue
+		}
+		if l, ok := cell.ParseLabel(v.TextOf(i)); ok && l.Roman && l.Value == value && v.Centred(i) {
+			return true
+		}
+	}
+	return false
+}

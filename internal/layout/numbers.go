@@ -38,7 +38,8 @@ type numbers struct {
 	pr    [nKeys]chain
 	use   [nKeys]Use
 	votes [nKeys][3]float64
-	taken []Use // of each candidate
+	taken []Use        // of each candidate
+	parts [NSlots]bool // the slot holds the numbers of chapters, see findParts
 
 	misprint map[int]bool // candidates taken whose value is not to be believed
 }
@@ -78,6 +79,7 @@ func (v *Volume) findNumbers() *numbers {
 	n.dropInset(v)
 	n.dropRunovers(v)
 	n.dropOpeners(v)
+	n.findParts(v)
 	n.sequences()
 	return n
 }
@@ -564,6 +566,7 @@ func (n *numbers) disjoint(a, b key) bool {
 func pool(all []*numbers) {
 	alignParity(all)
 	shareSplits(all)
+	shareParts(all)
 	countPages(all)
 	settleTies(all)
 	var sum [nKeys][3]float64
@@ -751,6 +754,11 @@ func (v *Volume) settle(n *numbers) {
 			for _, i := range n.pr[s].idx {
 				n.taken[i] = use
 			}
+		}
+	}
+	for i := range n.cands {
+		if n.parts[n.cands[i].slot] {
+			n.taken[i] = VolumeMark
 		}
 	}
 	n.joinBraille(v)

@@ -64,6 +64,49 @@ func TestChapterNumbersAsHeadsAtTheFoot(t *testing.T) {
 	}
 }
 
+// TestChapterNumbersInACorner: the running head at the right of line 1 is the roman number of the
+// chapter (common practice), which stands over it in the middle of a line; roman print page numbers
+// in that corner have no such line.
+func TestChapterNumbersInACorner(t *testing.T) {
+	roman := strings.Fields("i ii iii iv v vi vii viii")
+	for _, headings := range []bool{true, false} {
+		s := newSheet(25, 38, 25)
+		for p := 1; p < len(s.pages); p++ {
+			k := (p - 1) / 3
+			if s.pages[p][0] = num(p+1) + strings.Repeat(" ", 34-len(num(p+1))-len(roman[k])) + ";" + roman[k]; headings && p%3 == 1 {
+				s.pages[p][0], s.pages[p][3], s.pages[p][4], s.pages[p][5] = num(p+1), "", s.centre(",,"+roman[k]), ""
+			}
+		}
+		v := s.survey(t)
+		prints := 0
+		for p := range v.Pages {
+			if v.Pages[p].Print != nil {
+				prints++
+			}
+			if b := v.Pages[p].Braille; p > 0 && (b == nil || b.Value != p+1) {
+				t.Errorf("headings %v, page %d: braille page %v", headings, p+1, b)
+			}
+		}
+		if (prints == 0) != headings {
+			t.Errorf("headings %v: %d print pages", headings, prints)
+		}
+	}
+}
+
+// TestLettersOfADictionary: heads at the foot name the letter of the entries (common practice);
+// C and D read like the roman numbers 100 and 500 and are no print pages.
+func TestLettersOfADictionary(t *testing.T) {
+	s := newSheet(25, 38, 25)
+	for p := 1; p < len(s.pages); p++ {
+		s.pages[p][24] = s.head(";"+string("abcd"[(p-1)/6]), "", num(p+1))
+	}
+	for p, pg := range s.survey(t).Pages {
+		if pg.Print != nil {
+			t.Errorf("page %d: print page %v", p+1, pg.Print)
+		}
+	}
+}
+
 // TestRunningHeadOverShortPages: the same words over text that goes on are a running
 // head, though some of its pages follow unfilled ones.
 func TestRunningHeadOverShortPages(t *testing.T) {
