@@ -75,3 +75,38 @@ BELOW
 		}
 	}
 }
+
+// TestNumberedStanzas: the number of a stanza stands before its first line, which
+// steps in (common practice of hymn books); a second line that had no room on a full
+// first one is a line of its own where the others are. Verse made up for the test.
+func TestNumberedStanzas(t *testing.T) {
+	stanzas := `
+  #a ,! f]ry lies 2s ! quay
+,& all ! lamps >e lit
+,! boatman s+s ( "ds at sea
+,& ": ! old m5 sit
+
+  #b ,! tide comes sl[ly up ! s&
+,al;g ! brok5 wall
+,a * has writt5 ) h] h&
+,! lrs "o & all
+
+  #c ,o n"e m ! we/]n li<t
+,% fall ^u ! hill
+,& n"e m "?\t ! ni<t
+,! :eel turn at ! mill
+
+`
+	prose := strings.Repeat("  ,! old f]ry cross$ ! riv] twice a d\n& nobody 9 ! village cd rememb] a \"t x\n0 2fore x4\n", 4)
+	f, err := source.Parse("ferry.brf", []byte("\n\n          ,! ,old ,f]ry\n\n          by ,orla ,penn\n\f"+prose+stanzas+prose))
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := convert.Make([]*source.File{f}, convert.Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.ReplaceAll(string(res.Edition), "\r\n", "\n"); !strings.Contains(got, stanzas) {
+		t.Errorf("the lines of the stanzas are not those of the paper:\n%s", got)
+	}
+}

@@ -133,6 +133,9 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 		}
 	}
 	f.byCapitals(a, b, m, on)
+	if f.numberedStanza(a, b) {
+		on[1] = false
+	}
 	for i, start := a+1, a; i < b; i++ {
 		if on[i-a] = on[i-a] && !f.letterLine(i) && !f.signsOff(start, i); !on[i-a] {
 			start = i
