@@ -215,6 +215,7 @@ func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]as
 	for _, t := range titles {
 		structure.FindSideHeads(t.Volumes)
 		structure.FindMarginHeads(t.Volumes)
+		structure.FindNumberHeads(t.Volumes)
 	}
 	return titles, survey(titles)
 }

@@ -172,3 +172,49 @@ func TestNamesInTheMiddleByChance(t *testing.T) {
 		t.Errorf("headings %q, want none", got)
 	}
 }
+
+// Sections with a number alone at the margin or in cell 5 for a heading (common practice): they
+// count on, or begin anew in each chapter. Numbers in no order, right under the text, are none.
+func TestNumbersAloneAreHeadings(t *testing.T) {
+	for _, c := range []struct {
+		numbers []string
+		heads   bool
+	}{
+		{[]string{"#a", "#b", "#c", "#a", "#b", "#c", "#d"}, true},
+		{[]string{"#g", "#b", "#i", "#d", "#h", "#c", "#f"}, false},
+	} {
+		for _, indent := range []string{"", "    "} {
+			s := &houseVolume{width: 34, height: 22}
+			s.head = func(p int) string { return "" }
+			for i, n := range c.numbers {
+				if n == "#a" {
+					s.put("")
+					s.centre(",*apt] " + []string{",\"o", "", "", ",two"}[i%4])
+				}
+				if len(s.pages) == 0 || len(s.pages[len(s.pages)-1]) > 17 {
+					s.para(20)
+				}
+				if c.heads {
+					s.put("")
+				}
+				s.put(indent + n)
+				s.para(43)
+				s.para(31)
+			}
+			got := 0
+			for _, x := range headLines(makeOf(t, s.String()).Book) {
+				got += boolInt(strings.HasPrefix(x, "#"))
+			}
+			if c.heads && got < 6 || !c.heads && got > 0 {
+				t.Errorf("numbers %q at %d: %d are headings", c.numbers, len(indent), got)
+			}
+		}
+	}
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

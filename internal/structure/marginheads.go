@@ -1,6 +1,9 @@
 package structure
 
 import (
+	"bytes"
+
+	"continuo/internal/cell"
 	"continuo/internal/english"
 	"continuo/internal/layout"
 )
@@ -27,7 +30,7 @@ func FindMarginHeads(vols []*Volume) {
 				continue
 			}
 			found[v] = append(found[v], [2]int{i, i + n})
-			if v.overText(i+n) || v.Units[i+n].Side {
+			if v.overText(i+n) || v.Units[i+n].Side || v.Units[i].HasPhrase && v.partLine(i) {
 				sure++
 				words[layout.Normal(v.Units[i].Text)+" "+layout.Normal(v.Units[i+n-1].Text)] = true
 			}
@@ -116,6 +119,62 @@ const marginShort = 8
 // maxPartLine is how many cells the word and the number of a part may take: "chapter
 // twenty-three" in capitals is as long as any.
 const maxPartLine = 28
+
+// numberHabit is how many numbers alone on their lines, each one more than the one before or
+// one again, show that a title has such headings.
+const numberHabit = 4
+
+// FindNumberHeads finds sections that have a number alone on its line for a heading, at the
+// margin or further in (common practice): set apart before, text under it. Nearly all of the
+// title's count on, or begin anew; numbers at the top of a page, which may be of pages, do not tell,
+// and only those that count on are headings where others tell.
+func FindNumberHeads(vols []*Volume) {
+	type at struct {
+		v *Volume
+		i int
+	}
+	var found []at
+	last, on, all := 0, 0, 0
+	for _, v := range vols {
+		if v.RepeatOf != nil {
+			continue
+		}
+		for i := v.firstUnitOf(v.BodyPage); i < v.Notes[0] && i < v.End[0]; i++ {
+			n, ok := v.numberAlone(i)
+			if !ok {
+				continue
+			}
+			counts := n == last+1 || n == 1
+			if v.Units[i].PageTop && !counts {
+				continue
+			}
+			found, last = append(found, at{v, i}), n
+			if !v.Units[i].PageTop {
+				all, on = all+1, on+boolInt(counts)
+			}
+		}
+	}
+	if on < numberHabit || on*5 < all*4 {
+		return
+	}
+	for _, x := range found {
+		x.v.Units[x.i].Side = true
+	}
+}
+
+// numberAlone is the number that is all of unit i, where it stands as a heading does.
+func (v *Volume) numberAlone(i int) (n int, ok bool) {
+	u := &v.Units[i]
+	if u.Blanks == 0 && !u.PageTop || u.Rule || u.From > 6 || len(u.Text) > 10 || i+1 >= len(v.Units) || bytes.IndexByte(u.Text, cell.Blank) >= 0 {
+		return 0, false
+	}
+	next := &v.Units[i+1]
+	if next.Page != u.Page || next.Blanks > 2 || next.Rule || next.From == u.From && next.From > 0 && next.Blanks == 0 {
+		return 0, false
+	}
+	c, ok := childOf(u.Text)
+	return c.n, ok && c.class == "number"
+}
 
 // marginLine reports whether unit i has the place and the words of such a line.
 func (v *Volume) marginLine(i int) bool {

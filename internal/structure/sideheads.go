@@ -31,7 +31,7 @@ func (v *Volume) findSideHeads() {
 			}
 			all += boolInt(v.Units[i].From == in && v.Units[i].Page >= v.BodyPage)
 			heads += boolInt(head)
-			c.sure += boolInt(head && v.overText(i+1) || v.sideOverFirst(i, in))
+			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i)) || v.sideOverFirst(i, in))
 			c.lists += boolInt(v.sideOverList(i, in))
 		}
 		c.habit = c.sure >= sideHabit || c.lists >= sideLists || heads >= sideLists && heads*5 >= all*4 // nothing else stands there
