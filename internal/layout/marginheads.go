@@ -20,9 +20,11 @@ func (v *Volume) findMarginHeads(edges []edgeLine, hb *headbook) {
 }
 
 // marginHead reports whether an edge line is a head where heads stand at the margin: it names the
-// title or a heading, or comes again; the first of its like at the top may be the heading itself.
+// title, a heading or what begins in the text, or comes again; the first of its like at the top
+// may be the heading itself.
 func (v *Volume) marginHead(e *edgeLine, hb *headbook) bool {
-	return v.marginHeads[e.end()] && v.atEdge(e) && (e.like >= 2 && !(e.top && e.first) || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true))
+	return v.marginHeads[e.end()] && v.atEdge(e) && (e.like >= 2 && !(e.top && e.first) ||
+		hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || len(e.norm) >= 3 && v.saidWithin(e, 60))
 }
 
 // end is 1 for a line at the top of its page, 0 for one at the foot.

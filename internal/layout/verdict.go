@@ -35,7 +35,9 @@ func (s *evidence) verdict() rule {
 var anyPlace = []rule{
 	{"a rule, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
 	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
-	{"begins a new page", 0, func(s *evidence) bool { return s.opener || s.newPage && !s.overNext && !s.within && !s.saidUnder }},
+	{"begins a new page", 0, func(s *evidence) bool {
+		return s.opener || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads)
+	}},
 	{"the title, over two lines or on a title page", 0, func(s *evidence) bool { return s.titleGoesOn || s.titlePage }},
 	{"ends a sentence at the margin", 0, func(s *evidence) bool { return s.closesSentence }},
 	{"comes again within pages", 0, func(s *evidence) bool { return s.recurs() && !(s.number && s.forHeads) }},

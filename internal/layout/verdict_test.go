@@ -41,6 +41,7 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, said: true}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, saidUnder: true}, true, "words of the text where heads are"},
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, within: true}, true, "within a sentence"},
+		{evidence{edgeLine: line(1, beside), pages: 20, onlyHeads: true, between: true, newPage: true}, true, "between two numbers"},
 		{evidence{edgeLine: line(1, beside), pages: 20, everyPage: true, fullBefore: true, begun: 2}, true, "after a full page, where every page has a head"},
 		{evidence{edgeLine: line(1, beside), pages: 20, everyPage: true, begun: 2}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, foot), pages: 20, footed: true, last: true, said: true}, false, "it is like no other"},
