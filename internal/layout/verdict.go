@@ -56,12 +56,16 @@ var besideNumber = []rule{
 		return s.like >= 3 && (s.centred || s.like*5 >= s.pages && s.like*2 >= s.numbered) &&
 			(s.known || !s.first || s.like*5 >= s.numbered*3 || s.within || s.like >= 5 && s.marginUnder)
 	}},
-	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.within && (s.forHeads || s.headed && s.byItself || s.running) }},
+	{"within a sentence", 0.9, func(s *evidence) bool {
+		return s.middle && s.within && (s.forHeads || s.headed && s.byItself || s.running)
+	}},
 	{"on two pages", 0.93, func(s *evidence) bool { return s.middle && s.like == 2 && (s.known || !s.first && s.reserved) }},
 	{"a heading's words where heads are", 0.85, func(s *evidence) bool {
 		return s.middle && s.known && (s.forHeads || s.numbered <= 12 && s.titleReserved)
 	}},
-	{"the heading before it", 0.85, func(s *evidence) bool { return s.middle && s.headed && s.around().follows }},
+	{"the heading before it", 0.85, func(s *evidence) bool {
+		return s.middle && (s.forHeads || s.headed && (s.byItself || s.like >= 2)) && s.around().follows
+	}},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops || s.reserved) && s.around().over }},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
 	{"words of the text where heads are", 0.85, func(s *evidence) bool { return s.middle && (s.said && s.forHeads || s.saidUnder && s.headed) }},

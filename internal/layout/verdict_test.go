@@ -25,7 +25,7 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, onlyHeads: true, between: true}, true, "between two numbers"},
 		{evidence{edgeLine: line(1, beside), pages: 20, onlyHeads: true}, false, "it is like no other"},
 		// The page information line names the section (UK common practice).
-		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, follows: true}, true, "the heading before it"},
+		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, byItself: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, bareTops: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, follows: true}, false, "the first of its kind"},
 		// Line 1 of left-hand pages is for text (W3C w3c-wai-hc 1997, 0336): the second
