@@ -81,7 +81,7 @@ func (v *Volume) marginHead(i int) int {
 // partBegins reports whether unit i begins anew under a finished sentence and is a part and its
 // number, "chapter 3", and nothing else: such a line needs no blank line before it.
 func (v *Volume) partBegins(i int) bool {
-	return i > 0 && v.partLine(i) && bytes.IndexByte(v.Units[i].Text, cell.Blank) > 0 && EndsSentence(v.Units[i-1].Text) && slack(&v.Units[i-1], &v.Units[i]) >= 2
+	return i > 0 && slack(&v.Units[i-1], &v.Units[i]) >= 2 && EndsSentence(v.Units[i-1].Text) && bytes.IndexByte(v.Units[i].Text, cell.Blank) > 0 && v.partLine(i)
 }
 
 // partLine reports whether unit i is the number of a part, with its word or alone.

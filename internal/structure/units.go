@@ -393,9 +393,9 @@ func (v *Volume) findHabits() {
 // braille was (Standard English Braille, common practice): under one line in twenty has a
 // word that begins with one, of a hundred at least.
 func (v *Volume) findCapitals() {
-	lines, with := 0, 0
-	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
-		lines++
+	from, with := v.firstUnitOf(v.BodyPage), 0
+	lines := len(v.Units) - from
+	for i := from; i < len(v.Units) && with*20 < lines; i++ {
 		with += boolInt(capitalised(v.Units[i].Text))
 	}
 	v.Small = lines >= 100 && with*20 < lines
