@@ -326,6 +326,7 @@ func (a *assembly) endLines(i int, v *structure.Volume) {
 		u := &v.Units[k]
 		switch {
 		case a.fates[i][k] == asList: // a contents list at the end of the file
+		case otherEnd(v, u): // a line of the book
 		case u.HasPhrase && (u.Phrase.ID == english.EndOfVolume || u.Phrase.ID == english.ContinuedIn):
 			a.leave(i, k, why)
 			ended = true
@@ -339,6 +340,23 @@ func (a *assembly) endLines(i int, v *structure.Volume) {
 	if t := v.EndTail; t.To > 0 {
 		a.b.AddCut(i, v.EndLine, book.Cut{From: t.From, To: t.To, Reason: why})
 	}
+}
+
+// otherEnd reports whether a line says that another volume ends than its own, which ends
+// with a line that says so: the print book had volumes too.
+func otherEnd(v *structure.Volume, u *structure.Unit) bool {
+	names := func(u *structure.Unit, own bool) bool {
+		return u.HasPhrase && u.Phrase.ID == english.EndOfVolume && u.Phrase.N > 0 && (u.Phrase.N == v.Number) == own
+	}
+	if v.Number == 0 || !names(u, false) {
+		return false
+	}
+	for k := v.End[0]; k < v.End[1]; k++ {
+		if names(&v.Units[k], true) {
+			return true
+		}
+	}
+	return false
 }
 
 // endMarker reports whether the rule before an end-of-volume line closes a

@@ -757,3 +757,31 @@ func TestEndOfWhatBearsTheVolumesNumber(t *testing.T) {
 		}
 	}
 }
+
+// The print book had volumes of its own, and says where the first ends (as novels of three
+// volumes do): the braille volume that ends there says its own end under it, which alone goes.
+func TestEndOfVolumeOfThePrintBook(t *testing.T) {
+	vol := func(n string, ends ...string) string {
+		s := &houseVolume{width: 36, height: 20, next: 61 * len(n)}
+		for _, l := range []string{"! old f]ry", "", "9 two volumes", "volume " + n} {
+			s.centre(l)
+		}
+		s.head = func(p int) string { return s.right(p) }
+		s.turn()
+		for range 14 {
+			s.para(40)
+		}
+		for _, l := range ends {
+			s.put("")
+			s.centre(l)
+		}
+		return s.String()
+	}
+	ed := string(makeOf(t, vol("\"o", "5d ( volume \"o"), vol("two", "5d ( volume \"o", "5d ( volume two")).Edition)
+	if got := strings.Count(ed, "5d ( volume \"o"); got != 1 {
+		t.Errorf("the end of the print book's first volume stands %d times", got)
+	}
+	if strings.Contains(ed, "5d ( volume two") {
+		t.Error("the end of the second braille volume is left")
+	}
+}
