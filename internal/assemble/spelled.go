@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"continuo/internal/book"
-	"continuo/internal/cell"
 	"continuo/internal/layout"
 	"continuo/internal/structure"
 )
@@ -120,8 +119,6 @@ func (a *assembly) oneApart(all []spelled) (s spelled, one bool) {
 func (a *assembly) markLines(s spelled) {
 	v := a.vols[s.vol]
 	for k := s.from; k < s.to; k++ {
-		if u := &v.Units[k]; cell.Marks(u.Text) >= 1 {
-			u.Side = true
-		}
+		v.Units[k].Side = true
 	}
 }

@@ -50,21 +50,18 @@ func TestNumberAndTitleApart(t *testing.T) {
 func TestTitleOverItsAuthor(t *testing.T) {
 	s := &houseVolume{width: 34, height: 22}
 	s.head = func(p int) string { return s.right(p) }
-	names := [][2]string{{"    ,a h>b\\r l&+ = josiah", "      0josiah ,p5fold"}}
+	names := []string{",a h>b\\r l&+ = josiah", "0josiah ,p5fold"}
+	s.put("")
 	for _, n := range names {
-		s.put("")
-		n[0] = strings.Repeat(" ", (34-len(strings.TrimSpace(n[0])))/2) + strings.TrimSpace(n[0])
-		n[1] = strings.Repeat(" ", (34-len(strings.TrimSpace(n[1])))/2) + strings.TrimSpace(n[1])
-		s.put(n[0])
-		s.put(n[1])
-		s.put("")
-		for range 5 {
-			s.para(43)
-		}
+		s.centre(n)
+	}
+	s.put("")
+	for range 5 {
+		s.para(43)
 	}
 	got := "\n" + strings.Join(headLines(makeOf(t, s.String()).Book), "\n") + "\n"
-	for _, x := range names[0] {
-		if !strings.Contains(got, "\n"+strings.TrimSpace(x)+"\n") {
+	for _, x := range names {
+		if !strings.Contains(got, "\n"+x+"\n") {
 			t.Errorf("%q is no heading: %q", x, got)
 		}
 	}

@@ -64,10 +64,13 @@ func (s *shelf) add(norm string) {
 
 func newShelf() shelf { return shelf{exact: map[string]bool{}, known: map[string]bool{}} }
 
-func (s *shelf) like(norm string) bool {
+func (s *shelf) like(norm string) bool { return s.asked(norm, s.search) }
+
+// asked is whether the shelf has a text, or what search says of it, asked once.
+func (s *shelf) asked(norm string, search func(string) bool) bool {
 	k, ok := s.known[norm]
 	if !ok {
-		k = s.exact[norm] || s.search(norm)
+		k = s.exact[norm] || search(norm)
 		s.known[norm] = k
 	}
 	return k

@@ -87,14 +87,7 @@ func (r *running) has(norm string) bool { return r.heads.form(norm) }
 
 // form reports whether a text is one of the shelf: the same, misspelt, or one
 // a short form of the other.
-func (s *shelf) form(norm string) bool {
-	k, ok := s.known[norm]
-	if !ok {
-		k = s.exact[norm] || s.searchForm(norm)
-		s.known[norm] = k
-	}
-	return k
-}
+func (s *shelf) form(norm string) bool { return s.asked(norm, s.searchForm) }
 
 // cutWithin reports whether a text is the beginning of one of the shelf that breaks off
 // within a word, half of it or more.
