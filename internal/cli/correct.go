@@ -207,6 +207,9 @@ func (t *title) refused(m decide.Applied) error {
 
 // takeBack takes correction N back.
 func (f *correctCall) takeBack(c console, t *title) error {
+	if err := f.needWhoOf(t); err != nil {
+		return err
+	}
 	name := fmt.Sprintf("correction %d", f.undo)
 	if f.undo < 1 || f.undo > len(t.file.Corrections) {
 		return refuse("continuo correct SOURCE... --list lists the corrections", "there is no correction %d of this title", f.undo)

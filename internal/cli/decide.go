@@ -351,6 +351,9 @@ func (f *decideCall) write(c console, t *title) error {
 
 // takeBack takes the answers of --undo back.
 func (f *decideCall) takeBack(c console, t *title) error {
+	if err := f.needWhoOf(t); err != nil {
+		return err
+	}
 	for _, id := range f.undo {
 		if t.file.Answer(id) == nil {
 			return refuse("continuo decide SOURCE... --list lists the answers", "there is no answer to %q in %q", id, t.path)

@@ -170,6 +170,16 @@ func (f *decideFlags) needWho() error {
 	return nil
 }
 
+// needWhoOf refuses to take back a decision about a title of a catalogue without
+// a name: the catalogue's history keeps who decided what and when. A file beside
+// a title on its own keeps no history.
+func (f *decideFlags) needWhoOf(t *title) error {
+	if t.archive == nil {
+		return nil
+	}
+	return f.needWho()
+}
+
 // change writes the file of decisions.
 func (t *title) change(do func(text []byte) ([]byte, error)) error {
 	if err := decidefile.Change(t.path, do); err != nil {
