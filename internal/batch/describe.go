@@ -15,9 +15,6 @@ import (
 	"continuo/internal/source"
 )
 
-// maxAuthor is how many lines an author line may take.
-const maxAuthor = 4
-
 // oneLine keeps text that comes from outside on one line.
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
@@ -65,76 +62,14 @@ func blockText(b *book.Book, bl *book.Block) string {
 	return oneLine(strings.Join(parts, " "))
 }
 
-// Author is the author line of an edition's title page, in cells: the line
-// "by ..." and those up to the next gap; without such a line, what follows the
-// title and says nothing else of a title page.
-func Author(res *convert.Result, words english.Words) string {
-	if len(res.Survey.Titles) == 0 {
-		return ""
-	}
-	lines := titleLines(res.Book)
-	rest, title := 0, oneLine(res.Survey.Titles[0].Title)
-	for got := ""; rest < len(lines) && got != title; rest++ {
-		got = oneLine(got + " " + lines[rest].text)
-	}
-	for i := rest; i < len(lines); i++ {
-		p, ok := words.Prefix([]byte(lines[i].text))
-		switch {
-		case ok && p.ID == english.By:
-			return author(lines[i:], words)
-		case ok:
-			return author(lines[rest:i], words)
-		}
-	}
-	return author(lines[rest:], words)
-}
-
-type titleLine struct {
-	text string
-	rule bool
-	gap  bool // a blank line stands before it
-}
-
-func titleLines(b *book.Book) []titleLine {
-	var out []titleLine
-	for i := range b.Blocks {
-		bl := &b.Blocks[i]
-		if bl.Part != book.TitlePage || bl.Kind != book.TitleLine && bl.Kind != book.Rule {
-			if len(out) > 0 && bl.Part != book.TitlePage {
-				break
-			}
-			continue
-		}
-		for _, p := range bl.Pieces {
-			if p.Tool != nil {
-				return out // the edition statement
-			}
-		}
-		out = append(out, titleLine{blockText(b, bl), bl.Kind == book.Rule, bl.Blank.Want})
-	}
-	return out
-}
-
-func author(lines []titleLine, words english.Words) string {
-	var out []string
-	for i, l := range lines {
-		p, ok := words.Prefix([]byte(l.text))
-		if l.rule || len(out) == maxAuthor || i > 0 && (l.gap || ok) || ok && p.ID != english.By {
-			break
-		}
-		out = append(out, l.text)
-	}
-	return strings.Join(out, " ")
-}
-
 // byWord is the word before the name in an author line.
 var byWord = lazy.Regexp(`(?i)^by\b:?\s*`)
 
 // describe fills a record with what a conversion tells.
-func describe(r *catalogue.Record, res *convert.Result, files []*source.File, words english.Words) {
+func describe(r *catalogue.Record, res *convert.Result, files []*source.File) {
 	t := &res.Survey.Titles[0]
 	v := Variant(res)
-	r.TitleCells, r.AuthorCells = oneLine(t.Title), Author(res, words)
+	r.TitleCells, r.AuthorCells = oneLine(t.Title), oneLine(t.Author)
 	r.Title.Title, r.Author = Read(r.TitleCells, v), byWord().ReplaceAllString(Read(r.AuthorCells, v), "")
 	code := t.Detection.Code
 	r.Code, r.Contracted, r.Capitals, r.CodeSure = code.String(), t.Detection.Contracted, t.Detection.Capitals, t.Detection.CodeSure

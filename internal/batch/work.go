@@ -245,7 +245,7 @@ func (r *run) made(s subject, res *convert.Result, report, people []byte, decide
 		return r.failed(s, err, "")
 	}
 	rec := r.record(s)
-	describe(rec, res, s.files, r.o.Words)
+	describe(rec, res, s.files)
 	in := triage.Input{Files: s.files, Skipped: s.skipped, Result: res, Beside: s.beside, Others: s.others, Doubt: s.doubt, Decisions: decided}
 	if err := metadataOf(rec, s.Sidecar); err != nil {
 		in.Settings = err.Error()

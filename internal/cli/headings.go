@@ -1,14 +1,11 @@
 package cli
 
 import (
-	"strings"
-
 	"continuo/internal/book"
 	"continuo/internal/convert"
 	"continuo/internal/english"
 	"continuo/internal/layout"
 	"continuo/internal/source"
-	"continuo/internal/structure"
 )
 
 // heading is one heading, all its lines, with the place of the first one: page
@@ -50,7 +47,7 @@ func inPrint(cells string, v english.Variant) string {
 	return english.ReadLine([]byte(cells), v)
 }
 
-// bookInPrint is what a survey lacks: author lines and headings, by the names of
+// bookInPrint is what a survey lacks: headings, by the names of
 // the files.
 type bookInPrint map[string][]*text
 
@@ -80,52 +77,4 @@ func (b bookInPrint) headings(v convert.VolumeSurvey, variant english.Variant) [
 		return list[0].headings(variant)
 	}
 	return nil
-}
-
-// author is the author line of a title, in cells; "" when none is found.
-func (b bookInPrint) author(t convert.TitleSurvey) string {
-	for _, v := range t.Volumes {
-		for _, x := range b[v.File] {
-			if a := authorLine(x.v); a != "" {
-				return a
-			}
-		}
-	}
-	return ""
-}
-
-// authorLine looks on the title page for a line "by ...", or "by" and the lines
-// up to the next gap; without such a line, for the lines after the title that
-// say nothing else of a title page.
-func authorLine(v *structure.Volume) string {
-	from, to := v.Title[0], v.Title[1]
-	for i := from + v.TitleHead; i < to; i++ {
-		u := &v.Units[i]
-		p, ok := v.Words.Prefix(u.Text)
-		switch {
-		case ok && p.ID == english.By:
-			return authorFrom(v, i)
-		case ok && !u.Rule:
-			return ""
-		}
-	}
-	if i := from + v.TitleHead; v.TitleHead > 0 && i < to && !v.Units[i].Rule {
-		return authorFrom(v, i)
-	}
-	return ""
-}
-
-// maxAuthor is how many lines the author line may take.
-const maxAuthor = 4
-
-func authorFrom(v *structure.Volume, i int) string {
-	lines := []string{string(v.Units[i].Text)}
-	for k := i + 1; k < v.Title[1] && len(lines) < maxAuthor; k++ {
-		u := &v.Units[k]
-		if _, ok := v.Words.Prefix(u.Text); ok || u.Rule || u.Blanks > 0 {
-			break
-		}
-		lines = append(lines, string(u.Text))
-	}
-	return strings.Join(lines, " ")
 }

@@ -126,7 +126,7 @@ func lookJSON(s *convert.Survey, print bookInPrint, odd []diag.Finding, skipped 
 	out := jsonLook{Outcome: outcome(append(findingsOf(s), odd...)), Findings: jsonFindings(odd, english.Variant{}),
 		Titles: []jsonTitle{}, Skipped: jsonSkippedList(skipped), Louis: louisJSON()}
 	for _, t := range s.Titles {
-		variant, author := t.Detection.Best(), print.author(t)
+		variant, author := t.Detection.Best(), t.Author
 		jt := jsonTitle{Title: t.Title, Print: titlePrint(t), Author: author, AuthorPrint: inPrint(author, variant), Code: variant.String(), CodeSure: t.Detection.CodeSure,
 			Evidence: byLabel(evidence(t)), Volumes: []jsonVolume{}, Findings: jsonFindings(t.Findings, variant)}
 		for _, v := range t.Volumes {

@@ -121,7 +121,7 @@ func (c console) title(n int, t convert.TitleSurvey, print bookInPrint, all bool
 	variant := t.Detection.Best()
 	c.say("title %d: %s", n, titleName(t))
 	c.fact("title in print", titlePrint(t))
-	c.fact("author line in print", inPrint(print.author(t), variant))
+	c.fact("author line in print", inPrint(t.Author, variant))
 	c.say("code: %s", codeName(t))
 	for _, e := range evidence(t) {
 		c.say("code evidence, %s: %d", e.label, e.value)

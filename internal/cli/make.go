@@ -184,7 +184,9 @@ func (m *made) variant() english.Variant {
 
 // describe tells author line and headings of the finished edition.
 func (m *made) describe() {
-	m.author = batch.Author(m.result, m.words)
+	if t := m.result.Survey.Titles; len(t) > 0 {
+		m.author = t[0].Author
+	}
 	for _, h := range batch.Headings(m.result) {
 		m.headings = append(m.headings, heading{line: h.Line, cells: h.Cells, print: h.Print})
 	}

@@ -120,7 +120,7 @@ func foundIn(t convert.TitleSurvey, print bookInPrint) []meta.Found {
 	if name := english.Read([]byte(t.Title), v); t.Title != "" {
 		add("title", name, "read on the title page")
 	}
-	author := english.Read([]byte(print.author(t)), v)
+	author := english.Read([]byte(t.Author), v)
 	add("creator", strings.TrimSpace(byWord().ReplaceAllString(oneLine(author), "")), "read on the title page; the role is for you to give")
 	for _, vol := range t.Volumes {
 		for _, x := range print[vol.File] {

@@ -16,9 +16,10 @@ import (
 // Survey is what was recognised in the files, title by title.
 type Survey struct{ Titles []TitleSurvey }
 
-// TitleSurvey is what was recognised of one title. Title is in cells.
+// TitleSurvey is what was recognised of one title.
 type TitleSurvey struct {
-	Title     string
+	Title     string // in cells
+	Author    string // the author line, in cells; "" when none is found
 	Volumes   []VolumeSurvey
 	Code      english.Variant
 	Detection english.Detection
@@ -77,6 +78,9 @@ func survey(titles []assemble.Title) *Survey {
 		for _, v := range t.Volumes {
 			if ts.Title == "" {
 				ts.Title = strings.Join(rawTitle(v), " ")
+			}
+			if ts.Author == "" {
+				ts.Author = v.Author()
 			}
 		}
 		s.Titles = append(s.Titles, ts)

@@ -1,0 +1,44 @@
+package structure
+
+import (
+	"bytes"
+
+	"continuo/internal/english"
+)
+
+// maxAuthor is how many lines an author line may take.
+const maxAuthor = 4
+
+// Author is the author line of the title page, in cells, its lines joined by
+// blanks: the line "by ...", or "by" and the lines up to the next gap; without
+// such a line, what follows the title and says nothing else of a title page.
+// It is empty when the volume has no such lines.
+func (v *Volume) Author() string {
+	from, to := v.Title[0]+v.TitleHead, v.Title[1]
+	if v.TitleHead == 0 {
+		return ""
+	}
+	for i := from; i < to; i++ {
+		p, ok := v.Words.Prefix(v.Units[i].Text)
+		switch {
+		case ok && p.ID == english.By:
+			return v.author(i, to)
+		case ok && !v.Units[i].Rule:
+			return v.author(from, i)
+		}
+	}
+	return v.author(from, to)
+}
+
+func (v *Volume) author(from, to int) string {
+	var out [][]byte
+	for i := from; i < to && len(out) < maxAuthor; i++ {
+		u := &v.Units[i]
+		_, ok := v.Words.Prefix(u.Text)
+		if u.Rule || i > from && (u.Blanks > 0 || ok) {
+			break
+		}
+		out = append(out, u.Text)
+	}
+	return string(bytes.Join(out, []byte(" ")))
+}
