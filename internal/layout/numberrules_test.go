@@ -1,0 +1,96 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// settled surveys the numbers of one volume up to the ones that are in no sequence.
+func (s *sheet) settled(t *testing.T) (*Volume, *numbers, *[2]map[string]int) {
+	v := newVolume(s.file(t, "v1.brf", true))
+	v.measure()
+	n := v.findNumbers()
+	pool([]*numbers{n})
+	v.settle(n)
+	beside := [2]map[string]int{{}, {}}
+	n.addBeside(v, &beside)
+	return v, n, &beside
+}
+
+// TestCornerRules: what the numbers of each corner are, and why.
+func TestCornerRules(t *testing.T) {
+	s := newSheet(12, 40, 25)
+	for p, pg := range s.pages {
+		letter := "" // the second braille page of a print page has the letter a (BRL session 4)
+		if p%2 == 1 {
+			letter = "a"
+		}
+		pg[0] = s.corner(s.line(30), letter+num(p/2+7))
+		pg[24] = s.corner(s.line(30), num(p+1))
+		if p < 3 {
+			pg[0] = num(p/2+7) + strings.Repeat(" ", 40-2*len(num(p/2+7))) + num(p/2+7) // at both margins
+		}
+	}
+	_, n, _ := s.settled(t)
+	best := n.bestCount()
+	for _, c := range []struct {
+		slot Slot
+		use  Use
+		why  string
+	}{
+		{BottomRight, BraillePage, "the strongest count of the pages"},
+		{TopRight, PrintPage, "numbers that never fall"},
+		{TopLeft, PrintPage, "the print pages of another corner once more"},
+		{BottomLeft, Nothing, "no sequence"},
+	} {
+		if r := n.corner(key(2*c.slot), best).rule(); r.use != c.use || r.why != c.why {
+			t.Errorf("%s: use %d (%s), want %d (%s)", c.slot, r.use, r.why, c.use, c.why)
+		}
+	}
+}
+
+// TestLoneRules: what a number is that stands in no sequence of its volume, and why.
+func TestLoneRules(t *testing.T) {
+	fill := func(s *sheet, p, i int, left, right string) { s.pages[p][i] = s.corner(left, right) }
+	for _, c := range []struct {
+		is   outcome
+		why  string
+		set  func(s *sheet)
+		page int
+		line int // on the page
+	}{
+		// A misprint of the number, alone on its line.
+		{isSlip, "out of sequence", func(s *sheet) { fill(s, 5, 24, "", num(66)) }, 5, 24},
+		// The count wants a number there, three blanks from the text (BRL session 4).
+		{isSlip, "out of sequence", func(s *sheet) { fill(s, 5, 24, s.line(30), num(66)) }, 5, 24},
+		// A year at the end of line 1, where no page has a number.
+		{isText, "neither numbers nor heads stand there", func(s *sheet) { fill(s, 5, 0, s.line(30), num(1851)) }, 5, 0},
+		// The number of a section, on a page that has its own.
+		{isText, "further in than its corner's numbers", func(s *sheet) { s.pages[5][24] = s.corner("", num(5))[4:] }, 5, 24},
+		// The transcriber's page 1 (BANA Braille Formats 2011, 2.2.1).
+		{isBraille, "a page that the transcriber made", func(s *sheet) { fill(s, 0, 24, "", "t"+num(1)) }, 0, 24},
+		// A preliminary page (EBAE; BRL session 3).
+		{isBraille, "a preliminary page", func(s *sheet) { fill(s, 1, 24, "", ";ii"); fill(s, 0, 24, "", "") }, 1, 24},
+	} {
+		s := newSheet(12, 40, 25)
+		for p, pg := range s.pages {
+			pg[24] = s.corner(s.line(30), num(p+1))
+		}
+		c.set(s)
+		v, n, heads := s.settled(t)
+		got := fmt.Sprintf("no number on page %d, line %d", c.page, c.line)
+		all := n.loners(v)
+		for i := range n.cands {
+			if d := &n.cands[i]; n.taken[i] == Nothing && int(d.page) == c.page && d.line == v.Pages[c.page].First+int32(c.line) {
+				r := all.evidence(i, heads).rule()
+				if got = r.why; r.is != c.is {
+					got = fmt.Sprintf("%s, taken for %d", r.why, r.is)
+				}
+			}
+		}
+		if got != c.why {
+			t.Errorf("%s, want %s", got, c.why)
+		}
+	}
+}
