@@ -279,7 +279,9 @@ func (a *assembly) ends() {
 		if i != first && i != text {
 			a.titleAgain(i, v)
 			a.statementAgain(i, v)
-			a.goesOnAgain(i, v)
+			if a.goesOnAgain(i, v) {
+				a.titleAgain(i, v) // it stood under the name of the part
+			}
 		} else {
 			a.statementAgain(i, v)
 		}

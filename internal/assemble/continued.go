@@ -10,9 +10,10 @@ import (
 
 // goesOnAgain leaves out the headings at the start of a later volume's text that say
 // what goes on there: the name of a numbered part that has begun in the volumes before, and
-// a chapter's "(continued)".
-func (a *assembly) goesOnAgain(i int, v *structure.Volume) {
+// a chapter's "(continued)". It reports whether it left any out.
+func (a *assembly) goesOnAgain(i int, v *structure.Volume) bool {
 	why := a.why("repeat", "heading of a part that goes on", "the same number and words as the last such heading before", 0.9)
+	first := a.textStart(i, v)
 	a.continuedAgain(i, v) // its lines can begin with the name of the part
 	k := a.textStart(i, v)
 	for end := a.begunBefore(i, v, k); k < end; k++ {
@@ -24,6 +25,7 @@ func (a *assembly) goesOnAgain(i int, v *structure.Volume) {
 	if next < len(v.Units) && next > begun && a.b.Out[i][v.Units[next-1].Line] != 0 {
 		v.Units[next].Blanks, v.Units[next].PageTop = 0, true // the text begins here
 	}
+	return next > first
 }
 
 // textStart is the first unit of a volume's text that is not left out.

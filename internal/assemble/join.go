@@ -145,7 +145,7 @@ func countDashes(t []byte, ueb bool, spaced, tight *int) {
 // unsure, it stays.
 func (j *joiner) hyphen(first, next []byte) structure.Seam {
 	switch {
-	case hanging(next):
+	case j.hanging(first, next):
 		return structure.Seam{}
 	case romanLabel(next): // no part of a word
 		return shut(j.a.why("rejoin", "hyphen at a line end stays", "a roman number follows", 0.9))
@@ -158,7 +158,7 @@ func (j *joiner) hyphen(first, next []byte) structure.Seam {
 		return s
 	}
 	<-j.counted
-	d := j.words.Join(first, next, j.a.read)
+	d := j.words.JoinWithin(first, next, j.a.read, j.room())
 	conf := float64(int(d.Confidence*20+0.5)) / 20
 	switch {
 	case d.DropHyphen && j.a.o.Rejoin != "always" && j.dividesNone():
@@ -206,14 +206,51 @@ func (j *joiner) drop(evidence string, conf float64) structure.Seam {
 	return structure.Seam{Drop: 1, DropWhy: why, Join: why}
 }
 
-// hanging reports whether the next word is one that follows a hanging hyphen
-// ("one- to three-"): and, or, to.
-func hanging(next []byte) bool {
+// hanging reports whether the next word is one that follows a hanging hyphen: and, or,
+// to. After "to" another word with a hyphen or the end of the line comes ("one- to
+// three-day"), or a number stands before it; else the hyphen is that of a compound that ends
+// in the word ("put-to").
+func (j *joiner) hanging(first, next []byte) bool {
 	switch string(english.Strip(next)) {
-	case "&", "or", "to", "and":
+	case "&", "or", "and":
 		return true
+	case "to":
+		return bytes.IndexByte(first, '#') >= 0 || j.hyphenFollows(next)
 	}
 	return false
+}
+
+// hyphenFollows reports whether one of the two words after the next one has a hyphen within it
+// or at its end, or the next one is the last of its line.
+func (j *joiner) hyphenFollows(next []byte) bool {
+	u := j.a.flow.Next
+	if u == nil {
+		return true
+	}
+	w := bytes.Fields(u.Text)
+	if len(w) < 2 || !bytes.Equal(w[0], next) {
+		return true
+	}
+	for _, x := range w[1:min(3, len(w))] {
+		if k := bytes.IndexByte(x, '-'); k > 0 && !bytes.HasPrefix(x[k:], []byte("--")) && x[k-1] != ',' {
+			return true
+		}
+	}
+	return false
+}
+
+// room is how many cells more the line had before the word that Join is asked about; 0 where
+// a page number shares it.
+func (j *joiner) room() int {
+	u := j.a.flow.Prev
+	if u == nil {
+		return 0
+	}
+	v := j.a.vols[u.Vol]
+	if v.Lines[u.Line].Right.To > 0 {
+		return 0
+	}
+	return v.TextWidth - int(u.To)
 }
 
 // newJoiner starts to count the book's words, beside the work that does not

@@ -112,12 +112,17 @@ func core(token []byte) (word, before, after []byte) {
 // first; then the parts are read and the word is written anew; unsure, the
 // hyphen stays.
 func (v *Vocabulary) Join(first, second []byte, variant Variant) Joined {
-	j, _ := v.join(first, second, variant)
+	return v.JoinWithin(first, second, variant, 0)
+}
+
+// JoinWithin is Join for a line that had room for so many cells more than first.
+func (v *Vocabulary) JoinWithin(first, second []byte, variant Variant, room int) Joined {
+	j, _ := v.join(first, second, variant, room)
 	return j
 }
 
-// join is Join, with the parts as they were read, if they had to be.
-func (v *Vocabulary) join(first, second []byte, variant Variant) (Joined, parts) {
+// join is JoinWithin, with the parts as they were read, if they had to be.
+func (v *Vocabulary) join(first, second []byte, variant Variant, room int) (Joined, parts) {
 	if len(first) < 2 || first[len(first)-1] != '-' || len(second) == 0 {
 		return keep(first, second, "no hyphen between two parts", 1), parts{}
 	}
@@ -129,6 +134,7 @@ func (v *Vocabulary) join(first, second []byte, variant Variant) (Joined, parts)
 	}
 	v.Prepare(variant)
 	h := v.halves(first, second, variant)
+	h.room = max(room, 0)
 	if j, ok := v.byBook(h); ok {
 		return j, h
 	}
@@ -139,7 +145,7 @@ func (v *Vocabulary) join(first, second []byte, variant Variant) (Joined, parts)
 // parts: they read as one word, and one of them at least is no word of the book
 // nor looks like one.
 func (v *Vocabulary) Divides(first, second []byte, variant Variant) bool {
-	j, h := v.join(first, second, variant)
+	j, h := v.join(first, second, variant, 0)
 	if !j.DropHyphen || j.Confidence < 0.95 {
 		return false
 	}
@@ -175,6 +181,7 @@ type parts struct {
 	written               string // the word written anew, without capitals; "" when it cannot be
 	wordsign              bool   // a part is a wordsign or shortform, which a part of a divided word is not
 	contracted, hyphenEnd bool
+	room                  int // cells that the line has left
 }
 
 // halves reads both parts.
@@ -291,10 +298,10 @@ func (v *Vocabulary) byBook(h parts) (Joined, bool) {
 }
 
 // needless reports whether the whole word, with what stands around it, is no longer
-// than its first part with the hyphen: it had room on the line, so the hyphen is
-// the word's own ("to-morrow", where "tomorrow" is two cells).
+// than its first part with the hyphen and the room after it: it had room on the line, so
+// the hyphen is the word's own ("to-morrow", where "tomorrow" is two cells).
 func (h parts) needless() bool {
-	return h.written != "" && len(h.before)+len(h.written)+len(h.after) <= len(h.first)
+	return h.written != "" && len(h.before)+len(h.written)+len(h.after) <= len(h.first)+h.room
 }
 
 func sure(a, b int32) float64 {

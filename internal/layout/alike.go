@@ -38,6 +38,9 @@ func Alike(a, b string) bool {
 	if a == b {
 		return true
 	}
+	if len(a) == 3 && len(b) == 3 && (a[0] == b[1] && a[1] == b[0] && a[2] == b[2] || a[0] == b[0] && a[1] == b[2] && a[2] == b[1]) {
+		return sameNumber(a, b) // of so few cells only two changed over
+	}
 	if len(a) < 4 || len(b) < 4 || len(a) > 120 || len(b) > 120 {
 		return false
 	}

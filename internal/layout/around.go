@@ -50,7 +50,7 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 
 // like reports whether an edge line, of these words, says what the heading says.
 func (h *pastHeading) like(e *edgeLine, words []string) bool {
-	return h.norm == e.norm || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words))
+	return h.norm == e.norm || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm))
 }
 
 // pastHeadings are the headings of the pages before the one whose edge lines are decided,

@@ -144,7 +144,7 @@ func restoreFeeds(vols []*Volume, finds []*numbers) bool {
 }
 
 // addHeads takes down what stands on line 1 of the pages of a volume, and on their last
-// lines beside numbers.
+// lines, beside numbers or in the middle.
 func (f *feeds) addHeads(v *Volume, n *numbers) {
 	on := map[int32]*cand{}
 	for i := range n.cands {
@@ -162,6 +162,8 @@ func (f *feeds) addHeads(v *Volume, n *numbers) {
 		}
 		if c := on[foot]; c != nil && foot != top {
 			f.heads[1][n.rest(v, c)]++
+		} else if c == nil && foot != top && v.Centred(foot) && !oneCell(string(v.TextOf(foot))) {
+			f.heads[1][Normal(v.Raw(foot))]++
 		}
 	}
 	delete(f.heads[0], "")
@@ -187,6 +189,11 @@ func (v *Volume) restore(f *feeds) bool {
 				pages = append(pages, Page{First: pg.First, Last: s})
 				pg.First = s
 			}
+		} else if f.exact && v.skips(f, old, p) {
+			for _, s := range v.loneCuts(f, pages, old[p:]) {
+				pages = append(pages, Page{First: pg.First, Last: s})
+				pg.First = s
+			}
 		}
 		pages = append(pages, pg)
 	}
@@ -196,6 +203,21 @@ func (v *Volume) restore(f *feeds) bool {
 	v.Divided = !v.File.FormFeed
 	v.Pages = pages
 	return true
+}
+
+// loneCuts are the cuts within the first page of rest, no longer than the paper, after which the
+// next number that a page has is not the one that its own wants: where each begins with the
+// number that is missing, alone on its line, though nearly all other pages are of one height.
+func (v *Volume) loneCuts(f *feeds, before, rest []Page) []int32 {
+	short := *f
+	short.exact = false
+	cuts := v.cuts(&short, before, rest)
+	for _, s := range cuts {
+		if !slices.ContainsFunc(v.labelsAt(f, s, true), func(l edgeLabel) bool { return l.alone }) {
+			return nil
+		}
+	}
+	return cuts
 }
 
 // regular reports whether nearly all pages of a volume are of one height, a line more
@@ -281,7 +303,7 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 	for s := max(from, to-f.height-1); s < to; s++ {
 		for _, a := range at[s] {
 			score := a.score + f.length(rest[0].Last-s, len(rest) == 1, foot) + v.goesOn(f, a, rest[1:])
-			if best == nil || score > best.score {
+			if best == nil || score > best.score || score == best.score && a.known && !best.from.known {
 				best = &start{score: score, from: a}
 			}
 		}

@@ -138,7 +138,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	hb.inner.room, hb.tops.room = 400, 400
 	if len(edges) > 0 {
 		top := v.Pages[edges[0].page].Top
-		if edges[0].number && edges[0].norm == "" { // a number alone, and the title below it
+		if edges[0].line == top && edges[0].number && edges[0].norm == "" { // a number alone, and the title below it
 			top = v.below(top)
 		}
 		if top >= 0 && v.Centred(top) {

@@ -47,14 +47,17 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 	}
 }
 
-// neighbours counts the candidates at the same end of the pages, on the two pages before and after,
-// that count the pages with this one: then it is a page number, though a line
-// number could stand there too.
+// neighbours counts the candidates at the same end of the pages, on the two pages before and after
+// and those four away, where right-hand pages alone may have numbers, that count the pages with this
+// one: then it is a page number, though a line number could stand there too.
 func (n *numbers) neighbours(c *cand) int {
 	hits := 0
 	for i := range n.cands {
 		d := &n.cands[i]
-		if d.slot/BottomLeft != c.slot/BottomLeft || d.page == c.page || abs(int(d.page-c.page)) > 2 || d.label.Roman != c.label.Roman || d.label.Prefix != c.label.Prefix {
+		if d.slot/BottomLeft != c.slot/BottomLeft || d.label.Roman != c.label.Roman || d.label.Prefix != c.label.Prefix {
+			continue
+		}
+		if far := abs(int(d.page - c.page)); far == 0 || far > 2 && far != 4 {
 			continue
 		}
 		if d.label.Value-int(d.page) == c.label.Value-int(c.page) {
@@ -128,7 +131,8 @@ func (m *margin) goesOn(line int32, value, step int) bool {
 }
 
 // counts reports whether a number follows one number and comes before another,
-// or follows two or comes before two, each a step apart.
+// or follows two or comes before two, each a step apart; one number may lack on either side of one
+// between two.
 func (m *margin) counts(line int32, value, step int) bool {
 	if value%5 != 0 && step%5 == 0 {
 		return false
@@ -144,7 +148,9 @@ func (m *margin) counts(line int32, value, step int) bool {
 	for d := 1; d <= 2 && m.has(k+d-1, line, value+d*step); d++ {
 		hits++
 	}
-	return hits >= 2
+	before := m.has(k-1, line, value-step) || m.has(k-1, line, value-2*step)
+	after := m.has(k, line, value+step) || m.has(k, line, value+2*step)
+	return hits >= 2 || before && after
 }
 
 // has reports whether number k is value and stands within 60 lines.

@@ -28,7 +28,25 @@ func (v *Volume) opensText(e *edgeLine) bool {
 		if q, begins := v.Words.Prefix(v.TextOf(i)); ok && apart[p.ID] || begins && apart[q.ID] {
 			return false
 		}
+		if ok && p.ID == english.Volume && v.volumeBefore(e.page, p.N-1) {
+			return false // a contents list of the volumes goes on
+		}
 		return ok || v.numberedSoon(e.page) && v.followed(i)
+	}
+	return false
+}
+
+// volumeBefore reports whether a line in the middle of one of the two pages before a page, the
+// title page apart, says volume n.
+func (v *Volume) volumeBefore(page, n int) bool {
+	for p := page - 1; n > 0 && p >= max(1, page-2) && !v.firstPage(p); p-- {
+		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+			if v.Lines[i].Role == Text && v.Centred(i) {
+				if q, ok := v.Words.Lookup(v.TextOf(i)); ok && q.ID == english.Volume && q.N == n {
+					return true
+				}
+			}
+		}
 	}
 	return false
 }

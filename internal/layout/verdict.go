@@ -51,6 +51,9 @@ var besideNumber = []rule{
 	{"the title where its like lacks", 0.85, func(s *evidence) bool { return s.titleHead }},
 	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.forHeads }},
 	{"a sentence goes on under a heading's words", 0.9, func(s *evidence) bool { return s.middle && s.mid && s.headed && s.exact }},
+	{"the heading before it, within a sentence", 0.9, func(s *evidence) bool {
+		return s.middle && s.reserved && s.exact && s.within && s.around().follows
+	}},
 	{"between two numbers", 0.9, func(s *evidence) bool { return s.between && (s.forHeads || s.running || s.onlyHeads) }},
 	{"on many pages", 0.99, func(s *evidence) bool {
 		return s.like >= 3 && (s.centred || s.like*5 >= s.pages && s.like*2 >= s.numbered) &&

@@ -39,6 +39,7 @@ type Flow struct {
 	Style Style
 	Join  Joiner
 	Prev  *Unit                                       // while Join decides: the unit whose last word it is given
+	Next  *Unit                                       // and the one whose first word it is given
 	Break func(prev, next *Unit, on, prose bool) bool // has the last word on whether next goes on the paragraph of prev; nil: none
 	Why   struct{ Turn, TurnHead, Blank, Note, Table, Cell, Heads book.ReasonID }
 	Vols  []*Volume
@@ -1068,7 +1069,7 @@ func (f *Flow) joined(bl *book.Block, k int, p book.Piece) book.Piece {
 		return p
 	}
 	first, next := lastWord(prev.Text), firstWord(u.Text)
-	f.Prev = prev
+	f.Prev, f.Next = prev, u
 	s := f.Join(first, next)
 	q := &bl.Pieces[n-1]
 	if s.Whole != nil && int(q.To-q.From) >= len(first) {
