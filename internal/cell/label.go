@@ -105,7 +105,7 @@ func (l Label) String() string {
 // ParseLabel reads a whole token as a page label.
 func ParseLabel(tok []byte) (Label, bool) {
 	var l Label
-	if len(tok) == 0 || len(tok) > 14 {
+	if !mayBeLabel(tok) {
 		return l, false
 	}
 	if i := hyphenBetween(tok); i > 0 {
@@ -132,6 +132,13 @@ func ParseLabel(tok []byte) (Label, bool) {
 		return first, true
 	}
 	return parseOne(tok)
+}
+
+// mayBeLabel is a quick test that holds for every page label: it has a number sign
+// or ends in the letter of a roman number.
+func mayBeLabel(tok []byte) bool {
+	n := len(tok)
+	return n > 0 && n <= 14 && (romanValue(tok[n-1]) > 0 || bytes.IndexByte(tok, '#') >= 0)
 }
 
 func hyphenBetween(tok []byte) int {
@@ -246,32 +253,13 @@ func roman(t []byte) (int, bool) {
 	if len(t) == 0 || len(t) > 9 {
 		return 0, false
 	}
-	val := func(c byte) int {
-		switch c {
-		case 'i':
-			return 1
-		case 'v':
-			return 5
-		case 'x':
-			return 10
-		case 'l':
-			return 50
-		case 'c':
-			return 100
-		case 'd':
-			return 500
-		case 'm':
-			return 1000
-		}
-		return 0
-	}
 	n := 0
 	for i, c := range t {
-		v := val(c)
+		v := romanValue(c)
 		if v == 0 {
 			return 0, false
 		}
-		if i+1 < len(t) && val(t[i+1]) > v {
+		if i+1 < len(t) && romanValue(t[i+1]) > v {
 			n -= v
 		} else {
 			n += v
@@ -281,6 +269,27 @@ func roman(t []byte) (int, bool) {
 		return 0, false
 	}
 	return n, true
+}
+
+// romanValue is the value of a roman letter, 0 of any other cell.
+func romanValue(c byte) int {
+	switch c {
+	case 'i':
+		return 1
+	case 'v':
+		return 5
+	case 'x':
+		return 10
+	case 'l':
+		return 50
+	case 'c':
+		return 100
+	case 'd':
+		return 500
+	case 'm':
+		return 1000
+	}
+	return 0
 }
 
 // Roman returns n as lower-case roman letters.

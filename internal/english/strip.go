@@ -1,5 +1,7 @@
 package english
 
+import "slices"
+
 // Strip takes the capital and typeform indicators off the word starts and word
 // ends of a line of cells, so that two lines that differ only in these compare
 // equal. The result is line itself when there is nothing to take off.
@@ -29,35 +31,45 @@ var indicatorCell = cellSet(",.^_@")
 
 // AppendStrip appends the stripped line to dst and returns it, as Strip does.
 func AppendStrip(dst, line []byte) []byte {
+	at := len(dst)
+	dst = slices.Grow(dst, len(line))
+	out := dst[at : at+len(line)]
+	n := 0
 	start := true // at a word start
-	for i := 0; i < len(line); {
+	for i := 0; i < len(line); i++ {
 		c := line[i]
-		if !telling[c] {
-			dst = append(dst, c)
-			start = false
-			i++
-			continue
-		}
-		if indicatorCell[c] {
-			if n := indicatorAt(line, i, start); n > 0 {
-				i += n
-				continue
+		if t := telling[c]; t != 0 {
+			if t&indicating != 0 {
+				if k := indicatorAt(line, i, start); k > 0 {
+					i += k - 1
+					continue
+				}
 			}
+			start = c == ' ' || t&opening != 0 && opensWord(line, i, start)
+		} else {
+			start = false
 		}
-		dst = append(dst, c)
-		start = mayOpen[c] && opensWord(line, i, start)
-		i++
+		out[n] = c
+		n++
 	}
-	return dst
+	return dst[:at+n]
 }
 
-// mayOpen marks the cells after which a word may start, see opensWord.
-var mayOpen = cellSet(" -'87<;\".@(&=!)609")
+// What a cell may be at a word start.
+const (
+	opening    = 1 << iota // a word may start after it, see opensWord
+	indicating             // a capital or typeform indicator may begin with it
+)
 
-// telling marks the cells that are one or the other.
-var telling = func() (set [256]bool) {
+// telling says of each cell which of these it may be.
+var telling = func() (set [256]uint8) {
+	for _, c := range []byte(" -'87<;\".@(&=!)609") {
+		set[c] |= opening
+	}
 	for c := range set {
-		set[c] = mayOpen[c] || indicatorCell[c]
+		if indicatorCell[c] {
+			set[c] |= indicating
+		}
 	}
 	return set
 }()

@@ -14,21 +14,33 @@ import (
 // is compared by its cells.
 func Normal(t []byte) string {
 	var buf [160]byte
-	s := english.AppendStrip(buf[:0], t)
-	if cell.Marks(s) == 0 {
-		s = append(s[:0], t...)
+	return string(AppendNormal(buf[:0], t))
+}
+
+// AppendNormal appends what Normal gives to dst and returns it.
+func AppendNormal(dst, t []byte) []byte {
+	at := len(dst)
+	if dst = singleBlanks(english.AppendStrip(dst, t), at); len(dst) == at {
+		dst = singleBlanks(append(dst, t...), at)
 	}
-	out := s[:0]
-	for _, c := range s {
-		if c == cell.Blank && (len(out) == 0 || out[len(out)-1] == cell.Blank) {
-			continue
+	return dst
+}
+
+// singleBlanks takes the blanks at the start and the end of s[at:] away, and all but one
+// of each run of blanks.
+func singleBlanks(s []byte, at int) []byte {
+	n, last := at, byte(cell.Blank)
+	for _, c := range s[at:] {
+		if c != cell.Blank || last != cell.Blank {
+			s[n] = c
+			n++
 		}
-		out = append(out, c)
+		last = c
 	}
-	for len(out) > 0 && out[len(out)-1] == cell.Blank {
-		out = out[:len(out)-1]
+	if n > at && last == cell.Blank {
+		n--
 	}
-	return string(out)
+	return s[:n]
 }
 
 // Alike reports whether two texts are the same but for a slip or two: one cell

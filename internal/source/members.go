@@ -87,7 +87,7 @@ func LooksPrint(f *File) bool {
 	if f.Encoding != ASCII {
 		return false
 	}
-	ends, starts := stops(f.Cells)
+	ends, starts := stops(f.Cells, 5)
 	return ends >= 3 && ends > 4*starts && brailleWords(f.Cells) < ends
 }
 

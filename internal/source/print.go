@@ -12,13 +12,15 @@ func looksPrint(raw []byte) bool {
 		return false // halves of cells look like commas and full stops
 	}
 	raw = bytes.ReplaceAll(raw[:min(len(raw), 64<<10)], []byte{0}, nil) // print in UTF-16 too
-	ends, starts := stops(raw)
+	ends, starts := stops(raw, 2)
 	return ends > starts && brailleWords(raw) < ends
 }
 
-// stops counts commas and full stops that end words, and those that begin them.
-func stops(raw []byte) (ends, starts int) {
-	for i := 1; i+1 < len(raw); i++ {
+// stops counts commas and full stops that end words, and those that begin them, up to
+// where one in share of all of them begins a word.
+func stops(raw []byte, share int) (ends, starts int) {
+	all := bytes.Count(raw, []byte{','}) + bytes.Count(raw, []byte{'.'})
+	for i := 1; i+1 < len(raw) && share*starts < all; i++ {
 		if b := raw[i]; b != ',' && b != '.' {
 			continue
 		}

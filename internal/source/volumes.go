@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"slices"
+	"unicode/utf8"
 )
 
 // This file finds the volumes that somebody put one after the other into one file.
@@ -174,9 +175,9 @@ func bodyLines(raw []byte) []bodyLine {
 	out := make([]bodyLine, 0, len(raw)/24)
 	l := bodyLine{}
 	for i := 0; i < len(raw); {
-		n := bytes.IndexAny(raw[i:], "\r\n\f")
-		if n < 0 {
-			n = len(raw) - i
+		n := 0
+		for i+n < len(raw) && !ending[raw[i+n]] {
+			n++
 		}
 		l.text = trimBlanks(raw[i : i+n])
 		if !l.page {
@@ -204,6 +205,9 @@ func bodyLines(raw []byte) []bodyLine {
 	return out
 }
 
+// ending marks the bytes that end a line.
+var ending = [256]bool{'\r': true, '\n': true, '\f': true}
+
 // lineEnd is how many bytes the line end takes with which text begins, 0 if with none.
 func lineEnd(text []byte) int {
 	switch {
@@ -215,7 +219,16 @@ func lineEnd(text []byte) int {
 	return 0
 }
 
-func trimBlanks(t []byte) []byte { return bytes.TrimFunc(t, blankRune) }
+func trimBlanks(t []byte) []byte {
+	t = bytes.Trim(t, " ")
+	if n := len(t); n == 0 || mark(t[0]) && mark(t[n-1]) {
+		return t
+	}
+	return bytes.TrimFunc(t, blankRune)
+}
+
+// mark reports whether a byte is a whole character of ASCII that is not blank.
+func mark(c byte) bool { return c > ' ' && c < utf8.RuneSelf }
 
 func blankRune(c rune) bool { return c == ' ' || c == '\t' || c == 0x2800 || c == 0xFEFF }
 

@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"encoding/binary"
 	"hash/crc32"
 	"maps"
 	"slices"
@@ -20,7 +21,7 @@ const (
 // copies looks for a volume that is there twice with other bytes: one that was
 // mended and the one before, or one copy that is damaged.
 func copies(list []*source.File) []sign {
-	if len(list) < 2 {
+	if len(list) < 2 || !mayBeCopies(list) {
 		return nil
 	}
 	all := 0
@@ -53,4 +54,38 @@ func copies(list []*source.File) []sign {
 		}
 	}
 	return out
+}
+
+// sampled is one in how many kinds of lines mayBeCopies looks at.
+const sampled = 8
+
+// mayBeCopies is a quick test: of the lines that begin in one of eight ways a quarter
+// stands in two volumes, or they are too few to tell.
+func mayBeCopies(list []*source.File) bool {
+	first := map[uint32]int32{}
+	for i, f := range list {
+		lines, shared := 0, 0
+		for l := range f.Lines {
+			t := f.Text(l)
+			if len(t) < longLine || begins(t)%sampled != 0 {
+				continue
+			}
+			lines++
+			sum := crc32.ChecksumIEEE(t)
+			if o, ok := first[sum]; !ok {
+				first[sum] = int32(i)
+			} else if int(o) != i {
+				shared++
+			}
+		}
+		if i > 0 && (lines < fewLines || 4*shared >= lines) {
+			return true
+		}
+	}
+	return false
+}
+
+// begins is a number made of the first eight cells of a line.
+func begins(t []byte) uint64 {
+	return binary.LittleEndian.Uint64(t) * 0x9E3779B97F4A7C15 >> 32
 }

@@ -91,13 +91,17 @@ func titleSlip(b *book.Book, title string, edge edgeLines, heads *outHeads) []si
 		if bl.Part == book.TitlePage || bl.Kind == book.Entry || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
 			continue
 		}
+		at, front := edge.has(bl.Pieces[0]), bl.Part == book.Prelims || overContents(b, i)
+		if !at && !front {
+			continue
+		}
 		k := headWords(b.Text(bl.Pieces[0]))
 		if len(k) < minHead || len(k) > 2*len(title) {
 			continue
 		}
 		slip := len(k) >= 2*minHead && !strings.HasPrefix(title, k) && layout.Alike(k, firstWords(title, k))
-		again := (bl.Part == book.Prelims || overContents(b, i)) && heads.words[k] && strings.HasPrefix(title+" ", k+" ") && !edge.alone(bl.Pieces[0])
-		if at := edge.has(bl.Pieces[0]); again || at && (slip || breaksOff(b, i, k, title)) {
+		again := front && heads.words[k] && strings.HasPrefix(title+" ", k+" ") && !edge.alone(bl.Pieces[0])
+		if again || at && (slip || breaksOff(b, i, k, title)) {
 			return []sign{lookAt("head-left", b.Text(bl.Pieces[0]), "a line at the edge of a page may be a page head: it says what the title says, or nearly that")}
 		}
 	}

@@ -19,6 +19,7 @@ import (
 func headOrText(b *book.Book, title string, edge edgeLines, out *outHeads) []sign {
 	names := headings(b)
 	title = headWords([]byte(title))
+	out.addPair([]byte(title))
 	var refrain map[string]int // counted when it is asked for
 	seen := false              // the title over a heading
 	for i := range b.Blocks {
@@ -107,8 +108,9 @@ func addStarts(starts map[string]bool, heading string) {
 // page numbers.
 type outHeads struct {
 	words   map[string]bool
-	longest int       // cells
-	first   [256]bool // first letters of theirs
+	longest int        // cells
+	first   [256]bool  // first letters of theirs
+	pairs   [26]uint32 // first two letters of theirs and of the title
 }
 
 // headsOut takes down the lines that were left out as page heads.
@@ -123,6 +125,7 @@ func headsOut(b *book.Book) *outHeads {
 		w := headWords(t)
 		h.words[w] = true
 		h.first[firstLetter([]byte(w))] = true
+		h.addPair([]byte(w))
 		h.longest = max(h.longest, len(bytes.TrimSpace(t)))
 	}
 	for v := range b.Out {
@@ -147,7 +150,34 @@ const moreSigns = 8
 // may is a quick test that holds for every line within a page that says what a
 // head says.
 func (h *outHeads) may(t []byte) bool {
-	return h.first[firstLetter(t)] && len(bytes.TrimSpace(t)) <= h.longest+moreSigns
+	return h.first[firstLetter(t)] && h.mayBegin(t) && len(bytes.TrimSpace(t)) <= h.longest+moreSigns
+}
+
+// mayBegin compares the first two letters of a line. A page label may be set off from
+// the words.
+func (h *outHeads) mayBegin(t []byte) bool {
+	a, b := firstPair(t)
+	return b == 0 || h.pairs[a-'a']&(1<<(b-'a')) != 0 || bytes.Contains(t, []byte("  "))
+}
+
+func (h *outHeads) addPair(t []byte) {
+	if a, b := firstPair(t); b != 0 {
+		h.pairs[a-'a'] |= 1 << (b - 'a')
+	}
+}
+
+// firstPair is the first two of the cells a to z in a line, 0 for none.
+func firstPair(t []byte) (a, b byte) {
+	for _, c := range t {
+		switch {
+		case c < 'a' || c > 'z':
+		case a == 0:
+			a = c
+		default:
+			return a, c
+		}
+	}
+	return a, 0
 }
 
 // firstLetter is the first of the cells a to z in a line, 0 if there is none.
