@@ -18,16 +18,26 @@ func (v *Volume) Author() string {
 	if v.TitleHead == 0 {
 		return ""
 	}
+	if by := v.authorAt(); by >= from {
+		return v.author(by, to)
+	}
 	for i := from; i < to; i++ {
-		p, ok := v.Words.Prefix(v.Units[i].Text)
-		switch {
-		case ok && p.ID == english.By:
-			return v.author(i, to)
-		case ok && !v.Units[i].Rule:
+		if _, ok := v.Words.Prefix(v.Units[i].Text); ok && !v.Units[i].Rule {
 			return v.author(from, i)
 		}
 	}
 	return v.author(from, to)
+}
+
+// authorAt is the unit of the title page that begins with "by", the last one, as
+// a title may go on with that word; -1 when there is none.
+func (v *Volume) authorAt() int {
+	for i := v.Title[1] - 1; i >= v.Title[0]; i-- {
+		if p, ok := v.Words.Prefix(v.Units[i].Text); ok && p.ID == english.By {
+			return i
+		}
+	}
+	return -1
 }
 
 func (v *Volume) author(from, to int) string {

@@ -136,13 +136,14 @@ func (v *Volume) readStatement(u *Unit) {
 }
 
 // titleHead counts the lines of the title itself: those up to the first blank
-// line, rule or phrase of a title page.
+// line, rule, phrase of a title page or author line.
 func (v *Volume) titleHead() {
 	from, to := v.Title[0], v.Title[1]
+	by := v.authorAt()
 	n := 0
 	for i := from; i < to && n < 5; i++ {
 		u := &v.Units[i]
-		if u.Rule || u.Statement() || u.is(english.By, english.PublishedBy, english.ProducedBy, english.TranscribedBy) || (i > from && u.Blanks > 0) {
+		if u.Rule || u.Statement() || u.is(english.By, english.PublishedBy, english.ProducedBy, english.TranscribedBy, english.FirstPublished) || i > from && (u.Blanks > 0 || i == by) {
 			break
 		}
 		n++
