@@ -1,10 +1,6 @@
 package structure
 
 import (
-	"bytes"
-	"slices"
-	"strings"
-
 	"continuo/internal/cell"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -180,7 +176,7 @@ func (v *Volume) findContents() {
 		to := v.contentsEnd(i, general)
 		if !general && v.entryShare(i+1, to) < 0.34 {
 			general = v.namesVolumes(i+1, to)
-			if end := v.bareList(i + 1); !general && end > 0 {
+			if end := v.namedList(i); !general && end > 0 {
 				to = end
 			} else if !general {
 				continue
@@ -189,225 +185,22 @@ func (v *Volume) findContents() {
 		v.Contents = append(v.Contents, Region{i, to, general})
 		i = to - 1
 	}
-	if len(v.Contents) == 0 {
-		v.findUnnamedList()
-	}
+	v.findUnnamedLists()
 }
 
-// findUnnamedList finds a contents list under a heading that no word tells for one, such
-// as "in this volume", or a heading in another language: on one of the first pages a
-// heading in the middle, and under it nothing but entries with guide dots and numbers
-// that do not fall, half of which stand again as headings, or entries without numbers that all do.
-func (v *Volume) findUnnamedList() {
-	for i := 0; i < len(v.Units) && v.Units[i].Page < 12 && int(v.Units[i].Page) <= len(v.Pages)/3; i++ {
-		u := &v.Units[i]
-		if !u.PageTop || !u.Centred || u.HasPhrase || EndsInLabel(u.Text) {
-			continue
-		}
-		from := i + 1
-		for from < len(v.Units) && v.Units[from].Page == u.Page && v.Units[from].is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Volume) {
-			from++
-		}
-		end := v.pageEnd(i)
-		guided := from < end && v.guidedEntries(from, end)
-		if !guided && (from >= end || !v.plainEntries(from, end)) {
-			continue
-		}
-		u.Phrase, u.HasPhrase = &english.Phrase{ID: english.Contents}, true
-		to := end
-		if guided {
-			to = v.contentsEnd(i, false)
-		} else if n := v.bareList(from); n > to {
-			to = n
-		}
-		v.Contents = append(v.Contents, Region{i, to, false})
-		i = to - 1
-	}
-}
-
-// plainEntries reports whether the units of a page are entries without numbers by themselves:
-// two or more, and every one stands again as a heading.
-func (v *Volume) plainEntries(from, to int) bool {
-	full := 0
-	for i := from; i < to; i++ {
-		full += boolInt(len(v.Units[i].Text) >= v.TextWidth-6)
-	}
-	if 2*full > to-from {
-		return false // running text; no heading is so long
-	}
-	var keys []string
-	for i := from; i < to; {
-		if v.Units[i].Rule && i == to-1 {
-			break
-		}
-		if v.Units[i].Rule || v.Units[i].Centred {
-			return false
-		}
-		last := v.entryUnits(i, to)
-		keys = append(keys, v.entryKey(i, last))
-		i = last
-	}
-	if len(keys) < 2 {
-		return false
-	}
-	heads := v.headingKeys(to)
-	return !slices.ContainsFunc(keys, func(k string) bool { return !heads[k] })
-}
-
-// guidedEntries reports whether the units of a page are the entries of a contents list
-// by themselves: all have numbers, which do not fall, most have guide dots, and half of
-// them stand again as headings.
-func (v *Volume) guidedEntries(from, to int) bool {
-	guided, last := 0, 0
-	var keys []string
-	for i := from; i < to; i++ {
-		if v.Units[i].Rule {
-			continue
-		}
-		end := v.entryLast(i, to)
-		if end < 0 {
-			return false
-		}
-		t := v.Units[end].Text
-		num := labelAt(t)
-		if l, _ := cell.ParseLabel(t[num:]); !l.Roman {
-			if l.Value < last {
-				return false
-			}
-			last = l.Value
-		}
-		t = bytes.TrimRight(t[:num], " ")
-		if before := labelAt(t); before > 0 && guideEnds(bytes.TrimRight(t[:before], " ")) {
-			t = bytes.TrimRight(t[:before], " ")
-		}
-		if guideEnds(t) {
-			guided++
-			t = bytes.TrimRight(bytes.TrimRight(t, string(t[len(t)-1:])), " ")
-		}
-		var words []string
-		for k := i; k < end; k++ {
-			words = append(words, layout.Normal(v.Units[k].Text))
-		}
-		keys = append(keys, HeadingKey(strings.Join(append(words, layout.Normal(t)), " ")))
-		i = end
-	}
-	if len(keys) < 2 || guided*3 < len(keys)*2 {
-		return false
-	}
-	heads, found := v.headingKeys(to), 0
-	for _, key := range keys {
-		found += boolInt(heads[key])
-	}
-	return found*2 >= len(keys)
-}
-
-// bareList reads the lines under a contents heading as a list without numbers: nearly
-// all its entries stand again as headings of the volume, or, in a list for several
-// volumes, the first ones do. It goes on over pages of such entries, to a rule. It
-// returns the unit after the list, 0 if they are none.
-func (v *Volume) bareList(from int) int {
-	heads := v.headingKeys(v.pageEnd(from - 1))
-	hits, n, to := 0, 0, from
-	prefix := 0 // of the entries, the first ones that nearly all are headings
-	for to < len(v.Units) && !v.Units[to].Rule && (v.Units[to].Page == v.Units[from-1].Page || v.bareGoesOn(to, n)) {
-		end := v.pageEnd(to)
-		if to > from {
-			to = v.restAtTop(to, end)
-		}
-		for to < end && !v.Units[to].Rule {
-			last := v.entryUnits(to, end)
-			if n++; heads[v.entryKey(to, last)] {
-				if hits++; hits*5 >= n*4 {
-					prefix = n
-				}
-			}
-			to = last
-		}
-	}
-	if hits == 0 || hits*5 < n*4 && prefix < 3 {
+// namedList is the unit after the entries without numbers under contents heading i, 0 where
+// there are none: the headings of the text bear them out, or, at the top of one of the first pages,
+// they are no running text.
+func (v *Volume) namedList(i int) int {
+	u := &v.Units[i]
+	if i+1 == len(v.Units) || v.Units[i+1].Page != u.Page {
 		return 0
 	}
-	if to < len(v.Units) && v.Units[to].Rule && v.Units[to].Page == v.Units[to-1].Page {
-		to++
+	to, sure := v.bareEntries(i + 1)
+	if sure || u.PageTop && u.Centred && u.Page < 12 && int(u.Page) <= len(v.Pages)/3 && to >= i+2 && v.listLike(i+1, to) {
+		return to
 	}
-	return to
-}
-
-// bareGoesOn reports whether the page that unit i begins goes on a list without numbers
-// of n entries so far, which fills the page before: no heading stands at its top, and
-// most of its lines are entries that leave their line unfilled.
-func (v *Volume) bareGoesOn(i, n int) bool {
-	before, end := &v.Units[i-1], v.pageEnd(i)
-	i = v.restAtTop(i, end)
-	if n < 6 || i == end || v.Units[i].Centred || v.Units[i].From != 0 || before.Line+3 < v.Pages[before.Page].Last {
-		return false
-	}
-	short, all := 0, 0
-	for ; i < end && !v.Units[i].Rule; all++ {
-		last := v.entryUnits(i, end)
-		if last == end || last-i <= 3 && slack(&v.Units[last-1], &v.Units[last]) >= 0 && !v.Units[last].Centred {
-			short++
-		}
-		i = last
-	}
-	return short*5 >= all*4
-}
-
-// restAtTop is the unit after the runovers at the top of a page, from unit i up to end, that
-// go on an entry at the margin of the page before.
-func (v *Volume) restAtTop(i, end int) int {
-	for i < end && v.Units[i].From > 0 && v.Units[i].From <= 8 && !v.Units[i].Centred && !v.Units[i].Rule {
-		i++
-	}
-	return i
-}
-
-// entryUnits is the unit after the entry that unit i begins: runovers stand further in.
-func (v *Volume) entryUnits(i, end int) int {
-	k := i + 1
-	for k < end && v.Units[k].From > v.Units[i].From && !v.Units[k].Centred && !v.Units[k].Rule {
-		k++
-	}
-	return k
-}
-
-func (v *Volume) entryKey(from, to int) string {
-	var words []string
-	for k := from; k < to; k++ {
-		words = append(words, layout.Normal(v.Units[k].Text))
-	}
-	return HeadingKey(strings.Join(words, " "))
-}
-
-// headingKeys is the headings of the volume from unit i on, of one line up to three.
-func (v *Volume) headingKeys(i int) map[string]bool {
-	heads := map[string]bool{}
-	for ; i < len(v.Units); i++ {
-		for k := i; k < len(v.Units) && k < i+3 && (v.Units[k].Centred || k == i && v.Alone(i)); k++ {
-			heads[v.entryKey(i, k+1)] = true
-		}
-	}
-	return heads
-}
-
-// HeadingKey is a normal text as entries and headings are compared: without
-// punctuation at word ends, which a contents list sets between the parts of a
-// heading.
-func HeadingKey(n string) string {
-	out := make([]byte, 0, len(n))
-	for i := 0; i <= len(n); i++ {
-		if i < len(n) && n[i] != cell.Blank {
-			out = append(out, n[i])
-			continue
-		}
-		for k := len(out); k > 1 && out[k-1] != cell.Blank && strings.IndexByte("12346", out[k-1]) >= 0; k-- {
-			out = out[:k-1]
-		}
-		if i < len(n) {
-			out = append(out, cell.Blank)
-		}
-	}
-	return string(out)
+	return 0
 }
 
 // contentsEnd returns the unit after the last one of the contents list whose
@@ -481,8 +274,7 @@ func (v *Volume) entriesGoOn(j int) bool {
 	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued) {
 		return false
 	}
-	b, before := v.Pages[u.Page].Braille, v.Pages[v.Units[j-1].Page].Braille
-	if b != nil && (b.Value == 1 && !b.Roman && b.Prefix == "" || before != nil && (b.Roman != before.Roman || b.Prefix != before.Prefix)) {
+	if v.numbersAnew(j) {
 		return false
 	}
 	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, end) < 0.6 && !(rest > j && v.onlyRules(rest, end)) || v.columns(j, 1) && !v.columns(j-1, -1) {
@@ -490,6 +282,13 @@ func (v *Volume) entriesGoOn(j int) bool {
 	}
 	last, next := v.entryLabel(j-1, -1), v.entryLabel(j, 1)
 	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value
+}
+
+// numbersAnew reports whether the braille pages are numbered anew from the page that unit j
+// begins on, as they are where the text begins.
+func (v *Volume) numbersAnew(j int) bool {
+	b, before := v.Pages[v.Units[j].Page].Braille, v.Pages[v.Units[j-1].Page].Braille
+	return b != nil && (b.Value == 1 && !b.Roman && b.Prefix == "" || before != nil && (b.Roman != before.Roman || b.Prefix != before.Prefix))
 }
 
 // restOfEntry is the unit after the runovers with which unit j, the first of a page, goes on
