@@ -120,10 +120,10 @@ func (v *Volume) guidedEntries(from, to int) bool {
 	}
 	heads, found, row, rows := v.headingKeys(to), 0, 0, 0
 	for _, key := range keys {
-		if row++; !heads[key] {
+		if row++; !heads.has(key) {
 			row = 0
 		}
-		found, rows = found+boolInt(heads[key]), max(rows, row)
+		found, rows = found+boolInt(heads.has(key)), max(rows, row)
 	}
 	if guided*3 < len(keys)*2 {
 		return found >= 3 && found*5 >= len(keys)*4
@@ -196,7 +196,7 @@ func (v *Volume) bareEntries(from int) (to int, sure bool) {
 // bareGoesOn reports whether the page that unit i begins goes on a list without numbers
 // of n entries so far, from unit from on, which fills the page before: no heading stands at its top, its
 // lines begin where those of the list do, and they are no running text.
-func (v *Volume) bareGoesOn(from, i, n int, heads map[string]bool) bool {
+func (v *Volume) bareGoesOn(from, i, n int, heads headKeys) bool {
 	end := v.pageEnd(i)
 	if n < 6 || v.Units[i].Centred || v.numbersAnew(i) || !v.fillsPage(i-1) || !v.listLike(i, end) {
 		return false
@@ -226,7 +226,7 @@ func (v *Volume) listLike(from, to int) bool {
 
 // restAtTop is the unit after the runovers at the top of a page, from unit i up to end, that
 // go on an entry of the page before.
-func (v *Volume) restAtTop(i, end int, heads map[string]bool) int {
+func (v *Volume) restAtTop(i, end int, heads headKeys) int {
 	if v.Units[i].From <= v.Units[i-1].From && !(i > 1 && v.Units[i].From == v.Units[i-1].From && v.Units[i-2].From < v.Units[i].From) {
 		return i
 	}
@@ -240,12 +240,12 @@ func (v *Volume) restAtTop(i, end int, heads map[string]bool) int {
 // entryAt is the unit after the entry that unit i begins, and whether its words stand again
 // as a heading: as many lines as are one together, each further in than the first and none a
 // heading by itself. Where they are none, runovers stand further in.
-func (v *Volume) entryAt(i, end int, heads map[string]bool) (next int, hit bool) {
+func (v *Volume) entryAt(i, end int, heads headKeys) (next int, hit bool) {
 	next = i + 1
-	hit = heads[v.entryKey(i, next)]
+	hit = heads.has(v.entryKey(i, next))
 	k := next
 	for k < end && k < i+6 && v.Units[k].From > v.Units[i].From && !v.Units[k].Centred && !v.Units[k].Rule && !heads[v.entryKey(k, k+1)] {
-		if k++; heads[v.entryKey(i, k)] {
+		if k++; heads.has(v.entryKey(i, k)) {
 			next, hit = k, true
 		}
 	}
@@ -263,16 +263,36 @@ func (v *Volume) entryKey(from, to int) string {
 	return HeadingKey(strings.Join(words, " "))
 }
 
+// headKeys are the headings of a text by their words: true for those that a heading begins
+// with, false for what stands only as a further line of one.
+type headKeys map[string]bool
+
+// has reports whether words are a heading or lines of one.
+func (h headKeys) has(key string) bool { _, ok := h[key]; return ok }
+
 // headingKeys is the headings of the volume from unit i on, of one line up to three: lines
 // in the middle, or lines that stand apart and begin at the same cell.
-func (v *Volume) headingKeys(i int) map[string]bool {
-	heads := map[string]bool{}
+func (v *Volume) headingKeys(i int) headKeys {
+	heads := headKeys{}
 	for ; i < len(v.Units); i++ {
+		begins := !v.furtherLine(i)
 		for k := i; k < len(v.Units) && k < i+3 && (v.Units[k].Centred || v.Alone(i) && (k == i || v.goesOnHead(i, k))); k++ {
-			heads[v.entryKey(i, k+1)] = true
+			key := v.entryKey(i, k+1)
+			heads[key] = heads[key] || begins
 		}
 	}
 	return heads
+}
+
+// furtherLine reports whether a unit in the middle stands right under another, as a further line of
+// its heading does, and neither is the name of a part with its number.
+func (v *Volume) furtherLine(i int) bool {
+	u := &v.Units[i]
+	if i == 0 || !u.Centred || u.PageTop || u.Blanks > 0 || u.HasPhrase {
+		return false
+	}
+	p := &v.Units[i-1]
+	return p.Centred && !p.Rule && !p.HasPhrase
 }
 
 // goesOnHead reports whether unit k can be a further line of a heading that unit i begins
