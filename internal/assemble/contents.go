@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -22,6 +23,7 @@ type contentsList struct {
 	first bool // the print pages stand in the first of these
 
 	paired bool // the entries of the list that is read now are of two lines
+	left   bool // the numbers of the list that is read now stand before the words
 }
 
 // listLine is one line of the list: units of one volume that belong together.
@@ -35,6 +37,8 @@ type listLine struct {
 	norm     string
 	print    []byte // print page number to be written after it
 	numbered bool
+	lead     bool // its number stands at the end of its first line, runovers after it
+	left     bool // its number stands before its words
 
 	to         place   // the heading that it names
 	confidence float64 // of that, 0 when none was found
@@ -144,7 +148,7 @@ func (a *assembly) findHeadings() {
 			a.places = append(a.places, pl)
 			n := structure.HeadingKey(layout.Normal(u.Text))
 			a.heads[n] = append(a.heads[n], pl)
-			for j := k + 1; j < len(v.Units) && j < k+4 && u.Centred && v.Units[j].Centred && v.Units[j].Page == u.Page; j++ {
+			for j := k + 1; j < len(v.Units) && j < k+4 && v.HeadingGoesOn(k, j); j++ {
 				n += " " + structure.HeadingKey(layout.Normal(v.Units[j].Text))
 				a.heads[n] = append(a.heads[n], pl)
 				for _, short := range withoutWord(u, n) {
@@ -277,6 +281,7 @@ func (a *assembly) printNumbers() bool {
 	braille, print, label := 0, 0, 0
 	for i, v := range a.vols {
 		for _, r := range v.Contents {
+			a.list.left = a.leftNumbers(v, r)
 			for k := r.From; k < r.To; k++ {
 				u := &v.Units[k]
 				switch {
@@ -285,7 +290,7 @@ func (a *assembly) printNumbers() bool {
 				case u.HasPhrase && u.Phrase.ID == english.PrintPage:
 					label++
 				}
-				b, p := a.vote(i, v, u)
+				b, p := a.vote(i, v, r, k)
 				braille, print = braille+b, print+p
 			}
 		}
@@ -310,13 +315,73 @@ func (a *assembly) knowsPrint() bool {
 	return false
 }
 
-// vote checks the number of one entry against the place of its heading.
-func (a *assembly) vote(i int, v *structure.Volume, u *structure.Unit) (braille, print int) {
-	e, ok := splitEntry(u.Text)
+// vote checks the number of the entry that ends in unit k, or begins with it where the numbers stand
+// before the words, against the place of its heading.
+func (a *assembly) vote(i int, v *structure.Volume, r structure.Region, k int) (braille, print int) {
+	t := v.Units[k].Text
+	if a.list.left {
+		if e, ok := leftEntry(t); ok {
+			return a.voteFor(i, v, e.text, t[e.from:e.to])
+		}
+		return 0, 0
+	}
+	e, ok := splitEntry(t)
 	if !ok {
 		return 0, 0
 	}
-	return a.voteFor(i, v, e.text, u.Text[e.from:e.to])
+	return a.voteFor(i, v, a.wordsBefore(v, r, k, e.text), t[e.from:e.to])
+}
+
+// wordsBefore is the words of the entry whose last line is unit k, its own words text: with as many
+// lines above that stand further out and have no number as are a heading together.
+func (a *assembly) wordsBefore(v *structure.Volume, r structure.Region, k int, text []byte) []byte {
+	words := text
+	for n := k - 1; n > r.From && n >= k-4; n-- {
+		u := &v.Units[n]
+		if u.Rule || u.Centred || u.From > v.Units[k].From || listHeading(u) || structure.EndsInLabel(u.Text) {
+			break
+		}
+		words = append(append(append([]byte(nil), u.Text...), cell.Blank), words...)
+		if u.From < v.Units[k].From && a.heads[structure.HeadingKey(layout.Normal(words))] != nil {
+			return words
+		}
+	}
+	return text
+}
+
+// leftEntry takes the number off an entry that begins with it.
+func leftEntry(t []byte) (e entryParts, ok bool) {
+	num := len(firstToken(t))
+	l, ok := cell.ParseLabel(t[:num])
+	if !ok || l.Bare || num == len(t) {
+		return entryParts{t, 0, 0}, false
+	}
+	at := num
+	for at < len(t) && t[at] == cell.Blank {
+		at++
+	}
+	return entryParts{t[at:], 0, num}, true
+}
+
+// leftNumbers reports whether the numbers of a list stand before the words (print pages at the left:
+// common practice): nearly all its entries begin with one and end in none, and what
+// follows is a heading of the text, with the number none.
+func (a *assembly) leftNumbers(v *structure.Volume, r structure.Region) bool {
+	n, left, named := 0, 0, 0
+	for k := r.From + 1; k < r.To; k++ {
+		u := &v.Units[k]
+		if u.Rule || u.Centred || listHeading(u) || listWords(u) {
+			continue
+		}
+		n++
+		e, ok := leftEntry(u.Text)
+		if !ok || structure.EndsInLabel(u.Text) {
+			continue
+		}
+		left++
+		named += boolInt(a.heads[structure.HeadingKey(layout.Normal(e.text))] != nil && a.heads[structure.HeadingKey(layout.Normal(u.Text))] == nil)
+	}
+	return named >= 2 && left*2 >= n && named*2 >= left
 }
 
 // voteFor checks a number of an entry against the place of its heading.
@@ -416,9 +481,10 @@ func (a *assembly) twoColumns() (two, first bool) {
 				n++
 				if f, ok := otherNumber(t, e); ok {
 					both++
-					b, p := a.voteFor(i, v, f.text, t[f.from:f.to])
+					words := a.wordsBefore(v, r, k, f.text)
+					b, p := a.voteFor(i, v, words, t[f.from:f.to])
 					lead += p - b
-					b, p = a.voteFor(i, v, f.text, t[e.from:e.to])
+					b, p = a.voteFor(i, v, words, t[e.from:e.to])
 					lead += b - p
 				}
 			}
@@ -493,7 +559,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 	for _, l := range a.list.lines {
 		seen[l.norm] = true
 	}
-	a.list.paired = a.paired(v, r)
+	a.list.paired, a.list.left = a.paired(v, r), a.leftNumbers(v, r)
 	for k := r.From; k < r.To; k++ {
 		u := &v.Units[k]
 		if a.fates[i][k] != asText {
@@ -562,7 +628,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		return k
 	}
 	for next := k + 1; !structure.EndsInLabel(v.Units[k].Text) && next < to; next = k + 1 {
-		if next = a.overHead(i, v, k, to); a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next) {
+		if next = a.overHead(i, v, k, to); a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next, to) {
 			break
 		}
 		for k++; k < next; k++ {
@@ -570,9 +636,17 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		}
 		l.units = append(l.units, k)
 	}
-	text := a.entryText(v, l.units)
-	l.norm = layout.Normal(text)
-	_, l.numbered = a.split(v.Units[k].Text)
+	if n := a.leadsOn(i, v, k, to); n > k && len(l.units) == 1 {
+		for l.lead = true; k < n; {
+			k++
+			l.units = append(l.units, k)
+		}
+	}
+	if a.list.left {
+		_, l.left = leftEntry(u.Text)
+	}
+	l.norm = layout.Normal(a.lineText(&l))
+	_, l.numbered = a.numberOf(&l)
 	l.repeat = seen[l.norm] && l.norm != ""
 	for _, n := range l.units {
 		a.fates[i][n] = asList
@@ -596,17 +670,83 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	return reach > v.TextWidth-8 || reach > v.ListReach(k) || k > first && structure.EndsInLabel(n.Text)
 }
 
-// namesTogether reports whether the units of an entry and the next one, which
-// stands further in and has a number, are the words of one heading together, and the
+// namesTogether reports whether the units of an entry and the next one, or that and a few more, which
+// stand further in, are the words of one heading together, and the
 // next by itself is none.
-func (a *assembly) namesTogether(v *structure.Volume, units []int, k int) bool {
-	u, n := &v.Units[units[0]], &v.Units[k]
-	if n.Rule || u.Centred || n.Blanks > 0 || n.From <= u.From || !structure.EndsInLabel(n.Text) {
+func (a *assembly) namesTogether(v *structure.Volume, units []int, k, to int) bool {
+	u := &v.Units[units[0]]
+	if u.Centred || !a.list.paired && a.headBegins(a.entryText(v, []int{k})) {
 		return false
 	}
-	alone := a.entryText(v, []int{k})
-	both := a.entryText(v, append(append([]int(nil), units...), k))
-	return (a.list.paired || a.heads[structure.HeadingKey(layout.Normal(alone))] == nil) && a.heads[structure.HeadingKey(layout.Normal(both))] != nil
+	for units = slices.Clone(units); k < to && len(units) < maxSpelled && !(v.Units[k].Rule || v.Units[k].Blanks > 0 || v.Units[k].From <= u.From); k++ {
+		if units = append(units, k); a.heads[structure.HeadingKey(layout.Normal(a.entryText(v, units)))] != nil {
+			return true
+		}
+		if structure.EndsInLabel(v.Units[k].Text) {
+			break
+		}
+	}
+	return false
+}
+
+// headBegins reports whether words are a heading, or the first line of one.
+func (a *assembly) headBegins(words []byte) bool {
+	return slices.ContainsFunc(a.heads[structure.HeadingKey(layout.Normal(words))], func(p place) bool { return !a.vols[p.vol].FurtherLine(p.unit) })
+}
+
+// leadsOn is the last unit of an entry whose first line, unit k, has its number: the lines after it have
+// none, stand further in and are one heading with it, and by themselves none. It is k where there are none.
+func (a *assembly) leadsOn(i int, v *structure.Volume, k, to int) int {
+	e, ok := a.split(v.Units[k].Text)
+	if !ok || a.heads[structure.HeadingKey(layout.Normal(e.text))] != nil {
+		return k
+	}
+	words := slices.Clone(e.text)
+	for n := k + 1; n < to && n < k+maxSpelled && a.fates[i][n] == asText; n++ {
+		u := &v.Units[n]
+		if u.Rule || u.From <= v.Units[k].From || u.Blanks > 0 || structure.EndsInLabel(u.Text) || a.headBegins(u.Text) {
+			break
+		}
+		words = append(append(words, cell.Blank), u.Text...)
+		if a.heads[structure.HeadingKey(layout.Normal(words))] != nil {
+			return n
+		}
+	}
+	return k
+}
+
+// numberOf takes the line of an entry apart that has its number.
+func (a *assembly) numberOf(l *listLine) (entryParts, bool) {
+	us := a.vols[l.vol].Units
+	switch {
+	case l.left:
+		return leftEntry(us[l.units[0]].Text)
+	case l.lead:
+		return a.split(us[l.units[0]].Text)
+	}
+	return a.split(us[l.units[len(l.units)-1]].Text)
+}
+
+// numberUnit is the unit of an entry that has its number.
+func (l *listLine) numberUnit() int {
+	if l.left || l.lead {
+		return l.units[0]
+	}
+	return l.units[len(l.units)-1]
+}
+
+// lineText is the words of an entry.
+func (a *assembly) lineText(l *listLine) []byte {
+	v := a.vols[l.vol]
+	if !l.left && !l.lead {
+		return a.entryText(v, l.units)
+	}
+	e, _ := a.numberOf(l)
+	text := slices.Clone(e.text)
+	for _, k := range l.units[1:] {
+		text = append(append(text, cell.Blank), v.Units[k].Text...)
+	}
+	return text
 }
 
 // paired reports whether the entries of a list are of two lines, as title and author: nine in
@@ -869,8 +1009,11 @@ func (a *assembly) layEntry(l listLine, blank bool, moved, gone, dots, page book
 			a.turnBefore(v, t)
 		}
 		p := book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}
-		if l.numbered && k == l.units[len(l.units)-1] {
-			bl.Pieces = append(bl.Pieces, a.entryPieces(u, p, l, gone, dots, page)...)
+		if l.numbered && l.left && a.list.print {
+			l.numbered = false // it stays as it is
+		}
+		if l.numbered && k == l.numberUnit() {
+			bl.Pieces = append(bl.Pieces, a.entryPieces(u, p, l, gone, dots)...)
 			continue
 		}
 		if n := v.GuidedHeading(u.Text); l.kind == book.Heading && n > 0 {
@@ -879,13 +1022,21 @@ func (a *assembly) layEntry(l listLine, blank bool, moved, gone, dots, page book
 		}
 		bl.Pieces = append(bl.Pieces, p)
 	}
+	if l.numbered && l.print != nil {
+		bl.Pieces = append(bl.Pieces, book.Piece{Vol: -1, Tool: l.print, Reason: page})
+	}
 	a.b.Blocks = append(a.b.Blocks, bl)
 }
 
-// entryPieces cuts guide dots, and a dead number, off the last line of an
-// entry.
-func (a *assembly) entryPieces(u *structure.Unit, p book.Piece, l listLine, gone, dots, page book.ReasonID) []book.Piece {
-	e, _ := a.split(u.Text)
+// entryPieces cuts guide dots, and a dead number, off the line of an
+// entry that has them.
+func (a *assembly) entryPieces(u *structure.Unit, p book.Piece, l listLine, gone, dots book.ReasonID) []book.Piece {
+	e, _ := a.numberOf(&l)
+	if l.left {
+		a.cutSpan(u, e.from, e.to, gone)
+		p.From += int32(len(u.Text) - len(e.text))
+		return []book.Piece{p}
+	}
 	p.To = u.From + int32(len(e.text))
 	if a.list.print {
 		why := dots
@@ -901,11 +1052,7 @@ func (a *assembly) entryPieces(u *structure.Unit, p book.Piece, l listLine, gone
 		return out
 	}
 	a.cutSpan(u, len(e.text), len(u.Text), gone)
-	out := []book.Piece{p}
-	if l.print != nil {
-		out = append(out, book.Piece{Vol: -1, Tool: l.print, Reason: page})
-	}
-	return out
+	return []book.Piece{p}
 }
 
 // cutSpan leaves out the cells from up to to of a unit, blanks at both ends apart.

@@ -165,7 +165,7 @@ func (a *assembly) findInnerHeads() {
 // entryPhrase reads an entry as a structure word with a number: chapter 3.
 func (a *assembly) entryPhrase(l *listLine) (english.Phrase, bool) {
 	v := a.vols[l.vol]
-	p, ok := v.Words.Prefix(a.entryText(v, l.units))
+	p, ok := v.Words.Prefix(a.lineText(l))
 	return p, ok && structural(p)
 }
 
@@ -236,8 +236,8 @@ func (a *assembly) entryLabel(l *listLine) (cell.Label, bool) {
 	if !l.numbered {
 		return cell.Label{}, false
 	}
-	t := a.vols[l.vol].Units[l.units[len(l.units)-1]].Text
-	e, ok := a.split(t)
+	t := a.vols[l.vol].Units[l.numberUnit()].Text
+	e, ok := a.numberOf(l)
 	if !ok {
 		return cell.Label{}, false
 	}

@@ -275,7 +275,7 @@ func (h headKeys) has(key string) bool { _, ok := h[key]; return ok }
 func (v *Volume) headingKeys(i int) headKeys {
 	heads := headKeys{}
 	for ; i < len(v.Units); i++ {
-		begins := !v.furtherLine(i)
+		begins := !v.FurtherLine(i)
 		for k := i; k < len(v.Units) && k < i+3 && (v.Units[k].Centred || v.Alone(i) && (k == i || v.goesOnHead(i, k))); k++ {
 			key := v.entryKey(i, k+1)
 			heads[key] = heads[key] || begins
@@ -284,9 +284,16 @@ func (v *Volume) headingKeys(i int) headKeys {
 	return heads
 }
 
-// furtherLine reports whether a unit in the middle stands right under another, as a further line of
+// HeadingGoesOn reports whether unit j can be a further line of a heading that unit k begins: both are in the
+// middle of a page, or it goes on short lines at one cell.
+func (v *Volume) HeadingGoesOn(k, j int) bool {
+	u, n := &v.Units[k], &v.Units[j]
+	return n.Page == u.Page && (u.Centred && n.Centred || !u.Centred && v.goesOnHead(k, j))
+}
+
+// FurtherLine reports whether a unit in the middle stands right under another, as a further line of
 // its heading does, and neither is the name of a part with its number.
-func (v *Volume) furtherLine(i int) bool {
+func (v *Volume) FurtherLine(i int) bool {
 	u := &v.Units[i]
 	if i == 0 || !u.Centred || u.PageTop || u.Blanks > 0 || u.HasPhrase {
 		return false
