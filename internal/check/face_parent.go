@@ -41,10 +41,23 @@ func (f *faces) wrongParent(t tool) string {
 	if !holdsNumber(text) {
 		return "no number stands in the heading after it"
 	}
-	if f.headNear(t) || f.titles.found(t.cells, f.base[t.src]+t.line) {
+	if f.headNear(t) || f.titles.found(t.cells, f.base[t.src]+t.line) || f.headingsApart(t) {
 		return ""
 	}
 	return "its words stand in no head near by and in no heading before it"
+}
+
+// headingsApart tells whether a name is that of a play and of its act, whose
+// headings stand before it, each at its own place: no head need name them.
+func (f *faces) headingsApart(t tool) bool {
+	want, before := words(t.cells), f.base[t.src]+t.line
+	for k := 1; k < len(want); k++ {
+		play, act := bytes.Join(want[:k], []byte{cell.Blank}), bytes.Join(want[k:], []byte{cell.Blank})
+		if len(play) >= 4 && holdsNumber(act) && f.titles.found(play, before) && f.titles.found(act, before) {
+			return true
+		}
+	}
+	return false
 }
 
 // holdsNumber tells whether a heading has a page label or a number word.

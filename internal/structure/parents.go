@@ -112,17 +112,23 @@ func (v *Volume) amongNotes(line int32) bool {
 
 // sideHeading reports whether a block is a heading at cell 5 that says only a
 // number (BANA Braille Formats 2016, 4.4; common practice): further in than the
-// text after it, one line, a blank line before it.
+// text after it, one line, a blank line before it. British books set none round a
+// heading that says "act 1" and no more (common practice), and stage directions
+// begin at cell 5 too.
 func (p *parents) sideHeading(i int) bool {
 	bl := &p.b.Blocks[i]
 	if bl.Kind != book.Line && bl.Kind != book.Para || bl.First < 4 || len(bl.Pieces) != 1 || bl.Pieces[0].Vol < 0 || i+1 == len(p.b.Blocks) {
 		return false
 	}
+	text := p.b.Text(bl.Pieces[0])
+	c, ok := childOf(text)
+	if ok && c.class != "number" && len(cell.Fields(text)) == 2 {
+		return true
+	}
 	if !bl.Blank.Want && i > 0 && p.b.Blocks[i-1].Kind != book.Heading && !p.pageTop(bl.Pieces[0]) {
 		return false
 	}
 	next := &p.b.Blocks[i+1]
-	_, ok := childOf(p.b.Text(bl.Pieces[0]))
 	_, more := childOf(blockStart(p.b, next)) // "act 1", "scene 1"
 	return ok && (next.First < bl.First || more || next.Kind == book.Turn)
 }
