@@ -69,6 +69,11 @@ func ReadMark(t []byte) (m NoteMark, n int, strong, ok bool) {
 	if len(t) == 0 || !opensMark[t[0]] {
 		return NoteMark{'n', 0}, 0, false, false
 	}
+	if w := firstWord(t); len(t) > len(w) {
+		if v, ok := inBrackets(w); ok {
+			return NoteMark{'n', v}, len(w), false, true
+		}
+	}
 	open := 0
 	for _, b := range []string{".<", ",7"} { // the whole note in square brackets
 		if bytes.HasPrefix(t, []byte(b)) {
@@ -154,7 +159,7 @@ var opensReference = [256]bool{'#': true, '9': true, ',': true}
 // to, and its mark. after says that a word stands before it on the line.
 func References(t []byte, f func(from, to int, m NoteMark, after bool)) {
 	for from, to := range cell.Words(t) {
-		for to > from && bytes.IndexByte([]byte("1234680'"), t[to-1]) >= 0 && !signEnds(t[from:to]) {
+		for to > from && bytes.IndexByte([]byte("1234680'"), t[to-1]) >= 0 && !signEnds(t[from:to]) && !bytes.HasSuffix(t[from:to], []byte("7'")) {
 			to--
 		}
 		if at, m, ok := markAtEnd(t[from:to]); ok {
@@ -163,16 +168,17 @@ func References(t []byte, f func(from, to int, m NoteMark, after bool)) {
 	}
 }
 
-// brackets are the round brackets of UEB, and of the codes before it.
-var brackets = [...][2]string{{"\"<", "\">"}, {"7", "7"}}
+// brackets are the square and round brackets of UEB, and of the codes before it
+// (Rules of Unified English Braille 2013, 1.3.3 and 7.1).
+var brackets = [...][2]string{{".<", ".>"}, {",7", "7'"}, {"\"<", "\">"}, {"7", "7"}}
 
-// Bracketed reports whether a note begins with a number in round brackets.
+// Bracketed reports whether a note begins with a number in brackets.
 func Bracketed(t []byte) bool {
 	_, ok := inBrackets(firstWord(t))
 	return ok
 }
 
-// inBrackets reads a word that is a number in round brackets.
+// inBrackets reads a word that is a number in brackets.
 func inBrackets(w []byte) (v int, ok bool) {
 	for _, b := range brackets {
 		if r, open := bytes.CutPrefix(w, []byte(b[0])); open {
