@@ -631,7 +631,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	if ruled {
 		return true
 	}
-	if !strong || k == 0 {
+	if k == 0 || !strong && !v.bracketedIn(k) {
 		return false
 	}
 	p := &v.Units[k-1]
@@ -639,6 +639,13 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 		return u.From > p.From+2 || u.From != p.From && EndsSentence(p.Text)
 	}
 	return u.Blanks > 0 || u.PageTop || u.From != p.From || !v.full(k-1) || p.Page != u.Page
+}
+
+// bracketedIn reports whether unit k begins with a number in brackets, further in
+// than paragraphs begin: notes after their paragraph begin at cell 7 (English
+// Braille American Edition, rule IV) or cell 5 (common practice).
+func (v *Volume) bracketedIn(k int) bool {
+	return v.Units[k].From >= 4 && Bracketed(v.Units[k].Text)
 }
 
 // full reports whether the line of unit k reaches near the end of its line.
@@ -659,7 +666,7 @@ func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 	k := start
 	for k < v.Notes[0] {
 		m, _, strong, ok := ReadMark(v.Units[k].Text)
-		if k > start && (v.ends(k) || !ok || !(strong || g.Place == AtFoot) || !s.near(m, k, from < start)) {
+		if k > start && (v.ends(k) || !ok || !(strong || g.Place == AtFoot || v.bracketedIn(k)) || !s.near(m, k, from < start)) {
 			break
 		}
 		g.Starts = append(g.Starts, k)
@@ -745,7 +752,7 @@ func (v *Volume) noteEnd(k int) int {
 		if v.ends(j) || u.Blanks > 0 || !v.fullBefore(j) && !deeper(u.From, first, run) && EndsSentence(v.Units[j-1].Text) {
 			return j
 		}
-		if run >= 0 && u.From != run || u.From == first && (first > 0 || v.startsNote(j)) || run < 0 && u.From < first-2 && v.beginsParagraph(j) {
+		if run >= 0 && u.From != run || u.From < first && v.paragraphAt(j) || u.From == first && (first > 0 || v.startsNote(j)) || run < 0 && u.From < first-2 && v.beginsParagraph(j) {
 			return j
 		}
 		run = u.From
@@ -761,6 +768,13 @@ func (v *Volume) beginsParagraph(j int) bool {
 	}
 	u, next := &v.Units[j], &v.Units[j+1]
 	return next.Page == u.Page && next.Blanks == 0 && !next.Rule && next.From < u.From
+}
+
+// paragraphAt reports whether unit j begins a paragraph, as beginsParagraph does,
+// which runs over on the line under it: where notes begin at cell 5 and run over
+// to cell 3, paragraphs begin where the runovers of notes stand.
+func (v *Volume) paragraphAt(j int) bool {
+	return v.beginsParagraph(j) && v.fullBefore(j+1) && !v.marked(j+1)
 }
 
 // startsNote reports whether unit j begins with a mark that hardly means

@@ -8,7 +8,7 @@ import (
 	"continuo/internal/structure"
 )
 
-// TestReadMark: marks of notes (Rules of Unified English Braille 2013, 3.3 and
+// TestReadMark: marks of notes (Rules of Unified English Braille 2013, 1.3.3, 3.3 and
 // 6.5; English Braille American Edition, rule IV).
 func TestReadMark(t *testing.T) {
 	for text, want := range map[string]string{
