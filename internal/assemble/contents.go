@@ -24,6 +24,7 @@ type contentsList struct {
 
 	paired bool // the entries of the list that is read now are of two lines
 	left   bool // the numbers of the list that is read now stand before the words
+	whole  bool // each of its lines without a number has lines further in after it, the last of them alone with one
 }
 
 // listLine is one line of the list: units of one volume that belong together.
@@ -141,7 +142,7 @@ func (a *assembly) findHeadings() {
 					set = here != nil && here.Value == cur.Value && here.Roman == cur.Roman
 				}
 			}
-			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !(u.Centred || u.Blanks > 0 || u.PageTop) {
+			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !v.Alone(k) {
 				continue
 			}
 			pl := place{i, k, cur, set || beginsPage(v, k, cur)}
@@ -560,6 +561,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 		seen[l.norm] = true
 	}
 	a.list.paired, a.list.left = a.paired(v, r), a.leftNumbers(v, r)
+	a.list.whole = wholeEntries(v, r)
 	for k := r.From; k < r.To; k++ {
 		u := &v.Units[k]
 		if a.fates[i][k] != asText {
@@ -666,8 +668,37 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
+	if !structure.EndsInColon(u.Text) && a.headBegins(n.Text) && a.headBegins(a.entryText(v, []int{first})) {
+		return false // a part and its first chapter
+	}
 	reach := int(u.To) + 1 + len(firstToken(n.Text))
-	return reach > v.TextWidth-8 || reach > v.ListReach(k) || k > first && structure.EndsInLabel(n.Text)
+	return a.list.whole || reach > v.TextWidth-8 || reach > v.ListReach(k) || k > first && structure.EndsInLabel(n.Text)
+}
+
+// wholeEntries reports whether no line of a list without a number is more than the first of an entry
+// whose number stands on its last line: each has lines further in after it, of which the last alone has
+// one. Under the name of a part, all have.
+func wholeEntries(v *structure.Volume, r structure.Region) bool {
+	n := 0
+	for k := r.From + 1; k < r.To; k++ {
+		u := &v.Units[k]
+		if u.Rule || u.Centred || listHeading(u) || listWords(u) || structure.EndsInLabel(u.Text) {
+			continue
+		}
+		last := k + 1
+		for last < r.To && v.Units[last].From > u.From && !structure.EndsInLabel(v.Units[last].Text) && !v.Units[last].Rule {
+			last++
+		}
+		if last == r.To || v.Units[last].From <= u.From || v.Units[last].Rule || last+1 < r.To && !v.Units[last+1].Rule && v.Units[last+1].From > u.From && !v.Units[last+1].Centred {
+			return false
+		}
+		if p, ok := v.Words.Prefix(v.Units[k+1].Text); ok && structural(p) {
+			return false
+		}
+		n++
+		k = last
+	}
+	return n > 0
 }
 
 // namesTogether reports whether the units of an entry and the next one, or that and a few more, which
@@ -675,7 +706,7 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 // next by itself is none.
 func (a *assembly) namesTogether(v *structure.Volume, units []int, k, to int) bool {
 	u := &v.Units[units[0]]
-	if u.Centred || !a.list.paired && a.headBegins(a.entryText(v, []int{k})) {
+	if u.Centred || !a.list.paired && !structure.EndsInColon(v.Units[units[len(units)-1]].Text) && a.headBegins(a.entryText(v, []int{k})) {
 		return false
 	}
 	for units = slices.Clone(units); k < to && len(units) < maxSpelled && !(v.Units[k].Rule || v.Units[k].Blanks > 0 || v.Units[k].From <= u.From); k++ {
@@ -1018,7 +1049,11 @@ func (a *assembly) layEntry(l listLine, blank bool, moved, gone, dots, page book
 		}
 		if n := v.GuidedHeading(u.Text); l.kind == book.Heading && n > 0 {
 			p.To = p.From + int32(n)
-			a.cutSpan(u, n, len(u.Text), a.why("contents", "names only a volume or kind of page", "wording, in a contents list", 0.95))
+			why := a.why("contents", "names only a volume or kind of page", "wording, in a contents list", 0.95)
+			if structure.EndsInLabel(u.Text) {
+				why = a.why("page-number", "number of the page", "beside the heading of a contents list", 0.9)
+			}
+			a.cutSpan(u, n, len(u.Text), why)
 		}
 		bl.Pieces = append(bl.Pieces, p)
 	}

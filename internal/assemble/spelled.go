@@ -39,12 +39,32 @@ func (a *assembly) markSpelled() {
 			}
 		}
 	}
-	for _, all := range found {
+	for key, all := range found {
 		if s, one := a.oneApart(all); one {
 			a.markLines(s)
+			a.joinSpelled(key, s)
 		}
 	}
 }
+
+// joinSpelled joins the entry whose words are key, and no other's, to the lines that spell it out.
+func (a *assembly) joinSpelled(key string, s spelled) {
+	at := -1
+	for k := range a.list.lines {
+		if l := &a.list.lines[k]; l.kind == book.Entry && structure.HeadingKey(l.norm) == key {
+			if at >= 0 {
+				return
+			}
+			at = k
+		}
+	}
+	if l := &a.list.lines[at]; l.confidence == 0 {
+		l.to, l.confidence = place{vol: s.vol, unit: s.from}, spelledOut
+	}
+}
+
+// spelledOut is the confidence of an entry whose words stand in one place of the text only, as lines begun anew.
+const spelledOut = 0.9
 
 // entryKeys is the words of the entries that no centred heading has, and their first words.
 func (a *assembly) entryKeys() (keys, firsts map[string]bool) {

@@ -84,7 +84,7 @@ func (v *Volume) fillsPage(i int) bool {
 // half of them where most numbers stand behind guide dots or a gap, nearly all where not; in a list for several
 // volumes, three in a row.
 func (v *Volume) guidedEntries(from, to int) bool {
-	guided, last, falls, other := 0, 0, 0, 0
+	guided, first, last, falls, other := 0, 0, 0, 0, 0
 	var keys []string
 	for i := from; i < to; i++ {
 		if v.Units[i].Rule {
@@ -103,8 +103,10 @@ func (v *Volume) guidedEntries(from, to int) bool {
 		t := v.Units[end].Text
 		num := labelAt(t)
 		if l, _ := cell.ParseLabel(t[num:]); !l.Roman {
-			falls += boolInt(l.Value < last)
-			last = l.Value
+			if falls += boolInt(l.Value < last && l.Value > first+2); first == 0 {
+				first = l.Value
+			}
+			last = l.Value // they begin anew in each volume
 		}
 		text, led := withoutNumber(t)
 		guided += boolInt(led)
@@ -227,7 +229,7 @@ func (v *Volume) listLike(from, to int) bool {
 // restAtTop is the unit after the runovers at the top of a page, from unit i up to end, that
 // go on an entry of the page before.
 func (v *Volume) restAtTop(i, end int, heads headKeys) int {
-	if v.Units[i].From <= v.Units[i-1].From && !(i > 1 && v.Units[i].From == v.Units[i-1].From && v.Units[i-2].From < v.Units[i].From) {
+	if v.Units[i].From < v.Units[i-1].From || v.Units[i].From == v.Units[i-1].From && !v.outdent(i) {
 		return i
 	}
 	in := v.Units[i].From
@@ -244,7 +246,7 @@ func (v *Volume) entryAt(i, end int, heads headKeys) (next int, hit bool) {
 	next = i + 1
 	hit = heads.has(v.entryKey(i, next))
 	k := next
-	for k < end && k < i+6 && v.Units[k].From > v.Units[i].From && !v.Units[k].Centred && !v.Units[k].Rule && !heads[v.entryKey(k, k+1)] {
+	for k < end && k < i+6 && v.Units[k].From > v.Units[i].From && !v.Units[k].Centred && !v.Units[k].Rule && (EndsInColon(v.Units[k-1].Text) || !heads[v.entryKey(k, k+1)]) {
 		if k++; heads.has(v.entryKey(i, k)) {
 			next, hit = k, true
 		}

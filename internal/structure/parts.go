@@ -281,7 +281,28 @@ func (v *Volume) entriesGoOn(j int) bool {
 		return false
 	}
 	last, next := v.entryLabel(j-1, -1), v.entryLabel(j, 1)
-	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value
+	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value || v.begunAnew(j)
+}
+
+// begunAnew reports whether the numbers of the entries on the page that ends before unit j fall already, as those of a list for
+// several volumes do that is numbered anew in each, and most on its own page have guide dots.
+func (v *Volume) begunAnew(j int) bool {
+	fell, last := false, 0
+	for k := j - 1; k >= 0 && v.Units[k].Page == v.Units[j-1].Page; k-- {
+		if at := labelAt(v.Units[k].Text); at > 0 {
+			l, _ := cell.ParseLabel(v.Units[k].Text[at:])
+			fell = fell || last > 0 && l.Value > last
+			last = l.Value
+		}
+	}
+	guided, n := 0, 0
+	for k, end := j, v.pageEnd(j); k < end; k++ {
+		if EndsInLabel(v.Units[k].Text) {
+			_, led := withoutNumber(v.Units[k].Text)
+			n, guided = n+1, guided+boolInt(led)
+		}
+	}
+	return fell && guided*2 > n
 }
 
 // numbersAnew reports whether the braille pages are numbered anew from the page that unit j
@@ -295,16 +316,26 @@ func (v *Volume) numbersAnew(j int) bool {
 // an entry of the page before, down to the one with its number; j when it goes on none.
 func (v *Volume) restOfEntry(j int) int {
 	u, p := &v.Units[j], &v.Units[j-1]
-	runs := u.From > p.From || u.From == p.From && j > 1 && v.Units[j-2].From < u.From
+	runs := u.From > p.From || u.From == p.From && v.outdent(j)
 	if u.From == 0 || !runs || p.Rule || p.Centred || EndsInLabel(p.Text) {
 		return j
 	}
-	for k, end := j, min(j+4, v.pageEnd(j)); k < end && v.Units[k].From == u.From && (k == j || v.Units[k].Blanks == 0); k++ {
+	for k, end := j, min(j+6, v.pageEnd(j)); k < end && v.Units[k].From == u.From && (k == j || v.Units[k].Blanks == 0); k++ {
 		if EndsInLabel(v.Units[k].Text) {
 			return k + 1
 		}
 	}
 	return j
+}
+
+// outdent reports whether a unit before unit j, four at most, on the page before stands further out.
+func (v *Volume) outdent(j int) bool {
+	for k := j - 1; k >= max(0, j-4) && v.Units[k].Page == v.Units[j-1].Page && !v.Units[k].Centred; k-- {
+		if v.Units[k].From < v.Units[j].From {
+			return !EndsInLabel(v.Units[k].Text)
+		}
+	}
+	return false
 }
 
 // onlyRules reports whether no unit from one up to another is anything but a rule.
@@ -457,9 +488,9 @@ func (v *Volume) ListReach(k int) int {
 }
 
 // entryLast is the unit with the number of the entry that unit i begins: itself, or a
-// runover further in, the fourth at most. -1 when there is none.
+// runover further in, the sixth at most. -1 when there is none.
 func (v *Volume) entryLast(i, to int) int {
-	for j := i; j < to && j <= i+4; j++ {
+	for j := i; j < to && j <= i+6; j++ {
 		u := &v.Units[j]
 		if j > i && (u.From <= v.Units[i].From || u.Rule || u.Blanks > 0) {
 			break

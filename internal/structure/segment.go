@@ -287,7 +287,7 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 	case EndsSentence(p.Text):
 		begin += s.sentence
 		cont += againstSentence
-	case endsInColon(p.Text):
+	case EndsInColon(p.Text):
 	default:
 		begin += s.other
 	}
@@ -305,9 +305,9 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 	return begin, cont
 }
 
-// endsInColon reports whether a text ends in a colon (dots 2-5), after which a list
+// EndsInColon reports whether a text ends in a colon (dots 2-5), after which a list
 // may begin.
-func endsInColon(t []byte) bool {
+func EndsInColon(t []byte) bool {
 	n := len(t)
 	return n > 2 && t[n-1] == '3' && t[n-2] != cell.Blank && t[n-2] != '3'
 }

@@ -65,10 +65,18 @@ func (u *Unit) lookUp(words english.Words) {
 
 // GuidedHeading is how many cells the heading of a contents list takes in its line
 // where guide dots and the name of the volume follow it: "contents", dots, "volume 2"
-// (English Braille American Edition 1994, rule III, 15b). 0 for any other text.
+// (English Braille American Edition 1994, rule III, 15b), or the number of its page, which no
+// other page has there. 0 for any other text.
 func (v *Volume) GuidedHeading(t []byte) int { return guidedHeading(t, v.Words) }
 
 func guidedHeading(t []byte, words english.Words) int {
+	if at := labelAt(t); at > 3 && string(t[at-3:at]) == "   " {
+		head := bytes.TrimRight(t[:at], " ")
+		if p, ok := words.Lookup(head); ok && (p.ID == english.Contents || p.ID == english.GeneralContents) {
+			return len(head)
+		}
+		return 0
+	}
 	dots := bytes.Index(t, []byte(` ""`))
 	if dots < 1 {
 		return 0
