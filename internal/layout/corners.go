@@ -26,6 +26,7 @@ var noPageNumbers = []struct {
 	{"they end above the row of the page numbers", (*numbers).dropHigh},
 	{"headings, as within pages", (*numbers).dropInner},
 	{"set in from a margin at which no number stands", (*numbers).dropInset},
+	{"in the middle, beside a number at the margin", (*numbers).dropMiddle},
 	{"the rest of an entry of an index", (*numbers).dropRunovers},
 	{"numbers of chapters that begin a page", (*numbers).dropOpeners},
 }

@@ -115,7 +115,7 @@ func (v *Volume) wordSigns(s *evidence, hb *headbook) {
 	s.known = hb.likeHeading(s.norm, s.number) || s.kin != "" && hb.likeHeading(s.kin, s.number)
 	s.exact, s.apart = hb.inner.exact[s.norm], hb.apart[s.norm]
 	s.running, s.isTitle = hb.running.has(s.norm), hb.isTitle(s.norm)
-	s.said = s.cells >= 3 && v.saidWithin(s.edgeLine, 60)
+	s.said = s.cells >= 3 && (v.saidWithin(s.edgeLine, 60) || s.footPlace && !s.top && v.saidAtTop(s.edgeLine))
 	s.saidUnder = s.cells >= 3 && s.top && v.saidWithin(s.edgeLine, 0)
 	s.plain = v.plainHead(s.edgeLine, hb)
 	if !s.top {

@@ -69,6 +69,38 @@ func (n *numbers) dropInset(v *Volume) {
 	}
 }
 
+// dropMiddle takes out the candidates at the end of their line that stand in its middle, with nothing
+// but the number at the left margin before them, where three of their corner or more, and half as
+// many, end at the right margin: the number of a chapter in the running head of left-hand pages
+// (common practice).
+func (n *numbers) dropMiddle(v *Volume) {
+	left := map[int32]*cand{} // alone but for the candidates
+	for i := range n.cands {
+		if c := &n.cands[i]; c.alone && c.tok.From == 0 {
+			left[c.line] = c
+		}
+	}
+	for _, s := range [...]Slot{TopRight, BottomRight} {
+		inner, out := []int32{}, 0
+		for i := range n.cands {
+			switch c := &n.cands[i]; {
+			case c.slot != s:
+			case int(c.tok.To) >= v.Width-1:
+				out++
+			case left[c.line] != nil && abs(int(c.tok.From+c.tok.To)-v.Width) <= 4 && int(c.tok.To) < v.Width-4:
+				inner = append(inner, c.line)
+			}
+		}
+		if len(inner) == 0 || out < 3 || 2*out < len(inner) {
+			continue
+		}
+		for _, line := range inner {
+			left[line].alone = false
+		}
+		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return c.slot == s && slices.Contains(inner, c.line) })
+	}
+}
+
 // dropRunovers takes out the candidates that stand away from both margins with nothing
 // but numbers on their line, where the line before ends in a number and a comma: the rest
 // of an entry of an index, whose numbers go on (BANA, Braille Formats 2016, section 22).

@@ -94,3 +94,35 @@ func TestLoneRules(t *testing.T) {
 		}
 	}
 }
+
+// TestChapterNumberInHead: the number of the chapter stands in the middle of line 1, the page number in
+// the outer corner (common practice); neither is a print page.
+func TestChapterNumberInHead(t *testing.T) {
+	s := newSheet(16, 40, 25)
+	for p, pg := range s.pages {
+		text := s.centre(num(p/4 + 1))
+		pg[0] = s.corner(text, num(p+1))
+		if p%2 == 1 {
+			pg[0] = num(p+1) + text[len(num(p+1)):]
+		}
+	}
+	v := s.survey(t)
+	for p := range v.Pages {
+		if pg := &v.Pages[p]; pg.Print != nil || pg.Braille == nil || pg.Braille.Value != p+1 {
+			t.Errorf("page %d: braille page %v, print page %v", p+1, pg.Braille, pg.Print)
+		}
+		if p > 0 && v.Lines[v.Pages[p].First].Role == Text && p%4 > 0 {
+			t.Errorf("page %d: %q is left as text", p+1, v.Raw(v.Pages[p].First))
+		}
+	}
+}
+
+// TestItemNumbersEndNoSentence: a list without capitals after its numbers does not tell of a book
+// that writes none.
+func TestItemNumbersEndNoSentence(t *testing.T) {
+	var r running
+	r.addSentences([]byte("#a4 wolves #ab4 apples4 ,he saw"))
+	if r.sentences != 1 || r.capped != 1 {
+		t.Errorf("%d sentences, %d with a capital", r.sentences, r.capped)
+	}
+}

@@ -162,6 +162,9 @@ func (r *running) addSentences(t []byte) {
 		if t[i-2] != '4' || t[i-1] != cell.Blank || t[i-3] == cell.Blank || t[i] != ',' && signs[t[i]] {
 			continue
 		}
+		if t[lastToken(t[:i-2])] == '#' {
+			continue // the number of an item
+		}
 		r.sentences++
 		if t[i] == ',' {
 			r.capped++

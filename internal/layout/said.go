@@ -66,3 +66,14 @@ func (v *Volume) saidWithin(e *edgeLine, pages int) bool {
 	}
 	return false
 }
+
+// saidAtTop reports whether the very words of a last line stand on line 1 of its page or of one of
+// eight before it: a heading at an indent of the text, which is told from text there by nothing else.
+func (v *Volume) saidAtTop(e *edgeLine) bool {
+	for p := e.page; p >= 0 && p > e.page-9; p-- {
+		if i := v.Pages[p].Top; i >= 0 && i != e.line && v.Lines[i].Role == Text && Normal(v.TextOf(i)) == e.norm {
+			return true
+		}
+	}
+	return false
+}

@@ -119,6 +119,9 @@ var atFoot = []rule{
 	{"where nearly all pages have heads", 0.85, func(s *evidence) bool { // a heading's words even between lines of verse
 		return s.middle && s.last && s.footPlace && (s.apart || s.footed && s.byItself)
 	}},
+	{"words of the text, or the heading before it, where nearly all pages have heads", 0.85, func(s *evidence) bool {
+		return s.middle && s.last && s.footPlace && s.number && s.byItself && (s.said || s.around().follows)
+	}},
 	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.last && s.footed && s.byItself && s.parts }},
 	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
 		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm || s.said) || s.footHeading || s.around().follows)

@@ -9,6 +9,7 @@ func TestVerdict(t *testing.T) {
 		return &of
 	}
 	top, beside, foot := edgeLine{top: true, first: true}, edgeLine{top: true, number: true, first: true}, edgeLine{first: true}
+	numberedFoot := edgeLine{number: true, first: true}
 	for _, c := range []struct {
 		s    evidence
 		head bool
@@ -47,6 +48,11 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, everyPage: true, fullBefore: true, begun: 2}, true, "after a full page, where every page has a head"},
 		{evidence{edgeLine: line(1, beside), pages: 20, everyPage: true, begun: 2}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, foot), pages: 20, footed: true, last: true, said: true}, false, "it is like no other"},
+		// Last lines of odd pages carry the section's title beside the number, those of even pages
+		// text (UK practice, seen in a published rule book).
+		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, byItself: true, last: true, said: true}, true, "words of the text, or the heading before it, where nearly all pages have heads"},
+		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, byItself: true, last: true}, false, "it is like no other"},
+		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, last: true, said: true}, false, "it is like no other"},
 		// The number of the next part is a heading, however often its like stands there.
 		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
 		// On its first page the text has the title in place of its head (BANA Braille Formats
