@@ -438,11 +438,12 @@ func TestContentsWithTwoColumns(t *testing.T) {
 }
 
 // On narrow paper the volume statement runs over two lines each: "complete in four /
-// braille volumes", "braille volume / three".
+// braille volumes", "braille volume / three"; or one runs into the other, with hardly a margin
+// beside it: "in three volumes, volume / three".
 func TestStatementsOverTwoLines(t *testing.T) {
-	vol := func(n string) string {
+	vol := func(n string, statement ...string) string {
 		s := &houseVolume{width: 24, height: 20}
-		for _, l := range []string{"! old f]ry", "", "-plete 9 ?ree", "brl volumes", "", "brl volume", n, "", "produc$ 0", "quay books"} {
+		for _, l := range append(append([]string{"! old f]ry", ""}, statement...), n, "", "produc$ 0", "quay books") {
 			s.centre(l)
 		}
 		for len(s.pages[0]) < s.height {
@@ -456,10 +457,12 @@ func TestStatementsOverTwoLines(t *testing.T) {
 		s.centre("5d ( volume " + n)
 		return s.String()
 	}
-	res := makeOf(t, vol("\"o"), vol("two"), vol("?ree"))
-	ed := string(res.Edition)
-	if strings.Contains(ed, "volume") || strings.Contains(ed, "9 ?ree\n") {
-		t.Errorf("the edition still speaks of volumes: %q\n%.400s", lineOf(res, "volume"), ed)
+	for _, statement := range [][]string{{"-plete 9 ?ree", "brl volumes", "", "brl volume"}, {"9 ?ree volumes1 volume"}} {
+		res := makeOf(t, vol("\"o", statement...), vol("two", statement...), vol("?ree", statement...))
+		ed := string(res.Edition)
+		if strings.Contains(ed, "volume") || strings.Contains(ed, "9 ?ree\n") {
+			t.Errorf("%q: the edition still speaks of volumes: %q\n%.400s", statement, lineOf(res, "volume"), ed)
+		}
 	}
 }
 

@@ -74,11 +74,12 @@ func (v *Volume) findTitle() {
 }
 
 // joinStatements finds volume statements that run over two centred lines:
-// "complete in four", "braille volumes".
+// "complete in four", "braille volumes". The first may be so long that no margin
+// shows.
 func (v *Volume) joinStatements(from, to int) {
 	for i := from + 1; i < to; i++ {
 		p, u := &v.Units[i-1], &v.Units[i]
-		if !p.Centred || !u.Centred || u.Blanks > 0 || p.Statement() || len(p.Text)+len(u.Text) > 60 {
+		if p.Rule || !u.Centred || u.Blanks > 0 || p.Statement() || len(p.Text)+len(u.Text) > 60 {
 			continue
 		}
 		both := *p
