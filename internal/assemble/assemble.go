@@ -84,6 +84,7 @@ type assembly struct {
 	refLines              [][]bool              // see mayRefer
 	paperIndex, paperText map[sourceCell]onPage // page numbers that stay though they are pages of the paper, see paperNumbers
 
+	exercise   *exercise      // the last one asked for, see exerciseOf
 	quantities []quantityKind // what the blocks begin with, see lineForms
 }
 

@@ -115,6 +115,7 @@ type place struct {
 func (a *assembly) findHeadings() {
 	a.heads = map[string][]place{}
 	var cur cell.Label
+	var ahead marksAhead
 	set, one := false, a.beginsOnPageOne()
 	for i, v := range a.vols {
 		if v.RepeatOf != nil {
@@ -127,7 +128,7 @@ func (a *assembly) findHeadings() {
 				cur, set, one = cell.Label{Value: 1}, true, false
 			}
 			for _, t := range u.Turns {
-				cur, set = t.Label, !t.Bare && (t.Line >= 0 || !turnsOn(v, u.Page))
+				cur, set = t.Label, !t.Bare && (t.Line >= 0 || !ahead.turnsOn(v, u.Page))
 			}
 			if k > 0 {
 				for _, lab := range v.Inline[v.Units[k-1].Line] {
@@ -137,7 +138,7 @@ func (a *assembly) findHeadings() {
 			if k > 0 && u.Page != v.Units[k-1].Page {
 				switch here := v.Pages[u.Page].Print; {
 				case v.Marks+v.Rows == 0:
-					set = here != nil && !turnsOn(v, u.Page)
+					set = here != nil && !ahead.turnsOn(v, u.Page)
 				case lettered && len(u.Turns) == 0:
 					set = here != nil && here.Value == cur.Value && here.Roman == cur.Roman
 				}
@@ -184,7 +185,7 @@ func (a *assembly) beginsOnPageOne() bool {
 				return false
 			}
 		}
-		l := nextMark(v, v.Units[a.bodyUnit(v)].Page)
+		l := new(marksAhead).next(v, v.Units[a.bodyUnit(v)].Page)
 		return l != nil && l.Value == 2 && !l.Roman && l.Prefix == "" && l.Suffix == ""
 	}
 	return false
@@ -240,12 +241,12 @@ func (a *assembly) prelimHeading(i, k int) bool {
 // turnsOn reports whether the print page may turn within a braille page that
 // tells it by its number only: the next number is another one, or not known. It does
 // not where the next turn that is marked in the text is to the print page after.
-func turnsOn(v *structure.Volume, page int32) bool {
+func (m *marksAhead) turnsOn(v *structure.Volume, page int32) bool {
 	here := v.Pages[page].Print
 	if here == nil || here.Last > here.Value {
 		return true
 	}
-	if l := nextMark(v, page); l != nil && l.Value == here.Value+1 && l.Roman == here.Roman && l.Own() == here.Own() {
+	if l := m.next(v, page); l != nil && l.Value == here.Value+1 && l.Roman == here.Roman && l.Own() == here.Own() {
 		return false
 	}
 	for p := page + 1; int(p) < len(v.Pages); p++ {
@@ -256,21 +257,38 @@ func turnsOn(v *structure.Volume, page int32) bool {
 	return true
 }
 
-// nextMark is the label of the first print page turn that is marked in the text of a
+// marksAhead finds next marks for pages in rising order: it remembers the last answer.
+type marksAhead struct {
+	of       *structure.Volume
+	from, at int // the answer holds for units from up to at
+	label    *cell.Label
+}
+
+// next is the label of the first print page turn that is marked in the text of a
 // page or of those after it, nil if there is none.
-func nextMark(v *structure.Volume, page int32) *cell.Label {
+func (m *marksAhead) next(v *structure.Volume, page int32) *cell.Label {
 	k := sort.Search(len(v.Units), func(k int) bool { return v.Units[k].Page >= page })
+	if m.of != v || k < m.from || k > m.at {
+		at, label := markFrom(v, k)
+		*m = marksAhead{v, k, at, label}
+	}
+	return m.label
+}
+
+// markFrom is the first mark from unit k on, and its unit; nil and the number of units
+// when there is none.
+func markFrom(v *structure.Volume, k int) (int, *cell.Label) {
 	for ; k < len(v.Units); k++ {
 		for i := range v.Units[k].Turns {
 			if t := &v.Units[k].Turns[i]; t.Line >= 0 && !t.Bare {
-				return &t.Label
+				return k, &t.Label
 			}
 		}
 		if l := v.Inline[v.Units[k].Line]; len(l) > 0 {
-			return &l[0]
+			return k, &l[0]
 		}
 	}
-	return nil
+	return k, nil
 }
 
 // printNumbers decides whether the numbers of the lists are print pages, by

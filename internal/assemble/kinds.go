@@ -289,8 +289,17 @@ func lastCells(t []byte, n int) []byte {
 // it begins with: one line of paper.
 const maxNumber = 32
 
-// exerciseOf reads the number or letter that a block begins with.
+// exerciseOf is what readExercise gives, kept for the next question about the same block.
 func (a *assembly) exerciseOf(i int) exercise {
+	if a.exercise == nil || a.exercise.block != i {
+		x := a.readExercise(i)
+		a.exercise = &x
+	}
+	return *a.exercise
+}
+
+// readExercise reads the number or letter that a block begins with.
+func (a *assembly) readExercise(i int) exercise {
 	x := exercise{block: i}
 	bl := &a.b.Blocks[i]
 	t := a.b.Text(bl.Pieces[a.firstWords(bl)])

@@ -233,10 +233,11 @@ func (a *assembly) printOfLines(vol int) []int {
 	v := a.vols[vol]
 	out := make([]int, len(v.Lines))
 	marked, at := v.Rows+v.Marks > 0, 0
+	var ahead marksAhead
 	for p := range v.Pages {
 		pg := v.Pages[p]
 		if !marked {
-			if at = 0; arabic(pg.Print) && !turnsOn(v, int32(p)) {
+			if at = 0; arabic(pg.Print) && !ahead.turnsOn(v, int32(p)) {
 				at = pg.Print.Value
 			}
 		}

@@ -199,6 +199,7 @@ type shownPage = int
 // lies on; 0 where it is not known, or turns on the page.
 func (a *assembly) printOnPages() [][]shownPage {
 	out := make([][]shownPage, len(a.vols))
+	var ahead marksAhead
 	for i, v := range a.vols {
 		out[i] = make([]shownPage, len(v.Pages))
 		marked := v.Rows+v.Marks > 0
@@ -209,7 +210,7 @@ func (a *assembly) printOnPages() [][]shownPage {
 			case turned:
 			case marked && (corner == nil || arabic(corner) && corner.Value == here):
 				out[i][p] = here
-			case !marked && arabic(corner) && !turnsOn(v, int32(p)):
+			case !marked && arabic(corner) && !ahead.turnsOn(v, int32(p)):
 				out[i][p] = corner.Value
 			}
 		}

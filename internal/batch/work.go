@@ -250,10 +250,11 @@ func (r *run) made(s subject, res *convert.Result, report, people []byte, decide
 	if err := metadataOf(rec, s.Sidecar); err != nil {
 		in.Settings = err.Error()
 	}
+	edition := sum(res.Edition)
 	if r.o.Prove {
 		rep := r.o.prove(res.Edition, res.Account, s.files, people)
 		in.Proof = &rep
-		rec.Proof = proof(rep, sum(res.Edition))
+		rec.Proof = proof(rep, edition)
 	}
 	v := triage.Judge(in)
 	if v.State == catalogue.Stop && betterBefore(s.known) {
@@ -262,9 +263,10 @@ func (r *run) made(s subject, res *convert.Result, report, people []byte, decide
 	r.judge(rec, v)
 	rec.Event = catalogue.Event{Who: r.o.Who, What: "made", Text: string(rec.State)}
 	files := r.outputs(s, res, report)
+	sums := []string{edition, sum(res.Account), sum(report)}
 	for i, format := range []string{"brf", "account", "report"} {
 		rel, _ := filepath.Rel(r.home, files[i].Path)
-		rec.Editions = append(rec.Editions, catalogue.Edition{Format: format, Path: filepath.ToSlash(rel), Bytes: int64(len(files[i].Data)), SHA256: sum(files[i].Data)})
+		rec.Editions = append(rec.Editions, catalogue.Edition{Format: format, Path: filepath.ToSlash(rel), Bytes: int64(len(files[i].Data)), SHA256: sums[i]})
 	}
 	return item{outcome: outcome(rec, s, true), record: rec, files: files, known: s.known}
 }

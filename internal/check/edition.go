@@ -32,11 +32,11 @@ func readEdition(data []byte) *edition {
 	e := &edition{line: -1, splits: map[int]bool{}, lines: make([][]byte, 0, bytes.Count(data, []byte{'\n'})+1)}
 	cells := make([]byte, len(data))
 	for i, b := range data {
-		c := asCell[b]
-		cells[i] = c
-		if c != cell.Blank && c != '\n' && c != '\r' {
-			e.marks++
-		}
+		cells[i] = asCell[b]
+	}
+	e.marks = int64(len(cells))
+	for _, c := range []byte{cell.Blank, '\n', '\r'} {
+		e.marks -= int64(bytes.Count(cells, []byte{c}))
 	}
 	for len(cells) > 0 {
 		n := bytes.IndexByte(cells, '\n')

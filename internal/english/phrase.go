@@ -171,6 +171,9 @@ func trimBlanks(b []byte) []byte {
 
 func hasPrefix(b []byte, p string) bool { return len(b) >= len(p) && string(b[:len(p)]) == p }
 
+// longestContinued is more cells than any remark that something is continued.
+const longestContinued = 40
+
 // try matches one pattern from the first token on. It returns how many tokens
 // were used.
 func (sc *scanner) try(p *pattern, whole bool) (Phrase, int, bool) {
@@ -190,6 +193,9 @@ func (sc *scanner) try(p *pattern, whole bool) (Phrase, int, bool) {
 		ph.M = ph.N
 	}
 	rest := sc.restFrom(at)
+	if whole && len(rest) > longestContinued {
+		return ph, 0, false
+	}
 	if n := continuedLen(rest); n > 0 && p.id != Continued {
 		ph.Continued = true
 		rest = trimBlanks(rest[n:])

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math/bits"
 	"strings"
 
 	"continuo/internal/cell"
@@ -120,6 +121,9 @@ func bare(word string) string {
 // shareCells is a quick test that must hold when a and b are at most n slips
 // apart: they have nearly the same cells.
 func shareCells(a, b string, n int) bool {
+	if bits.OnesCount64(kinds(a)^kinds(b)) > 2*n {
+		return false
+	}
 	var count [64]int8
 	for i := 0; i < len(a); i++ {
 		count[a[i]&63]++
@@ -132,6 +136,14 @@ func shareCells(a, b string, n int) bool {
 		off += int(max(c, -c))
 	}
 	return off <= 2*n
+}
+
+// kinds has a bit for each cell that stands in a text.
+func kinds(t string) (set uint64) {
+	for i := 0; i < len(t); i++ {
+		set |= 1 << (t[i] & 63)
+	}
+	return set
 }
 
 // distance counts the slips between a and b; above limit any larger number

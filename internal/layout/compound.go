@@ -28,8 +28,10 @@ func pagesOfChapters(vols []*Volume, finds []*numbers) {
 			count(finds[k].cands[i].label)
 		}
 		for i := range v.Lines {
-			if lab, ok := rowLabel(v.Raw(int32(i))); ok {
-				count(lab)
+			if t := v.Raw(int32(i)); len(t) > 6 && (t[0] == '-' || t[0] == cell.Blank) {
+				if lab, ok := rowLabel(t); ok {
+					count(lab)
+				}
 			}
 		}
 	}

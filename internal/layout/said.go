@@ -1,21 +1,29 @@
 package layout
 
-import "strings"
+import (
+	"bytes"
+	"strings"
+
+	"continuo/internal/cell"
+	"continuo/internal/english"
+)
 
 // said is where the words of a volume's headings stand in its text: lines set apart, with the line
 // after them, from the first page full of running text on. A line of which these are the words
 // says nothing that the text lacks, however its headings are laid out.
-type said map[string][]saidLine
+type said struct {
+	lines []saidLine
+	last  map[string]int32 // by their first word, the last of the lines, counted from 1
+}
 
 type saidLine struct {
-	line int32
-	text string // with the words of the next line
-	own  int    // cells of the line itself
+	line, next int32 // next is the next line, -1 where its words are not those after it
+	before     int32 // the line before with the same first word, counted from 1, 0 for none
 }
 
 // findSaid takes down the first two lines of what is set apart in a volume, by their first words.
 func (v *Volume) findSaid(edges []edgeLine) {
-	v.said = said{}
+	v.said = said{last: map[string]int32{}}
 	if len(v.textPages) == 0 {
 		return
 	}
@@ -32,13 +40,40 @@ func (v *Volume) findSaid(edges []edgeLine) {
 
 // addSaid takes down a line, with the next one.
 func (v *Volume) addSaid(i int32, skip []bool) {
-	own := Normal(v.TextOf(i))
-	text := own
+	l := saidLine{line: i, next: -1}
 	if next := i + 1; int(next) < len(v.Lines) && v.PageOf[next] == v.PageOf[i] && v.Lines[next].Role == Text && !skip[next] {
-		text += " " + Normal(v.TextOf(next))
+		l.next = next
 	}
-	first, _, _ := strings.Cut(own, " ")
-	v.said[first] = append(v.said[first], saidLine{i, text, len(own)})
+	var buf [160]byte
+	first := firstNormal(buf[:0], v.TextOf(i))
+	l.before = v.said.last[string(first)]
+	v.said.lines = append(v.said.lines, l)
+	v.said.last[string(first)] = int32(len(v.said.lines))
+}
+
+// firstNormal appends the first word of a line as Normal gives it.
+func firstNormal(dst, t []byte) []byte {
+	end := bytes.IndexByte(t, cell.Blank)
+	if end > 0 {
+		if w := english.AppendStrip(dst, t[:end]); len(w) > len(dst) {
+			return w
+		}
+	}
+	w := AppendNormal(dst, t)
+	if end := bytes.IndexByte(w[len(dst):], cell.Blank); end >= 0 {
+		w = w[:len(dst)+end]
+	}
+	return w
+}
+
+// saidText is the words of such a line, with those of the next, and how many cells are its own.
+func (v *Volume) saidText(l saidLine) (text string, own int) {
+	text = Normal(v.TextOf(l.line))
+	own = len(text)
+	if l.next >= 0 {
+		text += " " + Normal(v.TextOf(l.next))
+	}
+	return text, own
 }
 
 // holdsText reports whether three lines of running text stand on a page: it is no list of contents.
@@ -55,12 +90,14 @@ func (v *Volume) apartAtTop(i int32, edge []bool) bool {
 // many before it: those of a whole line, or the first ones, two at least, of what begins there.
 func (v *Volume) saidWithin(e *edgeLine, pages int) bool {
 	first, rest, _ := strings.Cut(e.norm, " ")
-	for _, l := range v.said[first] {
+	for at := v.said.last[first]; at > 0; at = v.said.lines[at-1].before {
+		l := v.said.lines[at-1]
 		if d := e.page - int(v.PageOf[l.line]); d < 0 || d > pages {
 			continue
 		}
-		after, begins := strings.CutPrefix(l.text+" ", e.norm)
-		if begins && (l.own == len(e.norm) || rest != "" && strings.ContainsAny(after[:1], " 134")) { // comma, colon, full stop
+		text, own := v.saidText(l)
+		after, begins := strings.CutPrefix(text+" ", e.norm)
+		if begins && (own == len(e.norm) || rest != "" && strings.ContainsAny(after[:1], " 134")) { // comma, colon, full stop
 			return true
 		}
 	}

@@ -96,6 +96,13 @@ func Marks(t []byte, f func(from, to int, lab cell.Label)) {
 // a page label after at most one blank. Without the dot 5 the label must have
 // a number sign.
 func MarkLabel(t []byte) (cell.Label, bool) {
+	if len(t) < 2 || t[0] != '3' && (t[0] != '"' || t[1] != '3') { // most lines
+		return cell.Label{}, false
+	}
+	return markLabel(t)
+}
+
+func markLabel(t []byte) (cell.Label, bool) {
 	dot5 := len(t) > 0 && t[0] == '"'
 	if dot5 {
 		t = t[1:]

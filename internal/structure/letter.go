@@ -3,6 +3,7 @@ package structure
 import (
 	"strings"
 
+	"continuo/internal/cell"
 	"continuo/internal/layout"
 )
 
@@ -57,7 +58,7 @@ func (f *Flow) farIn(i int) int {
 // words, one of them a word of closings, a comma at the end.
 func (f *Flow) closing(i int) bool {
 	t := f.units[i].Text
-	if len(t) < 3 || t[len(t)-1] != '1' {
+	if len(t) < 3 || t[len(t)-1] != '1' || manyWords(t) {
 		return false
 	}
 	words := strings.Fields(layout.Normal(t[:len(t)-1]))
@@ -78,7 +79,7 @@ var salutations = setOf("dear dearest de> de>e/ sir sirs madam")
 // gone on, or which steps in.
 func (f *Flow) salutation(i int) bool {
 	t := f.units[i].Text
-	if len(t) < 3 || t[len(t)-1] != '1' || i+1 >= len(f.units) {
+	if len(t) < 3 || t[len(t)-1] != '1' || i+1 >= len(f.units) || manyWords(t) {
 		return false
 	}
 	words := strings.Fields(layout.Normal(t[:len(t)-1]))
@@ -87,6 +88,22 @@ func (f *Flow) salutation(i int) bool {
 	}
 	next := f.gap[i+1]
 	return next.hard || next.fits || f.units[i+1].Indent() > f.units[i].Indent()
+}
+
+// manyWords reports whether a text has more than five words with letters: such a line opens
+// and closes no letter.
+func manyWords(t []byte) bool {
+	words, within := 0, false
+	for _, c := range t {
+		switch {
+		case c == cell.Blank:
+			within = false
+		case !within && c >= 'a' && c <= 'z':
+			within = true
+			words++
+		}
+	}
+	return words > 5
 }
 
 // letterLine reports whether unit i goes on no line before: it opens a letter, or a line

@@ -195,7 +195,7 @@ func inBrackets(w []byte) (v int, ok bool) {
 // have such marks too, else the number of an item.
 func (v *Volume) looseReferences(k int, f func(from, to int, m NoteMark)) {
 	u := &v.Units[k]
-	if u.Rule || !HasReferences(u.Text) {
+	if u.Rule || !u.refs {
 		return
 	}
 	for from, to := range cell.Words(u.Text) {
@@ -227,6 +227,9 @@ func signEnds(w []byte) bool {
 
 // markAtEnd finds the mark at the end of a word, and where it begins.
 func markAtEnd(w []byte) (at int, m NoteMark, ok bool) {
+	if !mayEndInMark(w) {
+		return 0, m, false
+	}
 	n := len(w)
 	for _, s := range signs {
 		for at = n; at >= len(s.cells) && string(w[at-len(s.cells):at]) == s.cells; at -= len(s.cells) {
@@ -257,6 +260,19 @@ func markAtEnd(w []byte) (at int, m NoteMark, ok bool) {
 		}
 	}
 	return 0, m, false
+}
+
+// mayEndInMark is a quick test that holds for every word with a mark at its end.
+func mayEndInMark(w []byte) bool {
+	n := len(w)
+	if n == 0 {
+		return false
+	}
+	switch w[n-1] { // of the signs
+	case '9', '?', ']':
+		return true
+	}
+	return n > 4 && w[n-2] == '9' || bytes.IndexByte(w, '#') >= 0
 }
 
 // raisedLetter reads a raised letter at the end of a word.
@@ -556,7 +572,7 @@ func (s *seen) add(k int) {
 // must have a word before it, on its line or the full line before.
 func (v *Volume) References(k int, f func(from, to int, m NoteMark)) {
 	u := &v.Units[k]
-	if u.Rule || !HasReferences(u.Text) {
+	if u.Rule || !u.refs {
 		return
 	}
 	References(u.Text, func(from, to int, m NoteMark, after bool) {

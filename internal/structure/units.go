@@ -38,6 +38,7 @@ type Unit struct {
 	Note      bool // a note within the text begins with it
 	Volume    bool // it names the volume by the word for another part: "book 2 of 3"
 	wide      bool // its text holds columns, see wideGap
+	refs      bool // its text may hold references to notes
 	Side      bool // a line of a heading in cell 5 or cell 7
 	Blanks    int  // blank lines before it on its page
 	Filler    int  // blank lines at the end of the page before, when it is the first of a page
@@ -181,9 +182,8 @@ func (v *Volume) makeUnits() {
 				if i > pg.Bottom {
 					continue
 				}
-				v.Units = append(v.Units, Unit{})
+				v.Units = append(v.Units, Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: v.StillOn(pending, int32(p)), Phrase: &noPhrase})
 				u := &v.Units[len(v.Units)-1]
-				*u = Unit{Vol: v.Index, Line: i, Page: int32(p), From: l.Text.From, To: l.Text.To, Blanks: blanks, BlankLine: blankLine, PageTop: first, Turns: v.StillOn(pending, int32(p)), Phrase: &noPhrase}
 				if first {
 					u.Filler = filler
 					u.Blanks = max(0, blanks-top[pg.Head])
@@ -515,7 +515,7 @@ const (
 func (v *Volume) describe(u *Unit, l *layout.Line) {
 	u.Text = v.TextOf(u.Line)
 	u.Rule = IsRule(u.Text) && !(string(u.Text) == "9999" && u.From == 0) // a mark of a note, two asterisks
-	u.wide = wideGap(u.Text)
+	u.wide, u.refs = wideGap(u.Text), HasReferences(u.Text)
 	u.Centred = !u.Rule && v.Centred(u.Line) && !u.wide
 	u.Avail = v.TextWidth
 	if l.Right.To > 0 {

@@ -6,6 +6,7 @@ import (
 	"continuo/internal/account"
 	"continuo/internal/book"
 	"continuo/internal/cell"
+	"encoding/binary"
 )
 
 // Options say how the text is set. Width is in cells, 0 for one line a
@@ -64,6 +65,14 @@ func Write(b *book.Book, o Options, ledger *account.Ledger) Output {
 }
 
 func upper(d []byte) {
+	const ones = 0x0101010101010101
+	for ; len(d) >= 8; d = d[8:] { // eight at once
+		x := binary.LittleEndian.Uint64(d)
+		low := x & (0x7f * ones)
+		fromA, afterZ := low+(0x80-'a')*ones, low+(0x7f-'z')*ones // the top bit says so
+		letters := fromA &^ afterZ &^ x & (0x80 * ones)
+		binary.LittleEndian.PutUint64(d, x-letters>>2)
+	}
 	for i, c := range d {
 		if c >= 'a' && c <= 'z' {
 			d[i] = c - 0x20
