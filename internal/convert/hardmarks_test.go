@@ -99,3 +99,41 @@ func TestActsWithoutBlankLines(t *testing.T) {
 		}
 	}
 }
+
+// TestNumberedLineRunsOver: a line of verse with its number at the right margin
+// that runs over. The number stays at the end of its line and the runover under
+// it, as on paper, and no number stands among the words (BANA, Braille Formats
+// 2016, section 15: line numbers at the right margin).
+func TestNumberedLineRunsOver(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.centre(",! ,b[s")
+	var over []string
+	for n := 1; n <= 60; n++ {
+		if (n-1)%4 == 0 {
+			s.put("")
+		}
+		line, rest := ",! b[s ( ! "+strings.Repeat("q", 3+n%7)+" /&", ""
+		if n%3 == 0 {
+			rest = strings.Repeat("z", 2+n%5) + " & g"
+			line += strings.Repeat("q", 31-len(line))
+		}
+		if n%5 == 0 {
+			num := string(cell.Number(n))
+			full := line + strings.Repeat(" ", s.width-len(line)-len(num)) + num
+			if s.put(full); rest != "" {
+				over = append(over, "\n"+line+"  ", "  "+num+"\n  "+rest+"\n")
+			}
+		} else {
+			s.put(line)
+		}
+		if rest != "" {
+			s.put("  " + rest)
+		}
+	}
+	_, ed := hardBook(t, nil, s.String())
+	for _, x := range over {
+		if !strings.Contains(ed, x) {
+			t.Errorf("not as on paper: %q\n%s", x, ed)
+		}
+	}
+}

@@ -143,12 +143,27 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 		}
 	}
 	f.stageDirections(a, b, on)
+	f.besideNumbers(a, b, on)
 	if f.Break != nil {
 		for i := a + 1; i < b; i++ {
 			on[i-a] = f.Break(f.units[i-1], f.units[i], on[i-a], m != lines)
 		}
 	}
 	return on, m
+}
+
+// besideNumbers keeps the runover of a line that has its number at the right margin
+// on a line of its own: the number stays at the end of its line, as on paper (BANA,
+// Braille Formats 2016, section 15), and does not come to stand among the words.
+func (f *Flow) besideNumbers(a, b int, on []bool) {
+	v := f.Vols[f.units[a].Vol]
+	if v.NumberEdge == 0 {
+		return
+	}
+	for i := a + 1; i < b; i++ {
+		p := f.units[i-1]
+		on[i-a] = on[i-a] && !(int(p.To) >= v.Width-1 && marginNumber(p))
+	}
 }
 
 // segments reports whether a run may hold paragraphs and items mixed. Where no model
