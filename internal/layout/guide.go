@@ -116,7 +116,8 @@ func (v *Volume) lastMargin(page int, but int32) []byte {
 }
 
 // guideWords reports whether an edge line names the first entry of its page (one
-// of first), and the last, end, where it names two, as it must away from the middle.
+// of first) or the last, end, and both where it names two, as it must away from the
+// middle.
 func (v *Volume) guideWords(e *edgeLine, end []byte, first [][]byte) bool {
 	begins := func(g []byte, lines ...[]byte) bool {
 		for _, l := range lines {
@@ -132,6 +133,9 @@ func (v *Volume) guideWords(e *edgeLine, end []byte, first [][]byte) bool {
 	}
 	for _, g := range guideParts(t) {
 		if (g[1] != nil || e.middle) && begins(g[0], first...) && (g[1] == nil || begins(g[1], end)) {
+			return true
+		}
+		if g[1] == nil && e.middle && begins(g[0], end) { // the last entry alone (common practice of right-hand pages)
 			return true
 		}
 	}
