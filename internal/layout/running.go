@@ -156,8 +156,15 @@ var signs = func() (set [256]bool) {
 }()
 
 // addSentences counts the sentences that begin within a line, with a capital or
-// a letter: after a full stop and a blank.
+// a letter: after a full stop and a blank. Behind the number of a verse or paragraph a
+// capital tells, for there mostly one sentence stands; the items of lists begin without.
 func (r *running) addSentences(t []byte) {
+	if t[0] == '#' {
+		if n := firstTokenEnd(t, 0); n+2 < len(t) && t[n] == cell.Blank && t[n+1] == ',' && !signs[t[n+2]] {
+			r.sentences++
+			r.capped++
+		}
+	}
 	for i := 3; i+1 < len(t); i++ {
 		if t[i-2] != '4' || t[i-1] != cell.Blank || t[i-3] == cell.Blank || t[i] != ',' && signs[t[i]] {
 			continue

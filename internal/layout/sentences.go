@@ -100,7 +100,8 @@ func (v *Volume) withinSentence(e *edgeLine, hb *headbook) bool {
 	}
 	t := v.TextOf(next)
 	word, _, _ := bytes.Cut(t, []byte{cell.Blank})
-	return len(t) > 1 && !signs[t[0]] && word[len(word)-1] != '4'
+	item := len(word) <= 3 && word[len(word)-1] == '4' // "a."
+	return len(t) > 1 && !signs[t[0]] && !item
 }
 
 // goesOnBelow reports whether the text under an edge line goes on in the middle of a
