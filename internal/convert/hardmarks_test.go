@@ -137,3 +137,48 @@ func TestNumberedLineRunsOver(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadsOfBookAndChapter: scripture whose page heads name the book and the
+// chapter ("Ruth 2"), the text the chapter alone, verses begin with their number
+// (common practice). Every head goes, the first of each chapter too, and no verse
+// is cut by one.
+func TestHeadsOfBookAndChapter(t *testing.T) {
+	for _, label := range []string{",*apt] ", ""} {
+		for _, in := range [][2]int{{0, 2}, {2, 0}} {
+			s, head := hardVolume(1, 1), ""
+			s.head = func(p int) string {
+				l := string(cell.Number(p))
+				if head == "" {
+					return strings.Repeat(" ", s.width-len(l)) + l
+				}
+				line := strings.Repeat(" ", (s.width-len(head))/2) + head
+				return line + strings.Repeat(" ", s.width-len(line)-len(l)) + l
+			}
+			var verses []string
+			for _, b := range []string{",ru?", ",jonah", ",titus"} {
+				s.put("")
+				s.centre(b)
+				for c := 1; c <= 4; c++ {
+					head = b + " " + string(cell.Number(c))
+					s.put("")
+					s.centre(label + string(cell.Number(c)))
+					s.put("")
+					for n := 1; n <= 16; n++ {
+						w := append([]string{string(cell.Number(n)), ",&"}, s.words(9+(c*n)%13)...)
+						verses = append(verses, s.flow(append(w, "h\\se4"), in[0], in[1]))
+					}
+				}
+			}
+			_, ed := hardBook(t, nil, s.String())
+			bad := 0
+			for _, v := range verses {
+				if !strings.Contains(ed, v+"\n") {
+					bad++
+				}
+			}
+			if bad > 0 {
+				t.Errorf("chapters %q, cells %v: %d verses of %d are not whole\n%s", label, in, bad, len(verses), ed)
+			}
+		}
+	}
+}

@@ -29,6 +29,7 @@ type pastHeading struct {
 	norm        string
 	words       []string
 	level, part bool // at the indent of text; names a part and its number
+	n           int  // the number, where it says no more
 }
 
 // headingAt describes line i when it may be a heading.
@@ -44,8 +45,33 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 	h.norm = Normal(v.TextOf(i))
 	h.words = strings.Fields(h.norm)
 	p, ok := v.Words.Lookup(v.TextOf(i))
-	h.part = ok && p.N > 0
+	if h.part = ok && p.N > 0; h.part && len(p.Tail) == 0 {
+		h.n = p.N
+	} else if len(h.words) == 1 {
+		h.n = endNumber(h.words)
+	}
 	return h, true
+}
+
+// endNumber is the plain number that words end with, or 0.
+func endNumber(words []string) int {
+	if len(words) == 0 {
+		return 0
+	}
+	if l, ok := cell.ParseLabel([]byte(words[len(words)-1])); ok && !l.Roman && l.Prefix == "" && l.Suffix == "" && l.Last == l.Value {
+		return l.Value
+	}
+	return 0
+}
+
+// ofBook reports whether an edge line, of these words, says a name and the number that the
+// heading says alone: the head of a book, with its chapter ("Ruth 2" over chapter 2).
+func (h *pastHeading) ofBook(v *Volume, e *edgeLine, words []string) bool {
+	if h.n == 0 || !e.top || !e.number || len(words) < 2 || endNumber(words) != h.n {
+		return false
+	}
+	_, structure := v.Words.Lookup([]byte(e.norm))
+	return !structure
 }
 
 // like reports whether an edge line, of these words, says what the heading says.
@@ -79,7 +105,7 @@ func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
 		first = v.Pages[max(0, e.page-59)].First
 	}
 	for i := from - 1; i >= first; i-- {
-		if h, ok := v.headingAt(i); ok && h.like(e, words) {
+		if h, ok := v.headingAt(i); ok && (h.like(e, words) || h.ofBook(v, e, words)) {
 			return true
 		} else if ok && h.part {
 			return false // the heading of another part
@@ -90,8 +116,8 @@ func (v *Volume) headingBefore(from int32, e *edgeLine) bool {
 	}
 	list := v.past.before(v, first)
 	for k := len(list) - 1; k >= 0 && e.page-int(v.PageOf[list[k].line]) < 60; k-- {
-		if h := &list[k]; h.like(e, words) || h.part {
-			return h.like(e, words)
+		if h := &list[k]; h.like(e, words) || h.part || h.n > 0 && h.ofBook(v, e, words) {
+			return h.like(e, words) || h.ofBook(v, e, words)
 		}
 	}
 	return false

@@ -48,6 +48,7 @@ func TestGuideWordsAreHeads(t *testing.T) {
 		"both, UEB dash":      {func(a, z string) string { return a + " ,- " + z }, 12},
 		"both, wide apart":    {func(a, z string) string { return a + "     " + z }, 12},
 		"first only":          {func(a, _ string) string { return "," + a }, 12},
+		"last only":           {func(_, z string) string { return "," + z }, 12},
 		"other words":         {func(a, z string) string { return z + " x" + a }, 0},
 	} {
 		t.Run(name, func(t *testing.T) {
