@@ -36,6 +36,8 @@ func (j *joiner) join(first, next []byte) structure.Seam {
 		return j.continuation(first, next)
 	case loneDash(first) || loneDash(next): // a word of its own: spaced in print
 		return structure.Seam{}
+	case endsWith(first, "--") && !endsWith(first, "---") && next[0] == '-' && !j.dashStart(next):
+		return j.drop("no dash has three cells of dots 3-6: one is the hyphen of the division", 0.9)
 	case j.dashEnd(first) || j.dashStart(next):
 		if j.dashSpaced() {
 			return structure.Seam{}

@@ -340,6 +340,8 @@ func (v *Vocabulary) byReading(h parts) Joined {
 		return keep(h.first, h.second, "the book has its first part with a hyphen elsewhere", 0.8)
 	case headSeen && len(h.headPrint) > 2 && endingWord[h.tailPrint]:
 		return keep(h.first, h.second, "both parts are words", 0.6)
+	case pronoun[h.headPrint] && strings.HasPrefix(h.tailPrint, "ward"):
+		return keep(h.first, h.second, "a pronoun and a direction, as in to us-ward", 0.9)
 	case ending[h.tailPrint] && !h.wordAfterAll() || len(h.tailPrint) == 2 && !shortWord[h.tailPrint]:
 		return h.drop("the second part is an ending", 0.98, false)
 	case !headSeen && !tailSeen:
@@ -358,6 +360,9 @@ var ending = wordSet("ing ings eth ily ed er ers ly ment ments ness tion tions s
 // endingWord holds the endings that are words too and make compounds: war-ship
 // is none of friendship's kind.
 var endingWord = wordSet("king ring sing ship ships ward wards able less hood full bed red led")
+
+// pronoun holds the pronouns that older English joins to -ward by a hyphen.
+var pronoun = wordSet("me us you thee him her them")
 
 // doubled holds the endings that are words too and that follow a doubled
 // consonant: refer-ring, but ankle-ring.

@@ -103,11 +103,17 @@ func (n *numbers) dropMiddle(v *Volume) {
 
 // dropRunovers takes out the candidates that stand away from both margins with nothing
 // but numbers on their line, where the line before ends in a number and a comma: the rest
-// of an entry of an index, whose numbers go on (BANA, Braille Formats 2016, section 22).
+// of an entry of an index, whose numbers go on (BANA, Braille Formats 2016, section 22). One
+// that counts the pages with two near it is a page number.
 func (n *numbers) dropRunovers(v *Volume) {
-	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
-		return c.alone && c.tok.From >= 2 && int(c.tok.To) < v.Width-3 && v.numbersGoOn(c.line)
-	})
+	all := numbers{cands: n.cands}
+	drop := func(c cand) bool {
+		return c.alone && c.tok.From >= 2 && int(c.tok.To) < v.Width-3 && v.numbersGoOn(c.line) && all.neighbours(&c) < 2
+	}
+	if slices.ContainsFunc(n.cands, drop) {
+		all.cands = slices.Clone(n.cands)
+		n.cands = slices.DeleteFunc(n.cands, drop)
+	}
 }
 
 // numbersGoOn reports whether the line before line i that is not blank or a page number

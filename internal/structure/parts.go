@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"bytes"
 	"continuo/internal/cell"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -275,7 +276,7 @@ func (v *Volume) entriesGoOn(j int) bool {
 	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued) {
 		return false
 	}
-	if v.numbersAnew(j) {
+	if v.numbersAnew(j) || v.underlined(j) { // the text begins, or headings of columns
 		return false
 	}
 	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, end) < 0.6 && !(rest > j && v.onlyRules(rest, end)) || v.columns(j, 1) && !v.columns(j-1, -1) {
@@ -311,6 +312,17 @@ func (v *Volume) begunAnew(j int) bool {
 func (v *Volume) numbersAnew(j int) bool {
 	b, before := v.Pages[v.Units[j].Page].Braille, v.Pages[v.Units[j-1].Page].Braille
 	return b != nil && (b.Value == 1 && !b.Roman && b.Prefix == "" || before != nil && (b.Roman != before.Roman || b.Prefix != before.Prefix))
+}
+
+// underlined reports whether one of the units after unit j, three at most and on its page, underlines
+// the headings of columns: a table, no list of entries (Rules of Unified English Braille 2013, 16.2).
+func (v *Volume) underlined(j int) bool {
+	for k := j + 1; k < len(v.Units) && k <= j+3 && v.Units[k].Page == v.Units[j].Page; k++ {
+		if t := v.Units[k].Text; Underlines(t) && bytes.IndexByte(t, cell.Blank) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // restOfEntry is the unit after the runovers with which unit j, the first of a page, goes on
