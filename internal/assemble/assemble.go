@@ -483,15 +483,22 @@ func (a *assembly) statementAgain(i int, v *structure.Volume) {
 
 // underTitle reports whether a rule under the title at the start of a volume's text belongs to
 // the title: it stands so in another volume, or it is an unbroken row that the title page
-// has too. Other rows and asterisks part scenes of the text.
+// has too and the title stands at the start of no other volume without it. Other rows and
+// asterisks part scenes of the text.
 func (a *assembly) underTitle(vol int, rule []byte) bool {
+	bare := false
 	for i, v := range a.vols {
-		if i != vol && bytes.Equal(a.ruleUnderTitle(v), rule) {
+		if i == vol {
+			continue
+		}
+		under, titled := a.ruleUnderTitle(v)
+		if bytes.Equal(under, rule) {
 			return true
 		}
+		bare = bare || titled && under == nil
 	}
 	v := a.vols[a.first()]
-	for k := v.Title[0]; k < v.Title[1] && !layout.Broken(rule); k++ {
+	for k := v.Title[0]; k < v.Title[1] && !bare && !layout.Broken(rule); k++ {
 		if u := &v.Units[k]; u.Rule && bytes.Equal(u.Text, rule) {
 			return true
 		}
@@ -500,21 +507,20 @@ func (a *assembly) underTitle(vol int, rule []byte) bool {
 }
 
 // ruleUnderTitle is the rule under the title at the start of a volume's text, nil if there
-// is none.
-func (a *assembly) ruleUnderTitle(v *structure.Volume) []byte {
-	titled := false
+// is none, and whether the title stands there.
+func (a *assembly) ruleUnderTitle(v *structure.Volume) (rule []byte, titled bool) {
 	for k := a.bodyUnit(v); k < len(v.Units); k++ {
 		switch u := &v.Units[k]; {
 		case u.Centred && !u.Rule && a.alikeTitle(u.Text):
 			titled = true
 		case titled && u.Centred && u.HasPhrase && u.Phrase.ID == english.Volume:
 		case titled && u.Rule:
-			return u.Text
+			return u.Text, true
 		default:
-			return nil
+			return nil, titled
 		}
 	}
-	return nil
+	return nil, titled
 }
 
 func exactly(list []string, s string) bool {

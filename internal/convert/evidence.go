@@ -21,6 +21,7 @@ type Evidence struct {
 	Within                bool  // it ends in a word without any punctuation, and no number
 	Ended                 bool  // it ends as a sentence does, in a full stop, a question or exclamation mark
 	Closed                bool  // it says that the book ends
+	Comma                 bool  // it ends in a comma
 	Full                  bool  // that line stands as low on its page as the last lines of other pages do
 	Short                 bool  // it stands three lines or more above that, and the file ends there: nothing fills the page
 	Prose                 bool  // that line and the two before it are of a paragraph, as far as their indents tell
@@ -33,6 +34,8 @@ type Evidence struct {
 	Anew                  bool  // the text begins with a heading or at an indent: a new paragraph
 	Mid                   bool  // the text begins at the margin with a small letter, in a volume that has capitals
 	Final                 source.Final
+	Tail                  string // see source.File
+	Padded                bool   // the file is filled to a record
 }
 
 // roomForWord is how many cells at the end of a line most words fit in: a line
@@ -41,7 +44,7 @@ const roomForWord = 8
 
 // evidence reads it off a volume.
 func evidence(v *structure.Volume) Evidence {
-	e := Evidence{Final: v.File.Final}
+	e := Evidence{Final: v.File.Final, Tail: v.File.Tail, Padded: v.File.Padded}
 	e.braille(v)
 	e.print(v)
 	e.said(v)
@@ -56,8 +59,9 @@ func evidence(v *structure.Volume) Evidence {
 			}
 			p, ends := v.Words.Lookup(t)
 			e.Closed = ends && p.ID == english.EndOfBook
-			e.Ended = len(t) > 0 && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
-			e.Within = !e.Closed && (EndsWithin(t) && !structure.EndsSentence(t) || endsInSign(t))
+			e.Comma = len(t) > 1 && t[len(t)-1] == '1' && t[len(t)-2] >= 'a' && t[len(t)-2] <= 'z'
+			e.Ended = len(t) > 0 && !wordsign(t) && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
+			e.Within = !e.Closed && (EndsWithin(t) && !structure.EndsSentence(t) || endsInSign(t) || wordsign(t))
 			e.Open = e.Within || !e.Closed && !EndsSentence(t) && len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
 			break
 		}
@@ -332,13 +336,20 @@ func endsInSign(t []byte) bool {
 	return len(w) > 1 && len(bytes.Trim(w[len(w)-1], ",;")) == 0
 }
 
+// wordsign reports whether the last word of a text is a lower sign by itself: was, were, his (the
+// same cells in UEB, SEB and EBAE), no punctuation.
+func wordsign(t []byte) bool {
+	n := len(t)
+	return n > 1 && t[n-2] == cell.Blank && (t[n-1] == '0' || t[n-1] == '7' || t[n-1] == '8')
+}
+
 // EndsSentence reports whether cells end as a sentence, a heading in capitals
 // or a rule may end: in full stop, question mark, exclamation mark, colon,
 // closing quotation mark or bracket (the same cells in UEB, SEB and EBAE but
 // for brackets), or with a word in such marks.
 func EndsSentence(t []byte) bool {
 	t = bytes.TrimRight(t, " ")
-	if len(t) == 0 {
+	if len(t) == 0 || wordsign(t) {
 		return false
 	}
 	switch t[len(t)-1] {

@@ -1,7 +1,6 @@
 package convert_test
 
 import (
-	"slices"
 	"strings"
 	"testing"
 
@@ -86,10 +85,7 @@ func formBlocks(b *book.Book) map[string]book.Form {
 		if bl.Kind == book.Turn {
 			continue
 		}
-		fields := slices.DeleteFunc(strings.Fields(blockText(b, i)), func(f string) bool {
-			return strings.HasPrefix(f, "\"3#") // a turn before or among its words
-		})
-		text := strings.Join(fields, " ")
+		text := withoutTurns(blockText(b, i))
 		if bl.Cont {
 			words += " " + text
 			continue
@@ -100,6 +96,20 @@ func formBlocks(b *book.Book) map[string]book.Form {
 	out[words] = form
 	delete(out, "")
 	return out
+}
+
+// withoutTurns are the words of a block without the print page turns before or among them, in
+// one word or two.
+func withoutTurns(text string) string {
+	fields := strings.Fields(text)
+	var out []string
+	for i, f := range fields {
+		turn := strings.HasPrefix(f, "\"3#") || f == "\"3" && i+1 < len(fields) && strings.HasPrefix(fields[i+1], "#")
+		if !turn && !(i > 0 && fields[i-1] == "\"3" && strings.HasPrefix(f, "#")) {
+			out = append(out, f)
+		}
+	}
+	return strings.Join(out, " ")
 }
 
 // falseForms are the blocks that are taken for rows of a table, ingredients or

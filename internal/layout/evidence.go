@@ -59,6 +59,7 @@ type evidence struct {
 	fullBefore     bool   // heads stand on every page, and the page before it is full
 	newPage        bool   // a blank line stands under it, where heads share line 1 with text
 	columns        bool   // columns of a table stand under it
+	goesOn         bool   // text stands right under it, at an indent of text, and the page before is full
 
 	// Where in its volume it stands.
 	begun         int  // pages of text before it, two at most
@@ -154,6 +155,8 @@ func (v *Volume) neighbourSigns(s *evidence, hb *headbook) {
 	s.next = s.top && s.like >= 2 && !own && !s.overNext && v.nextNumber(s.edgeLine) // asked of no others
 	s.follows = s.middle && v.followsHeading(s.edgeLine, hb)
 	s.columns = v.overColumns(s.edgeLine)
+	next := s.line + 1
+	s.goesOn = s.top && next < v.Pages[s.page].Last && v.Lines[next].Role == Text && v.atLevel(next) && !v.unfilled(s.page-1, v.onlyNumbers)
 }
 
 // titleSigns are those of the title at the start of the text and in preliminary matter.

@@ -27,6 +27,7 @@ type loneNumbers struct {
 	was   []Use                    // uses of the numbers that stand in sequence
 	lines map[int32]Use            // what stands on lines
 	on    map[[2]int32]*cell.Label // by page and use
+	most  [VolumeMark + 1]int      // by use, the highest of them
 }
 
 // outcome is what a lone number is taken for.
@@ -54,6 +55,9 @@ var loneRules = []loneRule{
 	{"its page has its numbers", isText, func(s *loneNumber) bool { // that of a section, at the margin
 		print := s.on[[2]int32{s.page, int32(PrintPage)}]
 		return s.corner == Nothing && print != nil && *print != s.label && s.on[[2]int32{s.page, int32(BraillePage)}] != nil
+	}},
+	{"far above them all, as a year is", isText, func(s *loneNumber) bool {
+		return s.label.Value >= 1000 && s.label.Value > 2*s.most[s.corner] && !s.head()
 	}},
 	{"two numbers and nothing else", isOther, func(s *loneNumber) bool {
 		return s.beside != Nothing && s.alone && (s.romanPage() || s.pairs() >= 3)
@@ -101,6 +105,7 @@ func (n *numbers) loners(v *Volume) *loneNumbers {
 	for i, use := range n.taken {
 		if c := &n.cands[i]; use != Nothing {
 			all.lines[c.line] = use
+			all.most[use] = max(all.most[use], c.label.Value)
 			all.on[[2]int32{c.page, int32(use)}] = &c.label
 		}
 	}

@@ -36,7 +36,7 @@ var anyPlace = []rule{
 	{"a rule, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
 	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
 	{"begins a new page", 0, func(s *evidence) bool {
-		return s.opener || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads)
+		return s.opener && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads)
 	}},
 	{"the title, over two lines or on a title page", 0, func(s *evidence) bool { return s.titleGoesOn || s.titlePage }},
 	{"ends a sentence at the margin", 0, func(s *evidence) bool { return s.closesSentence }},
@@ -48,6 +48,9 @@ var anyPlace = []rule{
 var besideNumber = []rule{
 	{"the title, and the pages have other heads", 0, func(s *evidence) bool { return s.like < 2 && s.isTitle && s.firstNumbered && !s.running }},
 	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},
+	{"the title over text after a full page", 0.85, func(s *evidence) bool { // no title begins where the text goes on
+		return s.middle && s.isTitle && s.running && s.forHeads && s.like >= 3 && s.around().goesOn
+	}},
 	{"the title where its like lacks", 0.85, func(s *evidence) bool { return s.titleHead }},
 	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.forHeads }},
 	{"a sentence goes on under a heading's words", 0.9, func(s *evidence) bool { return s.middle && s.mid && s.headed && s.exact }},

@@ -135,8 +135,26 @@ func (r *reader) decode(raw []byte) error {
 		r.unicode = true
 		r.fromUTF16(body, enc == UTF16BE)
 	}
-	f.Final = final(r.text)
+	f.Final, f.Tail, f.Padded = final(r.text), tail(r.text), end < len(raw)-bom
 	return r.refuse()
+}
+
+// tail is what follows the last cell of a text: n for line ends, f for each form feed.
+func tail(text []byte) string {
+	var out []byte
+	i := len(text)
+	for i > 0 && (text[i-1] == cell.Blank || text[i-1] == '\n' || text[i-1] == '\r' || text[i-1] == '\f') {
+		i--
+	}
+	for _, c := range text[i:] {
+		switch {
+		case c == '\f':
+			out = append(out, 'f')
+		case c != cell.Blank && (len(out) == 0 || out[len(out)-1] != 'n'):
+			out = append(out, 'n')
+		}
+	}
+	return string(out)
 }
 
 func final(text []byte) Final {

@@ -49,6 +49,8 @@ type File struct {
 	CRLF     bool // most line ends are CR LF
 	FormFeed bool // the file has form feeds between its pages
 	Final    Final
+	Tail     string // what follows the last sign that is neither blank nor padding: n for line ends, f for each form feed
+	Padded   bool   // signs that fill a record stand at its end (Ctrl-Z, NUL)
 	Cells    []byte
 	Lines    []Line
 	Pages    []Page

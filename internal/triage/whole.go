@@ -343,7 +343,11 @@ func ends(vols []convert.VolumeSurvey) []sign {
 	var out []sign
 	n := len(vols)
 	lines, short, finals := 0, 0, map[source.Final]int{}
+	blank, padded, tails := 0, 0, map[string]int{} // files that end in an empty page, or are filled to a record; how they end
 	for i := range vols {
+		e := &vols[i].Evidence
+		blank, padded = blank+is(feeds(e.Tail) > 1), padded+is(e.Padded)
+		tails[e.Tail]++
 		lines += is(i < n-1 && vols[i].EndLine)
 		finals[vols[i].Evidence.Final]++
 		short += is(stopsShort(&vols[i]))
@@ -359,6 +363,12 @@ func ends(vols []convert.VolumeSurvey) []sign {
 			out = append(out, look("cut-off", "%s does not end with the end of a page, as the other files do: it may be cut off", v.File))
 		case n > 1 && e.Final == source.FinalFeed && finals[e.Final] == 1:
 			out = append(out, look("cut-off", "%s ends where another page could begin, the other files do not: it may be cut off", v.File))
+		case n > 1 && blank == n-1 && feeds(e.Tail) < 2 && !v.EndLine && !e.Closed:
+			out = append(out, look("cut-off", "an empty page stands at the end of all other files, and none at that of %s: it may be cut off", v.File))
+		case n > 2 && padded == n-1 && !e.Padded && !v.EndLine && !e.Closed:
+			out = append(out, look("cut-off", "all other files are filled up at their end with signs that are no braille, and %s is not: it may be cut off", v.File))
+		case n > 3 && i < n-1 && e.Full && tails[e.Tail] == 1 && len(tails) == 2 && !v.EndLine && !e.Closed: // a last page that is not full is filled up
+			out = append(out, look("cut-off", "all other files end in the same line ends and form feeds, and %s does not: it may be cut off", v.File))
 		}
 		out = append(out, announced(v)...)
 		if i > 0 && !runsOn(&vols[i-1], v, step) {
@@ -451,15 +461,18 @@ func seam(a, b *convert.VolumeSurvey) []sign {
 // the foot of its page. Where several volumes end so it is the way of the book.
 func stopsShort(v *convert.VolumeSurvey) bool {
 	e := v.Evidence
-	return (e.Within || e.Open && e.Prose) && e.Short && !v.EndLine && !v.Prelim
+	return (e.Within || e.Comma || e.Open && e.Prose) && e.Short && !v.EndLine && !v.Prelim
 }
 
 // endsOpen reports whether the text of a volume ends within a sentence, at the foot
 // of a page or in prose.
 func endsOpen(v *convert.VolumeSurvey) bool {
 	e := v.Evidence
-	return !v.EndLine && (e.Open && e.Full || e.Within && e.Prose)
+	return !v.EndLine && (e.Open && e.Full || e.Within && e.Prose || e.Comma && e.Short)
 }
+
+// feeds counts the form feeds of a tail, see source.File.
+func feeds(tail string) int { return strings.Count(tail, "f") }
 
 func is(b bool) int {
 	if b {
