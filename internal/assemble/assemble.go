@@ -483,10 +483,10 @@ func (a *assembly) statementAgain(i int, v *structure.Volume) {
 
 // underTitle reports whether a rule under the title at the start of a volume's text belongs to
 // the title: it stands so in another volume, or it is an unbroken row that the title page
-// has too and the title stands at the start of no other volume without it. Other rows and
-// asterisks part scenes of the text.
+// has too and the title does not stand at the start of two other volumes without it. Other rows
+// and asterisks part scenes of the text.
 func (a *assembly) underTitle(vol int, rule []byte) bool {
-	bare := false
+	bare := 0
 	for i, v := range a.vols {
 		if i == vol {
 			continue
@@ -495,10 +495,10 @@ func (a *assembly) underTitle(vol int, rule []byte) bool {
 		if bytes.Equal(under, rule) {
 			return true
 		}
-		bare = bare || titled && under == nil
+		bare += boolInt(titled && under == nil)
 	}
 	v := a.vols[a.first()]
-	for k := v.Title[0]; k < v.Title[1] && !bare && !layout.Broken(rule); k++ {
+	for k := v.Title[0]; k < v.Title[1] && bare < 2 && !layout.Broken(rule); k++ {
 		if u := &v.Units[k]; u.Rule && bytes.Equal(u.Text, rule) {
 			return true
 		}

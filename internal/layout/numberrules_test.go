@@ -66,6 +66,8 @@ func TestLoneRules(t *testing.T) {
 		{isSlip, "out of sequence", func(s *sheet) { fill(s, 5, 24, s.line(30), num(66)) }, 5, 24},
 		// A year at the end of line 1, where no page has a number.
 		{isText, "neither numbers nor heads stand there", func(s *sheet) { fill(s, 5, 0, s.line(30), num(1851)) }, 5, 0},
+		// A year alone on the last line of text, where the page numbers stand (title pages carry one; common practice).
+		{isText, "far above them all, as a year is", func(s *sheet) { fill(s, 5, 24, "", num(1851)) }, 5, 24},
 		// The number of a section, on a page that has its own.
 		{isText, "further in than its corner's numbers", func(s *sheet) { s.pages[5][24] = s.corner("", num(5))[4:] }, 5, 24},
 		// The transcriber's page 1 (BANA Braille Formats 2011, 2.2.1).

@@ -57,7 +57,7 @@ var loneRules = []loneRule{
 		return s.corner == Nothing && print != nil && *print != s.label && s.on[[2]int32{s.page, int32(BraillePage)}] != nil
 	}},
 	{"far above them all, as a year is", isText, func(s *loneNumber) bool {
-		return s.label.Value >= 1000 && s.label.Value > 2*s.most[s.corner] && !s.head()
+		return s.corner != Nothing && s.label.Value >= 1000 && s.label.Value > 2*s.most[s.corner] && !s.head()
 	}},
 	{"two numbers and nothing else", isOther, func(s *loneNumber) bool {
 		return s.beside != Nothing && s.alone && (s.romanPage() || s.pairs() >= 3)
