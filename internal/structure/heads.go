@@ -1,0 +1,219 @@
+package structure
+
+import (
+	"bytes"
+	"strings"
+
+	"continuo/internal/cell"
+	"continuo/internal/english"
+)
+
+// This file tells headings in the middle from lines of text that stand there by chance.
+
+// sign is something that tells of a unit, and what it is called.
+type sign struct {
+	name string
+	of   func(f *Flow, i int) bool
+}
+
+// noHeading is what tells that a line in the middle is of text.
+var noHeading = [...]sign{
+	{"a note begins with it", func(f *Flow, i int) bool { return f.units[i].Note }},
+	{"as long as lines of text", func(f *Flow, i int) bool { return len(f.units[i].Text) > f.Vols[f.units[i].Vol].TextWidth-6 }},
+	{"its last word goes on", func(f *Flow, i int) bool { return dividedWord(f.units[i].Text) }},
+	{"a sentence in brackets", func(f *Flow, i int) bool { return aside(f.units[i].Text) }},
+	{"it has a runover", func(f *Flow, i int) bool { return f.runsOn(i) && !f.severalLines(i) }},
+	{"displayed text begins with it", (*Flow).displayed},
+	{"within a transcriber's note", (*Flow).noteSigns},
+	{"under a line that steps in", (*Flow).underLine},
+	{"a paragraph begins with it", (*Flow).opensParagraph},
+	{"lines at its cell stand around it", (*Flow).amongLines},
+	{"of an imprint", (*Flow).imprint},
+	{"the end of a letter", (*Flow).letterEnd},
+	{"among lines with numbers", (*Flow).besideLeftNumbers},
+	{"in brackets over several lines", func(f *Flow, i int) bool {
+		return i+1 < len(f.units) && f.inBrackets(i, i+1) || i > 0 && f.inBrackets(i-1, i)
+	}},
+	{"a full line goes on with it", (*Flow).goesOnFull},
+}
+
+// heading reports whether unit i is a line of a heading: known for one, or centred, and not the
+// runover of a full line before it. Where the volume has a level of text at
+// the same indent, blank lines must set it apart.
+func (f *Flow) heading(i int) bool {
+	u := f.units[i]
+	if u.Side || u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
+		return true
+	}
+	if !u.Centred {
+		return false
+	}
+	for k := range noHeading {
+		if noHeading[k].of(f, i) {
+			return false
+		}
+	}
+	v := f.Vols[u.Vol]
+	return !v.Levels[min(u.Indent(), len(v.Levels)-1)] || f.severalLines(i) || f.headingAtLevel(i)
+}
+
+// headingAtLevel reports whether a centred unit at an indent of text is a line of a heading.
+func (f *Flow) headingAtLevel(i int) bool {
+	u := f.units[i]
+	v := f.Vols[u.Vol]
+	if v.names[min(u.Indent(), len(v.names)-1)] && v.nameUnder(u, i > 0 && EndsSentence(f.units[i-1].Text)) || f.directs(i) {
+		return false
+	}
+	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From && f.heading(i-1)
+	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From && !f.fullFirst(i)
+	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
+}
+
+// severalLines reports whether unit i begins with a number and is the first of the lines of a
+// heading.
+func (f *Flow) severalLines(i int) bool {
+	return i+1 < len(f.units) && itemNumber(f.units[i].Text) && !f.gap[i+1].hard && f.lineOfHeading(i+1)
+}
+
+// opensParagraph reports whether a full unit i is the first line of what goes on further out, in
+// from the margin.
+func (f *Flow) opensParagraph(i int) bool {
+	return i+1 < len(f.units) && f.units[i+1].From > 0 && f.fullFirst(i) && !f.severalLines(i) && !f.stepsIn(i+1)
+}
+
+// goesOnFull reports whether unit i goes on a full line: a divided word, the runover of an item
+// or of a line that steps in.
+func (f *Flow) goesOnFull(i int) bool {
+	if i == 0 || f.gap[i].hard {
+		return false
+	}
+	u, p := f.units[i], f.units[i-1]
+	switch {
+	case f.gap[i].known && !f.gap[i].fits && u.From <= p.From+4 && itemNumber(p.Text) && !f.lineOfHeading(i), dividedWord(p.Text):
+		return true
+	case p.Centred || f.gap[i].fits:
+		return false
+	}
+	return p.From >= u.From-2 || p.From >= 3 && u.From <= p.From+6
+}
+
+// fullFirst reports whether unit i is the full first line of a paragraph: the next line
+// stands further out, without a blank line between, and its first word had no room.
+func (f *Flow) fullFirst(i int) bool {
+	g := f.gap[i+1]
+	return f.units[i+1].From < f.units[i].From && !g.hard && g.known && !g.fits
+}
+
+// lineOfHeading reports whether unit i and the one before it, which begins with a number, stand
+// in the middle to the cell, and no line before them stands where that one does: lines of a heading.
+func (f *Flow) lineOfHeading(i int) bool {
+	if !f.exactMiddle(i-1) || !f.exactMiddle(i) {
+		return false
+	}
+	return i < 2 || f.units[i-2].From != f.units[i-1].From
+}
+
+// stepsIn reports whether unit i is the first line of a paragraph that steps in: the line under
+// it, without a blank line between, stands further out.
+func (f *Flow) stepsIn(i int) bool {
+	return i+1 < len(f.units) && !f.gap[i+1].hard && f.units[i+1].From < f.units[i].From && f.gap[i+1].known && !f.gap[i+1].fits
+}
+
+// noteSigns reports whether unit i stands within the signs of a transcriber's note that
+// begins at most six lines before it: @.< and @.> (Rules of Unified English Braille 2013,
+// 3.27), or dots 6, 3 on both sides (English Braille American Edition, from memory).
+func (f *Flow) noteSigns(i int) bool {
+	for k := i; k >= 0 && k > i-7; k-- {
+		t := f.units[k].Text
+		if ForTranscriber(t) {
+			return true
+		}
+		if k < i && (bytes.HasSuffix(t, []byte("@.>")) || bytes.HasSuffix(t, []byte(",'"))) || f.gap[k].hard {
+			return false
+		}
+	}
+	return false
+}
+
+// underLine reports whether a centred line stands right under a line of cell 5 or further
+// in that is not centred, in a volume whose centred lines, nine in ten, have a blank line,
+// a rule or another of them above: the name under a verse, a line of it that stands in the
+// middle by chance.
+func (f *Flow) underLine(i int) bool {
+	if i == 0 || f.gap[i].hard || f.units[i].PageTop || f.Vols[f.units[i].Vol].apart(f.units[i-1]) || f.units[i-1].From < 4 || f.gap[i].turned || f.units[i].HasPhrase || endsInNumber(f.units[i].Text) {
+		return false
+	}
+	return f.Vols[f.units[i].Vol].HeadsApart
+}
+
+// aside reports whether a text is a sentence in round or square brackets: a stage
+// direction or a remark that stands in the middle by chance.
+func aside(t []byte) bool {
+	for _, b := range [...][2]string{{"7", "7"}, {"\"<", "\">"}, {",7", "7'"}, {".<", ".>"}} {
+		if rest, ok := bytes.CutPrefix(t, []byte(b[0])); ok {
+			rest, ok = bytes.CutSuffix(rest, []byte(b[1]))
+			if n := len(rest); ok && n > 1 && bytes.IndexByte(rest, cell.Blank) > 0 && strings.IndexByte("468", rest[n-1]) >= 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// amongLines reports whether unit i stands among lines that begin at the same
+// cell, without a blank line between, and are not all centred, or differ in length
+// too much for that: verse, of which a line may stand in the middle by chance.
+func (f *Flow) amongLines(i int) bool {
+	from := f.units[i].From
+	a, b := i, i+1
+	for a > 0 && !f.gap[a].hard && f.units[a-1].From == from && !f.units[a-1].Rule {
+		a--
+	}
+	for b < len(f.units) && !f.gap[b].hard && f.units[b].From == from && !f.units[b].Rule {
+		b++
+	}
+	least, most := len(f.units[i].Text), len(f.units[i].Text)
+	for _, u := range f.units[a:b] {
+		if !u.Centred {
+			return true
+		}
+		least, most = min(least, len(u.Text)), max(most, len(u.Text))
+	}
+	return most-least >= 4
+}
+
+// imprint reports whether unit i, before the text, is of a group of centred lines
+// that begins with the wording of an imprint: "first published", "copyright",
+// "produced by".
+func (f *Flow) imprint(i int) bool {
+	if u := f.units[i]; !u.Centred || u.Page >= f.Vols[u.Vol].BodyPage {
+		return false
+	}
+	for i > 0 && !f.gap[i].hard && f.units[i-1].Centred {
+		i--
+	}
+	p, ok := f.Vols[f.units[i].Vol].Words.Prefix(f.units[i].Text)
+	return ok && ofImprint[p.ID]
+}
+
+var ofImprint = map[english.PhraseID]bool{english.FirstPublished: true, english.Copyright: true, english.AllRights: true, english.Isbn: true,
+	english.PublishedBy: true, english.ProducedBy: true, english.TranscribedBy: true, english.Permission: true}
+
+// runsOn reports whether the next unit is the runover of unit i: it stands
+// further in and would not have fitted.
+func (f *Flow) runsOn(i int) bool {
+	if i+1 >= len(f.units) || f.gap[i+1].hard || f.gap[i+1].fits {
+		return false
+	}
+	u, n := f.units[i], f.units[i+1]
+	if u.Centred && n.Centred && (n.From > u.From+2 || f.exactMiddle(i) && f.exactMiddle(i+1)) && (i+2 >= len(f.units) || f.gap[i+2].hard || f.units[i+2].Rule) {
+		return false // two centred lines of a heading
+	}
+	return n.From > u.From && (u.From+n.From)/2 < u.From+3 && !n.Rule
+}
+
+// exactMiddle reports whether unit i stands in the middle to the cell.
+func (f *Flow) exactMiddle(i int) bool {
+	u := f.units[i]
+	return u.Centred && int(u.From) == (f.Vols[u.Vol].Width-len(u.Text))/2
+}
