@@ -107,6 +107,7 @@ func (a *assembly) open(i int, r structure.Region) bool {
 // place is where a heading stands.
 type place struct {
 	vol, unit int
+	lines     int // of the heading, those whose words were compared
 	print     cell.Label
 	hasPrint  bool
 }
@@ -143,14 +144,15 @@ func (a *assembly) findHeadings() {
 					set = here != nil && here.Value == cur.Value && here.Roman == cur.Roman
 				}
 			}
-			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !v.Alone(k) {
+			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !v.CanHead(k) {
 				continue
 			}
-			pl := place{i, k, cur, set || beginsPage(v, k, cur)}
+			pl := place{i, k, 1, cur, set || beginsPage(v, k, cur)}
 			a.places = append(a.places, pl)
 			n := structure.HeadingKey(layout.Normal(u.Text))
 			a.heads[n] = append(a.heads[n], pl)
 			for j := k + 1; j < len(v.Units) && j < k+4 && v.HeadingGoesOn(k, j); j++ {
+				pl.lines++
 				n += " " + structure.HeadingKey(layout.Normal(v.Units[j].Text))
 				a.heads[n] = append(a.heads[n], pl)
 				for _, short := range withoutWord(u, n) {

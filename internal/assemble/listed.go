@@ -19,6 +19,7 @@ const sure = 0.9
 // candidate is a heading that an entry may mean.
 type candidate struct {
 	rank   int // among all places, in reading order
+	lines  int // of the heading that have the words of the entry
 	likes  float64
 	page   bool // the entry's number is a page on which the heading stands
 	weight float64
@@ -64,6 +65,7 @@ func (a *assembly) joinList(lines []listLine, places []place, index map[[2]int]i
 		case chain[k] >= 0:
 			c := cands[k][chain[k]]
 			l.to, l.confidence = a.headOf(places[c.rank]), inChain(cands, chain, k)
+			l.to.lines = c.lines + places[c.rank].unit - l.to.unit
 		case len(cands[k]) == 1 && cands[k][0].likes == 1:
 			l.to, l.confidence = a.headOf(places[cands[k][0].rank]), 0.8
 			if cands[k][0].page {
@@ -94,7 +96,7 @@ func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2
 		r, ok := index[[2]int{p.vol, p.unit}]
 		if ok && !seen[r] {
 			seen[r] = true
-			out = append(out, a.weigh(l, p, candidate{rank: r, likes: likes}))
+			out = append(out, a.weigh(l, p, candidate{rank: r, lines: p.lines, likes: likes}))
 		}
 	}
 	key := structure.HeadingKey(l.norm)
@@ -341,7 +343,7 @@ func (a *assembly) headOf(p place) place {
 }
 
 // markListed tells the flow which units are headings because an entry of the
-// contents list names them.
+// contents list names them: the first line, and the others where they do not stand in the middle.
 func (a *assembly) markListed() {
 	for k := range a.list.lines {
 		l := &a.list.lines[k]
@@ -350,8 +352,12 @@ func (a *assembly) markListed() {
 		}
 		v := a.vols[l.to.vol]
 		u := &v.Units[l.to.unit]
-		if a.fates[l.to.vol][l.to.unit] == asText && v.Alone(l.to.unit) && len(u.Text) <= v.TextWidth-3 && cell.Marks(u.Text) >= 2 {
-			u.Listed = true
+		if a.fates[l.to.vol][l.to.unit] != asText || !v.CanHead(l.to.unit) || len(u.Text) > v.TextWidth-3 || cell.Marks(u.Text) < 2 && l.to.lines < 2 {
+			continue
+		}
+		u.Listed = v.Alone(l.to.unit)
+		for n := l.to.unit; n < l.to.unit+l.to.lines && !u.Centred; n++ {
+			v.Units[n].Side = true
 		}
 	}
 }

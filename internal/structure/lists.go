@@ -278,7 +278,7 @@ func (v *Volume) headingKeys(i int) headKeys {
 	heads := headKeys{}
 	for ; i < len(v.Units); i++ {
 		begins := !v.FurtherLine(i)
-		for k := i; k < len(v.Units) && k < i+3 && (v.Units[k].Centred || v.Alone(i) && (k == i || v.goesOnHead(i, k))); k++ {
+		for k := i; k < len(v.Units) && k < i+3 && (v.Units[k].Centred || v.CanHead(i) && (k == i || v.goesOnHead(i, k))); k++ {
 			key := v.entryKey(i, k+1)
 			heads[key] = heads[key] || begins
 		}

@@ -169,7 +169,7 @@ func (v *Volume) numberAlone(i int) (n int, ok bool) {
 		return 0, false
 	}
 	next := &v.Units[i+1]
-	if next.Page != u.Page || next.Blanks > 2 || next.Rule || next.From == u.From && next.From > 0 && next.Blanks == 0 {
+	if next.Page != u.Page || next.Blanks > 2 || next.Rule || next.From == u.From && next.From > 0 && next.Blanks == 0 && !v.overText(i+1) {
 		return 0, false
 	}
 	c, ok := childOf(u.Text)

@@ -164,6 +164,23 @@ func (v *Volume) Alone(i int) bool {
 	return u.Centred || u.PageTop || u.Blanks > 0 || (i > 0 && v.Units[i-1].Rule)
 }
 
+// CanHead reports whether the place of unit i lets it be the first line of a heading: set apart, or
+// begun anew, or further in, after a sentence or a line in the middle, with no end of one itself, over something that is.
+func (v *Volume) CanHead(i int) bool {
+	if v.Alone(i) {
+		return true
+	}
+	u := &v.Units[i]
+	if i == 0 || i+1 >= len(v.Units) || u.Rule || endsClause(u.Text) {
+		return false
+	}
+	prev, next := &v.Units[i-1], &v.Units[i+1]
+	if slack(prev, u) < 2 && u.From < prev.From+4 || !EndsSentence(prev.Text) && !prev.Centred {
+		return false
+	}
+	return next.PageTop || next.Blanks > 0 || slack(u, next) >= 0
+}
+
 // findContents finds contents lists: a heading that says so and the lines
 // after it that look like entries, over pages that repeat the heading or go on
 // in the same way.

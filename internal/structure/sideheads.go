@@ -92,7 +92,7 @@ func (v *Volume) sideHead(i int, in int32) bool {
 	if n.Page == u.Page && n.Blanks == 1 && v.partLine(i) && (n.From == in && v.sideHead(i+1, in) || n.From != in && n.Centred) {
 		return true // its title stands under the number of a part, or a heading in the middle does
 	}
-	below := n.From == 0 || n.From == 2 || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || v.overDirection(i)
+	below := n.From < in || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || v.overDirection(i)
 	parted := n.Blanks == 1 && n.From == 2 && v.overText(i+1) // a blank line after headings too: common practice
 	return n.Page == u.Page && (n.Blanks == 0 || parted) && !n.Rule && below && slack(u, n) >= 0
 }
@@ -179,10 +179,13 @@ func (v *Volume) sideLine(i int, in int32) bool {
 func (v *Volume) setOff(i int) bool {
 	for k := i; ; k-- {
 		u := &v.Units[k]
-		if u.Blanks > 0 || u.PageTop && !v.midSentence(k) || k == 0 {
+		if u.Blanks > 0 || k == 0 || u.PageTop && (!v.midSentence(k) || v.stepsFrom(k)) {
 			return true
 		}
 		p := &v.Units[k-1]
+		if p.From == u.From && v.partLine(k-1) && v.setOff(k-1) {
+			return true // the title under the number of a part
+		}
 		if p.From == 4 && u.From == 6 && slack(p, u) >= 0 {
 			return v.sideLine(k-1, 4)
 		}
@@ -203,15 +206,21 @@ func (v *Volume) midSentence(i int) bool {
 	return !EndsSentence(p.Text) && !heading && !closesBracket(p.Text)
 }
 
+// stepsFrom reports whether unit i begins anew further in than the line before it, which had room
+// for its first word and was no like line.
+func (v *Volume) stepsFrom(i int) bool {
+	return v.Units[i-1].From < v.Units[i].From && slack(&v.Units[i-1], &v.Units[i]) >= 2
+}
+
 // runOf reports whether unit i is the runover of a line at the same indent.
 func (v *Volume) runOf(i int) bool {
 	u := &v.Units[i]
 	return i > 0 && u.Blanks == 0 && v.Units[i-1].From == u.From && v.Units[i-1].Page == u.Page && slack(&v.Units[i-1], u) < 0
 }
 
-// runoversBefore marks the lines from which unit i runs over.
+// runoversBefore marks the lines from which unit i runs over, and the number of a part over it.
 func (v *Volume) runoversBefore(i int) {
-	for ; v.runOf(i); i-- {
+	for ; v.runOf(i) || i > 0 && v.goesOnHead(i-1, i) && v.partLine(i-1); i-- {
 		v.Units[i-1].Side = true
 	}
 }
