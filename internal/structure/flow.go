@@ -220,28 +220,6 @@ func (f *Flow) gapBefore(i int) gap {
 	return g
 }
 
-// blankUnderHead reports whether the blank line before unit i, the first of a page, only stands
-// under the head of the page: the line before is full and ends no sentence, and this one stands
-// at the margin and begins within one (common practice).
-func (f *Flow) blankUnderHead(i int) bool {
-	u, p := f.units[i], f.units[i-1]
-	v := f.Vols[u.Vol]
-	if !u.PageTop || u.Blanks != 1 || u.Vol != p.Vol || !v.Pages[u.Page].Head || u.From != 0 || v.Blocked {
-		return false
-	}
-	return !p.Rule && !v.apart(p) && !p.Side && !EndsSentence(p.Text) && !endsClause(p.Text) && withinSentence(u.Text) && slack(p, u) < 0
-}
-
-// withinSentence reports whether a text begins without a capital, a number, an opening
-// quotation mark or bracket, as one that goes on does.
-func withinSentence(t []byte) bool {
-	switch t[0] {
-	case ',', '8', '7', '#', '"', '.', '^', '_':
-		return false
-	}
-	return !itemNumber(t)
-}
-
 // otherSpeaker reports whether a speech ends with one line, with its sentence, and
 // another begins with the next: nobody closes quotation marks to open them at once.
 func otherSpeaker(prev, next []byte) bool {
@@ -378,6 +356,11 @@ const noteLines = 40
 func (f *Flow) run(a, b int, moved book.ReasonID) {
 	f.begin, f.end = a, b
 	f.narrow(a, b)
+	if f.nameEnds(a, b) {
+		f.run(a, b-1, moved)
+		f.run(b-1, b, moved)
+		return
+	}
 	if k := f.overItems(a, b); k > 0 {
 		f.run(a, k, moved)
 		f.run(k, b, moved)

@@ -35,6 +35,7 @@ var noHeading = [...]sign{
 		return i+1 < len(f.units) && f.inBrackets(i, i+1) || i > 0 && f.inBrackets(i-1, i)
 	}},
 	{"a full line goes on with it", (*Flow).goesOnFull},
+	{"a name under text", (*Flow).name},
 }
 
 // heading reports whether unit i is a line of a heading: known for one, or centred, and not the
@@ -48,6 +49,9 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred {
 		return false
 	}
+	if f.linesInMiddle(i) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
+		return true
+	}
 	for k := range noHeading {
 		if noHeading[k].of(f, i) {
 			return false
@@ -60,13 +64,41 @@ func (f *Flow) heading(i int) bool {
 // headingAtLevel reports whether a centred unit at an indent of text is a line of a heading.
 func (f *Flow) headingAtLevel(i int) bool {
 	u := f.units[i]
-	v := f.Vols[u.Vol]
-	if v.names[min(u.Indent(), len(v.names)-1)] && v.nameUnder(u, i > 0 && EndsSentence(f.units[i-1].Text)) || f.directs(i) {
+	if f.directs(i) {
 		return false
 	}
 	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From && f.heading(i-1)
 	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From && !f.fullFirst(i)
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
+}
+
+// linesInMiddle reports whether unit i is of two lines or more, with nothing else between blank lines,
+// that stand in the middle to the cell, at different cells: one of them at no indent of text, or a
+// rule under them, tells that they are not verse.
+func (f *Flow) linesInMiddle(i int) bool {
+	if !f.exactMiddle(i) {
+		return false
+	}
+	a, b := i, i+1
+	for a > 0 && !f.gap[a].hard && !f.units[a].PageTop && f.exactMiddle(a-1) {
+		a--
+	}
+	for b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && f.exactMiddle(b) {
+		b++
+	}
+	if b-a < 2 || b-a > 5 || a > 0 && !f.gap[a].hard && !f.units[a].PageTop {
+		return false
+	}
+	ruled := b < len(f.units) && f.units[b].Rule
+	if b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && !ruled {
+		return false
+	}
+	differ, free := false, ruled
+	for _, u := range f.units[a:b] {
+		differ = differ || u.From != f.units[a].From
+		free = free || f.Vols[u.Vol].apart(u)
+	}
+	return differ && free
 }
 
 // severalLines reports whether unit i begins with a number and is the first of the lines of a

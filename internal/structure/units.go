@@ -114,6 +114,7 @@ type Volume struct {
 	EndLine    int32
 	Tail       []PrintTurn
 	Blocked    bool     // paragraphs begin at the margin after a blank line
+	HeadBlanks bool     // a blank line stands under the heads of pages on which text goes on
 	Small      bool     // hardly a word has a capital sign
 	Spaced     bool     // paragraphs begin within a line, after three blanks
 	FullPages  bool     // hardly a page ends one line short
@@ -148,7 +149,6 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findNotes()
 	sv.findGroups()
 	sv.findCapitals()
-	sv.findNames()
 	sv.findSideHeads()
 	sv.findNumberEdge()
 	sv.findHabits()
@@ -329,41 +329,6 @@ func (v *Volume) findLevels() {
 	v.HeadsApart = apart >= 5 && tight*9 <= apart
 }
 
-// findNames finds the indents at which names stand under verses and letters (attributions:
-// BANA, Braille Formats 2016, section 9; common practice): there are three at least too long or too
-// short to stand in the middle, where a heading would, half as many at least as there do.
-func (v *Volume) findNames() {
-	var centred, others [24]int
-	for i := max(v.firstUnitOf(v.BodyPage), 1); i < len(v.Units); i++ {
-		u := &v.Units[i]
-		if k := u.Indent(); k >= 4 && k < 24 && v.nameUnder(u, EndsSentence(v.Units[i-1].Text)) {
-			if u.Centred {
-				centred[k]++
-			} else {
-				others[k]++
-			}
-		}
-	}
-	for k := range v.names {
-		v.names[k] = others[k] >= 3 && 2*others[k] >= centred[k]
-	}
-}
-
-// nameUnder reports whether a unit has the words of a name that stands under text which ends
-// a sentence: two words up to four, each with a capital, and no stop.
-func (v *Volume) nameUnder(u *Unit, sentence bool) bool {
-	if !sentence || u.HasPhrase || u.Rule || u.wide || EndsSentence(u.Text) {
-		return false
-	}
-	words := 0
-	for from, to := range cell.Words(u.Text) {
-		if words++; words > 4 || to-from < 2 || u.Text[from] != ',' || u.Text[from+1] == ',' {
-			return false
-		}
-	}
-	return words >= 2
-}
-
 // findHabits finds out whether paragraphs are blocks (runs of four full lines
 // or more at the margin between blank lines) or begin within lines, and whether
 // pages are filled.
@@ -394,6 +359,7 @@ func (v *Volume) findHabits() {
 	}
 	v.Blocked = blocks >= 2 && blocks*20 >= len(v.Pages)
 	v.FullPages = short*6 <= pages
+	v.HeadBlanks = v.blanksUnderHeads()
 	v.Spaced = v.spaced()
 }
 
