@@ -650,7 +650,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		return k
 	}
 	for next := k + 1; !structure.EndsInLabel(v.Units[k].Text) && next < to; next = k + 1 {
-		if next = a.overHead(i, v, k, to); a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next, to) {
+		if next = a.overHead(i, v, k, to); a.lowerEntry(v, l.units, next) || a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next, to) {
 			break
 		}
 		for k++; k < next; k++ {
@@ -675,6 +675,18 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 	}
 	a.list.lines = append(a.list.lines, l)
 	return k
+}
+
+// lowerEntry reports whether unit next is an entry of a lower level than the entry of units, which
+// may have no numbers: the words of both are those of headings, or it begins with the name and
+// number of a part.
+func (a *assembly) lowerEntry(v *structure.Volume, units []int, next int) bool {
+	if v.Units[next].From <= v.Units[units[0]].From || structure.EndsInLabel(v.Units[next].Text) || a.heads[structure.HeadingKey(layout.Normal(a.entryText(v, units)))] == nil {
+		return false
+	}
+	t := v.Units[next].Text
+	p, ok := v.Words.Prefix(t)
+	return ok && structural(p) || a.heads[structure.HeadingKey(layout.Normal(t))] != nil
 }
 
 // runsOver reports whether unit next goes on the entry that unit first begins and unit

@@ -12,7 +12,7 @@ const headBlanks = 5
 func (v *Volume) blanksUnderHeads() bool {
 	with, without := 0, 0
 	for i := 1; i < len(v.Units); i++ {
-		if u := &v.Units[i]; u.PageTop && v.Pages[u.Page].Head && u.Page > v.BodyPage && withinSentence(u.Text) && v.fillsPage(&v.Units[i-1], u) {
+		if u := &v.Units[i]; u.PageTop && v.Pages[u.Page].Head && u.Page > v.BodyPage && withinSentence(u.Text) && v.goesOnOverPage(&v.Units[i-1], u) {
 			with += boolInt(u.Blanks == 1)
 			without += boolInt(u.Blanks == 0)
 		}
@@ -20,9 +20,9 @@ func (v *Volume) blanksUnderHeads() bool {
 	return with >= headBlanks && with >= 9*without
 }
 
-// fillsPage reports whether a unit is the last of a full page, as far as its place and its words
+// goesOnOverPage reports whether a unit is the last of a full page, as far as its place and its words
 // tell, and the next goes on: it is full itself and ends no sentence, and the next stands at the margin.
-func (v *Volume) fillsPage(p, next *Unit) bool {
+func (v *Volume) goesOnOverPage(p, next *Unit) bool {
 	return !p.Rule && !v.apart(p) && !p.Side && next.From == 0 && !EndsSentence(p.Text) && !endsClause(p.Text) && slack(p, next) < 0
 }
 
@@ -35,7 +35,7 @@ func (f *Flow) blankUnderHead(i int) bool {
 	if !u.PageTop || u.Blanks != 1 || u.Vol != p.Vol || !v.Pages[u.Page].Head || v.Blocked && !v.HeadBlanks {
 		return false
 	}
-	return v.fillsPage(p, u) && (v.HeadBlanks || withinSentence(u.Text))
+	return v.goesOnOverPage(p, u) && (v.HeadBlanks || withinSentence(u.Text))
 }
 
 // withinSentence reports whether a text begins without a capital, a number, an opening
