@@ -678,15 +678,15 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 }
 
 // lowerEntry reports whether unit next is an entry of a lower level than the entry of units, which
-// may have no numbers: the words of both are those of headings, or it begins with the name and
-// number of a part.
+// may have no numbers: these have the words of a heading, and it begins with the name and number of
+// a part.
 func (a *assembly) lowerEntry(v *structure.Volume, units []int, next int) bool {
-	if v.Units[next].From <= v.Units[units[0]].From || structure.EndsInLabel(v.Units[next].Text) || a.heads[structure.HeadingKey(layout.Normal(a.entryText(v, units)))] == nil {
+	n := &v.Units[next]
+	if n.From <= v.Units[units[0]].From || structure.EndsInLabel(n.Text) || a.heads[structure.HeadingKey(layout.Normal(a.entryText(v, units)))] == nil {
 		return false
 	}
-	t := v.Units[next].Text
-	p, ok := v.Words.Prefix(t)
-	return ok && structural(p) || a.heads[structure.HeadingKey(layout.Normal(t))] != nil
+	p, ok := v.Words.Prefix(n.Text)
+	return ok && structural(p)
 }
 
 // runsOver reports whether unit next goes on the entry that unit first begins and unit
