@@ -8,7 +8,7 @@ import (
 
 // unsigned tells whether a word of a page number that was left out is one without its number sign:
 // the letters of a number that stands at an edge of the page before, less one, and of the
-// page after, plus one (or two pages away and two).
+// page after, plus one (or two pages away and two), or of two pages before or after so.
 func (f *faces) unsigned(l left, word []byte) bool {
 	word = bytes.Trim(word, "- ")
 	label, ok := cell.ParseLabel(append([]byte{'#'}, word...))
@@ -16,12 +16,26 @@ func (f *faces) unsigned(l left, word []byte) bool {
 		return false
 	}
 	if !f.v.src[l.src].FormFeed {
-		return f.numberWithin(l.src, l.line-papers, l.line, label.Value-1) && f.numberWithin(l.src, l.line+1, l.line+papers, label.Value+1)
+		within := func(away, step int) bool { // pages before, or after
+			from, to := l.line+1, l.line+away*papers
+			if away < 0 {
+				from, to = l.line+away*papers, l.line
+			}
+			return f.numberWithin(l.src, from, to, label.Value+step)
+		}
+		for step := 1; step <= 2; step++ {
+			if within(-step, -step) && within(step, step) || within(-step, -step) && within(-2*step, -2*step) || within(step, step) && within(2*step, 2*step) {
+				return true
+			}
+		}
+		return false
 	}
 	page := int(f.v.src[l.src].Lines[l.line].Page)
 	for d := 1; d <= 2; d++ {
-		if f.numberOn(l.src, page-d, label.Value-d) && f.numberOn(l.src, page+d, label.Value+d) {
-			return true
+		for _, at := range [...][2]int{{-d, d}, {-2 * d, -d}, {d, 2 * d}} {
+			if f.numberOn(l.src, page+at[0], label.Value+at[0]) && f.numberOn(l.src, page+at[1], label.Value+at[1]) {
+				return true
+			}
 		}
 	}
 	return false

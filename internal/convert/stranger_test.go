@@ -132,30 +132,34 @@ func TestSectionNumberWhereAPageNumberIsDue(t *testing.T) {
 }
 
 // Page numbers between hyphens, alone in the middle (common practice, from typed pages), and
-// one page number that was written without its number sign (a slip of the hand).
+// one page number that was written without its number sign (a slip of the hand), in the middle of the
+// volume or on its last page.
 func TestPageNumbersAsTyped(t *testing.T) {
 	for _, form := range []struct{ name, before, after string }{{"between hyphens", "- ", " -"}, {"close hyphens", "-", "-"}, {"bare", "", ""}} {
-		s := &houseVolume{width: 30, height: 20}
-		s.head = func(p int) string {
-			l := string(cell.Number(p))
-			if p == 12 {
-				l = l[1:]
+		for _, slip := range []int{12, 24} {
+			s := &houseVolume{width: 30, height: 20}
+			letters := string(cell.Number(slip))[1:]
+			s.head = func(p int) string {
+				l := string(cell.Number(p))
+				if p == slip {
+					l = letters
+				}
+				l = form.before + l + form.after
+				if form.before == "" {
+					return strings.Repeat(" ", 30-len(l)) + l
+				}
+				return strings.Repeat(" ", (30-len(l))/2) + l
 			}
-			l = form.before + l + form.after
-			if form.before == "" {
-				return strings.Repeat(" ", 30-len(l)) + l
+			var paras []string
+			for len(s.pages) < 24 {
+				paras = append(paras, s.para(41))
 			}
-			return strings.Repeat(" ", (30-len(l))/2) + l
+			res := makeOf(t, s.String())
+			if e := string(res.Edition); strings.Contains(e, "#") || strings.Contains(e, "- "+letters) || strings.Contains(e, letters+" -") || strings.Contains(e, " "+letters+" ") {
+				t.Errorf("%s, page %d: page numbers stand in the edition\n%s", form.name, slip, e)
+			}
+			s.wholeParas(t, res, paras)
 		}
-		var paras []string
-		for len(s.pages) < 24 {
-			paras = append(paras, s.para(41))
-		}
-		res := makeOf(t, s.String())
-		if e := string(res.Edition); strings.Contains(e, "#") || strings.Contains(e, "- ab") || strings.Contains(e, "ab -") || strings.Contains(e, " ab ") {
-			t.Errorf("%s: page numbers stand in the edition\n%s", form.name, e)
-		}
-		s.wholeParas(t, res, paras)
 	}
 }
 

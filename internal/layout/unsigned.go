@@ -6,15 +6,17 @@ import (
 	"continuo/internal/cell"
 )
 
+// place is a corner of a page.
+type place struct {
+	page int32
+	slot Slot
+}
+
 // unsigned takes braille page numbers that were written without their number sign: the
 // page has no number, those of the pages beside it (two pages away where every other page
-// has one) leave out just this one, and its letters stand where they have theirs, set off
-// as they are.
+// has one) leave out just this one, or two before it or after it count to it, and its letters
+// stand where they have theirs, set off as they are.
 func (n *numbers) unsigned(v *Volume) {
-	type place struct {
-		page int32
-		slot Slot
-	}
 	of, has := map[place]*cand{}, map[int32]bool{}
 	for i, use := range n.taken {
 		if c := &n.cands[i]; use == BraillePage {
@@ -28,21 +30,29 @@ func (n *numbers) unsigned(v *Volume) {
 		if has[p] || v.Pages[p].Top < 0 {
 			continue
 		}
-		for s := Slot(0); s < NSlots; s++ {
-			for d := int32(1); d <= 2; d++ {
-				a, b := of[place{p - d, s}], of[place{p + d, s}]
-				if a == nil || b == nil || b.label.Value-a.label.Value != 2*int(d) {
+		if c, ok := v.unsignedOn(p, of); ok {
+			n.cands = append(n.cands, c)
+			n.taken = append(n.taken, BraillePage)
+		}
+	}
+}
+
+// unsignedOn looks for such a number on page p, among the numbers of other pages.
+func (v *Volume) unsignedOn(p int32, of map[place]*cand) (cand, bool) {
+	for s := Slot(0); s < NSlots; s++ {
+		for d := int32(1); d <= 2; d++ {
+			for _, at := range [...][2]int32{{-d, d}, {-2 * d, -d}, {d, 2 * d}} {
+				a, b := of[place{p + at[0], s}], of[place{p + at[1], s}]
+				if a == nil || b == nil || b.label.Value-a.label.Value != int(at[1]-at[0]) {
 					continue
 				}
-				if c, ok := v.unsignedAt(p, a, b, a.label.Value+int(d)); ok {
-					n.cands = append(n.cands, c)
-					n.taken = append(n.taken, BraillePage)
-					s = NSlots - 1
-					break
+				if c, ok := v.unsignedAt(p, a, b, a.label.Value-int(at[0])); ok {
+					return c, true
 				}
 			}
 		}
 	}
+	return cand{}, false
 }
 
 // unsignedAt looks on page p, where the numbers a and b stand on theirs, for a value
