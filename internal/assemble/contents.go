@@ -761,7 +761,7 @@ func (a *assembly) headBegins(words []byte) bool {
 // none, stand further in and are one heading with it, and by themselves none. It is k where there are none.
 func (a *assembly) leadsOn(i int, v *structure.Volume, k, to int) int {
 	e, ok := a.split(v.Units[k].Text)
-	if !ok || a.heads[structure.HeadingKey(layout.Normal(e.text))] != nil {
+	if !ok {
 		return k
 	}
 	words := slices.Clone(e.text)

@@ -732,9 +732,12 @@ func (f *faces) goesOn(l left) bool {
 }
 
 // wrongEntryEnd judges the end of a contents entry: guide dots and page labels,
-// with nothing but page labels after them on the line.
+// with nothing but page labels after them on the line; or the page label before its words.
 func (f *faces) wrongEntryEnd(l left) string {
 	line := f.v.src[l.src].Text(l.line)
+	if f.numberBefore(l) {
+		return ""
+	}
 	for _, x := range cell.Fields(line[l.to:]) {
 		if !isLabel(line[l.to+x[0] : l.to+x[1]]) {
 			return "more than page labels stand after it on its line"

@@ -160,3 +160,23 @@ func plainType(line []byte) []byte {
 	}
 	return line
 }
+
+// numberBefore reports whether a left-out span is a page label at the beginning of its line, in a column of them:
+// the line before it or after it loses one there too, and words follow both.
+func (f *faces) numberBefore(l left) bool {
+	if !f.beginsWithLabel(l) {
+		return false
+	}
+	for _, o := range f.left {
+		if o.src == l.src && o.class == l.class && (o.line == l.line-1 || o.line == l.line+1) && f.beginsWithLabel(o) {
+			return true
+		}
+	}
+	return false
+}
+
+// beginsWithLabel reports whether a left-out span is a page label that its line begins with, words after it.
+func (f *faces) beginsWithLabel(l left) bool {
+	line := f.v.src[l.src].Text(l.line)
+	return isLabel(bytes.TrimSpace(l.text)) && cell.Marks(line[:l.from]) == 0 && cell.Marks(line[l.to:]) > 0
+}

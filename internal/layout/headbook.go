@@ -21,6 +21,8 @@ type headbook struct {
 	ends      map[partEnd]bool // parts in which volumes break off
 	endTitles map[string]bool  // and their titles
 
+	listed map[string][]int // entries of contents lists with their numbers
+
 	running
 
 	footHeads int  // last lines of pages, in all volumes, that are alike and centred
@@ -30,7 +32,7 @@ type headbook struct {
 }
 
 func newHeadbook() *headbook {
-	return &headbook{inner: newShelf(), tops: newShelf(), apart: map[string]bool{}, titleRest: map[string]string{}, ends: map[partEnd]bool{}, endTitles: map[string]bool{}, running: newRunning()}
+	return &headbook{inner: newShelf(), tops: newShelf(), apart: map[string]bool{}, titleRest: map[string]string{}, ends: map[partEnd]bool{}, endTitles: map[string]bool{}, listed: map[string][]int{}, running: newRunning()}
 }
 
 // footed reports whether heads stand at the foot of pages: on an eighth of
@@ -135,6 +137,7 @@ func (hb *headbook) isTitle(norm string) bool {
 func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 	skip := v.linesOf(edges)
 	hb.addEnds(v)
+	hb.addListed(v)
 	hb.inner.room, hb.tops.room = 400, 400
 	if len(edges) > 0 {
 		top := v.Pages[edges[0].page].Top

@@ -215,15 +215,15 @@ func (v *Volume) bareGoesOn(from, i, n int, heads headKeys) bool {
 	return same*10 >= all*9
 }
 
-// listLike reports whether the units from one up to another, the first rule at most, are no running text: hardly
-// a line goes on a full one from the same cell or further out. Runovers of entries stand further in.
+// listLike reports whether the units from one up to another, the first rule at most, are no running text: few
+// lines go on a full one from the same cell or further out. Runovers of entries stand further in.
 func (v *Volume) listLike(from, to int) bool {
 	full, n := 0, 0
 	for i := from; i < to && !v.Units[i].Rule; i++ {
 		n++
-		full += boolInt(i > from && v.Units[i].From <= v.Units[i-1].From && slack(&v.Units[i-1], &v.Units[i]) < 0)
+		full += boolInt(i > from && v.Units[i].From <= v.Units[i-1].From && slack(&v.Units[i-1], &v.Units[i]) < 0 && !v.numbered(&v.Units[i]))
 	}
-	return n > 0 && full*5 <= n
+	return n > 0 && full*5 <= 2*n
 }
 
 // restAtTop is the unit after the runovers at the top of a page, from unit i up to end, that
