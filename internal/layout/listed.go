@@ -13,32 +13,45 @@ import (
 // listedPages is how many pages at the start of a volume may hold its contents list.
 const listedPages = 12
 
-// addListed takes down the entries of a volume's contents list, by their words, with their numbers.
+// addListed takes down, by their words, the entries that stand twice in a volume's contents list, with their numbers, which rise.
 func (hb *headbook) addListed(v *Volume) {
+	pages := map[string][]int{}
 	for p := 0; p < min(listedPages, len(v.Pages)/3); p++ {
+		var entries [][]byte
 		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
-			t := v.TextOf(i)
-			if v.Lines[i].Role != Text || !ofContents(t) {
-				continue
+			if t := v.TextOf(i); v.Lines[i].Role == Text && i != v.Pages[p].Top && i != v.Pages[p].Bottom && ofContents(t) {
+				entries = append(entries, t)
 			}
-			at := bytes.LastIndexByte(t, cell.Blank)
-			label, _ := cell.ParseLabel(t[at+1:])
-			words := bytes.TrimRight(t[:at], " ")
-			if n := len(words); n > 2 && cell.Guide(words[n-1]) && words[n-1] == words[n-2] {
-				words = bytes.TrimRight(words, string(words[n-1:]))
+		}
+		for _, t := range entries {
+			if words, page := listEntry(t); len(entries) >= 3 && words != "" {
+				pages[words] = append(pages[words], page)
 			}
-			if key := Normal(words); key != "" && !slices.Contains(hb.listed[key], label.Value) {
-				hb.listed[key] = append(hb.listed[key], label.Value)
-			}
+		}
+	}
+	for key, at := range pages {
+		if len(at) == 2 && at[0] < at[1] {
+			hb.listed[key] = at
 		}
 	}
 }
 
-// listedHere reports whether a contents list has the words of an edge line more than once, and once with the
+// listEntry is the words of an entry, normal, and its number.
+func listEntry(t []byte) (words string, page int) {
+	at := bytes.LastIndexByte(t, cell.Blank)
+	label, _ := cell.ParseLabel(t[at+1:])
+	t = bytes.TrimRight(t[:at], " ")
+	if n := len(t); n > 2 && cell.Guide(t[n-1]) && t[n-1] == t[n-2] {
+		t = bytes.TrimRight(t, string(t[n-1:]))
+	}
+	return Normal(t), label.Value
+}
+
+// listedHere reports whether a contents list has the words of an edge line twice, once with the
 // number that stands beside the line.
 func (v *Volume) listedHere(e *edgeLine, hb *headbook) bool {
 	pages := hb.listed[e.norm]
-	if len(pages) < 2 || !e.number || !e.top {
+	if pages == nil || !e.number || !e.top {
 		return false
 	}
 	l := &v.Lines[e.line]
