@@ -509,3 +509,26 @@ func TestPrintPageTurnInACentredLine(t *testing.T) {
 		t.Errorf("the turn to print page 2 stands %d times", n)
 	}
 }
+
+// The title stands again above the text of a later volume, under the name of the chapter that goes on
+// there (common practice: the head of the page before the title). Both go.
+func TestTitleUnderThePartThatGoesOn(t *testing.T) {
+	one := hardVolume(1, 2)
+	one.chapter(",*apt] ,\"o", 12)
+	one.put("")
+	one.centre(",*apt] ,two")
+	for range 12 {
+		one.para(40)
+	}
+	two := hardVolume(2, 2)
+	two.centre(",*apt] ,two")
+	two.centre(",! ,l;g ,road")
+	two.put("")
+	for range 12 {
+		two.para(40)
+	}
+	_, ed := hardBook(t, nil, one.ends(1), two.ends(2))
+	if n, c := strings.Count(ed, ",! ,l;g ,road"), strings.Count(ed, ",*apt] ,two"); n != 1 || c != 1 {
+		t.Errorf("the title stands %d times, the chapter %d times; want 1 of each", n, c)
+	}
+}

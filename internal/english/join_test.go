@@ -83,3 +83,36 @@ func TestShortformWithRoomIsNotDivided(t *testing.T) {
 		t.Errorf("joined as %s: %s", j.Cells, j.Reason)
 	}
 }
+
+// A word that had room on its line whole was not divided, however short the first part: the
+// hyphen of "to-morrow" is its own though the book has "tomorrow" elsewhere. Without that room the
+// sentence mark after it would not have fitted.
+func TestWordThatHadRoomIsNotDivided(t *testing.T) {
+	var v Vocabulary
+	for range 3 {
+		v.Add([]byte("tm1"))
+	}
+	of := Variant{Code: EBAE, Contracted: true, Capitals: true}
+	if got := v.JoinWithin([]byte("to-"), []byte("morr[40"), of, 2); got.DropHyphen {
+		t.Errorf("with room joined as %s: %s", got.Cells, got.Reason)
+	}
+	if got := v.JoinWithin([]byte("to-"), []byte("morr[40"), of, 0); !got.DropHyphen {
+		t.Errorf("without room joined as %s: %s", got.Cells, got.Reason)
+	}
+}
+
+// "To us-ward" is joined by a hyphen in older English (the Bible of 1611; from memory), "to-ward" is a
+// divided word.
+func TestPronounAndDirection(t *testing.T) {
+	var v Vocabulary
+	for _, w := range []string{"us", "to"} {
+		v.Add([]byte(w))
+	}
+	of := Variant{Code: UEB, Capitals: true}
+	if got := v.Join([]byte("us-"), []byte("ward3"), of); got.DropHyphen {
+		t.Errorf("joined as %s: %s", got.Cells, got.Reason)
+	}
+	if got := v.Join([]byte("to-"), []byte("ward"), of); !got.DropHyphen {
+		t.Errorf("joined as %s: %s", got.Cells, got.Reason)
+	}
+}

@@ -81,6 +81,21 @@ func TestMissingFormFeedOfShortPages(t *testing.T) {
 	}
 }
 
+// TestUnfedPageOfTheHeightOfAnother: two short pages of a volume whose other pages are all of one
+// height make one of that height; the number that is missing stands alone on a line within it.
+func TestUnfedPageOfTheHeightOfAnother(t *testing.T) {
+	s := newSheet(24, 38, 25)
+	for p := range s.pages {
+		s.pages[p][0] = s.corner("", num(p+1))
+	}
+	s.pages[4], s.pages[5] = s.pages[4][:14], s.pages[5][:11]
+	s.merge(4)
+	v := s.survey(t)
+	if len(v.Pages) != 24 || v.roles(Number) != 24 {
+		t.Errorf("%d pages, %d numbers, want 24 of each", len(v.Pages), v.roles(Number))
+	}
+}
+
 // TestVolumeWithoutFormFeeds: a volume without form feeds and numbers has the paper of the
 // title's other volumes.
 func TestVolumeWithoutFormFeeds(t *testing.T) {

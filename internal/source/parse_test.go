@@ -326,3 +326,16 @@ func BenchmarkParse(b *testing.B) {
 		})
 	}
 }
+
+// TestTail: what follows the last cell of a file, which files of one house share (counted over
+// public braille files, as the forms above).
+func TestTail(t *testing.T) {
+	for raw, want := range map[string]string{
+		"a\nb": "", "a\r\nb\r\n": "n", "a\f": "f", "a\n\f": "nf", "a\r\n\f\f": "nff", "a\n\f\n\n  \n\f": "nfnf", "a\r\n\f\x1a\x1a": "nf",
+	} {
+		f, err := Parse("x.brf", []byte(raw))
+		if err != nil || f.Tail != want || f.Padded != strings.Contains(raw, "\x1a") {
+			t.Errorf("%q ends in %q, padded %v (error %v); want %q", raw, f.Tail, f.Padded, err, want)
+		}
+	}
+}

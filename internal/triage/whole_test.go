@@ -27,6 +27,18 @@ func within(prose, full bool) func(*convert.VolumeSurvey) {
 	}
 }
 
+func comma(v *convert.VolumeSurvey) {
+	v.Evidence.Comma, v.Evidence.Short, v.Evidence.Full, v.Evidence.Ended = true, true, false, false
+}
+
+func tail(t string) func(*convert.VolumeSurvey) {
+	return func(v *convert.VolumeSurvey) { v.Evidence.Tail = t }
+}
+
+func padded(v *convert.VolumeSurvey) { v.Evidence.Padded = true }
+
+func endLine(v *convert.VolumeSurvey) { v.EndLine = true }
+
 // TestMissingPages: what page numbers between and within volumes and the ends of
 // volumes tell, and what is the way of a house and tells nothing.
 func TestMissingPages(t *testing.T) {
@@ -49,6 +61,13 @@ func TestMissingPages(t *testing.T) {
 		{"the last volume ends within a sentence of prose", vols{ev(1, 20), ev(1, 9, within(true, false))}, "ends-open "},
 		{"or at the foot of a page", vols{ev(1, 20), ev(1, 9, within(false, true))}, "ends-open "},
 		{"or in the middle of one, in verse", vols{ev(1, 20), ev(1, 9, within(false, false))}, ""},
+		{"or in a comma, with room left on its page", vols{ev(1, 20), ev(1, 9, comma)}, "stops-short ends-open "},
+		{"files that end in an empty page", vols{ev(1, 20, tail("nff")), ev(1, 20, tail("nff")), ev(1, 20, tail("nff"))}, ""},
+		{"all but one", vols{ev(1, 20, tail("nff")), ev(1, 20, tail("nf")), ev(1, 20, tail("nff"))}, "cut-off "},
+		{"all but one, which says that it ends", vols{ev(1, 20, tail("nff"), endLine), ev(1, 20, tail("nf"), endLine), ev(1, 20, tail("nff"), endLine)}, ""},
+		{"one of four without the last line end", vols{ev(1, 20, tail("nf")), ev(1, 20, tail("f")), ev(1, 20, tail("nf")), ev(1, 20, tail("nf"))}, "cut-off "},
+		{"so the last one, which fills its page by chance", vols{ev(1, 20, tail("nf")), ev(1, 20, tail("nf")), ev(1, 20, tail("nf")), ev(1, 20, tail("f"))}, ""},
+		{"one of three that is not filled to a record", vols{ev(1, 20, padded), ev(1, 20), ev(1, 20, padded)}, "cut-off "},
 	} {
 		got := ""
 		for _, s := range append(append(between(c.vols), inside(c.vols)...), ends(c.vols)...) {
