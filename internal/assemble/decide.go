@@ -181,6 +181,10 @@ func follows(v *structure.Volume, k int) bool {
 	return true
 }
 
+// textLines is how many lines one after the other on a title page are more than a statement of
+// the publisher's, or a motto.
+const textLines = 6
+
 func (a *assembly) askBlock(i int, v *structure.Volume, from, to int) {
 	var alike []string
 	for k := from; k < to; k++ {
@@ -194,6 +198,8 @@ func (a *assembly) askBlock(i int, v *structure.Volume, from, to int) {
 		severity, words = diag.Note, "a transcriber's note that the first volume does not have; it is kept, with its notes"
 	case endsNumbered(v.Units[from].Text):
 		words = "stands before the text, has a number at its edge as page heads and volume statements have, and the first volume does not have it; it is kept"
+	case to <= v.Title[1] && to-from >= textLines:
+		words = "lines of text on the title page that the first volume does not have: the end of that page may not have been found; they are kept, with the preliminary matter of the book"
 	case speaks(v.Units[from:to]):
 		severity = diag.Note
 	}
