@@ -194,3 +194,28 @@ func TestRunoverAboveName(t *testing.T) {
 		t.Errorf("the line of verse is cut, or the name joined\n%s", text)
 	}
 }
+
+// Letters under their numbers at the margin, each on a page of its own, the date at the right of the
+// next line (headings at the margin: BANA, Braille Formats 2011, 4.7; dates of letters: 2016, section
+// 12, from memory); the first stands right under the title.
+func TestNumbersOfLettersAtTheMargin(t *testing.T) {
+	s := &houseVolume{width: 38, height: 25}
+	s.head = func(p int) string { return s.right(p) }
+	var want []string
+	for n := range 6 {
+		x := ",lr #" + string("abcdef"[n])
+		if n > 0 {
+			s.turn()
+		} else {
+			s.put("")
+			s.centre(",a list ( ,names")
+		}
+		s.put(x)
+		s.put(strings.Repeat(" ", 22) + "#" + string("bcdefg"[n]) + " ,june #aibh")
+		s.put("    ,de> ,hannah1")
+		s.para(40 + n)
+		s.para(55 - n)
+		want = append(want, x)
+	}
+	headsAmong(t, headLines(makeOf(t, s.String()).Book), want, nil)
+}

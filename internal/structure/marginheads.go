@@ -71,16 +71,19 @@ func (v *Volume) marginHead(i int) int {
 		if next.Page != h.Page || next.Blanks > 2 || next.Rule || slack(h, next) < 0 && !over {
 			return 0
 		}
-		if next.From > 0 && next.From <= 4 && (!v.apart(next) || next.Side) {
-			return n
+		if next.From > 0 && next.From <= 4 && (!v.apart(next) || next.Side) || next.From > 4 && h.HasPhrase && v.partLine(k) {
+			return n // a paragraph, or the address or date of a letter
 		}
 	}
 	return 0
 }
 
-// partBegins reports whether unit i begins anew under a finished sentence and is a part and its
-// number, "chapter 3", and nothing else: such a line needs no blank line before it.
+// partBegins reports whether unit i begins anew under a finished sentence, or a title in the middle,
+// and is a part and its number, "chapter 3", and nothing else: such a line needs no blank line before it.
 func (v *Volume) partBegins(i int) bool {
+	if i > 0 && v.apart(&v.Units[i-1]) && v.Units[i-1].Page == v.Units[i].Page {
+		return v.partLine(i)
+	}
 	return i > 0 && slack(&v.Units[i-1], &v.Units[i]) >= 2 && EndsSentence(v.Units[i-1].Text) && bytes.IndexByte(v.Units[i].Text, cell.Blank) > 0 && v.partLine(i)
 }
 
