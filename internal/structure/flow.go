@@ -216,6 +216,9 @@ func (f *Flow) gapBefore(i int) gap {
 	if u.Vol != p.Vol && u.From == 0 && !g.hard && !EndsSentence(p.Text) && !p.Centred && withinSentence(u.Text) {
 		g.known = false // a volume is cut where it is full; its last line may be short
 	}
+	if u.Vol != p.Vol && f.Vols[u.Vol].Blocked && EndsSentence(p.Text) {
+		g.known = true // block paragraphs: the blank line between them went with the end of the volume
+	}
 	g.fits = g.known && (slack(p, u) >= f.tolerance[p.Vol] || otherSpeaker(p.Text, u.Text))
 	return g
 }
