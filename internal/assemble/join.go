@@ -26,7 +26,7 @@ type joiner struct {
 
 func (j *joiner) join(first, next []byte) structure.Seam {
 	n := len(first)
-	if n == 0 || len(next) == 0 {
+	if n == 0 || len(next) == 0 || !mayJoin(first[n-1], next) {
 		return structure.Seam{}
 	}
 	switch {
@@ -47,6 +47,12 @@ func (j *joiner) join(first, next []byte) structure.Seam {
 		return j.hyphen(first, next)
 	}
 	return structure.Seam{}
+}
+
+// mayJoin is a quick test that holds for all ends and starts of lines that join decides on:
+// a hyphen, a solidus or dots 5 at the end, a dash at the start.
+func mayJoin(end byte, next []byte) bool {
+	return end == '-' || end == '/' || end == '"' || bytes.IndexByte(next[:min(3, len(next))], '-') >= 0
 }
 
 // shut joins without a blank and takes nothing off.

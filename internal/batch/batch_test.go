@@ -386,11 +386,11 @@ func TestLargeSetIsDividedByTitlePages(t *testing.T) {
 		info, _ := os.Stat(p)
 		list = append(list, Source{p, filepath.Base(p), info.Size(), info.ModTime()})
 	}
-	disk, _, err := r.hash(list)
+	disk, _, raw, err := r.hash(list, false)
 	if err != nil {
 		t.Fatal(err)
 	}
-	open, _, err := r.open(list, disk)
+	open, _, err := r.open(list, disk, raw)
 	if err != nil {
 		t.Fatal(err)
 	}

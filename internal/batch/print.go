@@ -26,18 +26,23 @@ type hashes struct {
 	rehash bool
 }
 
-// of returns a file with its hash, and whether its bytes were read for it.
-func (h *hashes) of(s Source) (f catalogue.File, read bool, err error) {
+// of returns a file with its hash, whether its bytes were read for it, and these where keep
+// asks for them.
+func (h *hashes) of(s Source, keep bool) (f catalogue.File, read bool, raw []byte, err error) {
 	k, ok := h.known[s.Path]
 	if ok && !h.rehash && k.Bytes == s.Bytes && k.Modified.Equal(s.Modified) && k.Modified.Before(k.Seen.Add(-racy)) {
-		return k, false, nil
+		return k, false, nil, nil
 	}
-	now := time.Now()
-	sum, size, err := sumFile(s.Path)
-	if err != nil {
-		return f, true, err
+	f = catalogue.File{Path: s.Path, Modified: s.Modified, Seen: time.Now()}
+	if keep {
+		if raw, err = os.ReadFile(s.Path); err != nil {
+			return f, true, nil, errors.New(quote(s.Path) + ": " + cause(err))
+		}
+		f.SHA256, f.Bytes = sum(raw), int64(len(raw))
+		return f, true, raw, nil
 	}
-	return catalogue.File{Path: s.Path, Bytes: size, Modified: s.Modified, Seen: now, SHA256: sum}, true, nil
+	f.SHA256, f.Bytes, err = sumFile(s.Path)
+	return f, true, nil, err
 }
 
 func sumFile(path string) (sum string, size int64, err error) {

@@ -204,7 +204,7 @@ func (r *run) moved(found []Candidate, known map[string]*catalogue.Known, gone [
 		if known[c.Location] != nil {
 			continue
 		}
-		disk, _, err := r.hash(c.Sources)
+		disk, _, _, err := r.hash(c.Sources, false)
 		if err != nil {
 			continue // told when the title's turn comes
 		}

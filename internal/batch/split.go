@@ -238,7 +238,7 @@ func (r *run) unchangedGroup(t task, read bool) []item {
 		s := subject{Found: catalogue.Found{Location: k.Location}, key: k.Key, known: k}
 		if i == 0 {
 			s.bytes = t.Size()
-			s.disk, _, _ = r.hash(t.Sources)
+			s.disk, _, _, _ = r.hash(t.Sources, false)
 		}
 		out = append(out, r.unchanged(s, read && i == 0))
 	}

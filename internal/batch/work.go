@@ -70,7 +70,7 @@ func (r *run) work(t task) (items []item) {
 			items[i].at, items[i].sub = t.at, i
 		}
 	}()
-	disk, read, err := r.hash(t.Sources)
+	disk, read, raw, err := r.hash(t.Sources, true)
 	if err != nil {
 		return r.unread(s, err)
 	}
@@ -82,7 +82,7 @@ func (r *run) work(t task) (items []item) {
 	} else if r.same(t.known, s.fingerprint) {
 		return []item{r.unchanged(s, read)}
 	}
-	s.files, s.skipped, err = r.open(t.Sources, disk)
+	s.files, s.skipped, err = r.open(t.Sources, disk, raw)
 	if err != nil {
 		if errors.Is(err, errChanged) || !there(t.Sources) {
 			s.fingerprint = "" // try again next time
@@ -115,15 +115,23 @@ func trace(stack []byte) string {
 	return strings.Join(out, "; ")
 }
 
-func (r *run) hash(list []Source) (out []catalogue.File, read bool, err error) {
+// mostKept is how many bytes of the sources of a title are kept between hashing and reading.
+const mostKept = 32 << 20
+
+// hash returns the sources with their hashes, whether any was read for it, and, where keep asks
+// for them, the bytes of those that were, none of a zip.
+func (r *run) hash(list []Source, keep bool) (out []catalogue.File, read bool, raw [][]byte, err error) {
+	kept := int64(0)
 	for _, s := range list {
-		f, fresh, err := r.hashes.of(s)
+		kind, _ := source.KindOf(filepath.Base(s.Path))
+		f, fresh, data, err := r.hashes.of(s, keep && kind != source.Zip && kept+s.Bytes <= mostKept)
 		if err != nil {
-			return nil, true, err
+			return nil, true, nil, err
 		}
-		out, read = append(out, f), read || fresh
+		kept += int64(len(data))
+		out, read, raw = append(out, f), read || fresh, append(raw, data)
 	}
-	return out, read, nil
+	return out, read, raw, nil
 }
 
 // same reports whether a title has an edition, or a failure, of these very
@@ -146,13 +154,13 @@ func (r *run) unchanged(s subject, read bool) item {
 // errChanged is the error of a source that was written to meanwhile.
 var errChanged = errors.New("was changed while it was read; run again")
 
-// open reads the files of a title and compares them with the hashes that its
-// fingerprint is made of.
-func (r *run) open(list []Source, disk []catalogue.File) ([]*source.File, []source.Skipped, error) {
+// open reads the files of a title, those of which raw has no bytes, and compares them with the
+// hashes that its fingerprint is made of.
+func (r *run) open(list []Source, disk []catalogue.File, raw [][]byte) ([]*source.File, []source.Skipped, error) {
 	var members []source.Member
 	sums := map[string]string{}
 	for i, s := range list {
-		members = append(members, source.Member{Path: s.Path, Name: s.Name})
+		members = append(members, source.Member{Path: s.Path, Name: s.Name, Raw: raw[i], SHA256: disk[i].SHA256})
 		sums[s.Path] = disk[i].SHA256
 	}
 	files, skipped, err := source.OpenMembers(members)

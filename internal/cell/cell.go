@@ -100,7 +100,10 @@ func Guide(c byte) bool {
 
 // Fields splits text at runs of blanks, as spans [from, to).
 func Fields(text []byte) [][2]int {
-	var out [][2]int
+	if len(text) == 0 {
+		return nil
+	}
+	out := make([][2]int, 0, 8)
 	for from, to := range Words(text) {
 		out = append(out, [2]int{from, to})
 	}

@@ -348,11 +348,11 @@ func usualWidth(f *source.File) int {
 // dots, or a page label set off by two blanks.
 func looksEntry(text []byte) bool {
 	before, last, gap := lastTokens(text)
-	if len(before) == 0 || !isLabel(last) {
+	if len(before) == 0 {
 		return false
 	}
 	dots := len(before) > 1 && cell.Guide(before[0]) && (before[0] == '\'' || before[0] == '"' || len(before) > 2) && before[1] == before[0] && len(bytes.Trim(before, string(before[:1]))) == 0
-	return dots || gap > 1 || mayBeLabel(before) && isLabel(before) && looksEntry(text[:bytes.LastIndex(text, last)])
+	return (dots || gap > 1 || mayBeLabel(before) && isLabel(before) && looksEntry(text[:bytes.LastIndex(text, last)])) && isLabel(last)
 }
 
 // wrong says why a left-out text is not what its class says, or nothing.

@@ -138,6 +138,9 @@ func (lx *lexicon) open(c, next byte) { lx.opens[c][next>>6] |= 1 << (next & 63)
 // mayStart reports whether a pattern may begin with the first token of line; it
 // is wrong in one direction only.
 func (lx *lexicon) mayStart(line []byte) bool {
+	for len(line) > 1 && line[0] == ',' && (line[1] == ',' || letterCell[line[1]]) { // capital signs
+		line = line[1:]
+	}
 	next := byte(' ')
 	if len(line) > 1 {
 		next = line[1]

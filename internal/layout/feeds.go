@@ -180,16 +180,17 @@ func (v *Volume) restore(f *feeds) bool {
 		old = []Page{{First: 0, Last: int32(len(v.Lines))}}
 	}
 	var pages []Page
+	labels := newLabels(v, f, old)
 	front := true // no page so far has a number
 	for p := range old {
 		pg := old[p]
-		front = front && p < 8 && len(v.pageLabels(f, pg)) == 0
-		if lines := pg.Last - pg.First; lines > f.height+1 || !f.exact && (lines > f.height || front || v.skips(f, old, p)) {
+		front = front && p < 8 && len(labels.of(p)) == 0
+		if lines := pg.Last - pg.First; lines > f.height+1 || !f.exact && (lines > f.height || front || labels.skips(p)) {
 			for _, s := range v.cuts(f, pages, old[p:]) {
 				pages = append(pages, Page{First: pg.First, Last: s})
 				pg.First = s
 			}
-		} else if f.exact && v.skips(f, old, p) {
+		} else if f.exact && labels.skips(p) {
 			for _, s := range v.loneCuts(f, pages, old[p:]) {
 				pages = append(pages, Page{First: pg.First, Last: s})
 				pg.First = s
@@ -230,20 +231,40 @@ func (v *Volume) regular() bool {
 	return paperOf(&count).exact
 }
 
+// labelsOfPages are the labels at the edges of the pages of a volume, each page looked at once.
+type labelsOfPages struct {
+	v      *Volume
+	f      *feeds
+	pages  []Page
+	known  []bool
+	labels [][]edgeLabel
+}
+
+func newLabels(v *Volume, f *feeds, pages []Page) *labelsOfPages {
+	return &labelsOfPages{v, f, pages, make([]bool, len(pages)), make([][]edgeLabel, len(pages))}
+}
+
+func (l *labelsOfPages) of(p int) []edgeLabel {
+	if !l.known[p] {
+		l.known[p], l.labels[p] = true, l.v.pageLabels(l.f, l.pages[p])
+	}
+	return l.labels[p]
+}
+
 // skips reports whether the numbers of page p, or of the page before where it has none,
 // and of the next page that has one do not count on: a page may be missing between them,
 // within page p where blank lines at the end of pages are left out.
-func (v *Volume) skips(f *feeds, pages []Page, p int) bool {
+func (l *labelsOfPages) skips(p int) bool {
 	next := p + 1
-	for next < min(p+3, len(pages)) && len(v.pageLabels(f, pages[next])) == 0 {
+	for next < min(p+3, len(l.pages)) && len(l.of(next)) == 0 {
 		next++
 	}
-	if next >= len(pages) {
+	if next >= len(l.pages) {
 		return false
 	}
-	after := v.pageLabels(f, pages[next])
+	after := l.of(next)
 	for q := p; q >= max(0, p-1) && len(after) > 0; q-- {
-		labels := v.pageLabels(f, pages[q])
+		labels := l.of(q)
 		for i := range labels {
 			for k := range after {
 				if labels[i].count(q) == after[k].count(next) {
@@ -405,9 +426,8 @@ func (v *Volume) labelsAt(f *feeds, line int32, top bool) (out []edgeLabel) {
 		if !f.corner[c.slot] || word || continued(c.label) || c.label.Suffix != "" || c.label.Last > c.label.Value || right && int(c.tok.To) < v.Width-2 {
 			continue
 		}
-		rest := n.rest(v, c)
 		middle := v.restInMiddle(c)
-		out = append(out, edgeLabel{c.label, c.alone, middle, middle && heads[rest] >= 3}) // contents entries name the parts that heads name
+		out = append(out, edgeLabel{c.label, c.alone, middle, middle && heads[n.rest(v, c)] >= 3}) // contents entries name the parts that heads name
 	}
 	return out
 }

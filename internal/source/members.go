@@ -11,7 +11,11 @@ import (
 
 // Member is one file on disk that belongs to a title. Name is what messages and
 // accounts call it; "" stands for the base name.
-type Member struct{ Path, Name string }
+type Member struct {
+	Path, Name string
+	Raw        []byte // its bytes where they are known, nil to have them read
+	SHA256     string // of Raw
+}
 
 // OpenMembers reads files that stand in a folder, as Open reads those of a
 // folder: what has an ending of braille must be readable, what holds print is
@@ -52,6 +56,9 @@ func (o *opener) one(m Member) {
 		o.zip(m.Path)
 	default:
 		o.file(m.Path, name, info, wanted)
+		if n := len(o.jobs); m.Raw != nil && n > 0 && o.jobs[n-1].path == m.Path {
+			o.jobs[n-1].load, o.jobs[n-1].sum = func() ([]byte, error) { return m.Raw, nil }, m.SHA256
+		}
 	}
 }
 

@@ -112,6 +112,7 @@ type job struct {
 	shown      string // as a person can find it: with the name inside a zip
 	wanted     bool   // named as an argument, or with an ending of braille
 	load       func() ([]byte, error)
+	sum        string // SHA-256 of what load gives, where it is known
 }
 
 // Advised is an error with what a person can do about it.
@@ -166,7 +167,7 @@ func (o *opener) file(p, name string, info os.FileInfo, wanted bool) {
 	if o.twice(p, info) || !o.room(p, info.Size()) {
 		return
 	}
-	o.jobs = append(o.jobs, job{name, p, p, wanted, func() ([]byte, error) { return readFile(p) }})
+	o.jobs = append(o.jobs, job{name: name, path: p, shown: p, wanted: wanted, load: func() ([]byte, error) { return readFile(p) }})
 }
 
 // publication takes an unpackaged eBraille publication as one file.
@@ -174,7 +175,7 @@ func (o *opener) publication(dir, name string, info os.FileInfo) {
 	if o.twice(dir, info) {
 		return
 	}
-	o.jobs = append(o.jobs, job{name, dir, dir, true, nil})
+	o.jobs = append(o.jobs, job{name: name, path: dir, shown: dir, wanted: true})
 }
 
 // room tells whether one more file of this size can be read.
@@ -394,7 +395,7 @@ func (j job) parse() ([]*File, error) {
 	case shortPrint(raw):
 		return nil, notBraille{"a short text without a sign of braille; name it as a source if it is a volume"}
 	}
-	files, err := ParseAll(j.name, raw)
+	files, err := parseAll(j.name, raw, j.sum)
 	if err != nil && !j.wanted {
 		return nil, notBraille{strings.TrimPrefix(err.Error(), Quote(j.name)+": ")}
 	}
@@ -491,5 +492,5 @@ func (o *opener) unpack(shown, p, name string, e *zip.File, wanted bool) {
 		o.advise(copyAgain)
 		return
 	}
-	o.jobs = append(o.jobs, job{name, p, shown, wanted, func() ([]byte, error) { return raw, nil }})
+	o.jobs = append(o.jobs, job{name: name, path: p, shown: shown, wanted: wanted, load: func() ([]byte, error) { return raw, nil }})
 }

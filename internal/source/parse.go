@@ -48,7 +48,10 @@ const (
 //
 // A file that is plainly no braille is an error that names the file and the
 // first wrong place.
-func Parse(name string, raw []byte) (*File, error) {
+func Parse(name string, raw []byte) (*File, error) { return parse(name, raw, "") }
+
+// parse is Parse of bytes whose SHA-256 may be known.
+func parse(name string, raw []byte, known string) (*File, error) {
 	if len(raw) > MaxBytes {
 		return nil, fmt.Errorf("%s: too large: %d bytes, the limit is %d", Quote(name), len(raw), MaxBytes)
 	}
@@ -56,7 +59,10 @@ func Parse(name string, raw []byte) (*File, error) {
 		return nil, fmt.Errorf("%s: not a braille file: it is empty", Quote(name))
 	}
 	f := &File{Name: name, Path: name, Bytes: int64(len(raw))}
-	sum := sync.OnceValue(hashAside(raw))
+	sum := func() string { return known }
+	if known == "" {
+		sum = sync.OnceValue(hashAside(raw))
+	}
 	defer sum()
 	r := &reader{f: f}
 	if err := r.decode(raw); err != nil {

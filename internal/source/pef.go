@@ -41,7 +41,10 @@ type About struct{ Name, Value string }
 // whole file, its Control is 0; its SHA256 is that of the file or, where the
 // file has several volumes, that of the file's bytes, one zero byte and the
 // number of the volume in digits.
-func ParseAll(name string, raw []byte) ([]*File, error) {
+func ParseAll(name string, raw []byte) ([]*File, error) { return parseAll(name, raw, "") }
+
+// parseAll is ParseAll of bytes whose SHA-256 may be known.
+func parseAll(name string, raw []byte, sum string) ([]*File, error) {
 	if looksEBraille(raw) {
 		f, err := ParseEBraille(name, raw, false)
 		if err != nil {
@@ -50,7 +53,7 @@ func ParseAll(name string, raw []byte) ([]*File, error) {
 		return []*File{f}, nil
 	}
 	if !looksPEF(raw) {
-		return parseVolumes(name, raw)
+		return parseVolumes(name, raw, sum)
 	}
 	return parsePEF(name, raw)
 }

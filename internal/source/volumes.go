@@ -31,13 +31,13 @@ type bodyLine struct {
 
 // parseVolumes is Parse of a file that may hold several volumes. The Bytes and the
 // SHA256 of each are those of its own part of the file.
-func parseVolumes(name string, raw []byte) ([]*File, error) {
+func parseVolumes(name string, raw []byte, sum string) ([]*File, error) {
 	var cuts []int
 	if len(raw) <= MaxBytes {
 		cuts = volumeCuts(raw)
 	}
 	if len(cuts) == 0 {
-		f, err := Parse(name, raw)
+		f, err := parse(name, raw, sum)
 		if err != nil {
 			return nil, err
 		}

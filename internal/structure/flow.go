@@ -6,6 +6,7 @@ import (
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
+	"continuo/internal/layout"
 )
 
 // Style is how the flow writes what it finds.
@@ -83,12 +84,12 @@ type gap struct {
 
 // NewFlow prepares a flow over volumes; Join and Why are set by the caller.
 func NewFlow(b *book.Book, vols []*Volume, st Style) *Flow {
-	f := &Flow{Book: b, Style: st, Vols: vols}
-	for _, v := range vols {
-		f.tolerance = append(f.tolerance, tolerance(v))
-		f.left = append(f.left, leftNumbered(v))
-		f.shapes = append(f.shapes, shapesOf(v, f.tolerance[len(f.tolerance)-1]))
-	}
+	n := len(vols)
+	f := &Flow{Book: b, Style: st, Vols: vols, tolerance: make([]int, n), left: make([]int, n), shapes: make([]*shapes, n)}
+	layout.Each(n, func(i int) {
+		f.tolerance[i], f.left[i] = tolerance(vols[i]), leftNumbered(vols[i])
+		f.shapes[i] = shapesOf(vols[i], f.tolerance[i])
+	})
 	return f
 }
 

@@ -17,6 +17,9 @@ const NameWords = 4
 // before each or a passage, before it dots 4-6 before each or twice for a passage
 // (Rules of Unified English Braille 2013, section 9; 1.3.4).
 func Emphasised(t []byte) int {
+	if i := cell.Indent(t); i == len(t) || t[i] != '.' && t[i] != '^' && t[i] != '_' {
+		return 0
+	}
 	end, n, passage := 0, 0, false
 	for from, to := range cell.Words(t) {
 		w := t[from:to]

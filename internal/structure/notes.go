@@ -912,11 +912,24 @@ func (v *Volume) hangsOn(j int, first, run int32) bool {
 	return n.Page == u.Page && n.Blanks == 0 && n.From == run && v.fullBefore(j+1)
 }
 
+// maySentenceEnd marks the last cells of texts that EndsSentence looks at: of punctuation, of
+// marks of notes and of numbers.
+var maySentenceEnd = func() (set [256]bool) {
+	for _, c := range []byte(" 0123456789'>\",?]abcdefghijklmnopqrstuvwxyz") {
+		set[c] = true
+	}
+	return set
+}()
+
 // EndsSentence reports whether a text ends as a sentence does: full stop,
 // question mark or exclamation mark, with closing quotation marks, brackets or
 // a note's mark after it or not.
 func EndsSentence(t []byte) bool {
-	if n := len(t); n > 1 {
+	n := len(t)
+	if n == 0 || !maySentenceEnd[t[n-1]] {
+		return false
+	}
+	if n > 1 {
 		w := lastWord(t)
 		if at, _, ok := markAtEnd(w); ok {
 			t = t[:n-len(w)+at]

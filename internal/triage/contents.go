@@ -67,10 +67,10 @@ func contentsTwice(b *book.Book) []sign {
 			continue
 		}
 		list := i+1 < len(b.Blocks) && b.Blocks[i+1].Kind == book.Entry
-		switch k := layout.Normal(b.Text(bl.Pieces[0])); {
+		switch t := b.Text(bl.Pieces[0]); {
 		case heading == "" && list:
-			heading, vol = k, bl.Pieces[0].Vol
-		case heading != "" && k == heading && !list && bl.Pieces[0].Vol > vol:
+			heading, vol = layout.Normal(t), bl.Pieces[0].Vol
+		case heading != "" && !list && bl.Pieces[0].Vol > vol && layout.Normal(t) == heading:
 			return []sign{lookAt("head-left", b.Text(bl.Pieces[0]), "the heading of the contents list stands in the text again")}
 		}
 	}

@@ -3,10 +3,11 @@
 package brf
 
 import (
+	"encoding/binary"
+
 	"continuo/internal/account"
 	"continuo/internal/book"
 	"continuo/internal/cell"
-	"encoding/binary"
 )
 
 // Options say how the text is set. Width is in cells, 0 for one line a
