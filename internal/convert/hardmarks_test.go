@@ -182,3 +182,33 @@ func TestHeadsOfBookAndChapter(t *testing.T) {
 		}
 	}
 }
+
+// TestNotesUnderNamesAtCell5: notes at the end of the volume under the names of
+// their pieces, which stand at cell 5 (BANA, Braille Formats 2016, 4.5), a note
+// or two each, short ones in the middle of their line by chance; numbers raised, or
+// in square brackets (Rules of Unified English Braille 2013, 3.24, 7.1). All are
+// joined.
+func TestNotesUnderNamesAtCell5(t *testing.T) {
+	for _, b := range [][2]string{{";9", ""}, bracketMarks[0]} {
+		s := hardVolume(1, 1)
+		names := []string{",ann ,lee", ",bob ,hay", ",cora ,may", ",dan ,fry", ",eva ,poe"}
+		for k, x := range names {
+			with := []string{"boat" + b[0] + "#a" + b[1], "mill" + b[0] + "#b" + b[1]}
+			s.chapter(x, 4, with[:1+k%2]...)
+		}
+		s.turn()
+		s.centre(",notes")
+		for k, x := range names {
+			s.put("")
+			s.put("    " + x)
+			s.put("")
+			for n := 1; n <= 1+k%2; n++ {
+				s.flow([]string{b[0] + string(cell.Number(n)) + b[1], ",a", "note", "(", "x" + strings.Repeat("q", 3*n+k) + "4"}, 6, 4)
+			}
+		}
+		res, ed := hardBook(t, nil, s.String())
+		if n := linksOf(res, book.NoteRef); n != 7 {
+			t.Errorf("%q: %d notes joined, want 7\n%s", b, n, ed)
+		}
+	}
+}

@@ -357,11 +357,11 @@ func (v *Volume) marked(k int) bool {
 func (v *Volume) noteIndent(from, to int) (first int32, hung bool) {
 	var marked, others [64]int
 	for k := from; k < to; k++ {
-		u := &v.Units[k]
-		if u.Rule || u.Centred {
+		u, mark := &v.Units[k], v.marked(k)
+		if u.Rule || u.Centred && !mark { // a short note may stand in the middle by chance
 			continue
 		}
-		if v.marked(k) {
+		if mark {
 			marked[min(u.From, 63)]++
 		} else {
 			others[min(u.From, 63)]++

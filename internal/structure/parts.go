@@ -788,12 +788,15 @@ func (v *Volume) looksLikeNotes(from, to int) bool {
 	marks, starts := 0, 0
 	for i := from; i < to; i++ {
 		u := &v.Units[i]
-		if u.Rule || u.Centred {
+		mark := NoteStart(u.Text)
+		if u.Rule || u.Centred && !mark { // a short note may stand in the middle by chance
 			continue
 		}
-		if NoteStart(u.Text) {
+		if mark {
 			marks++
 			starts++
+		} else if u.From >= 4 && i+1 < to && NoteStart(v.Units[i+1].Text) && !EndsSentence(u.Text) {
+			continue // the name of a chapter over its notes, at cell 5
 		} else if u.Blanks > 0 || i > from && !v.fullBefore(i) && EndsSentence(v.Units[i-1].Text) {
 			starts++
 		}
@@ -871,6 +874,11 @@ func NoteNumber(t []byte) int {
 // superscript.
 func noteMark(t []byte) []byte {
 	w := firstWord(t)
+	for _, b := range brackets[:2] { // square ones
+		if r, ok := bytes.CutPrefix(w, []byte(b[0])); ok && bytes.HasSuffix(r, []byte(b[1])) {
+			w = r[:len(r)-len(b[1])]
+		}
+	}
 	for len(w) > 0 && (w[len(w)-1] == '4' || w[len(w)-1] == '7') { // full stop, bracket
 		w = w[:len(w)-1]
 	}
