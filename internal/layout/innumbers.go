@@ -43,7 +43,7 @@ func (n *numbers) dropInner(v *Volume) {
 		if _, ok := MarkLabel(v.Raw(c.line)[c.tok.From:c.tok.To]); ok && (marks >= 3 || marks >= at[c.slot]) {
 			return true
 		}
-		return inner >= 3 && inner >= at[c.slot]
+		return inner >= 3 && inner >= at[c.slot] && v.Raw(c.line)[c.tok.From] != '-' // no heading has the page's hyphens
 	})
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"continuo/internal/source"
 )
 
 // settled surveys the numbers of one volume up to the ones that are in no sequence.
@@ -126,5 +128,19 @@ func TestItemNumbersEndNoSentence(t *testing.T) {
 	r.addSentences([]byte("#a4 wolves #ab4 apples4 ,he saw"))
 	if r.sentences != 1 || r.capped != 1 {
 		t.Errorf("%d sentences, %d with a capital", r.sentences, r.capped)
+	}
+}
+
+// TestHyphensWithoutFormFeeds: page numbers between hyphens, as on typed pages (common practice), tell
+// where pages begin.
+func TestHyphensWithoutFormFeeds(t *testing.T) {
+	s := newSheet(12, 36, 24)
+	for p, pg := range s.pages {
+		pg[0] = s.centre("- " + num(p+1) + " -")
+		pg[11], pg[12], pg[13] = "", s.centre(num(p+1)), "" // the number of a poem
+	}
+	v := Survey([]*source.File{s.file(t, "v1.brf", false)})[0]
+	if len(v.Pages) != 12 || v.roles(Number) != 12 {
+		t.Errorf("%d pages, %d lines of numbers, want 12", len(v.Pages), v.roles(Number))
 	}
 }

@@ -74,12 +74,16 @@ func (v *Volume) recurring() []int32 {
 	return v.cutsFrom(cands, best, int32(bestH))
 }
 
+// edgeNumbers finds the numbers at the ends of lines, and those between hyphens alone on theirs.
 func (v *Volume) edgeNumbers() []numbered {
 	var out []numbered
 	for i := range v.Lines {
 		t := v.Raw(int32(i))
 		if len(t) == 0 {
 			continue
+		}
+		if inner := cell.BetweenHyphens(t[cell.Indent(t):]); inner != nil {
+			t = inner
 		}
 		from := lastToken(t)
 		if from == 0 || (from >= 2 && t[from-2] == cell.Blank) {
