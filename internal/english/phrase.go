@@ -1,5 +1,10 @@
 package english
 
+import (
+	"bytes"
+	"strings"
+)
+
 // PhraseID names a structure phrase, whatever its wording and code.
 type PhraseID string
 
@@ -171,8 +176,12 @@ func trimBlanks(b []byte) []byte {
 
 func hasPrefix(b []byte, p string) bool { return len(b) >= len(p) && string(b[:len(p)]) == p }
 
-// longestContinued is more cells than any remark that something is continued.
-const longestContinued = 40
+// goesOn is a quick test: behind the tokens before at the line has more words than a remark
+// that something is continued.
+func (sc *scanner) goesOn(at int) bool {
+	rest := trimBlanks(sc.line[sc.toks[at-1].end:])
+	return len(rest) > 0 && strings.IndexByte("\"'134", rest[0]) < 0 && bytes.Count(rest, []byte{' '}) > 1
+}
 
 // try matches one pattern from the first token on. It returns how many tokens
 // were used.
@@ -192,10 +201,10 @@ func (sc *scanner) try(p *pattern, whole bool) (Phrase, int, bool) {
 	if p.id == InVolumes {
 		ph.M = ph.N
 	}
-	rest := sc.restFrom(at)
-	if whole && len(rest) > longestContinued {
+	if whole && sc.goesOn(at) {
 		return ph, 0, false
 	}
+	rest := sc.restFrom(at)
 	if n := continuedLen(rest); n > 0 && p.id != Continued {
 		ph.Continued = true
 		rest = trimBlanks(rest[n:])

@@ -66,16 +66,6 @@ func firstNormal(dst, t []byte) []byte {
 	return w
 }
 
-// saidText is the words of such a line, with those of the next, and how many cells are its own.
-func (v *Volume) saidText(l saidLine) (text string, own int) {
-	text = Normal(v.TextOf(l.line))
-	own = len(text)
-	if l.next >= 0 {
-		text += " " + Normal(v.TextOf(l.next))
-	}
-	return text, own
-}
-
 // holdsText reports whether three lines of running text stand on a page: it is no list of contents.
 func (v *Volume) holdsText(p int) bool {
 	return v.begun(p+1) > 0 || v.runningText(p) >= 3
@@ -95,9 +85,17 @@ func (v *Volume) saidWithin(e *edgeLine, pages int) bool {
 		if d := e.page - int(v.PageOf[l.line]); d < 0 || d > pages {
 			continue
 		}
-		text, own := v.saidText(l)
-		after, begins := strings.CutPrefix(text+" ", e.norm)
-		if begins && (own == len(e.norm) || rest != "" && strings.ContainsAny(after[:1], " 134")) { // comma, colon, full stop
+		var buf [320]byte
+		text := AppendNormal(buf[:0], v.TextOf(l.line))
+		own := len(text)
+		if n := min(own, len(e.norm)); string(text[:n]) != e.norm[:n] {
+			continue
+		}
+		if l.next >= 0 && own < len(e.norm) {
+			text = append(append(text, cell.Blank), Normal(v.TextOf(l.next))...)
+		}
+		after, begins := bytes.CutPrefix(append(text, cell.Blank), []byte(e.norm))
+		if begins && (own == len(e.norm) || rest != "" && bytes.ContainsAny(after[:1], " 134")) { // comma, colon, full stop
 			return true
 		}
 	}

@@ -258,6 +258,9 @@ func (v *Volume) entryAt(i, end int, heads headKeys) (next int, hit bool) {
 }
 
 func (v *Volume) entryKey(from, to int) string {
+	if to == from+1 {
+		return HeadingKey(layout.Normal(v.Units[from].Text))
+	}
 	var words []string
 	for k := from; k < to; k++ {
 		words = append(words, layout.Normal(v.Units[k].Text))
