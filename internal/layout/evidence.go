@@ -36,6 +36,7 @@ type evidence struct {
 	plain       bool // a heading without its capitals, as heads are written here
 	isTitle     bool // the first line of a title page
 	listedHere  bool // a contents list has the words twice, once with the number beside the line
+	opensNamed  bool // the first of its words, set apart, and an entry of the contents list
 	structural  bool // a rule, or a structure word such as the heading of contents
 
 	// Where it stands.
@@ -120,7 +121,7 @@ func (v *Volume) wordSigns(s *evidence, hb *headbook) {
 	s.said = s.cells >= 3 && (v.saidWithin(s.edgeLine, 60) || s.footPlace && !s.top && v.saidAtTop(s.edgeLine))
 	s.saidUnder = s.cells >= 3 && s.top && v.saidWithin(s.edgeLine, 0)
 	s.plain = v.plainHead(s.edgeLine, hb)
-	s.listedHere = v.listedHere(s.edgeLine, hb)
+	s.listedHere, s.opensNamed = v.listedHere(s.edgeLine, hb), v.namedOpening(s.edgeLine, hb)
 	if !s.top {
 		s.footHeading, s.footForm = v.footHeading(s.edgeLine, hb), v.footForm(s.edgeLine, hb)
 	}

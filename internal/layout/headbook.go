@@ -21,7 +21,8 @@ type headbook struct {
 	ends      map[partEnd]bool // parts in which volumes break off
 	endTitles map[string]bool  // and their titles
 
-	listed map[string][]int // entries of contents lists with their numbers
+	listed map[string][]int // entries that stand twice in a contents list, with their numbers
+	named  map[string]bool  // all entries of these lists
 
 	running
 
@@ -32,7 +33,7 @@ type headbook struct {
 }
 
 func newHeadbook() *headbook {
-	return &headbook{inner: newShelf(), tops: newShelf(), apart: map[string]bool{}, titleRest: map[string]string{}, ends: map[partEnd]bool{}, endTitles: map[string]bool{}, listed: map[string][]int{}, running: newRunning()}
+	return &headbook{inner: newShelf(), tops: newShelf(), apart: map[string]bool{}, titleRest: map[string]string{}, ends: map[partEnd]bool{}, endTitles: map[string]bool{}, listed: map[string][]int{}, named: map[string]bool{}, running: newRunning()}
 }
 
 // footed reports whether heads stand at the foot of pages: on an eighth of

@@ -156,7 +156,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 		return
 	}
 	r := v.evidenceOf(e, hb).verdict()
-	if v.guides[e.line] {
+	if v.guides[e.line] && !v.namedOpening(e, hb) {
 		r.sure = max(r.sure, 0.95)
 	}
 	if r.sure > 0 {

@@ -13,7 +13,7 @@ import (
 // listedPages is how many pages at the start of a volume may hold its contents list.
 const listedPages = 12
 
-// addListed takes down, by their words, the entries that stand twice in a volume's contents list, with their numbers, which rise.
+// addListed takes down, by their words, the entries of a volume's contents list, and those that stand twice in it, with their numbers, which rise.
 func (hb *headbook) addListed(v *Volume) {
 	pages := map[string][]int{}
 	for p := 0; p < min(listedPages, len(v.Pages)/3); p++ {
@@ -30,10 +30,17 @@ func (hb *headbook) addListed(v *Volume) {
 		}
 	}
 	for key, at := range pages {
+		hb.named[key] = true
 		if len(at) == 2 && at[0] < at[1] {
 			hb.listed[key] = at
 		}
 	}
+}
+
+// namedOpening reports whether an edge line is the first of its words at the top of a page without a number, set
+// apart, and an entry of a contents list: its chapter begins there.
+func (v *Volume) namedOpening(e *edgeLine, hb *headbook) bool {
+	return e.top && !e.number && e.first && e.centred && hb.named[e.norm] && v.setApart(e.line)
 }
 
 // listEntry is the words of an entry, normal, and its number.
