@@ -6,6 +6,7 @@ package assemble
 import (
 	"fmt"
 	"path"
+	"slices"
 	"sort"
 	"strings"
 
@@ -241,10 +242,11 @@ func (t *Title) ask(s diag.Severity, id string, v *structure.Volume, usual strin
 // numberByParts takes the numbers of parts or books on the title pages ("part 2 of
 // 3", "book the second"; common practice) for those of the volumes, where no volume
 // has a number and these are one to the last, each once, or all of the same extent, each
-// another one. Every volume says which it is (UKAAF B004, section 4): the lines are volume
+// another one. A preliminary volume has none. Every volume says which it is (UKAAF B004, section 4): the lines are volume
 // statements where they say how many there are, or where nothing in the text has such a
 // name. Otherwise they are the book's own.
 func numberByParts(vols []*structure.Volume) {
+	vols = slices.DeleteFunc(slices.Clone(vols), func(v *structure.Volume) bool { return v.Prelim })
 	for _, id := range []english.PhraseID{english.Part, english.Book} {
 		lines, counted := partLines(vols, id)
 		if lines == nil {
@@ -276,7 +278,7 @@ func partLines(vols []*structure.Volume, id english.PhraseID) (lines []*structur
 				line = u
 			}
 		}
-		if line == nil || v.Number > 0 || v.Prelim || seen[line.Phrase.N] {
+		if line == nil || v.Number > 0 || seen[line.Phrase.N] {
 			return nil, false
 		}
 		seen[line.Phrase.N] = true

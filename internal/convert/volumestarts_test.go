@@ -532,3 +532,38 @@ func TestTitleUnderThePartThatGoesOn(t *testing.T) {
 		t.Errorf("the title stands %d times, the chapter %d times; want 1 of each", n, c)
 	}
 }
+
+// Volumes that call themselves parts ("part 1 of 2") after a preliminary volume, which is
+// none (UKAAF B004, section 4: every volume says which it is; the word, common practice):
+// the statements and the lines at the ends go, as those of volumes do.
+func TestPartsAfterAPreliminaryVolume(t *testing.T) {
+	front := &houseVolume{width: 38, height: 26, head: func(int) string { return "" }}
+	for _, l := range []string{"", ",! ,l;g ,road", "", "by ,orla ,penn", "", ",preliminary ,volume"} {
+		if l == "" {
+			front.put("")
+			continue
+		}
+		front.centre(l)
+	}
+	front.turn()
+	front.para(40)
+	vols := []string{front.String()}
+	for n, first := range []string{",*apt] ,\"o", ",*apt] ,two"} {
+		p := &houseVolume{width: 38, height: 26, head: hardVolume(n+1, 1).head, next: 1000 * (n + 1)}
+		p.put("")
+		p.centre(",! ,l;g ,road")
+		p.put("")
+		p.centre("by ,orla ,penn")
+		p.put("")
+		p.centre(",\"p " + string(cell.Number(n+1)) + " ( #b")
+		p.turn()
+		p.chapter(first, 9)
+		p.put("")
+		p.centre(",5d ( ,\"p " + string(cell.Number(n+1)))
+		vols = append(vols, p.String())
+	}
+	_, ed := hardBook(t, nil, vols...)
+	if strings.Contains(ed, ",\"p #") {
+		t.Errorf("a statement or an end is left:\n%s", ed[:600])
+	}
+}
