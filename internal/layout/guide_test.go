@@ -137,3 +137,40 @@ func TestChapterAfterItsContentsIsNoGuideWord(t *testing.T) {
 		}
 	}
 }
+
+// TestSectionsThatAListNames: among pages with guide words a section begins at the top of a
+// page without a number, under the name of its first entry. The contents list has that name:
+// the line is a heading (guide words: BANA, Braille Formats 2016, section 21, from memory; new
+// sections on new pages: common practice).
+func TestSectionsThatAListNames(t *testing.T) {
+	const pages, every = 24, 4
+	for named, want := range map[bool]int{true: pages - pages/every, false: pages} {
+		var b, body strings.Builder
+		fmt.Fprintf(&b, "%14s,3t5ts\n\n", "")
+		for p := range pages {
+			num := string(cell.Number(p + 2))
+			name := fmt.Sprintf("%co%cu%ce", 'a'+p, 'x'-p, 'a'+7*p%24)
+			w := name
+			if head := strings.Repeat(" ", 17) + w; p%every == 0 {
+				fmt.Fprintf(&body, "%s\n\n", head)
+				if !named {
+					w = "x" + w
+				}
+				fmt.Fprintf(&b, "%s %s %s\n", w, strings.Repeat("\"", 26), num)
+			} else {
+				fmt.Fprintf(&body, "%s%s%s\n", head, strings.Repeat(" ", 38-len(num)-len(head)), num)
+			}
+			for k := range 11 {
+				fmt.Fprintf(&body, "%s%s1 a t+ t is us$ on a boat\n  n>r ! sea & _h no o!r use\n", name, strings.Repeat("y", k))
+			}
+			body.WriteString("\f")
+		}
+		f, err := source.Parse("v1.brf", []byte(b.String()+"\f"+body.String()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if v := layout.Survey([]*source.File{f})[0]; v.Heads != want {
+			t.Errorf("names in the list %v: %d heads, want %d", named, v.Heads, want)
+		}
+	}
+}

@@ -19,7 +19,7 @@ func (hb *headbook) addListed(v *Volume) {
 	for p := 0; p < min(listedPages, len(v.Pages)/3); p++ {
 		var entries [][]byte
 		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
-			if t := v.TextOf(i); v.Lines[i].Role == Text && i != v.Pages[p].Top && i != v.Pages[p].Bottom && ofContents(t) {
+			if t := v.TextOf(i); v.Lines[i].Role == Text && ofContents(t) && (i != v.Pages[p].Top && i != v.Pages[p].Bottom || guided(t)) {
 				entries = append(entries, t)
 			}
 		}
@@ -47,11 +47,19 @@ func (v *Volume) namedOpening(e *edgeLine, hb *headbook) bool {
 func listEntry(t []byte) (words string, page int) {
 	at := bytes.LastIndexByte(t, cell.Blank)
 	label, _ := cell.ParseLabel(t[at+1:])
+	dots := guided(t)
 	t = bytes.TrimRight(t[:at], " ")
-	if n := len(t); n > 2 && cell.Guide(t[n-1]) && t[n-1] == t[n-2] {
-		t = bytes.TrimRight(t, string(t[n-1:]))
+	if dots {
+		t = bytes.TrimRight(t, string(t[len(t)-1:]))
 	}
 	return Normal(t), label.Value
+}
+
+// guided reports whether guide dots stand before the last word of a line.
+func guided(t []byte) bool {
+	t = bytes.TrimRight(t[:max(bytes.LastIndexByte(t, cell.Blank), 0)], " ")
+	n := len(t)
+	return n > 2 && cell.Guide(t[n-1]) && t[n-2] == t[n-1]
 }
 
 // listedHere reports whether a contents list has the words of an edge line twice, once with the
