@@ -537,12 +537,19 @@ func (v *Volume) grouped() map[int]bool {
 	return m
 }
 
-// separation reports whether unit k is the line that parts notes from the text:
-// dots 2-5, from the margin and no longer than half a line (BANA, Braille
-// Formats 2016, section 16; sample files: dot 5 and six cells).
+// separation reports whether unit k is the line that parts notes from the text: of
+// the cells that lines are drawn with, from the margin and no longer than half a
+// line (BANA, Braille Formats 2016, section 16; sample files: dot 5 and six cells of
+// dots 2-5). Codes before UEB draw it with dots 3-6 too (common practice).
 func (v *Volume) separation(k int) bool {
 	u := &v.Units[k]
-	return u.Rule && u.From == 0 && len(u.Text)*2 <= v.TextWidth+1 && u.Text[len(u.Text)/2] == '3' && k+1 < len(v.Units) && v.Units[k+1].Page == u.Page
+	return u.Rule && u.From == 0 && len(u.Text)*2 <= v.TextWidth+1 && lineCell(u.Text) && k+1 < len(v.Units) && v.Units[k+1].Page == u.Page
+}
+
+// lineCell reports whether a rule is a line of dots 2-5 or of dots 3-6.
+func lineCell(rule []byte) bool {
+	c := rule[len(rule)/2]
+	return c == '3' || c == '-'
 }
 
 // seen remembers the references of the pages just read.

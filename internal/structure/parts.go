@@ -808,12 +808,7 @@ func (v *Volume) looksLikeNotes(from, to int) bool {
 // headings of chapters stand over their notes, which begin at the same cell as
 // those before, not over text.
 func (v *Volume) headsHoldNotes(from, to int) bool {
-	first := int32(-1)
-	for i := from; i < to && first < 0; i++ {
-		if u := &v.Units[i]; !u.Rule && !u.Centred && NoteStart(u.Text) {
-			first = u.From
-		}
-	}
+	first, run := v.noteCell(from, to), int32(-1) // run is the indent of runovers
 	headed := false
 	for i := from; i+1 < to; i++ {
 		refers := false
@@ -822,21 +817,43 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 			return false
 		}
 		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) && (first < 0 || u.From == first) {
+			if i > from && u.Blanks == 0 && !NoteStart(u.Text) && NoteStart(v.Units[i-1].Text) {
+				run = u.From
+			}
 			continue
-		} else if u.Blanks == 0 && i > from && !EndsSentence(v.Units[i-1].Text) {
-			continue // the head of a page, within a sentence
+		} else if u.Blanks == 0 && i > from && (!EndsSentence(v.Units[i-1].Text) || u.From == run && slack(&v.Units[i-1], u) < 0) {
+			continue // the head of a page, within a sentence, or a runover that stands in the middle by chance
 		}
 		if u := &v.Units[i]; first >= 0 && i > from+1 && u.is(english.Chapter, english.Part, english.Book) && !v.headedBefore(from, u) {
 			return false // a chapter begins
 		}
-		for headed = true; i+1 < to && v.Units[i+1].Centred; {
-			i++
+		for headed = true; i+1 < to && v.Units[i+1].Centred && !(NoteStart(v.Units[i+1].Text) && v.Units[i+1].From == first); {
+			i++ // a short note may stand in the middle by chance
 		}
 		if n := i + 1; n < to && !v.Units[n].Rule && (!NoteStart(v.Units[n].Text) || v.Units[n].From != first) {
 			return false
 		}
 	}
 	return true
+}
+
+// noteCell is the indent of the first note among the units that does not stand in the
+// middle; where all do, as by chance on narrow pages, of most notes; -1 without notes.
+func (v *Volume) noteCell(from, to int) int32 {
+	first, most := int32(-1), map[int32]int{}
+	for i := from; i < to; i++ {
+		u := &v.Units[i]
+		if u.Rule || !NoteStart(u.Text) {
+			continue
+		}
+		if !u.Centred {
+			return u.From
+		}
+		if most[u.From]++; first < 0 || most[u.From] > most[first] {
+			first = u.From
+		}
+	}
+	return first
 }
 
 // headedBefore reports whether a heading before unit from has the words of u.
