@@ -16,11 +16,28 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 	if v.inRun(e.line, e.text.From) {
 		return false
 	}
-	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) {
+	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) || v.followsNumber(e) {
 		return true
 	}
 	p, ok := v.Words.Lookup([]byte(e.norm))
 	return !e.top && e.page < 60 && ok && p.N > 0 && hb.likeHeading(e.norm, e.number) // the part began in another volume
+}
+
+// followsNumber reports whether an edge line beside a page number is a number and no more, and the last
+// number that stands alone on a line within the pages before it is the same: that of its chapter, at the
+// margin too, where no heading of words begins.
+func (v *Volume) followsNumber(e *edgeLine) bool {
+	words := strings.Fields(e.norm)
+	if !e.top || !e.number || len(words) != 1 || endNumber(words) == 0 {
+		return false
+	}
+	for i := v.Pages[e.page].First - 1; i >= 0 && e.page-int(v.PageOf[i]) < 60; i-- {
+		pg := &v.Pages[v.PageOf[i]]
+		if t := v.TextOf(i); v.Lines[i].Role == Text && len(t) > 0 && t[0] == '#' && i != pg.Top && i != pg.Bottom && endNumber([]string{string(t)}) > 0 {
+			return string(t) == e.norm
+		}
+	}
+	return false
 }
 
 // pastHeading is a line that may be a heading, as the lines after it ask of it.

@@ -168,6 +168,7 @@ func (n *numbers) findParts(v *Volume) {
 		}
 		switch {
 		case !n.allRoman(s):
+			n.parts[s] = v.chaptersBegin(n.cardinals(s), edge)
 		case letters && large:
 			n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return c.slot == s })
 		default:
@@ -194,7 +195,7 @@ func shareParts(all []*numbers) {
 			continue
 		}
 		for _, n := range all {
-			if n.parts[s] = n.allRoman(s); n.parts[s] {
+			if n.parts[s] = n.parts[s] || n.allRoman(s); n.parts[s] {
 				n.use[2*s], n.votes[2*s] = Nothing, [3]float64{}
 				n.use[2*s+1], n.votes[2*s+1] = Nothing, [3]float64{}
 			}
@@ -213,7 +214,7 @@ func (v *Volume) partsBegin(first map[int]int32, edge map[int32]bool) bool {
 	hits := 0
 	for value, page := range first {
 		for p := max(0, page-1); p <= page; p++ {
-			if v.hasRoman(p, value, edge) {
+			if v.beginning(p, value, true, edge) >= 0 {
 				hits++
 				break
 			}
@@ -222,15 +223,18 @@ func (v *Volume) partsBegin(first map[int]int32, edge map[int32]bool) bool {
 	return hits >= 2 && 3*hits >= 2*len(first)
 }
 
-// hasRoman reports whether a roman number stands alone in the middle of a line of page p that is none of edge.
-func (v *Volume) hasRoman(p int32, value int, edge map[int32]bool) bool {
+// beginning is the line of page p, none of edge, on which a number stands alone, roman or with a number
+// sign: in the middle, or one with a number sign at the margin under a blank line; -1 if there is none.
+func (v *Volume) beginning(p int32, value int, roman bool, edge map[int32]bool) int32 {
 	for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
-		if v.Lines[i].Role == Empty || edge[i] || v.Lines[i].Text.From < 3 {
+		from := v.Lines[i].Text.From
+		margin := !roman && from == 0 && i > v.Pages[p].First && v.Lines[i-1].Role == Empty
+		if v.Lines[i].Role == Empty || edge[i] || from < 3 && !margin {
 			continue
 		}
-		if l, ok := cell.ParseLabel(v.TextOf(i)); ok && l.Roman && l.Value == value && v.Centred(i) {
-			return true
+		if l, ok := cell.ParseLabel(v.TextOf(i)); ok && l.Roman == roman && l.Value == value && (margin || v.Centred(i)) {
+			return i
 		}
 	}
-	return false
+	return -1
 }

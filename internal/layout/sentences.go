@@ -24,6 +24,10 @@ func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 		under.Role == Text && under.Text.From == 0 && (int(under.Text.To) > v.Width*2/3 || e.like >= 5 && e.like*2 >= len(v.Pages) || v.midSentence(e) && (hb.running.capitals() || v.breaksOff(e.page)))
 }
 
+// endsSentence are the cells that the last line of a sentence may end with: full stop, exclamation and
+// question mark, closing quotation marks and brackets.
+const endsSentence = "4680'7>\""
+
 // breaksOff reports whether the text before a page ends in the middle of a sentence:
 // its last line, no heading, with no cell that can end one.
 func (v *Volume) breaksOff(page int) bool { return v.breaksOffAt(v.Pages[page].First) }
@@ -32,7 +36,7 @@ func (v *Volume) breaksOff(page int) bool { return v.breaksOffAt(v.Pages[page].F
 func (v *Volume) breaksOffAt(line int32) bool {
 	for i := line - 1; i >= 0; i-- {
 		if t := v.TextOf(i); v.Lines[i].Role == Text && len(t) > 0 && !v.turnLine(i) {
-			return !v.Centred(i) && strings.IndexByte("4680'7>\"", t[len(t)-1]) < 0
+			return !v.Centred(i) && strings.IndexByte(endsSentence, t[len(t)-1]) < 0
 		}
 	}
 	return false
