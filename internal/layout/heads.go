@@ -155,8 +155,9 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 		v.Pages[e.page].Head = v.Pages[e.page].Head || e.top
 		return
 	}
-	r := v.evidenceOf(e, hb).verdict()
-	if v.guides[e.line] && !v.namedOpening(e, hb) {
+	s := v.evidenceOf(e, hb)
+	r := s.verdict()
+	if v.guides[e.line] && (!s.opensNamed || s.around().follows) {
 		r.sure = max(r.sure, 0.95)
 	}
 	if r.sure > 0 {

@@ -43,6 +43,12 @@ func (v *Volume) namedOpening(e *edgeLine, hb *headbook) bool {
 	return e.top && !e.number && e.first && e.centred && hb.named[e.norm] && v.setApart(e.line)
 }
 
+// opensChapter reports whether a chapter that a contents list names begins with the line: no heading
+// before it or under it says the same.
+func (s *evidence) opensChapter() bool {
+	return s.opensNamed && !s.within && !s.saidUnder && !s.around().over && !s.around().follows
+}
+
 // listEntry is the words of an entry, normal, and its number.
 func listEntry(t []byte) (words string, page int) {
 	at := bytes.LastIndexByte(t, cell.Blank)

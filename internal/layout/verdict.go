@@ -39,7 +39,7 @@ var anyPlace = []rule{
 		return s.opener && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads)
 	}},
 	{"the contents list has it twice, once with this page", 0, func(s *evidence) bool { return s.listedHere && !s.around().over }},
-	{"the chapter that the contents list names begins with it", 0, func(s *evidence) bool { return s.opensNamed && !s.within && !s.around().over }},
+	{"the chapter that the contents list names begins with it", 0, (*evidence).opensChapter},
 	{"the title, over two lines or on a title page", 0, func(s *evidence) bool { return s.titleGoesOn || s.titlePage }},
 	{"ends a sentence at the margin", 0, func(s *evidence) bool { return s.closesSentence }},
 	{"comes again within pages", 0, func(s *evidence) bool { return s.recurs() && !(s.number && s.forHeads) }},
