@@ -2,18 +2,21 @@ package english
 
 import (
 	"bytes"
+	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // Vocabulary is what a book's own words say about words divided at line ends:
 // how often each form stands in it undivided. The zero value is ready. It is
 // for one goroutine.
 type Vocabulary struct {
-	tokens wordCount        // as they stand, to be added to cells
-	cells  wordCount        // by cells without capitals and punctuation
-	print  map[string]int32 // by print, made when first asked for
-	heads  map[string]int32 // first parts of words with a hyphen, by print
-	of     Variant          // what print was read with
+	tokens wordCount // as they stand, to be added to cells
+	cells  wordCount // by cells without capitals and punctuation
+	print  wordCount // by print, made when first asked for
+	heads  wordCount // first parts of words with a hyphen, by print
+	of     Variant   // what print was read with
+	read   bool      // print is that of cells
 	reader *Reader
 }
 
@@ -58,7 +61,7 @@ func (v *Vocabulary) settle() {
 			v.count(w[1:], n)
 		}
 	}
-	v.tokens, v.print = wordCount{}, nil
+	v.tokens, v.read = wordCount{}, false
 }
 
 func (v *Vocabulary) count(w []byte, n int32) {
@@ -149,7 +152,7 @@ func (v *Vocabulary) Divides(first, second []byte, variant Variant) bool {
 	if !j.DropHyphen || j.Confidence < 0.95 {
 		return false
 	}
-	return v.print[h.headPrint] == 0 || v.print[h.tailPrint] == 0
+	return v.print.get(h.headPrint) == 0 || v.print.get(h.tailPrint) == 0
 }
 
 func keep(first, second []byte, reason string, confidence float64) Joined {
@@ -260,11 +263,14 @@ func (r *Reader) part(c []byte, first bool) string {
 }
 
 // token reads cells as one token, and remembers nothing of it.
-func (r *Reader) token(c []byte) string {
+func (r *Reader) token(c []byte) string { return string(r.tokenPrint(c)) }
+
+// tokenPrint is token; its bytes are those of the next one afterwards.
+func (r *Reader) tokenPrint(c []byte) []byte {
 	r.out, r.mode = output{b: r.out.b[:0]}, modes{}
 	r.readChunk(c)
 	r.mode = modes{}
-	return string(r.out.b)
+	return r.out.b
 }
 
 // byBook decides by the forms that the book has undivided.
@@ -276,11 +282,11 @@ func (v *Vocabulary) byBook(h parts) (Joined, bool) {
 	}
 	hyphened := v.seen(string(h.head) + "-" + string(h.tail))
 	if hw := h.headPrint + "-" + h.tailPrint; hyphened == 0 {
-		hyphened = v.print[hw]
+		hyphened = v.print.get(hw)
 	}
 	joined := nPlain + nWritten
 	if joined == 0 && h.written != "" {
-		joined = v.print[h.headPrint+h.tailPrint]
+		joined = v.print.get(h.headPrint + h.tailPrint)
 	}
 	switch {
 	case joined == 0 && hyphened == 0:
@@ -334,9 +340,9 @@ func (v *Vocabulary) byReading(h parts) Joined {
 	if v.related(word) {
 		return h.drop("the book has another form of the word", 0.99, false)
 	}
-	headSeen, tailSeen := v.print[h.headPrint] > 0, v.print[h.tailPrint] > 0
+	headSeen, tailSeen := v.print.get(h.headPrint) > 0, v.print.get(h.tailPrint) > 0
 	switch {
-	case v.heads[h.headPrint] > 0:
+	case v.heads.get(h.headPrint) > 0:
 		return keep(h.first, h.second, "the book has its first part with a hyphen elsewhere", 0.8)
 	case headSeen && len(h.headPrint) > 2 && endingWord[h.tailPrint]:
 		return keep(h.first, h.second, "both parts are words", 0.6)
@@ -391,7 +397,7 @@ func (v *Vocabulary) related(word string) bool {
 	for _, suffix := range suffixes {
 		if stem, ok := strings.CutSuffix(word, suffix); ok && len(stem) >= 4 {
 			for _, other := range suffixes {
-				if other != suffix && v.print[stem+other] > 0 {
+				if other != suffix && v.print.get(stem+other) > 0 {
 					return true
 				}
 			}
@@ -402,6 +408,11 @@ func (v *Vocabulary) related(word string) bool {
 
 var suffixes = []string{"", "s", "es", "ed", "d", "e", "ing", "er", "ers", "or", "ly", "ness", "y", "ies", "ied", "ion", "ions", "ment", "ments", "ful", "fully", "al", "ally", "able", "'s", "r", "est", "ity", "ive", "ance", "ence", "ent", "ant", "ous", "ously", "ist", "ism", "less", "ship"}
 
+// mayHaveCapital reports whether print has a capital letter of ASCII, or any other letter.
+func mayHaveCapital(print []byte) bool {
+	return slices.ContainsFunc(print, func(c byte) bool { return c >= utf8.RuneSelf || c >= 'A' && c <= 'Z' })
+}
+
 // Prepare reads the book's words to print, once a variant. Join does it, if
 // nobody did before.
 func (v *Vocabulary) Prepare(variant Variant) {
@@ -410,18 +421,21 @@ func (v *Vocabulary) Prepare(variant Variant) {
 	}
 	v.settle()
 	if v.reader == nil || v.of != variant {
-		v.of, v.reader, v.print = variant, NewReader(variant), nil
+		v.of, v.reader, v.read = variant, NewReader(variant), false
 	}
-	if v.print != nil {
+	if v.read {
 		return
 	}
-	v.print = make(map[string]int32, v.cells.n)
-	v.heads = map[string]int32{}
+	v.read = true
+	v.print, v.heads = wordCount{}, wordCount{}
 	for c, n := range v.cells.all() {
-		w := strings.ToLower(v.reader.token(c))
-		v.print[w] += n
-		if i := strings.IndexByte(w, '-'); i > 0 {
-			v.heads[w[:i]] += n
+		w := v.reader.tokenPrint(c)
+		if mayHaveCapital(w) {
+			w = bytes.ToLower(w)
+		}
+		v.print.add(w, n)
+		if i := bytes.IndexByte(w, '-'); i > 0 {
+			v.heads.add(w[:i], n)
 		}
 	}
 }

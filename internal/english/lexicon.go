@@ -43,7 +43,7 @@ type lexicon struct {
 	ids          map[string]uint16 // print word to its id, from 1
 	forms        map[string]uint16 // cells to word id
 	nums, ords   []int32           // by word id
-	byFirst      [][]*pattern      // by id of the first word, or one of the two below
+	byFirst      [][]pattern       // by id of the first word, or one of the two below
 	numberStart  int
 	ordinalStart int
 	hundred, and uint16
@@ -90,7 +90,7 @@ func (lx *lexicon) addForms(lines []string) {
 func (lx *lexicon) addPhrases(lines []string) error {
 	n := len(lx.ids) + 1
 	lx.numberStart, lx.ordinalStart = n, n+1
-	lx.byFirst = make([][]*pattern, n+2)
+	lx.byFirst = make([][]pattern, n+2)
 	for _, l := range lines {
 		id, alternatives, ok := strings.Cut(l, ":")
 		if !ok {
@@ -194,7 +194,7 @@ func (lx *lexicon) addNumbers() {
 
 // addPattern compiles one wording; words in square brackets may be absent.
 func (lx *lexicon) addPattern(id PhraseID, words []string) error {
-	p := &pattern{id: id}
+	p := pattern{id: id}
 	numbers := 0
 	if len(words) == 0 {
 		return fmt.Errorf("phrase %s has an empty wording", id)

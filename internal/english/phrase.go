@@ -122,8 +122,9 @@ func (lx *lexicon) match(line []byte, whole bool) (Phrase, bool) {
 	}
 	best, bestLen := Phrase{}, -1
 	for _, id := range [...]int{int(sc.toks[0].word), lx.numberStart, lx.ordinalStart} {
-		for _, p := range lx.byFirst[id] {
-			if !sc.mayFollow(p) {
+		for i := range lx.byFirst[id] {
+			p := &lx.byFirst[id][i]
+			if !sc.mayBegin(p) {
 				continue
 			}
 			if ph, n, ok := sc.try(p, whole); ok && n > bestLen {
@@ -134,13 +135,11 @@ func (lx *lexicon) match(line []byte, whole bool) (Phrase, bool) {
 	return best, bestLen >= 0
 }
 
-// mayFollow reports whether the second token can be the pattern's second word;
-// it is cheaper than try.
-func (sc *scanner) mayFollow(p *pattern) bool {
-	if len(p.elems) < 2 || p.elems[0].kind != elemWord || p.elems[1].kind != elemWord {
-		return true
-	}
-	return sc.has(1) && sc.toks[1].word == p.elems[1].word
+// mayBegin reports whether the first two tokens can be the pattern's first two elements, of
+// which a number may take several; it is cheaper than try.
+func (sc *scanner) mayBegin(p *pattern) bool {
+	e := p.elems
+	return sc.mayBe(e[0], 0) && (len(e) < 2 || e[0].kind != elemWord || sc.mayBe(e[1], 1))
 }
 
 // trimLine takes blanks, note brackets and round brackets off the ends.
@@ -214,6 +213,24 @@ func (sc *scanner) try(p *pattern, whole bool) (Phrase, int, bool) {
 	}
 	ph.Tail = rest
 	return ph, at, true
+}
+
+// mayBe reports whether the token at an index can be the element; it is cheaper than element.
+func (sc *scanner) mayBe(e elem, at int) bool {
+	if e.kind == elemRanges {
+		return true
+	}
+	if !sc.has(at) {
+		return false
+	}
+	t := &sc.toks[at]
+	switch e.kind {
+	case elemWord:
+		return t.word == e.word
+	case elemOrdinal:
+		return t.ord != 0
+	}
+	return t.num != 0 || e.kind == elemLabel && t.letter != 0
 }
 
 // element matches one element of a pattern and returns the tokens it took.

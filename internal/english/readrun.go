@@ -436,7 +436,9 @@ func (cr *chunkReader) shortformIn(from, end int) (only found, ok bool) {
 		if !cr.t.shortPair[cr.c[k]&127][cr.c[k+1]&127] {
 			continue
 		}
-		for _, g := range cr.t.shortAt[string(cr.c[k:k+2])] {
+		list := cr.t.shortAt[string(cr.c[k:k+2])]
+		for n := range list {
+			g := &list[n]
 			e := k + len(g.cells)
 			if e > end || e == end && k == from || string(cr.c[k:e]) != g.cells {
 				continue
@@ -446,7 +448,7 @@ func (cr *chunkReader) shortformIn(from, end int) (only found, ok bool) {
 			if !ok1 || !ok2 || len(after) > 1 && !hasVowel(after) && !ending[after] && !bareEnding(g.cells, after) {
 				continue
 			}
-			if cr.rewrites(before+g.print+after, from, end) {
+			if w := before + g.print + after; cr.t.signs.fits(g, w, len(before)) && cr.rewrites(w, from, end) {
 				return found{g.print, k, e}, true
 			}
 			if !ok && cr.caps != capsWord && onlyShortform(g.cells, before, after) {

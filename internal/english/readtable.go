@@ -69,9 +69,11 @@ func buildTable(v Variant) *readTable {
 		t.wordOf[c[0]] = w
 	}
 	t.shortAt = map[string][]group{}
-	for c, w := range t.signs.shortOf {
-		t.shortPair[c[0]][c[1]] = true
-		t.shortAt[c[:2]] = append(t.shortAt[c[:2]], group{cells: c, print: w, place: byRule})
+	for _, g := range t.signs.groups {
+		if c := g.cells; g.place == byRule && t.signs.shortOf[c] == g.print {
+			t.shortPair[c[0]][c[1]] = true
+			t.shortAt[c[:2]] = append(t.shortAt[c[:2]], g)
+		}
 	}
 	for _, list := range t.shortAt {
 		sort.Slice(list, func(i, j int) bool {
