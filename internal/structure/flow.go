@@ -57,6 +57,7 @@ type Flow struct {
 	end         int       // the unit after its last
 	over        int       // indent of the runovers of an outline
 	deep        deepHabit // of the runs of the text
+	displays    displays  // of the runs of the text
 	usual       int       // that of nearly all first runovers of the run at hand, 0 if it varies
 	gap         []gap
 	hang        hangHabit
@@ -287,7 +288,7 @@ func (f *Flow) weigh(a, b int) (m model, tie bool) {
 		return lines, false
 	case over == 0 && (bad[0]-swallowed)*10 <= known[0] && (known[0] >= 3 || f.Vols[f.units[a].Vol].Blocked):
 		return block, false
-	case over == 0 && known[0] > 0 && bad[0] == 0 && f.directions(a, b):
+	case over == 0 && bad[0] == 0 && (known[0] > 0 && f.directions(a, b) || f.displayedBlock(a, b)):
 		return block, false
 	case over == 0:
 		return lines, false
@@ -1013,10 +1014,10 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 func (f *Flow) notesOf(i, j int) {
 	for k := i; k < j; k++ {
 		for _, note := range f.units[k].After {
-			units, gaps, runs, near, directs, opens, form, none, at := f.units, f.gap, f.runs, f.near, f.anewDirects, f.opens, f.form, f.noTable, len(f.Book.Blocks)
+			units, gaps, runs, near, deep, displays, directs, opens, form, none, at := f.units, f.gap, f.runs, f.near, f.deep, f.displays, f.anewDirects, f.opens, f.form, f.noTable, len(f.Book.Blocks)
 			f.gap, f.runs, f.near = nil, nil, nil
 			f.Text(note, f.Why.Note)
-			f.units, f.gap, f.runs, f.near, f.anewDirects, f.opens, f.form, f.noTable = units, gaps, runs, near, directs, opens, form, none
+			f.units, f.gap, f.runs, f.near, f.deep, f.displays, f.anewDirects, f.opens, f.form, f.noTable = units, gaps, runs, near, deep, displays, directs, opens, form, none
 			for b := at; b < len(f.Book.Blocks); b++ {
 				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
 					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}

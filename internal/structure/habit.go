@@ -48,12 +48,13 @@ type verdict struct {
 
 // verdicts asks every run of the units, from one blank line or rule to the next.
 func (f *Flow) verdicts() {
-	f.runs, f.deep = f.runs[:0], deepHabit{}
+	f.runs, f.deep, f.displays = f.runs[:0], deepHabit{}, displays{}
 	for a := 0; a < len(f.units); {
 		b := a + 1
 		for b < len(f.units) && !f.gap[b].hard && !f.units[b].Rule {
 			b++
 		}
+		f.displays.add(f, a, b)
 		if n := b - a; n > 2 {
 			f.runs = append(f.runs, verdict{a, f.verdict(a, b)})
 		}

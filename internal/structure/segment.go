@@ -134,6 +134,7 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 	}
 	f.byCapitals(a, b, m, on)
 	f.staircase(a, b, on)
+	f.displayedWithin(a, b, on)
 	if f.numberedStanza(a, b) {
 		on[1] = false
 	}

@@ -1,0 +1,115 @@
+package structure
+
+import "continuo/internal/book"
+
+// Quotations and other displayed matter may stand further in than the text with all their lines (BANA,
+// Braille Formats 2016, section 9; British practice is the same). One of two or three lines is too short
+// to tell that its lines go on one another; all of a text together tell it.
+
+// displayCount counts the lines at an indent that follow another there.
+type displayCount struct {
+	runs             int // of two lines or more
+	known, anew      int // lines of which it is known whether they had room on the line before, and those that had
+	within, capitals int // full ones after a line that ends no sentence, and of these those that open with a capital
+}
+
+// displays are the counts by indent.
+type displays [farIndent + 1]displayCount
+
+// How many runs, and lines of them, tell that text is displayed at an indent, and how many lines that
+// go on a sentence.
+const (
+	displayRuns   = 3
+	displayLines  = 6
+	displayWithin = 4
+)
+
+// add counts the displays among the units a up to b, which blank lines or rules divide from others.
+func (d *displays) add(f *Flow, a, b int) {
+	anew := func(i int) bool { return !f.full(i) }
+	for i := a; i < b; {
+		j := f.displayFrom(a, i, b, anew)
+		if j-i > 1 {
+			d[f.units[i].Indent()].add(f, i, j)
+		}
+		i = j
+	}
+}
+
+// displayFrom is the unit before b where lines end that stand at the indent of unit i; i+1 where they
+// are no display of the run that begins with unit a: one begins anew, as what follows it does, further in
+// than what is before and after it, but for the close of a letter or a name, four cells further in at least.
+func (f *Flow) displayFrom(a, i, b int, anew func(int) bool) int {
+	in := f.units[i].Indent()
+	if in == 0 || in > farIndent || i > a && (!anew(i) || f.units[i-1].Indent() >= in) || f.apart(i) {
+		return i + 1
+	}
+	j := i + 1
+	for j < b && f.units[j].Indent() == in {
+		j++
+	}
+	if j < b && (!anew(j) || f.units[j].Indent() > in && f.units[j].Indent() < in+4) {
+		return i + 1
+	}
+	return j
+}
+
+// add counts a display of the units a up to b.
+func (c *displayCount) add(f *Flow, a, b int) {
+	c.runs++
+	for i := a + 1; i < b; i++ {
+		switch {
+		case !f.gap[i].known:
+			continue
+		case f.gap[i].fits:
+			c.anew++
+		case !EndsSentence(f.units[i-1].Text):
+			c.within++
+			c.capitals += boolInt(f.beginsCapital(i))
+		}
+		c.known++
+	}
+}
+
+// text reports whether lines at an indent go on one another: hardly one had room on the line before, as
+// lines of verse and of lists have, many go on a sentence, and few of these open with a capital.
+func (c displayCount) text() bool {
+	return c.runs >= displayRuns && c.known >= displayLines && 20*c.anew <= c.known && c.within >= displayWithin && 3*c.capitals <= c.within
+}
+
+// displayedBlock reports whether the units a up to b, at one indent, are displayed text: the lines at it
+// are, none of theirs is known to begin anew or begins an item, and one goes on a sentence.
+func (f *Flow) displayedBlock(a, b int) bool {
+	in := f.units[a].Indent()
+	if in == 0 || in > farIndent || !f.displays[in].text() {
+		return false
+	}
+	within := false
+	for i := a + 1; i < b; i++ {
+		t := f.units[i].Text
+		ends := EndsSentence(f.units[i-1].Text)
+		if f.gap[i].fits || !f.gap[i].known && ends || itemNumber(t) || Bullet(t) {
+			return false
+		}
+		within = within || !ends
+	}
+	return within
+}
+
+// displayedWithin joins the lines of the displays among the units a up to b, which stand among text with
+// no blank line before or after them. on says which units go on the one before.
+func (f *Flow) displayedWithin(a, b int, on []bool) {
+	if f.inAndOut || f.form != book.Plain {
+		return
+	}
+	anew := func(i int) bool { return !f.full(i) || !on[i-a] && EndsSentence(f.units[i-1].Text) }
+	for i := a; i < b; {
+		j := f.displayFrom(a, i, b, anew)
+		if j-i > 1 && j-i < b-a && f.displayedBlock(i, j) {
+			for k := i; k < j; k++ {
+				on[k-a] = k > i
+			}
+		}
+		i = j
+	}
+}
