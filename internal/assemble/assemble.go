@@ -182,7 +182,7 @@ func (a *assembly) furniture() {
 			case layout.Text:
 				a.cuts(i, int32(k), l, number)
 			case layout.Turn:
-				if !l.Row {
+				if !l.Row || l.Right.To > 0 {
 					a.cuts(i, int32(k), l, number)
 				}
 			}

@@ -415,8 +415,17 @@ func (f *faces) wrongNumber(l left) string {
 		return ""
 	case cell.Marks(after) == 0 && len(before)-len(bytes.TrimRight(before, " ")) >= 2:
 		return ""
+	case cell.Marks(after) == 0 && len(fs) == 1 && l.text[fs[0][0]] == '#' && afterRow(before):
+		return ""
 	}
 	return "it does not stand at an edge of its line, two blanks off the text"
+}
+
+// afterRow reports whether a text is a row of dots 3-6, six cells at least, and a print page label: a page
+// number may stand hard against it.
+func afterRow(t []byte) bool {
+	label := bytes.TrimLeft(t, "-")
+	return len(t)-len(label) >= 6 && len(label) > 1 && isLabel(label)
 }
 
 func (f *faces) wrongHead(l left) string {

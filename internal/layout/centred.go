@@ -182,7 +182,7 @@ func (v *Volume) turnLine(i int32) bool {
 	if _, ok := MarkLabel(v.TextOf(i)); ok {
 		return true
 	}
-	_, _, ok := v.row(&v.Lines[i], v.Raw(i))
+	_, _, _, ok := v.rowAt(i)
 	return ok
 }
 

@@ -61,6 +61,9 @@ func (n *numbers) lineCands(v *Volume, page, line int32, top bool) {
 	if from == indent || cell.BetweenHyphens(t[indent:]) != nil { // one token on the line
 		if l, s, ok := v.onlyLabel(t, indent); ok {
 			add(s, indent, len(t), l, true, v.Width)
+		} else if k := numberAfterRow(t[indent:]); k > 0 {
+			l, _ = cell.ParseLabel(t[indent+k:])
+			add(TopRight, indent+k, len(t), l, false, 3)
 		}
 		return
 	}

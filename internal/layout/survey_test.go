@@ -432,6 +432,30 @@ func TestDoubleSpacing(t *testing.T) {
 	}
 }
 
+// TestTurnBesideNumber: a print page turn on line 1 of a page, a row of dots 3-6 and its number, has the braille
+// page number of that line beside it, hard against its own where the row takes all the room (the row
+// fills the line; BRL session 4).
+func TestTurnBesideNumber(t *testing.T) {
+	for _, between := range []string{"", "   "} {
+		s := newSheet(12, 40, 25)
+		for p := range s.pages {
+			s.pages[p][0] = s.corner(s.line(30), num(p+1))
+		}
+		for _, p := range []int{4, 8} {
+			end := num(70+p) + between + num(p+1)
+			s.pages[p][0] = strings.Repeat("-", 40-len(end)) + end
+		}
+		s.pages[9][24] = strings.Repeat("-", 37) + num(79)
+		v := s.survey(t)
+		for _, p := range []int{4, 8} {
+			l, n := &v.Lines[v.Pages[p].First], v.Pages[p].Braille
+			if l.Role != Turn || l.Label == nil || l.Label.Value != 70+p || n == nil || n.Value != p+1 {
+				t.Errorf("page %d: %q is %s, label %v, page number %v", p+1, v.Raw(v.Pages[p].First), l.Role, l.Label, n)
+			}
+		}
+	}
+}
+
 // TestTurns marks print page turns of both countries and nothing else: a short
 // row of dots 3-6 under a title, and dot 5, dots 2-5 without a label, are none
 // (Rules of Unified English Braille 2013, 16.2; sample files).

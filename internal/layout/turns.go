@@ -26,12 +26,14 @@ func (v *Volume) markTurns() {
 			continue
 		}
 		v.markInline(int32(i), t)
-		lab, has, ok := v.row(l, v.Raw(int32(i)))
+		lab, to, has, ok := v.rowAt(int32(i))
 		switch {
 		case ok && has:
 			l.Role, l.Row, l.Sure = Turn, true, 0.99
 			v.label(l, lab)
-			l.Text.To, l.Right = int32(len(v.Raw(int32(i)))), Span{}
+			if l.Text.To = to; l.Right.From < to {
+				l.Right = Span{}
+			}
 			v.Rows++
 		case ok:
 			bare = append(bare, int32(i))
@@ -119,6 +121,33 @@ func markLabel(t []byte) (cell.Label, bool) {
 		return cell.Label{}, false
 	}
 	return lab, true
+}
+
+// rowAt reads line i as a row of dots 3-6, up to cell to, the page number at its right end cut off.
+func (v *Volume) rowAt(i int32) (lab cell.Label, to int32, has, ok bool) {
+	l, t := &v.Lines[i], v.Raw(i)
+	if lab, has, ok = v.row(l, t); !ok && l.Right.To > 0 {
+		t = bytes.TrimRight(t[:l.Right.From], " ")
+		lab, has, ok = v.row(l, t)
+		ok = ok && has
+	}
+	return lab, int32(len(t)), has, ok
+}
+
+// numberAfterRow is where a page number begins in a token that is a row of dots 3-6 with its print page
+// and, with no room for a blank, the braille page number; 0 in all others.
+func numberAfterRow(t []byte) int {
+	row := len(t) - len(bytes.TrimLeft(t, "-"))
+	from := bytes.LastIndexByte(t, '#')
+	if row < 6 || from <= row {
+		return 0
+	}
+	print, ok := cell.ParseLabel(t[row:from])
+	own, plain := cell.ParseLabel(t[from:])
+	if !ok || print.Bare || !plain || own.Bare || own.Last != own.Value || own.Prefix != "" || own.Suffix != "" {
+		return 0
+	}
+	return from
 }
 
 // row reads a line as a row of dots 3-6 from the margin, with a page label

@@ -957,7 +957,7 @@ func (f *Flow) turnPiece(t PrintTurn) (p book.Piece, row, ok bool) {
 	}
 	raw := f.Vols[t.Vol].Raw(t.Line)
 	p = book.Piece{Vol: t.Vol, Line: t.Line, From: int32(cell.Indent(raw)), To: int32(len(raw))}
-	if l := &f.Vols[t.Vol].Lines[t.Line]; !t.Row && (l.Left.To > 0 || l.Right.To > 0) { // a page number stands on its line
+	if l := &f.Vols[t.Vol].Lines[t.Line]; l.Left.To > 0 || l.Right.To > 0 { // a page number stands on its line
 		p.From, p.To = l.Text.From, l.Text.To
 		raw = raw[p.From:p.To]
 	}

@@ -591,6 +591,9 @@ func (t *turnTracker) line(i, page int32) PrintTurn {
 		}
 	}
 	if l.Row {
+		if l.Right.To > 0 { // the braille page number
+			raw = raw[:l.Text.To]
+		}
 		k := len(raw)
 		for k > 0 && raw[k-1] != '-' {
 			k--
