@@ -167,3 +167,35 @@ func TestListNumberedAnew(t *testing.T) {
 		t.Errorf("%d entries joined\n%s", n, ed[:min(len(ed), 1500)])
 	}
 }
+
+// TestSymbolsInThisVolume: the heading of the special symbols page takes two lines, the second of them "in this volume", and a
+// contents list stands on the next page (symbols page before the contents, in every volume: English Braille
+// American Edition, appendix A). The contents heading is that of the list; the symbols stand under theirs.
+func TestSymbolsInThisVolume(t *testing.T) {
+	var vols []string
+	for v := 1; v <= 2; v++ {
+		s := hardVolume(v, 2)
+		s.head = nil
+		s.turn()
+		s.centre(",special ,symbols ,us$")
+		s.centre("9 ,? ,volume")
+		s.put("")
+		s.put("\"3 pr9t page turn 9dicator")
+		s.turn()
+		s.centre(",3t5ts")
+		s.put("")
+		for c := 3*v - 2; c <= 3*v; c++ {
+			s.put(",*apt] " + string(cell.Number(c)) + " " + strings.Repeat("\"", 24) + " " + string(cell.Number(c)))
+		}
+		for c := 3*v - 2; c <= 3*v; c++ {
+			s.turn()
+			s.chapter(",*apt] "+string(cell.Number(c)), 7)
+		}
+		vols = append(vols, s.ends(v))
+	}
+	res, ed := hardBook(t, nil, vols...)
+	inOrder(t, ed, "9 ,? ,volume\n", "\"3 pr9t page", ",3t5ts\n", ",*apt] #a\n,*apt] #b\n,*apt] #c\n,*apt] #d\n,*apt] #e\n,*apt] #f\n")
+	if n := linksOf(res, book.ListRef); n != 6 {
+		t.Errorf("%d entries joined\n%s", n, ed[:min(len(ed), 1500)])
+	}
+}

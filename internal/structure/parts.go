@@ -245,9 +245,19 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 
 // numbersBegin reports whether the page that unit j begins has a contents heading too,
 // and entries with numbers, where the list under heading i has had none: that was the
-// end of a general contents over several pages.
+// end of a general contents over several pages, or the second line of a heading over
+// something else, "symbols used" and under it "in this volume".
 func (v *Volume) numbersBegin(i, j int) bool {
-	return v.Units[j].is(english.Contents) && v.namesVolumes(i+1, j) && v.entryShare(i+1, j) == 0 && v.entryShare(j+1, v.pageEnd(j)) >= 0.6
+	return v.Units[j].is(english.Contents) && (v.secondLine(i) || v.namesVolumes(i+1, j)) && v.entryShare(i+1, j) == 0 && v.entryShare(j+1, v.pageEnd(j)) >= 0.6
+}
+
+// secondLine reports whether unit i stands in the middle, hard under another line that does.
+func (v *Volume) secondLine(i int) bool {
+	if i == 0 {
+		return false
+	}
+	p, u := &v.Units[i-1], &v.Units[i]
+	return p.Centred && u.Centred && p.Page == u.Page && u.Blanks == 0
 }
 
 func (v *Volume) contentsAfterRule(j int, general bool) bool {
