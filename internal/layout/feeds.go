@@ -99,29 +99,36 @@ type feeds struct {
 	paper
 	corner [NSlots]bool      // where braille page numbers stand
 	heads  [2]map[string]int // what stands on line 1 of pages, and on their last line: how many have it
+
+	elsewhere bool // the volume's braille page numbers stand where those of no volume with form feeds do
 }
 
 // restoreFeeds divides the pages that are longer than the paper, and reports whether
 // it divided any; what each corner carries is then to be settled anew.
 func restoreFeeds(vols []*Volume, finds []*numbers) bool {
 	f := feeds{heads: [2]map[string]int{{}, {}}}
-	var uses [NSlots]float64
+	var uses, fed [NSlots]float64
 	for i, v := range vols {
 		for s := range key(nKeys) {
 			if finds[i].use[s] == BraillePage {
 				uses[s/2] += finds[i].br[s].weight
+				if v.File.FormFeed {
+					fed[s/2] += finds[i].br[s].weight
+				}
 			}
 		}
 		f.addHeads(v, finds[i])
 	}
-	most := slices.Max(uses[:])
-	for s, w := range uses {
-		f.corner[s] = w > 0 && w*4 >= most
-	}
+	f.corner = most(&uses)
+	corner := most(&fed)
 	done := make([]bool, len(vols))
 	all := papers(vols)
 	Each(len(vols), func(i int) {
 		v, f := vols[i], f
+		f.elsewhere = true
+		for s := range key(nKeys) {
+			f.elsewhere = f.elsewhere && !(finds[i].use[s] == BraillePage && corner[s/2])
+		}
 		if f.paper = all[i]; f.height >= 10 {
 			done[i] = v.restore(&f)
 		}
@@ -141,6 +148,15 @@ func restoreFeeds(vols []*Volume, finds []*numbers) bool {
 		n.assign()
 	}
 	return true
+}
+
+// most marks the corners that have a quarter of the weight of the heaviest.
+func most(weight *[NSlots]float64) (out [NSlots]bool) {
+	top := slices.Max(weight[:])
+	for s, w := range weight {
+		out[s] = w > 0 && w*4 >= top
+	}
+	return out
 }
 
 // addHeads takes down what stands on line 1 of the pages of a volume, and on their last
@@ -172,7 +188,7 @@ func (f *feeds) addHeads(v *Volume, n *numbers) {
 
 // restore divides the pages of a volume that are longer than the paper.
 func (v *Volume) restore(f *feeds) bool {
-	if !v.File.FormFeed && v.Divided && (!f.fed || v.regular()) {
+	if !v.File.FormFeed && v.Divided && (!f.fed || !f.elsewhere && v.regular()) {
 		return false
 	}
 	old := v.Pages

@@ -234,3 +234,23 @@ func TestMissingFormFeedBeforeAFullPage(t *testing.T) {
 		t.Errorf("%d pages, the third of %d lines, want 24 and 19", len(v.Pages), v.Pages[2].Last-v.Pages[2].First)
 	}
 }
+
+// TestNumbersWhereThoseOfTheOthersAre: a volume without form feeds whose page numbers could be
+// those of line 1 as well (its last page has none) has them at the foot, under heads, as the
+// volumes with form feeds do.
+func TestNumbersWhereThoseOfTheOthersAre(t *testing.T) {
+	footed := func(pages int) *sheet {
+		s := newSheet(pages, 38, 25)
+		for p := 1; p < pages; p++ {
+			s.pages[p][0], s.pages[p][24] = s.centre("! l;g f]ry"), s.corner("", num(p+1))
+		}
+		return s
+	}
+	bare := footed(13)
+	bare.pages[0] = bare.pages[0][:24]
+	bare.pages[12] = bare.pages[12][:24]
+	v := Survey([]*source.File{footed(30).file(t, "v1.brf", true), bare.file(t, "v2.brf", false)})[1]
+	if len(v.Pages) != 13 || v.roles(Head) != 12 || v.roles(Number) != 11 {
+		t.Errorf("%d pages, %d heads, %d numbers, want 13, 12, 11", len(v.Pages), v.roles(Head), v.roles(Number))
+	}
+}
