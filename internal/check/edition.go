@@ -109,6 +109,22 @@ func (e *edition) gap() (blankLines int, ok bool) {
 	return blankLines, true
 }
 
+// same moves over text, without blanks at its ends, where it stands at the cursor cell for
+// cell, up to the end of the line at least; the line's end is the end of a word of it. It
+// returns how many cells it passed, 0 where it did not move.
+func (e *edition) same(text []byte) int {
+	if e.line < 0 {
+		return 0
+	}
+	rest := e.lines[e.line][e.col:]
+	n := min(len(rest), len(text))
+	if !bytes.Equal(rest[:n], text[:n]) || n < len(text) && text[n] != cell.Blank {
+		return 0
+	}
+	e.col += n
+	return n
+}
+
 // match moves over token tok, which must stand at the cursor; a line named as
 // a split goes on it. It returns false where the edition holds something else.
 func (e *edition) match(tok []byte) bool {

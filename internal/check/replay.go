@@ -490,25 +490,35 @@ func (r *replay) emit(text []byte, p piece) {
 			r.tools[r.settled].src, r.tools[r.settled].line, r.tools[r.settled].from = p.src, p.line, p.from
 		}
 	}
-	i := cell.Indent(text)
 	joined := r.seam.meet(r, text, p)
+	text = bytes.TrimRight(text, " ")
 	first, gap := true, 1
-	for i < len(text) {
-		j := i
-		for j < len(text) && text[j] != cell.Blank {
-			j++
-		}
-		if !r.lost && !(first && joined) {
+	for i := cell.Indent(text); i < len(text) && !r.lost; {
+		if !first || !joined {
 			r.between(first || gap > 1, p)
 		}
-		if !r.lost && !r.ed.match(text[i:j]) {
-			r.differ(text[i:], p)
+		j := i
+		if !r.lost {
+			j += r.words(text[i:], p)
 		}
 		for i = j; i < len(text) && text[i] == cell.Blank; i++ {
 		}
 		first, gap = false, i-j
 	}
 	r.started = true
+}
+
+// words holds the first word of text, and those after it that stand behind it as they
+// are, against the edition at its cursor. It returns how many cells these are.
+func (r *replay) words(text []byte, p piece) int {
+	if n := r.ed.same(text); n > 0 {
+		return n
+	}
+	tok, _ := cutToken(text)
+	if !r.ed.match(tok) {
+		r.differ(text, p)
+	}
+	return len(tok)
 }
 
 // between passes the gap before a token; free tells that a new line may begin

@@ -2,6 +2,7 @@ package structure
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"continuo/internal/cell"
@@ -54,16 +55,14 @@ func (v *Volume) plainEntries(from, to int) bool {
 	if !v.listLike(from, to) {
 		return false // running text; no heading is so long
 	}
+	end := to - boolInt(v.Units[to-1].Rule)
+	if slices.ContainsFunc(v.Units[from:end], func(u Unit) bool { return u.Rule || u.Centred }) {
+		return false
+	}
 	heads := v.headingKeys(to)
 	n, hits, first := 0, 0, 0
-	for i := from; i < to; {
-		if v.Units[i].Rule && i == to-1 {
-			break
-		}
-		if v.Units[i].Rule || v.Units[i].Centred {
-			return false
-		}
-		next, hit := v.entryAt(i, to, heads)
+	for i := from; i < end; {
+		next, hit := v.entryAt(i, end, heads)
 		if n++; hit {
 			if hits++; hits == n {
 				first = n
