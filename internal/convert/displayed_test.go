@@ -61,3 +61,27 @@ func TestVerseIsNoDisplayedText(t *testing.T) {
 	}
 	wholeLines(t, makeOf(t, s.String()), whole)
 }
+
+// Items in cells 3-5 right among paragraphs in cells 3-1, whose first lines stand at one cell: an item
+// that goes on in cell 5 is one line of the edition (lists: British practice; BANA, Braille Formats
+// 2016, section 8; that they step in, without a blank line around them: common practice).
+func TestItemsInCellsThreeToFive(t *testing.T) {
+	for _, c := range []struct{ width, items, least int }{{30, 3, 2}, {30, 4, 2}, {32, 3, 2}, {34, 4, 3}} {
+		t.Run(fmt.Sprint(c), func(t *testing.T) {
+			s := &houseVolume{width: c.width, height: 25}
+			s.head = s.right
+			var whole []string
+			for n := range 14 {
+				whole = append(whole, s.para(40+9*(n%4)))
+				s.put("")
+				whole = append(whole, s.flow(append(s.words(9+n%3), "tea4"), 2, 2))
+				s.put("")
+				whole = append(whole, s.para(20+9*(n%4)))
+				for k := range c.items {
+					whole = append(whole, s.flow(s.words(c.least+(n+2*k)%6), 2, 4))
+				}
+			}
+			wholeLines(t, makeOf(t, s.String()), whole)
+		})
+	}
+}

@@ -113,3 +113,48 @@ func (f *Flow) displayedWithin(a, b int, on []bool) {
 		i = j
 	}
 }
+
+// runovers are the counts of lines two and four cells further in than the line before, by its indent.
+type runovers [farIndent + 1][2]displayCount
+
+// How many lines tell that items run over so.
+const runoverLines = 10
+
+// step is which of the counts of runovers unit i belongs to, by the indent of the line before; nil where
+// it is none, or where paragraphs begin two cells further in than the margin.
+func (f *Flow) step(i int) *displayCount {
+	from, in := f.units[i-1].Indent(), f.units[i].Indent()
+	if in != from+2 && in != from+4 || in == 2 || in > farIndent || f.gap[i].hard {
+		return nil
+	}
+	return &f.steps[from][(in-from)/2-1]
+}
+
+// countSteps counts the runovers of all units.
+func (f *Flow) countSteps() {
+	f.steps = runovers{}
+	for i := 1; i < len(f.units); i++ {
+		if c := f.step(i); c != nil {
+			c.add(f, i-1, i+1)
+		}
+	}
+}
+
+// runsOver joins lines of items among the units a up to b that run over in cells 3-5 or the like, right
+// among paragraphs: nearly no line of the text that steps in so had room on the line before, and theirs
+// goes on a sentence (lists: BANA, Braille Formats 2016, section 8; British practice).
+func (f *Flow) runsOver(a, b int, on []bool) {
+	if f.inAndOut || f.form == book.Fixed || f.form == book.Verse || f.form == book.TableRow {
+		return
+	}
+	for i := a + 1; i < b; i++ {
+		if on[i-a] || !f.full(i) || EndsSentence(f.units[i-1].Text) || itemNumber(f.units[i].Text) || Bullet(f.units[i].Text) {
+			continue
+		}
+		c := f.step(i)
+		on[i-a] = c != nil && c.known >= runoverLines && c.text() && !(i > a+1 && on[i-1-a])
+		for k := i + 1; on[i-a] && k < b && f.units[k].Indent() == f.units[i].Indent() && f.full(k) && !EndsSentence(f.units[k-1].Text); k++ {
+			on[k-a] = true
+		}
+	}
+}

@@ -58,6 +58,7 @@ type Flow struct {
 	over        int       // indent of the runovers of an outline
 	deep        deepHabit // of the runs of the text
 	displays    displays  // of the runs of the text
+	steps       runovers  // of the lines of the text
 	usual       int       // that of nearly all first runovers of the run at hand, 0 if it varies
 	gap         []gap
 	hang        hangHabit
@@ -169,6 +170,7 @@ func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 	}
 	f.openings()
 	f.verdicts()
+	f.countSteps()
 	f.countNear()
 	f.countDirects()
 	for i := 0; i < len(units); {
@@ -1014,10 +1016,10 @@ func (f *Flow) single(i int, kind book.Kind, indent int16, moved book.ReasonID) 
 func (f *Flow) notesOf(i, j int) {
 	for k := i; k < j; k++ {
 		for _, note := range f.units[k].After {
-			units, gaps, runs, near, deep, displays, directs, opens, form, none, at := f.units, f.gap, f.runs, f.near, f.deep, f.displays, f.anewDirects, f.opens, f.form, f.noTable, len(f.Book.Blocks)
+			units, gaps, runs, near, deep, displays, steps, directs, opens, form, none, at := f.units, f.gap, f.runs, f.near, f.deep, f.displays, f.steps, f.anewDirects, f.opens, f.form, f.noTable, len(f.Book.Blocks)
 			f.gap, f.runs, f.near = nil, nil, nil
 			f.Text(note, f.Why.Note)
-			f.units, f.gap, f.runs, f.near, f.deep, f.displays, f.anewDirects, f.opens, f.form, f.noTable = units, gaps, runs, near, deep, displays, directs, opens, form, none
+			f.units, f.gap, f.runs, f.near, f.deep, f.displays, f.steps, f.anewDirects, f.opens, f.form, f.noTable = units, gaps, runs, near, deep, displays, steps, directs, opens, form, none
 			for b := at; b < len(f.Book.Blocks); b++ {
 				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
 					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}

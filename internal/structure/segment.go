@@ -135,6 +135,7 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 	f.byCapitals(a, b, m, on)
 	f.staircase(a, b, on)
 	f.displayedWithin(a, b, on)
+	f.runsOver(a, b, on)
 	if f.numberedStanza(a, b) {
 		on[1] = false
 	}
