@@ -28,6 +28,10 @@ const (
 func (d *displays) add(f *Flow, a, b int) {
 	anew := func(i int) bool { return !f.full(i) }
 	for i := a; i < b; {
+		if f.units[i].From == 0 { // most lines
+			i++
+			continue
+		}
 		j := f.displayFrom(a, i, b, anew)
 		if j-i > 1 {
 			d[f.units[i].Indent()].add(f, i, j)
@@ -134,6 +138,9 @@ func (f *Flow) step(i int) *displayCount {
 func (f *Flow) countSteps() {
 	f.steps = runovers{}
 	for i := 1; i < len(f.units); i++ {
+		if f.units[i].From <= f.units[i-1].From { // most lines
+			continue
+		}
 		if c := f.step(i); c != nil {
 			c.add(f, i-1, i+1)
 		}
