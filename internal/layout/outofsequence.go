@@ -48,6 +48,9 @@ type loneRule struct {
 	holds func(s *loneNumber) bool
 }
 
+// lastYear is the highest number that is taken for a year.
+const lastYear = 2100
+
 // loneRules are the reasons for a lone number; the first that holds decides.
 var loneRules = []loneRule{
 	{"one letter alone", isText, func(s *loneNumber) bool { return s.v.letterAlone(s.cand) }},
@@ -57,7 +60,7 @@ var loneRules = []loneRule{
 		return s.corner == Nothing && print != nil && *print != s.label && s.on[[2]int32{s.page, int32(BraillePage)}] != nil
 	}},
 	{"far above them all, as a year is", isText, func(s *loneNumber) bool {
-		return s.corner != Nothing && s.label.Value >= 1000 && s.label.Value > 2*s.most[s.corner] && !s.head()
+		return s.corner != Nothing && s.label.Value >= 1000 && s.label.Value <= lastYear && s.label.Value > 2*s.most[s.corner] && !s.head()
 	}},
 	{"two numbers and nothing else", isOther, func(s *loneNumber) bool {
 		return s.beside != Nothing && s.alone && (s.romanPage() || s.pairs() >= 3)
