@@ -33,19 +33,7 @@ var noPageNumbers = []struct {
 
 // findCands finds the candidates of all pages.
 func (n *numbers) findCands(v *Volume) {
-	for p := range v.Pages {
-		pg := &v.Pages[p]
-		if pg.Top < 0 {
-			continue
-		}
-		top := pg.Top-pg.First <= 2
-		if top {
-			n.lineCands(v, int32(p), pg.Top, true)
-		}
-		if pg.Bottom != pg.Top || !top {
-			n.lineCands(v, int32(p), pg.Bottom, false)
-		}
-	}
+	v.eachEdge(func(p int, line int32, top bool) { n.lineCands(v, int32(p), line, top) })
 }
 
 // lineCands adds the candidates of one line.

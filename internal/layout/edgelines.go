@@ -38,6 +38,15 @@ func (v *Volume) edgeLines(n *numbers) []edgeLine {
 		}
 	}
 	var out []edgeLine
+	v.eachEdge(func(p int, line int32, top bool) {
+		out = append(out, v.edge(n, p, line, top, byLine[line]))
+	})
+	return out
+}
+
+// eachEdge goes through the lines at the edges of all pages: line 1, or what stands on one of the
+// first three, and the last.
+func (v *Volume) eachEdge(do func(p int, line int32, top bool)) {
 	for p := range v.Pages {
 		pg := &v.Pages[p]
 		if pg.Top < 0 {
@@ -45,13 +54,12 @@ func (v *Volume) edgeLines(n *numbers) []edgeLine {
 		}
 		top := pg.Top-pg.First <= 2
 		if top {
-			out = append(out, v.edge(n, p, pg.Top, true, byLine[pg.Top]))
+			do(p, pg.Top, true)
 		}
 		if !top || pg.Bottom != pg.Top {
-			out = append(out, v.edge(n, p, pg.Bottom, false, byLine[pg.Bottom]))
+			do(p, pg.Bottom, false)
 		}
 	}
-	return out
 }
 
 // edge cuts the taken numbers off a line and describes what is left.

@@ -3,6 +3,7 @@ package triage
 import (
 	"encoding/binary"
 	"hash/crc32"
+	"iter"
 	"maps"
 	"slices"
 
@@ -33,13 +34,8 @@ func copies(list []*source.File) []sign {
 	for i, f := range list {
 		lines := 0
 		shared := map[int32]int{}
-		for l := range f.Lines {
-			t := f.Text(l)
-			if len(t) < longLine {
-				continue
-			}
+		for sum := range longLines(f, 1) {
 			lines++
-			sum := crc32.ChecksumIEEE(t)
 			if o, ok := first[sum]; !ok {
 				first[sum] = int32(i)
 			} else if int(o) != i {
@@ -65,13 +61,8 @@ func mayBeCopies(list []*source.File) bool {
 	first := map[uint32]int32{}
 	for i, f := range list {
 		lines, shared := 0, 0
-		for l := range f.Lines {
-			t := f.Text(l)
-			if len(t) < longLine || begins(t)%sampled != 0 {
-				continue
-			}
+		for sum := range longLines(f, sampled) {
 			lines++
-			sum := crc32.ChecksumIEEE(t)
 			if o, ok := first[sum]; !ok {
 				first[sum] = int32(i)
 			} else if int(o) != i {
@@ -83,6 +74,17 @@ func mayBeCopies(list []*source.File) bool {
 		}
 	}
 	return false
+}
+
+// longLines gives the checksums of the long lines of a file: of those that begin in one of so many ways.
+func longLines(f *source.File, ways uint64) iter.Seq[uint32] {
+	return func(yield func(uint32) bool) {
+		for l := range f.Lines {
+			if t := f.Text(l); len(t) >= longLine && begins(t)%ways == 0 && !yield(crc32.ChecksumIEEE(t)) {
+				return
+			}
+		}
+	}
 }
 
 // begins is a number made of the first eight cells of a line.
