@@ -31,32 +31,46 @@ type Flow struct {
 
 	Tables []Table // that were found
 
-	noTable     int   // units before it begin no table
-	tolerance   []int // per volume: blanks that a full line may leave
-	left        []int // per volume: indent of text whose lines are numbered at the left margin, 0 for none
-	shapes      []*shapes
+	tolerance []int // per volume: blanks that a full line may leave
+	left      []int // per volume: indent of text whose lines are numbered at the left margin, 0 for none
+	shapes    []*shapes
+
+	last    cell.Label // last print page written
+	lastSet bool
+
+	passage
+}
+
+// passage is the text that the flow is at, a part of the book or a note in it, and what is
+// known of all of it.
+type passage struct {
 	units       []*Unit
-	form        book.Form // of the run at hand
-	begin       int       // its first unit
-	end         int       // the unit after its last
-	over        int       // indent of the runovers of an outline
-	deep        deepHabit // of the runs of the text
-	displays    displays  // of the runs of the text
-	steps       runovers  // of the lines of the text
-	usual       int       // that of nearly all first runovers of the run at hand, 0 if it varies
 	gap         []gap
-	hang        hangHabit
-	numbered    bool // nearly all that begins in the run at hand begins with a number
-	entries     bool // most of what ends in the run at hand ends in a page number
-	inAndOut    bool // lines of the run at hand step in and out, each begun anew
-	indents     indents
+	noTable     int       // units before it begin no table
+	deep        deepHabit // of the runs
+	displays    displays  // of the runs
+	steps       runovers  // of the lines
 	runs        []verdict
-	anewDirects [farIndent + 1]int // stage directions begun anew, by their indent
 	near        []nearRun
-	hung        bool              // the runs near the one at hand tell that what steps in are runovers
-	opens       map[string][2]int // see openings
-	last        cell.Label        // last print page written
-	lastSet     bool
+	hang        hangHabit
+	anewDirects [farIndent + 1]int // stage directions begun anew, by their indent
+	opens       map[string][2]int  // see openings
+
+	atHand
+}
+
+// atHand is the run at hand, which no blank line divides.
+type atHand struct {
+	form     book.Form
+	begin    int  // its first unit
+	end      int  // the unit after its last
+	over     int  // indent of the runovers of an outline
+	usual    int  // that of nearly all first runovers, 0 if it varies
+	numbered bool // nearly all that begins begins with a number
+	entries  bool // most of what ends ends in a page number
+	inAndOut bool // lines step in and out, each begun anew
+	hung     bool // the runs near it tell that what steps in are runovers
+	indents  indents
 }
 
 // NewFlow prepares a flow over volumes; Join and Why are set by the caller.
@@ -178,15 +192,20 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 func (f *Flow) notesOf(i, j int) {
 	for k := i; k < j; k++ {
 		for _, note := range f.units[k].After {
-			units, gaps, runs, near, deep, displays, steps, directs, opens, form, none, at := f.units, f.gap, f.runs, f.near, f.deep, f.displays, f.steps, f.anewDirects, f.opens, f.form, f.noTable, len(f.Book.Blocks)
-			f.gap, f.runs, f.near = nil, nil, nil
+			around, at := f.passage, len(f.Book.Blocks)
+			f.passage = passage{}
 			f.Text(note, f.Why.Note)
-			f.units, f.gap, f.runs, f.near, f.deep, f.displays, f.steps, f.anewDirects, f.opens, f.form, f.noTable = units, gaps, runs, near, deep, displays, steps, directs, opens, form, none
-			for b := at; b < len(f.Book.Blocks); b++ {
-				if f.Book.Blocks[b].Form = book.NoteMore; b == at {
-					f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}
-				}
-			}
+			f.passage = around
+			f.noteForms(at)
+		}
+	}
+}
+
+// noteForms marks the blocks from the given one on as a note and what goes on it.
+func (f *Flow) noteForms(at int) {
+	for b := at; b < len(f.Book.Blocks); b++ {
+		if f.Book.Blocks[b].Form = book.NoteMore; b == at {
+			f.Book.Blocks[b].Form, f.Book.Blocks[b].Blank = book.Note, book.Blank{}
 		}
 	}
 }
