@@ -11,13 +11,17 @@ import (
 // before it, and what is under it.
 
 // followsHeading reports whether the last heading before an edge line, in its
-// volume, is like it: then the line is the head of that part.
+// volume, is like it: then the line is the head of that part. Of a part that began in the volume
+// before, the heads there tell.
 func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 	if v.inRun(e.line, e.text.From) {
 		return false
 	}
 	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) || v.followsNumber(e) {
 		return true
+	}
+	if e.top && !e.first && v.saysHeadBefore(e, hb) {
+		return true // no heading of the volume is
 	}
 	p, ok := v.Words.Lookup([]byte(e.norm))
 	return !e.top && e.page < 60 && ok && p.N > 0 && hb.likeHeading(e.norm, e.number) // the part began in another volume

@@ -47,7 +47,7 @@ func (v *Volume) sideHeading(i int32) bool {
 
 // inRun reports whether the lines before or after line i, on its page, begin at
 // the cell at which its own text does: verse and lists, where a line can stand in the middle by
-// chance. Two centred lines may be one heading.
+// chance. Two centred lines may be one heading, and so may three of which one names a part.
 func (v *Volume) inRun(i, from int32) bool {
 	pg := &v.Pages[v.PageOf[i]]
 	same := func(k int32) bool {
@@ -55,10 +55,16 @@ func (v *Volume) inRun(i, from int32) bool {
 	}
 	for _, d := range []int32{-1, 1} {
 		if k := v.near(i, d); same(k) && (!v.Centred(k) || same(v.near(k, d)) || same(v.near(i, -d))) {
-			return true
+			return !v.Centred(k) || !v.namesPart(k)
 		}
 	}
 	return false
+}
+
+// namesPart reports whether a line says a part and its number, and no more.
+func (v *Volume) namesPart(i int32) bool {
+	p, ok := v.Words.Lookup(v.TextOf(i))
+	return ok && p.N > 0 && len(p.Tail) == 0
 }
 
 // setApart reports whether a line begins its page, stands after a blank line, a

@@ -58,6 +58,7 @@ type evidence struct {
 	closesSentence bool   // it ends a sentence itself
 	marginUnder    bool   // running text stands at the margin under it
 	goesOnUnder    bool   // and a part goes on from the volume before
+	goesOnFrom     bool   // the first of its words, and those of the last running heads of the volume before
 	fullBefore     bool   // heads stand on every page, and the page before it is full
 	newPage        bool   // a blank line stands under it, where heads share line 1 with text
 	columns        bool   // columns of a table stand under it
@@ -137,7 +138,7 @@ func (v *Volume) textSigns(s *evidence, hb *headbook) {
 	s.closesSentence = v.closesSentence(s.edgeLine)
 	s.marginUnder = v.marginUnder(s.edgeLine)
 	s.fullBefore = v.everyPage && s.top && !v.unfilled(s.page-1, v.onlyNumbers)
-	s.goesOnUnder = v.goesOnUnder(s.edgeLine, hb)
+	s.goesOnUnder, s.goesOnFrom = v.goesOnUnder(s.edgeLine, hb), v.goesOnFromBefore(s.edgeLine, hb)
 }
 
 // around is the evidence with the signs of the headings before and under the line, which

@@ -210,6 +210,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		heads.addCapitals(v, edges[i])
 	}
 	heads.running.addShort()
+	heads.addLastHeads(vols, edges)
 	kept := 0
 	for i, v := range vols {
 		v.countHeads(edges[i], heads)

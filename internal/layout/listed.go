@@ -44,9 +44,9 @@ func (v *Volume) namedOpening(e *edgeLine, hb *headbook) bool {
 }
 
 // opensChapter reports whether a chapter that a contents list names begins with the line: no heading
-// before it or under it says the same.
+// before it or under it says the same, and the volume before ends in no such chapter.
 func (s *evidence) opensChapter() bool {
-	return s.opensNamed && !s.within && !s.saidUnder && !s.around().over && !s.around().follows
+	return s.opensNamed && !s.goesOnFrom && !s.within && !s.saidUnder && !s.around().over && !s.around().follows
 }
 
 // listEntry is the words of an entry, normal, and its number.

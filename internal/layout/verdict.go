@@ -36,7 +36,7 @@ var anyPlace = []rule{
 	{"a rule, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
 	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
 	{"begins a new page", 0, func(s *evidence) bool {
-		return s.opener && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads)
+		return s.opener && !s.plain && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads)
 	}},
 	{"the contents list has it twice, once with this page", 0, func(s *evidence) bool { return s.listedHere && !s.around().over }},
 	{"the chapter that the contents list names begins with it", 0, (*evidence).opensChapter},
@@ -74,7 +74,12 @@ var besideNumber = []rule{
 	{"the heading before it", 0.85, func(s *evidence) bool {
 		return s.middle && (s.forHeads || s.headed && (s.byItself || s.like >= 2)) && s.around().follows
 	}},
-	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops || s.reserved) && s.around().over }},
+	{"the heading before it, as heads say it elsewhere", 0.85, func(s *evidence) bool {
+		return s.middle && s.running && s.byItself && s.around().follows
+	}},
+	{"over its own heading, or the next", 0.9, func(s *evidence) bool {
+		return s.middle && (s.headed || s.bareTops || s.reserved || s.exact && s.saidUnder) && s.around().over
+	}},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
 	{"words of the text where heads are", 0.85, func(s *evidence) bool { return s.middle && (s.said && s.forHeads || s.saidUnder && s.headed) }},
 	{"after a full page, where every page has a head", 0.8, func(s *evidence) bool {
@@ -91,10 +96,11 @@ var topAlone = []rule{
 	{"the title where its like lacks", 0.85, func(s *evidence) bool { return s.titleHead }},
 	{"the title, as titles are written", 0, func(s *evidence) bool { return s.titleAgain }},
 	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.bareTops }},
-	{"the next number of its kind", 0, func(s *evidence) bool { return s.like >= 2 && s.around().next }},
+	{"the head that the volume before ends with", 0.9, func(s *evidence) bool { return s.goesOnFrom && (s.bareTops || s.forHeads) }},
 	{"within a sentence", 0.9, func(s *evidence) bool { // no sentence goes on from the front matter
 		return s.middle && s.within && (s.forHeads && s.like > s.bare || s.running) && s.begun > 0
 	}},
+	{"the next number of its kind", 0, func(s *evidence) bool { return s.like >= 2 && s.around().next }},
 	{"its like have numbers", 0.9, func(s *evidence) bool { // a print page without a number has none beside its heads (BANA, Braille Formats 2016, 1.11.6)
 		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && s.textBefore && !s.opensText
 	}},

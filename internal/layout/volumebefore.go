@@ -1,0 +1,109 @@
+package layout
+
+import (
+	"slices"
+	"strings"
+
+	"continuo/internal/english"
+)
+
+// This file looks over the end of a volume: where a part goes on from one volume to the next, the
+// running heads go on too, and the first of a volume is no heading though its volume has none before
+// it (common practice: a volume ends where its paper does, F1997 Rule 2 allows it within a chapter).
+
+// frontPages is how many pages at the start of a volume may say which volume it is.
+const frontPages = 3
+
+// addLastHeads takes down, for every volume, the running head with which the volume before it ends.
+func (hb *headbook) addLastHeads(vols []*Volume, edges [][]edgeLine) {
+	hb.headBefore = map[*Volume]string{}
+	numbers := make([]int, len(vols))
+	for i, v := range vols {
+		numbers[i] = v.saysVolume()
+	}
+	stated := allDiffer(numbers)
+	for i, v := range vols {
+		before := i - 1
+		if stated {
+			before = slices.Index(numbers, numbers[i]-1)
+		}
+		if before >= 0 {
+			hb.headBefore[v] = hb.lastHead(vols[before], edges[before])
+		}
+	}
+}
+
+// saysVolume is the number that a volume gives itself on its first pages, 0 if none.
+func (v *Volume) saysVolume() int {
+	for p := 0; p < min(frontPages, len(v.Pages)); p++ {
+		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+			if v.Lines[i].Role != Text || !v.Centred(i) {
+				continue
+			}
+			if q, ok := v.Words.Lookup(v.TextOf(i)); ok && q.ID == english.Volume && q.N > 0 {
+				return q.N
+			}
+		}
+	}
+	return 0
+}
+
+// allDiffer reports whether no two numbers are the same, and at most one is 0.
+func allDiffer(numbers []int) bool {
+	seen := map[int]bool{}
+	for _, n := range numbers {
+		if seen[n] {
+			return false
+		}
+		seen[n] = true
+	}
+	return true
+}
+
+// lastHead is what stands in the middle of the first line of the last page that has words there,
+// when other pages have the same or it repeats the heading before it: "" when it is no head.
+func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
+	for i := len(edges) - 1; i >= 0; i-- {
+		e := &edges[i]
+		if !e.top || e.norm == "" || !e.middle || v.firstPage(e.page) {
+			continue
+		}
+		if oneCell(e.norm) || e.recurs() || e.opener || e.like < 2 && !hb.running.has(e.norm) && !v.followsHeading(e, hb) || hb.running.title.form(e.norm) {
+			return ""
+		}
+		return e.norm
+	}
+	return ""
+}
+
+// goesOnFromBefore reports whether an edge line where a volume's text begins, the first of its words
+// there, says what the running heads said at the end of the volume before, with no heading under it.
+func (v *Volume) goesOnFromBefore(e *edgeLine, hb *headbook) bool {
+	if !e.top || !e.middle || !e.first || v.begun(e.page) > 1 || v.firstPage(e.page) || !v.saysHeadBefore(e, hb) {
+		return false
+	}
+	next := v.near(e.line, 1)
+	return next < v.Pages[e.page].Last && v.Lines[next].Role == Text && !v.headingLine(next)
+}
+
+// saysHeadBefore reports whether an edge line has the words of the last running head of the volume
+// before, or some of them, or more.
+func (v *Volume) saysHeadBefore(e *edgeLine, hb *headbook) bool {
+	before := hb.headBefore[v]
+	if before == "" || before == e.norm {
+		return before != ""
+	}
+	a, b := strings.Fields(before), strings.Fields(e.norm)
+	return Alike(before, e.norm) || shortForm(a, b) || shortForm(b, a)
+}
+
+// headingLine reports whether line i, right under another, is the second line of a heading: in the
+// middle, with no cell at its end that ends a sentence, and over a blank line or what begins elsewhere.
+func (v *Volume) headingLine(i int32) bool {
+	l, t := &v.Lines[i], v.TextOf(i)
+	if !v.Centred(i) || v.atLevel(i) || !v.inMiddle(l.Text, l) || strings.IndexByte(endsSentence, t[len(t)-1]) >= 0 {
+		return false
+	}
+	next := v.near(i, 1)
+	return next >= v.Pages[v.PageOf[i]].Last || v.Lines[next].Role != Text || v.Lines[next].Text.From != l.Text.From
+}
