@@ -184,8 +184,8 @@ func (f *archiveRun) run(c console, cmd *cobra.Command, args []string) error {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	for _, a := range args {
-		if _, err := os.Stat(a); err != nil {
-			return refuse("SOURCE is a folder that holds titles, or a zip", "no such file or folder: %s", source.Quote(a))
+		if err := isThere(a, "SOURCE is a folder that holds titles, or a zip"); err != nil {
+			return err
 		}
 	}
 	_, fresh := os.Stat(filepath.Join(f.folder, catalogue.FileName))

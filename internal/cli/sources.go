@@ -14,12 +14,8 @@ import (
 // openSources reads what the arguments name.
 func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
 	for _, p := range paths {
-		if _, err := os.Stat(p); errors.Is(err, fs.ErrNotExist) {
-			hint := "SOURCE is a volume file, a folder or a zip"
-			if strings.Contains(p, `"`) { // "C:\My Books\" as Windows passes it on
-				hint = "leave out the backslash before the closing quotation mark"
-			}
-			return nil, nil, refuse(hint, "no such file or folder: %s", source.Quote(p))
+		if err := isThere(p, "SOURCE is a volume file, a folder or a zip"); err != nil {
+			return nil, nil, err
 		}
 	}
 	files, skipped, err := source.Open(paths)
@@ -33,6 +29,23 @@ func openSources(paths []string) ([]*source.File, []source.Skipped, error) {
 	}
 	f.more = skippedLines(skipped)
 	return nil, nil, f
+}
+
+// isThere refuses a source that is not there or cannot be asked for, with a
+// hint. A quotation mark in its name is that of "C:\My Books\", as Windows passes
+// it on: no name there has one, and the system says that the name cannot be.
+func isThere(path, hint string) error {
+	_, err := os.Stat(path)
+	var pe *fs.PathError
+	switch {
+	case err == nil:
+		return nil
+	case strings.Contains(path, `"`):
+		return refuse("leave out the backslash before the closing quotation mark", "no such file or folder: %s", source.Quote(path))
+	case !errors.Is(err, fs.ErrNotExist) && errors.As(err, &pe):
+		return refuse(hint, "%s: %s", source.Quote(path), pe.Err)
+	}
+	return refuse(hint, "no such file or folder: %s", source.Quote(path))
 }
 
 // readPlain reads a text file that a person wrote; the error names it.
