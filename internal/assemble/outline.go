@@ -64,13 +64,24 @@ func (a *assembly) headingRuns() []headingRun {
 			continue
 		}
 		r, phrase := a.rankOf(bl)
-		if n := len(out); n > 0 && out[n-1].to == i && !bl.Blank.Want && !phrase && r >= out[n-1].rank && a.sameRun(out[n-1], r) {
+		if n := len(out); n > 0 && out[n-1].to == i && !bl.Blank.Want && !phrase && (r >= out[n-1].rank && a.sameRun(out[n-1], r) || a.inMiddle(&a.b.Blocks[i-1]) && a.inMiddle(bl)) {
+			out[n-1].rank = min(out[n-1].rank, r)
 			out[n-1].to++
 			continue
 		}
 		out = append(out, headingRun{i, i + 1, r})
 	}
 	return out
+}
+
+// inMiddle reports whether the line of a heading stands in the middle of its page to the cell.
+func (a *assembly) inMiddle(bl *book.Block) bool {
+	if len(bl.Pieces) == 0 || bl.Pieces[0].Vol < 0 {
+		return false
+	}
+	p := bl.Pieces[0]
+	u := a.unitOf(p.Vol, p.Line)
+	return u != nil && u.Centred && int(u.From) == (a.vols[p.Vol].Width-len(u.Text))/2
 }
 
 // sameRun reports whether a line of rank r can go on a heading: both centred,

@@ -216,6 +216,8 @@ func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]as
 		structure.FindSideHeads(t.Volumes)
 		structure.FindMarginHeads(t.Volumes)
 		structure.FindNumberHeads(t.Volumes)
+		structure.FindLetterHeads(t.Volumes)
+		structure.FindBareHeads(t.Volumes)
 		structure.FindNames(t.Volumes)
 	}
 	return titles, survey(titles)

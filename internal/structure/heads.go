@@ -49,7 +49,7 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred {
 		return false
 	}
-	if f.linesInMiddle(i) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
+	if (f.linesInMiddle(i) || f.underPart(i)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
 		return true
 	}
 	for k := range noHeading {
@@ -68,8 +68,24 @@ func (f *Flow) headingAtLevel(i int) bool {
 		return false
 	}
 	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From && f.heading(i-1)
-	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From && !f.fullFirst(i)
+	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From && (!f.fullFirst(i) || f.overParagraph(i))
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
+}
+
+// overParagraph reports whether unit i, in the middle to the cell, is as long as a first line and a paragraph in cell 3
+// begins under it with a capital: on a narrow page its first word had no room beside a heading.
+func (f *Flow) overParagraph(i int) bool {
+	n := f.units[i+1]
+	return f.exactMiddle(i) && !f.Vols[n.Vol].Small && n.From == 2 && opensHeading(n.Text) && f.units[i].From >= 4 && !EndsSentence(f.units[i].Text)
+}
+
+// underPart reports whether unit i is the title right under the number of a part, both in the middle to the cell.
+func (f *Flow) underPart(i int) bool {
+	if i == 0 || f.gap[i].hard || !f.exactMiddle(i) || !f.exactMiddle(i-1) || f.units[i].From == f.units[i-1].From {
+		return false
+	}
+	p := f.units[i-1]
+	return p.HasPhrase && partNumber(*p.Phrase) && p.Page == f.units[i].Page
 }
 
 // linesInMiddle reports whether unit i is of two lines or more, with nothing else between blank lines,

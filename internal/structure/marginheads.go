@@ -143,16 +143,16 @@ func FindNumberHeads(vols []*Volume) {
 			continue
 		}
 		for i := v.firstUnitOf(v.BodyPage); i < v.Notes[0] && i < v.End[0]; i++ {
-			n, ok := v.numberAlone(i)
+			n, tells, ok := v.numberAlone(i)
 			if !ok {
 				continue
 			}
-			counts := n == last+1 || n == 1
-			if v.Units[i].PageTop && !counts {
+			counts := n == last+1 || n == 1 && (tells || v.Units[i].PageTop)
+			if !tells && !counts {
 				continue
 			}
 			found, last = append(found, at{v, i}), n
-			if !v.Units[i].PageTop {
+			if tells {
 				all, on = all+1, on+boolInt(counts)
 			}
 		}
@@ -165,18 +165,33 @@ func FindNumberHeads(vols []*Volume) {
 	}
 }
 
-// numberAlone is the number that is all of unit i, where it stands as a heading does.
-func (v *Volume) numberAlone(i int) (n int, ok bool) {
+// numberAlone is the number that is all of unit i, where it stands as a heading does, and whether its place
+// tells: at the top of a page, or after a full line, it may be another number.
+func (v *Volume) numberAlone(i int) (n int, tells, ok bool) {
 	u := &v.Units[i]
-	if u.Blanks == 0 && !u.PageTop || u.Rule || u.From > 6 || len(u.Text) > 10 || i+1 >= len(v.Units) || bytes.IndexByte(u.Text, cell.Blank) >= 0 {
-		return 0, false
+	if u.From > 6 || len(u.Text) > 10 || u.Rule || i+1 >= len(v.Units) || bytes.IndexByte(u.Text, cell.Blank) >= 0 {
+		return 0, false, false
+	}
+	tells = !u.PageTop
+	if u.Blanks == 0 && !u.PageTop {
+		if i == 0 || u.From < 2 || !v.besideText(i) {
+			return 0, false, false
+		}
+		tells = v.begunHere(i)
 	}
 	next := &v.Units[i+1]
 	if next.Page != u.Page || next.Blanks > 2 || next.Rule || next.From == u.From && next.From > 0 && next.Blanks == 0 && !v.overText(i+1) {
-		return 0, false
+		return 0, false, false
 	}
 	c, ok := childOf(u.Text)
-	return c.n, ok && c.class == "number"
+	return c.n, tells, ok && c.class == "number"
+}
+
+// besideText reports whether the lines above and below unit i stand at other cells, or above is no number:
+// a column of numbers is no row of headings.
+func (v *Volume) besideText(i int) bool {
+	p, u, n := &v.Units[i-1], &v.Units[i], &v.Units[i+1]
+	return n.From != u.From && (p.From != u.From || p.Text[0] != '#')
 }
 
 // marginLine reports whether unit i has the place and the words of such a line.

@@ -4,6 +4,8 @@ import (
 	"bytes"
 
 	"continuo/internal/cell"
+	"continuo/internal/english"
+	"continuo/internal/layout"
 )
 
 // sideHabit is how many headings at one indent, with running text right after
@@ -21,21 +23,27 @@ const sideLists = 6
 // stage direction is one by itself; letters over their entries are where several are.
 func (v *Volume) findSideHeads() {
 	for k, in := range sideIndents {
-		c, letters, all := &v.sides[k], 0, 0
-		heads := 0
+		c, letters, all, heads := &v.sides[k], 0, 0, 0
 		for i := range v.Units {
+			if v.Units[i].From != in || v.Units[i].Page < v.BodyPage {
+				continue
+			}
+			all++
 			letters += boolInt(v.sideLetter(i, in))
 			head := v.sideHead(i, in)
-			if head && v.overDirection(i) {
+			if head && (v.overDirection(i) || v.namesMatter(i)) {
 				v.Units[i].Side = true
 			}
-			all += boolInt(v.Units[i].From == in && v.Units[i].Page >= v.BodyPage)
-			heads += boolInt(head)
+			heads += boolInt(head || v.sideTight(i, in))
+			list := v.sideOverList(i, in)
 			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i)) || v.sideOverFirst(i, in))
-			c.lists += boolInt(v.sideOverList(i, in))
+			c.lists += boolInt(list)
+			if head || list {
+				c.tell(v, i)
+			}
 		}
 		c.habit = c.sure >= sideHabit || c.lists >= sideLists || heads >= sideLists && heads*5 >= all*4 // nothing else stands there
-		v.markSideHeads(in, c.habit, letters >= sideHabit)
+		v.markSideHeads(in, c.habit && !c.underHeads(), letters >= sideHabit)
 	}
 }
 
@@ -46,6 +54,30 @@ var sideIndents = [...]int32{4, 6}
 type sideCount struct {
 	sure, lists int
 	habit       bool
+
+	lines, under, by int             // lines that stand as headings, under a heading in the middle, and names of authors
+	words            map[string]bool // those under a heading
+}
+
+// tell counts a line that stands as a heading.
+func (c *sideCount) tell(v *Volume, i int) {
+	c.lines++
+	if i == 0 || !v.apart(&v.Units[i-1]) || v.Units[i-1].Page != v.Units[i].Page {
+		return
+	}
+	c.under++
+	c.by += boolInt(v.byLine(i))
+	if c.words == nil {
+		c.words = map[string]bool{}
+	}
+	c.words[layout.Normal(v.Units[i].Text)] = true
+}
+
+// underHeads reports whether the lines at an indent belong to headings in the middle that they stand under, nearly
+// each of them right under one: an author, or a few words that come again and again, as the metre of hymns
+// and the yield of recipes do. A first section under each chapter has others after it.
+func (c *sideCount) underHeads() bool {
+	return c.under >= sideHabit && c.under*10 >= c.lines*9 && (c.by*2 >= c.under || len(c.words)*3 < c.under*2)
 }
 
 // markSideHeads marks the headings at an indent, or the letters over entries.
@@ -54,11 +86,21 @@ func (v *Volume) markSideHeads(in int32, habit, letters bool) {
 		return
 	}
 	for i := range v.Units {
-		if habit && (v.sideHead(i, in) || v.sideOverList(i, in)) || letters && v.sideLetter(i, in) {
+		if habit && (v.sideHead(i, in) || v.sideTight(i, in) || v.sideOverList(i, in)) || letters && v.sideLetter(i, in) {
+			if v.underAnother(i) {
+				continue
+			}
 			v.Units[i].Side = true
 			v.runoversBefore(i)
 		}
 	}
+}
+
+// underAnother reports whether unit i stands under a heading at the same cell that is no part's number, a blank line
+// between: the address of a letter under its heading.
+func (v *Volume) underAnother(i int) bool {
+	u := &v.Units[i]
+	return i > 0 && u.Blanks > 0 && v.Units[i-1].Side && v.Units[i-1].From == u.From && v.Units[i-1].Page == u.Page && !v.partLine(i-1)
 }
 
 // FindSideHeads finds the headings at an indent in those volumes of a title that have too few
@@ -68,13 +110,14 @@ func FindSideHeads(vols []*Volume) {
 	for k, in := range sideIndents {
 		sure, habit := 0, false
 		for _, v := range vols {
-			sure, habit = sure+v.sides[k].sure, habit || v.sides[k].habit
+			c := &v.sides[k]
+			sure, habit = sure+c.sure, habit || c.habit && !c.underHeads()
 		}
 		if !habit && sure < max(sideHabit, len(vols)) {
 			continue
 		}
 		for _, v := range vols {
-			if !v.sides[k].habit {
+			if c := &v.sides[k]; !c.habit && !c.underHeads() {
 				v.markSideHeads(in, true, false)
 			}
 		}
@@ -89,12 +132,29 @@ func (v *Volume) sideHead(i int, in int32) bool {
 		return false
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
-	if n.Page == u.Page && n.Blanks == 1 && v.partLine(i) && (n.From == in && v.sideHead(i+1, in) || n.From != in && n.Centred) {
-		return true // its title stands under the number of a part, or a heading in the middle does
+	if n.Page == u.Page && n.Blanks == 1 && v.partLine(i) && (n.From == in && v.sideHead(i+1, in) || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || n.From != in && n.Centred) {
+		return true // its title stands under the number of a part, or a heading in the middle does, or the scene under its act
 	}
 	below := n.From < in || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || v.overDirection(i)
-	parted := n.Blanks == 1 && n.From == 2 && v.overText(i+1) // a blank line after headings too: common practice
+	parted := n.Blanks == 1 && (n.From == 2 && v.overText(i+1) || v.overDirection(i) || n.From == 0 && v.namesMatter(i)) // a blank line after headings too: common practice
 	return n.Page == u.Page && (n.Blanks == 0 || parted) && !n.Rule && below && slack(u, n) >= 0
+}
+
+// sideTight is sideHead on a narrow page, where the first word of what follows had no room beside the
+// heading: it begins anew with a capital or a number, under a line that a blank line sets apart.
+func (v *Volume) sideTight(i int, in int32) bool {
+	if v.Small || v.Units[i].Blanks == 0 && !v.Units[i].PageTop || !v.sideLine(i, in) || i+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	return n.Page == u.Page && n.Blanks == 0 && !n.Rule && n.From < in && opensHeading(n.Text) && slack(u, n) < 0 && slack(u, n) >= -marginShort
+}
+
+// namesMatter reports whether unit i is a structure word for matter with a list or text under it,
+// "characters", and nothing else.
+func (v *Volume) namesMatter(i int) bool {
+	p := v.Units[i].Phrase
+	return v.Units[i].HasPhrase && p.ID == english.Cast && len(p.Tail) == 0
 }
 
 // sideLetter is sideHead for a letter over the entries that begin with it, which may all
@@ -130,6 +190,27 @@ func opensBracket(t []byte) bool {
 	return false
 }
 
+// bracketCloses reports whether the bracket that a text opens is closed in it.
+func bracketCloses(t []byte) bool {
+	for _, p := range stageBrackets {
+		if rest, ok := bytes.CutPrefix(t, []byte(p[0])); ok {
+			open, _ := bracketEnd(rest, p[1])
+			return !open
+		}
+	}
+	return false
+}
+
+// closesOther reports whether a text ends in a bracket that it does not open: the last line of a remark.
+func closesOther(t []byte) bool {
+	for _, p := range stageBrackets {
+		if bytes.HasSuffix(t, []byte(p[1])) {
+			return bytes.LastIndex(t[:len(t)-len(p[1])], []byte(p[0])) < 0
+		}
+	}
+	return false
+}
+
 // closesBracket reports whether a text ends in a bracket of any code, and not with
 // a word of that sign.
 func closesBracket(t []byte) bool {
@@ -148,7 +229,13 @@ func (v *Volume) sideOverList(i int, in int32) bool {
 		return false
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
-	return n.Page == u.Page && n.Blanks == 1 && n.From == 0 && !n.Rule && !v.runOf(i)
+	return n.Page == u.Page && n.Blanks == 1 && !n.Rule && !v.runOf(i) && (n.From == 0 || n.From >= 3 && v.headOfRun(i+1))
+}
+
+// headOfRun reports whether unit i, set apart before, has a line right under it: the address or the date of a
+// letter, not one of lines that are all set apart.
+func (v *Volume) headOfRun(i int) bool {
+	return i+1 < len(v.Units) && v.Units[i+1].Page == v.Units[i].Page && v.Units[i+1].Blanks == 0 && v.Units[i+1].From < v.Units[i].From
 }
 
 // sideOverFirst is sideOverList where what follows is the first of numbered items:
@@ -168,18 +255,22 @@ func (v *Volume) sideLine(i int, in int32) bool {
 	case '1', '2', '3', '4', '-', '"':
 		return false
 	}
-	if len(u.Text) > v.TextWidth*2/3 && !v.runOf(i) {
+	if len(u.Text) > v.sideRoom() && !v.runOf(i) || aside(u.Text) || opensBracket(u.Text) && !bracketCloses(u.Text) || closesOther(u.Text) {
 		return false
 	}
 	return v.setOff(i)
 }
+
+// sideRoom is how many cells a heading at an indent takes at most: two thirds of a line, on
+// narrow pages all but the last cells of one.
+func (v *Volume) sideRoom() int { return max(v.TextWidth*2/3, min(24, v.TextWidth-marginShort)) }
 
 // setOff reports whether a blank line, the top of a page or a line of another
 // heading stands before unit i, or before the lines that it runs over from.
 func (v *Volume) setOff(i int) bool {
 	for k := i; ; k-- {
 		u := &v.Units[k]
-		if u.Blanks > 0 || k == 0 || u.PageTop && (!v.midSentence(k) || v.stepsFrom(k)) {
+		if u.Blanks > 0 || k == 0 || u.PageTop && (!v.midSentence(k) || v.stepsFrom(k) || k == i && u.Filler >= 2 && (v.overText(i+1) || slack(&v.Units[i-1], u) >= 2)) {
 			return true
 		}
 		p := &v.Units[k-1]
@@ -207,9 +298,10 @@ func (v *Volume) midSentence(i int) bool {
 }
 
 // stepsFrom reports whether unit i begins anew further in than the line before it, which had room
-// for its first word and was no like line.
+// for its first word and was no like line, or under a short line that stands further in, as a name under a letter.
 func (v *Volume) stepsFrom(i int) bool {
-	return v.Units[i-1].From < v.Units[i].From && slack(&v.Units[i-1], &v.Units[i]) >= 2
+	p, u := &v.Units[i-1], &v.Units[i]
+	return p.From < u.From && slack(p, u) >= 2 || p.From > u.From && slack(p, u) >= 4
 }
 
 // runOf reports whether unit i is the runover of a line at the same indent.
