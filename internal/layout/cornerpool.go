@@ -78,7 +78,8 @@ func alignParity(all []*numbers) {
 // shareSplits tells a slot apart by parity in volumes that have too few numbers in it
 // to tell, where that is done in most of the volumes that can; where it is done in three of
 // four of them, in a volume too whose numbers are explained as well: print pages may keep
-// step with braille pages throughout one volume.
+// step with braille pages throughout one volume. The same holds where print pages of the volume would stand
+// in a corner that has braille pages in the others.
 func shareSplits(all []*numbers) {
 	for s := Slot(0); s < NSlots; s++ {
 		apart, whole := 0, 0
@@ -94,7 +95,7 @@ func shareSplits(all []*numbers) {
 			continue
 		}
 		for _, n := range all {
-			if n.split[s] || n.count[2*s] == 0 || n.use[2*s] != Nothing && apart < 3*whole {
+			if n.split[s] || n.count[2*s] == 0 || n.use[2*s] != Nothing && apart < 3*whole && !n.otherwise(s, all) {
 				continue
 			}
 			was := n.best(s)
@@ -108,6 +109,30 @@ func shareSplits(all []*numbers) {
 			n.assign()
 		}
 	}
+}
+
+// otherwise reports whether a corner that is not told apart, other than s, has the print pages of this volume
+// and the braille pages of all volumes in which s is told apart by parity, two at least.
+func (n *numbers) otherwise(s Slot, all []*numbers) bool {
+	for t := range NSlots {
+		if t == s || n.split[t] || n.use[2*t] != PrintPage {
+			continue
+		}
+		braille, others := 0, 0
+		for _, o := range all {
+			switch {
+			case o == n || !o.split[s]:
+			case !o.split[t] && o.use[2*t] == BraillePage:
+				braille++
+			default:
+				others++
+			}
+		}
+		if braille >= 2 && others == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // settleTies changes the uses of two slots over where both count the pages of a

@@ -195,7 +195,21 @@ func (v *Volume) restore(f *feeds) bool {
 	if !v.File.FormFeed {
 		old = []Page{{First: 0, Last: int32(len(v.Lines))}}
 	}
-	var pages []Page
+	pages := v.divideLong(f, old)
+	if len(pages) > len(old) {
+		pages = v.divideLong(f, pages) // short pages that came to light beside full ones
+	}
+	if len(pages) == len(old) {
+		return false
+	}
+	v.Divided = !v.File.FormFeed
+	v.Pages = pages
+	return true
+}
+
+// divideLong divides those of a volume's pages that are longer than the paper, or that hold a number which is
+// missing between them and the next.
+func (v *Volume) divideLong(f *feeds, old []Page) (pages []Page) {
 	labels := newLabels(v, f, old)
 	front := true // no page so far has a number
 	for p := range old {
@@ -214,12 +228,7 @@ func (v *Volume) restore(f *feeds) bool {
 		}
 		pages = append(pages, pg)
 	}
-	if len(pages) == len(old) {
-		return false
-	}
-	v.Divided = !v.File.FormFeed
-	v.Pages = pages
-	return true
+	return pages
 }
 
 // loneCuts are the cuts within the first page of rest, no longer than the paper, after which the
@@ -510,7 +519,7 @@ func (f *feeds) next(a *start, s int32, tops, feet []edgeLabel, bare bool) (out 
 			n.score++
 		case a.count == c:
 			n.score += 2.5
-		case l.Value == 1 && page > 0: // the count begins anew
+		case page > 0 && (l.Value == 1 || l.Value == 2 && a.count.roman && !l.Roman): // the count begins anew, its first page without a number perhaps
 			n.count = c
 			n.score++
 		default:
@@ -562,6 +571,9 @@ func (v *Volume) goesOn(f *feeds, a *start, after []Page) float64 {
 	goesOn, whole := false, false
 	for i := range labels {
 		c := labels[i].count(a.page + 1)
+		if lost := c.ahead - a.count.ahead; !f.exact && a.page > 0 && lost > 0 && lost <= 2 && c.roman == a.count.roman && c.prefix == a.count.prefix {
+			anew = true // blank pages left nothing
+		}
 		goesOn = goesOn || c == a.count || a.count == (count{ahead: c.ahead}) && !c.roman
 		whole = whole || a.page > 0 && labels[i].count(1) == a.count
 		anew = anew || labels[i].Value == 1 || a.count.roman && !labels[i].Roman

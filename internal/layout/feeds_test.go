@@ -254,3 +254,59 @@ func TestNumbersWhereThoseOfTheOthersAre(t *testing.T) {
 		t.Errorf("%d pages, %d heads, %d numbers, want 13, 12, 11", len(v.Pages), v.roles(Head), v.roles(Number))
 	}
 }
+
+// TestTranscribersPagesWithoutFormFeeds: a volume of preliminary matter without form feeds, on paper two
+// lines longer than that of the others. Its pages have t or p before their number, each a count of its
+// own, and stand among each other (BANA, Braille Formats 2011, 2.2.1; 1997, rule 1).
+func TestTranscribersPagesWithoutFormFeeds(t *testing.T) {
+	front, text := newSheet(5, 32, 27), newSheet(20, 32, 25)
+	for p, n := range []string{";t#a", ";t#b", ";p#a", ";t#c", ";t#d"} {
+		front.pages[p] = make([]string, 27)
+		front.pages[p][0], front.pages[p][2], front.pages[p][26] = front.centre(",special ,symbols"), "99 a/]isk", front.corner("", n)
+	}
+	for p := range text.pages {
+		text.pages[p][24] = text.corner("", num(p+1))
+	}
+	v := Survey([]*source.File{front.file(t, "v1.brf", false), text.file(t, "v2.brf", false)})[0]
+	if len(v.Pages) != 5 || v.roles(Number) != 5 {
+		t.Errorf("%d pages, %d numbers, want 5 of each", len(v.Pages), v.roles(Number))
+	}
+}
+
+// TestFeedsOfShortPreliminaryPages: form feeds are missing between preliminary pages whose blank lines at
+// the end are left out. A page without any line follows them, or the first page of the text, which has no
+// number, and its second one.
+func TestFeedsOfShortPreliminaryPages(t *testing.T) {
+	blank := newSheet(20, 38, 25)
+	for p := 1; p < 20; p++ {
+		if blank.pages[p][0] = blank.corner("", num(p+1)); p > 2 {
+			blank.pages[p][0] = blank.corner("", num(p+2)) // after page 4, of which nothing is left
+		}
+	}
+	blank.pages[0], blank.pages[1], blank.pages[2] = blank.pages[0][:21], blank.pages[1][:6], blank.pages[2][:6]
+	for _, p := range []int{6, 12, 13, 14} {
+		blank.pages[p] = blank.pages[p][:20]
+	}
+	blank.merge(1)
+
+	roman := newSheet(20, 32, 18)
+	for p := 1; p < 20; p++ {
+		if roman.pages[p][0] = roman.corner("", num(p-3)); p < 4 {
+			roman.pages[p][0] = roman.corner("", strings.Fields("ii iii iv")[p-1])
+		} else if p%2 == 0 {
+			roman.pages[p][0] = roman.head("", "! l;g tide", num(p-3))
+		}
+	}
+	copy(roman.pages[4], []string{roman.centre(",! ,l;g ,tide"), roman.centre(",*apt] #a"), ""})
+	roman.pages[2], roman.pages[3] = roman.pages[2][:10], roman.pages[3][:5]
+	for _, p := range []int{1, 8, 14} {
+		roman.pages[p] = roman.pages[p][:7]
+	}
+	roman.merge(2, 3, 4)
+	for name, s := range map[string]*sheet{"blank page": blank, "roman numbers": roman} {
+		numbers := map[string]int{"blank page": 19, "roman numbers": 11}[name]
+		if v := s.survey(t); len(v.Pages) != 20 || v.roles(Number) != numbers {
+			t.Errorf("%s: %d pages, %d numbers, want 20 and %d", name, len(v.Pages), v.roles(Number), numbers)
+		}
+	}
+}

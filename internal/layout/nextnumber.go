@@ -9,8 +9,8 @@ import (
 // numbers of the headings before it: "chapter 6", and the last heading of a
 // chapter in the volume is of chapter 5; or chapter 1 after another. In books of books the same heading
 // stands at the top of a page again and again, as a running head does; but a
-// running head repeats the number of the last heading.
-func (v *Volume) nextNumber(e *edgeLine) bool {
+// running head repeats the number of the last heading, in the volume before perhaps.
+func (v *Volume) nextNumber(e *edgeLine, hb *headbook) bool {
 	p, ok := v.partNumber(v.spanOf(e))
 	if !ok || p.N < 1 {
 		return false
@@ -32,7 +32,7 @@ func (v *Volume) nextNumber(e *edgeLine) bool {
 			return q.N == p.N-1 || p.N == 1 && q.N > 1
 		}
 	}
-	return v.headsAgain(e, p) == 0
+	return v.headsAgain(e, p) == 0 && !v.saysHeadBefore(e, hb)
 }
 
 // headsAgain counts the pages near an edge line, six before and six after it,

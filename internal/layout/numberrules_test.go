@@ -144,3 +144,57 @@ func TestHyphensWithoutFormFeeds(t *testing.T) {
 		t.Errorf("%d pages, %d lines of numbers, want 12", len(v.Pages), v.roles(Number))
 	}
 }
+
+// TestPreliminaryPagesOnTheOtherSide: left-hand pages have the braille page at the left, right-hand ones the
+// print page there and the braille page at the right. The preliminary pages end with a right-hand page
+// and the text begins with one, so that they are on the other side of the paper by their count.
+func TestPreliminaryPagesOnTheOtherSide(t *testing.T) {
+	s := newSheet(24, 38, 26)
+	outer(s, 2, func(n int) int { return 40 + n })
+	s.pages[2][0] = s.corner("", num(3))
+	for p := 3; p < 24; p++ {
+		if n := p - 2; n%2 == 0 {
+			s.pages[p][0] = num(n)
+		} else {
+			s.pages[p][0] = s.head(num(40+n+n/2), "", num(n))
+		}
+	}
+	s.pages[1] = append([]string{num(2), s.centre(",special ,symbols"), ""}, s.pages[1][:8]...)
+	v := s.survey(t)
+	for p, want := range map[int]int{1: 2, 2: 3, 3: 1, 4: 2, 5: 3} {
+		if b := v.Pages[p].Braille; b == nil || b.Value != want || v.Lines[v.Pages[p].First].Role != Number {
+			t.Errorf("page %d: %s, braille page %v, want a number, %d", p+1, v.Lines[v.Pages[p].First].Role, b, want)
+		}
+	}
+}
+
+// TestSidesOfAVolumeWhosePagesKeepStep: the same corners in three volumes. In the first the print
+// comes to the number of the braille page now and then, so that the numbers at the left make one count; in the others the corner at the right has the
+// braille pages.
+func TestSidesOfAVolumeWhosePagesKeepStep(t *testing.T) {
+	first := map[int]int{1: 5, 3: 6, 5: 7, 7: 8, 9: 10, 11: 11, 13: 13, 15: 14} // print pages by braille pages
+	var sheets []*sheet
+	for k, from := range []int{0, 17, 39} {
+		s := newSheet(22, 38, 26)
+		if k == 0 {
+			s = newSheet(16, 38, 26)
+		}
+		for p := range s.pages {
+			n, print := p+1+from, from+2*p/3
+			if k == 0 {
+				print = first[n]
+			}
+			if s.pages[p][0] = s.corner(num(print), num(n)); n%2 == 0 {
+				s.pages[p][0] = num(n)
+			}
+		}
+		sheets = append(sheets, s)
+	}
+	for k, v := range surveyAll(t, sheets...) {
+		for p := range v.Pages {
+			if b := v.Pages[p].Braille; b == nil || b.Value != p+1+[]int{0, 17, 39}[k] {
+				t.Errorf("volume %d, page %d: braille page %v, want %d", k+1, p+1, b, p+1+[]int{0, 17, 39}[k])
+			}
+		}
+	}
+}

@@ -62,6 +62,7 @@ var loneRules = []loneRule{
 	{"far above them all, as a year is", isText, func(s *loneNumber) bool {
 		return s.corner != Nothing && s.label.Value >= 1000 && s.label.Value <= lastYear && s.label.Value > 2*s.most[s.corner] && !s.head()
 	}},
+	{"counts the pages, left or right as its number says", isBraille, func(s *loneNumber) bool { return s.onItsSide() }},
 	{"two numbers and nothing else", isOther, func(s *loneNumber) bool {
 		return s.beside != Nothing && s.alone && (s.romanPage() || s.pairs() >= 3)
 	}},
@@ -228,6 +229,15 @@ func reached(a, b *cand) bool {
 // numbers of its own, that of a part numbered anew, is no oddity.
 func (c *cand) counts() bool {
 	return !c.label.Bare && c.label.Value == int(c.page)+1 && c.label.Last == c.label.Value
+}
+
+// onItsSide reports whether it is the count of the pages so far, alone on its line, in a corner that has braille
+// pages on the sides of the paper with such numbers, even or odd: the preliminary pages of a volume end with
+// a right-hand one, and its text begins with another.
+func (s *loneNumber) onItsSide() bool {
+	c, n := s.cand, s.n
+	return c.alone && c.counts() && !c.label.Roman && c.label.Prefix == "" && s.beside == Nothing && s.on[[2]int32{c.page, int32(BraillePage)}] == nil &&
+		n.split[c.slot] && n.use[key(2*c.slot)+key(c.label.Value&1)] == BraillePage
 }
 
 // fits reports whether the print page of a candidate lies between those of the

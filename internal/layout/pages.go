@@ -52,6 +52,16 @@ func (v *Volume) frontPages() {
 type numbered struct {
 	line  int32
 	value int
+	kind  byte // 't' or 'p' of a page with that letter before its number, else 0
+}
+
+// kindOf is the letter of a page that the transcriber made, or of front matter (BANA, Braille Formats 2011,
+// 2.2.1; 1997, rule 1): each is a count of its own, and they stand among each other.
+func kindOf(l cell.Label) byte {
+	if l.Prefix == "t" || l.Prefix == "p" {
+		return l.Prefix[0]
+	}
+	return 0
 }
 
 // recurring looks for lines with a number at an edge that grows by one from
@@ -88,12 +98,12 @@ func (v *Volume) edgeNumbers() []numbered {
 		from := lastToken(t)
 		if from == 0 || (from >= 2 && t[from-2] == cell.Blank) {
 			if l, ok := cell.ParseLabel(t[from:]); ok && !l.Bare && l.Suffix == "" && !continued(l) {
-				out = append(out, numbered{int32(i), l.Value})
+				out = append(out, numbered{int32(i), l.Value, kindOf(l)})
 			}
 		}
 		if to := firstTokenEnd(t, 0); to > 0 && to+2 <= len(t) && t[to+1] == cell.Blank {
 			if l, ok := cell.ParseLabel(t[:to]); ok && !l.Bare && l.Suffix == "" && !continued(l) {
-				out = append(out, numbered{int32(i), l.Value})
+				out = append(out, numbered{int32(i), l.Value, kindOf(l)})
 			}
 		}
 	}
@@ -118,12 +128,12 @@ func longestChain(c []numbered, h int32) ([]int, int) {
 			}
 			gain := 0
 			switch {
-			case c[j].value-c[i].value == int(pages):
+			case c[j].kind == c[i].kind && c[j].value-c[i].value == int(pages):
 				gain = 2
 				if off == 0 {
 					gain = 3
 				}
-			case c[j].value == 1 && off == 0:
+			case off == 0 && (c[j].value == 1 || c[j].kind != c[i].kind && c[j].kind > 0):
 				gain = 1
 			default:
 				continue

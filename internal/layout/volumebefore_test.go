@@ -213,3 +213,21 @@ func TestHeadBesideANumberOverItsHeading(t *testing.T) {
 		}
 	}
 }
+
+// TestNumberOfTheVolumeBefore: the heads of a chapter that goes on from the volume before are misspelt on two
+// pages (seen on several pages in a row of a published sample). The one on the next page names no next
+// chapter, though no heading of the volume has a number before.
+func TestNumberOfTheVolumeBefore(t *testing.T) {
+	one, two := newSheet(24, 38, 25), newSheet(24, 38, 25)
+	bareHeads(one, 1, ",*apt] ,?ree", "#a")
+	bareHeads(two, 10, ",*apt] ,f\\r", "#b")
+	two.pages[1][0], two.pages[2][0] = two.centre(",*apt] ,?ere"), two.centre(",*apt] ,?ere")
+	two.pages[3][0], two.pages[3][1] = two.centre(",*apt] ,?ree"), ",:5 "+two.line(33)
+	two.pages[9][9], two.pages[9][10], two.pages[9][11] = "", two.centre(",*apt] ,f\\r"), ""
+	v := surveyAll(t, one, two)[1]
+	for p := 1; p <= 3; p++ {
+		if got := v.Lines[v.Pages[p].First].Role; got != Head {
+			t.Errorf("page %d: %s, want head", p+1, got)
+		}
+	}
+}
