@@ -25,6 +25,7 @@ type edgeLine struct {
 	opener    bool   // a heading that begins its page and comes again, see findOpeners
 	kin       string // what most of the like ones say, where this one says it with a slip, else ""
 	aside     bool   // of five like ones or more without a number, all others stand at one cell and this one at another
+	part      bool   // the first words of what three like ones or more say
 	first     bool   // no alike edge line of the volume stands on an earlier page
 }
 
@@ -175,6 +176,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 				e.like += o.count
 				e.bare += o.bare
 				e.first = e.first && o.first > i
+				e.part = e.part || o.count >= 3 && len(o.norm) > len(e.norm) && !Alike(o.norm, e.norm)
 				if o.count > most && Alike(o.norm, e.norm) {
 					most, e.kin = o.count, o.norm
 				}

@@ -1,6 +1,10 @@
 package layout
 
-import "continuo/internal/cell"
+import (
+	"strings"
+
+	"continuo/internal/cell"
+)
 
 // evidence is what tells of a line at the top or the foot of a page whether it is a head,
 // gathered in one place.
@@ -120,7 +124,7 @@ func (v *Volume) wordSigns(s *evidence, hb *headbook) {
 	s.exact, s.apart = hb.inner.exact[s.norm], hb.apart[s.norm]
 	s.running, s.isTitle = hb.running.has(s.norm), hb.isTitle(s.norm)
 	s.said = s.cells >= 3 && (v.saidWithin(s.edgeLine, 60) || s.footPlace && !s.top && v.saidAtTop(s.edgeLine))
-	s.saidUnder = s.cells >= 3 && s.top && v.saidWithin(s.edgeLine, 0)
+	s.saidUnder = (s.cells >= 8 || s.cells >= 3 && strings.IndexByte(s.norm, cell.Blank) > 0) && s.top && v.saidWithin(s.edgeLine, 0) // text begins with a short word by chance
 	s.plain = v.plainHead(s.edgeLine, hb)
 	s.listedHere, s.opensNamed = v.listedHere(s.edgeLine, hb), v.namedOpening(s.edgeLine, hb)
 	if !s.top {

@@ -67,7 +67,9 @@ var besideNumber = []rule{
 	{"within a sentence", 0.9, func(s *evidence) bool {
 		return s.middle && s.within && (s.forHeads || s.headed && s.byItself || s.running)
 	}},
-	{"on two pages", 0.93, func(s *evidence) bool { return s.middle && s.like == 2 && (s.known || !s.first && s.reserved) }},
+	{"on two pages", 0.93, func(s *evidence) bool { // "exercises" may head two pages
+		return s.middle && s.like == 2 && (s.known && (s.running || s.reserved || s.titleReserved || s.within || s.around().follows) || !s.first && s.reserved)
+	}},
 	{"a heading's words where heads are", 0.85, func(s *evidence) bool {
 		return s.middle && s.known && (s.forHeads || s.numbered <= 12 && s.titleReserved)
 	}},
@@ -115,6 +117,7 @@ var topAlone = []rule{
 		front := s.begun == 0 && (s.first && s.isTitle || 2*s.bare <= s.like && !s.textBefore)
 		return s.opensText && !s.halfTitle && (front || s.isTitle && s.firstNumbered)
 	}},
+	{"the first words of heads, at an indent", 0, func(s *evidence) bool { return s.part && !s.middle }},
 	{"on a quarter of the pages", 0.95, func(s *evidence) bool { return s.centred && s.like >= 3 && s.like*4 >= s.pages }},
 	{"where half of the pages have heads", 0.9, func(s *evidence) bool { return s.centred && s.like >= 2 && s.halfBare }},
 	{"on two fifths of the pages", 0.9, func(s *evidence) bool { return s.like >= 5 && s.like*5 >= s.pages*2 }},

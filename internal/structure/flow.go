@@ -136,15 +136,12 @@ func (f *Flow) run(a, b int, moved book.ReasonID) {
 		f.run(b-1, b, moved)
 		return
 	}
-	if k := f.overItems(a, b); k > 0 {
-		f.run(a, k, moved)
-		f.run(k, b, moved)
-		return
-	}
-	if k := f.listAtPageTurn(a, b); k > 0 {
-		f.run(a, k, moved)
-		f.run(k, b, moved)
-		return
+	for _, parts := range divisions {
+		if k := parts(f, a, b); k > a && k < b {
+			f.run(a, k, moved)
+			f.run(k, b, moved)
+			return
+		}
 	}
 	m, usual := f.judge(a, b), false
 	if f.over = -1; f.itemised(a, b) || f.stepped(a, b) || (m == lines || m == prose || m == mixed) && f.levelled(a, b) {

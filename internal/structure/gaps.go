@@ -86,7 +86,7 @@ func (f *Flow) gapBefore(i int) gap {
 	}
 	u, p := f.units[i], f.units[i-1]
 	g := gap{turned: len(u.Turns) > 0, newPage: u.Page != p.Page || u.Vol != p.Vol}
-	g.hard = u.Blanks > 0 && !f.blankUnderHead(i) || p.Rule || g.newPage && u.opensPage()
+	g.hard = u.Blanks > 0 && !f.blankUnderHead(i) || p.Rule || g.newPage && u.opensPage() && !onOverFiller(p, u)
 	for _, t := range u.Turns {
 		g.known = g.known || t.Line < 0
 	}
@@ -103,8 +103,22 @@ func (f *Flow) gapBefore(i int) gap {
 	if u.Vol != p.Vol && f.Vols[u.Vol].Blocked && EndsSentence(p.Text) {
 		g.known = true // block paragraphs: the blank line between them went with the end of the volume
 	}
-	g.fits = g.known && (slack(p, u) >= f.tolerance[p.Vol] || otherSpeaker(p.Text, u.Text))
+	if p.Page+1 == u.Page && u.Vol == p.Vol && u.Filler >= unfilled && EndsSentence(p.Text) {
+		return gap{hard: g.hard, known: true, fits: true, turned: g.turned, newPage: true}
+	}
+	g.fits = g.known && (slack(p, u) >= f.tolerance[p.Vol] || (u.From > p.From || f.Vols[u.Vol].Blocked) && otherSpeaker(p.Text, u.Text))
 	return g
+}
+
+// unfilled is how many blank lines at the end of a page tell that what begins the next one
+// did not go on: no page ends so far from its foot within a paragraph.
+const unfilled = 4
+
+// onOverFiller reports whether a unit goes on the one before it over a page that holds nothing
+// but its number, or was left unfilled: that one is full and ends no sentence, and this one
+// begins within one.
+func onOverFiller(p, u *Unit) bool {
+	return !p.Rule && !p.Centred && slack(p, u) < 0 && !EndsSentence(p.Text) && withinSentence(u.Text)
 }
 
 // otherSpeaker reports whether a speech ends with one line, with its sentence, and

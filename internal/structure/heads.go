@@ -106,7 +106,7 @@ func (f *Flow) linesInMiddle(i int) bool {
 		return false
 	}
 	ruled := b < len(f.units) && f.units[b].Rule
-	if b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && !ruled {
+	if b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && !ruled && !f.underHeading(b) {
 		return false
 	}
 	differ, free := false, ruled
@@ -115,6 +115,12 @@ func (f *Flow) linesInMiddle(i int) bool {
 		free = free || f.Vols[u.Vol].apart(u)
 	}
 	return differ && free
+}
+
+// underHeading reports whether unit i, right under lines in the middle, is the first line of a
+// paragraph in cell 3 or 1, for which the line before had room.
+func (f *Flow) underHeading(i int) bool {
+	return f.units[i].From <= 2 && f.gap[i].known && f.gap[i].fits && f.Vols[f.units[i].Vol].overText(i)
 }
 
 // severalLines reports whether unit i begins with a number and is the first of the lines of a
@@ -260,8 +266,10 @@ func (f *Flow) runsOn(i int) bool {
 	return n.From > u.From && (u.From+n.From)/2 < u.From+3 && !n.Rule
 }
 
-// exactMiddle reports whether unit i stands in the middle to the cell.
+// exactMiddle reports whether unit i stands in the middle to the cell, on either side of it
+// where it cannot (both are met: common practice).
 func (f *Flow) exactMiddle(i int) bool {
 	u := f.units[i]
-	return u.Centred && int(u.From) == (f.Vols[u.Vol].Width-len(u.Text))/2
+	d := f.Vols[u.Vol].Width - len(u.Text) - 2*int(u.From)
+	return u.Centred && d >= -1 && d <= 1
 }

@@ -38,8 +38,8 @@ func (f *Flow) letterEnd(i int) bool {
 	if first == 0 || f.units[first-1].Rule {
 		return false
 	}
-	before := f.farIn(first - 1)
-	return before < first && f.closing(before)
+	before, last := f.farIn(first-1), f.units[first-1].Text
+	return before < first && last[len(last)-1] == '1' && f.closing(before) // no signature yet
 }
 
 // farIn is the first of the lines that unit i stands among, without a blank line

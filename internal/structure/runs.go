@@ -1,5 +1,82 @@
 package structure
 
+// divisions are what tells that two things stand in the units a up to b, though no blank line
+// divides them: each says where the second begins, 0 where there is none.
+var divisions = [...]func(f *Flow, a, b int) int{
+	(*Flow).overItems,
+	(*Flow).underSalutation,
+	(*Flow).besideDirection,
+	(*Flow).listAtPageTurn,
+	(*Flow).otherAtPageTurn,
+}
+
+// underSalutation is the first unit of a run after the line that opens a letter: its text,
+// whatever the indents of address and date (BANA, Braille Formats 2016, section 12, from memory;
+// common practice).
+func (f *Flow) underSalutation(a, b int) int {
+	for i := a; i < b-1; i++ {
+		if f.salutation(i) && (i == a || !f.full(i)) {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// besideDirection is where a stage direction in brackets begins or ends in a run of speeches
+// that stand further out: it is set for itself, and tells nothing of their runovers.
+func (f *Flow) besideDirection(a, b int) int {
+	base := f.base(a, b)
+	for i := a; i < b; i++ {
+		end := f.stageDirection(i, b)
+		switch {
+		case end == i:
+		case i > a && f.gap[i].known && f.gap[i].fits:
+			return i
+		case i == a && end < b && f.units[end].Indent() == base && f.units[i].Indent() > base+2 && !f.full(end):
+			return end
+		}
+		i = max(i, end-1)
+	}
+	return 0
+}
+
+// otherAtPageTurn is the first unit of a page within a run at which other text begins: items
+// that run over further in after paragraphs, or paragraphs after such items. Each side must tell
+// by itself what it is. A blank line parts them (BANA, Braille Formats 2016, section 8; common
+// practice), which went with the page turn.
+func (f *Flow) otherAtPageTurn(a, b int) int {
+	for i := a + 1; i < b; i++ {
+		if !f.gap[i].newPage || f.full(i) && !EndsSentence(f.units[i-1].Text) {
+			continue
+		}
+		if one, other := f.tells(a, i), f.tells(i, f.pageEnd(i, b)); one != lines && other != lines && one != other {
+			return i
+		}
+	}
+	return 0
+}
+
+// tells is what the units a up to b are for certain: hanging, of which two runovers at least
+// tell, or prose, of which two lines at the margin do; otherwise lines.
+func (f *Flow) tells(a, b int) model {
+	base := f.base(a, b)
+	var full, anew [2]int // at the base, further in
+	for i := a; i < b; i++ {
+		k := boolInt(f.units[i].Indent() > base)
+		if i > a && f.gap[i].known {
+			anew[k] += boolInt(f.gap[i].fits)
+			full[k] += boolInt(!f.gap[i].fits)
+		}
+	}
+	switch {
+	case f.units[a].Indent() == base && full[1] >= 2 && anew[1] == 0 && anew[0] > 0:
+		return hanging
+	case full[0] >= 2 && anew[0] == 0 && full[1] == 0 && !f.eachCapital(a, b):
+		return prose
+	}
+	return lines
+}
+
 // overItems is the unit of a run from which it is items with numbers or letters under
 // lines that stand further in: a heading in cell 5 or 7, after which no blank line stands
 // (BANA, Braille Formats 2016, section 4), or directions in cell 5 (section 10), whose

@@ -37,7 +37,7 @@ func (v *Volume) findSideHeads() {
 			heads += boolInt(head || v.sideTight(i, in))
 			list := v.sideOverList(i, in)
 			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i)) || v.sideOverFirst(i, in))
-			c.lists += boolInt(list)
+			c.lists += boolInt(list && (v.Units[i+1].From == 0 || v.headOfRun(i+1)))
 			if head || list {
 				c.tell(v, i)
 			}
@@ -135,7 +135,7 @@ func (v *Volume) sideHead(i int, in int32) bool {
 	if n.Page == u.Page && n.Blanks == 1 && v.partLine(i) && (n.From == in && v.sideHead(i+1, in) || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || n.From != in && n.Centred) {
 		return true // its title stands under the number of a part, or a heading in the middle does, or the scene under its act
 	}
-	below := n.From < in || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || v.overDirection(i)
+	below := n.From < in || in == 4 && n.From == 6 && (v.sideHead(i+1, 6) || v.overDisplay(i+1)) || v.overDirection(i)
 	parted := n.Blanks == 1 && (n.From == 2 && v.overText(i+1) || v.overDirection(i) || n.From == 0 && v.namesMatter(i)) // a blank line after headings too: common practice
 	return n.Page == u.Page && (n.Blanks == 0 || parted) && !n.Rule && below && slack(u, n) >= 0
 }
@@ -223,19 +223,37 @@ func closesBracket(t []byte) bool {
 }
 
 // sideOverList is sideHead where a blank line stands before what follows, as one
-// does before a list, and what follows begins at the margin.
+// does before a list, a quotation and another heading: what follows begins at the margin, is
+// displayed text or a heading at an indent.
 func (v *Volume) sideOverList(i int, in int32) bool {
 	if !v.sideLine(i, in) || i+1 >= len(v.Units) {
 		return false
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
-	return n.Page == u.Page && n.Blanks == 1 && !n.Rule && !v.runOf(i) && (n.From == 0 || n.From >= 3 && v.headOfRun(i+1))
+	if n.Page != u.Page || n.Blanks == 0 || n.Blanks > 2 || n.Rule {
+		return false
+	}
+	if n.From == 0 || n.From >= 3 && v.headOfRun(i+1) {
+		return n.Blanks == 1 && !v.runOf(i)
+	}
+	return v.overDisplay(i+1) || v.sideHead(i+1, 4) || v.sideHead(i+1, 6)
 }
 
 // headOfRun reports whether unit i, set apart before, has a line right under it: the address or the date of a
 // letter, not one of lines that are all set apart.
 func (v *Volume) headOfRun(i int) bool {
 	return i+1 < len(v.Units) && v.Units[i+1].Page == v.Units[i].Page && v.Units[i+1].Blanks == 0 && v.Units[i+1].From < v.Units[i].From
+}
+
+// overDisplay reports whether unit i begins displayed text that stands further in with all its
+// lines, or all but the first two cells further in (BANA, Braille Formats 2016, section 9: cells
+// 5-3 and 7-5): its line is full and ends no sentence.
+func (v *Volume) overDisplay(i int) bool {
+	if i+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	return u.From >= 2 && u.From <= 6 && n.From > 0 && (n.From == u.From || n.From == u.From-2) && n.Blanks == 0 && len(n.Turns) == 0 && slack(u, n) < 0 && !EndsSentence(u.Text)
 }
 
 // sideOverFirst is sideOverList where what follows is the first of numbered items:
@@ -248,8 +266,15 @@ func (v *Volume) sideOverFirst(i int, in int32) bool {
 // heading at an indent.
 func (v *Volume) sideLine(i int, in int32) bool {
 	u := &v.Units[i]
-	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || u.wide || ForTranscriber(u.Text) || !v.Small && !opensHeading(u.Text) && !numberedPart(u) {
+	if u.From != in || u.Rule || u.Page < v.BodyPage || i >= v.End[0] || u.wide || ForTranscriber(u.Text) {
 		return false
+	}
+	first := i
+	for v.runOf(first) && i-first < 3 {
+		first--
+	}
+	if h := &v.Units[first]; !v.Small && !opensHeading(h.Text) && !numberedPart(h) || opensBracket(h.Text) && closesBracket(u.Text) {
+		return false // goes on a sentence, or a stage direction
 	}
 	switch u.Text[len(u.Text)-1] {
 	case '1', '2', '3', '4', '-', '"':
@@ -280,7 +305,7 @@ func (v *Volume) setOff(i int) bool {
 		if p.From == 4 && u.From == 6 && slack(p, u) >= 0 {
 			return v.sideLine(k-1, 4)
 		}
-		if p.From != u.From || slack(p, u) >= 0 || i-k > 2 {
+		if p.From != u.From || slack(p, u) >= marginShort || i-k > 2 {
 			return false
 		}
 	}
@@ -304,10 +329,10 @@ func (v *Volume) stepsFrom(i int) bool {
 	return p.From < u.From && slack(p, u) >= 2 || p.From > u.From && slack(p, u) >= 4
 }
 
-// runOf reports whether unit i is the runover of a line at the same indent.
+// runOf reports whether unit i is the runover of a line at the same indent, a heading perhaps.
 func (v *Volume) runOf(i int) bool {
 	u := &v.Units[i]
-	return i > 0 && u.Blanks == 0 && v.Units[i-1].From == u.From && v.Units[i-1].Page == u.Page && slack(&v.Units[i-1], u) < 0
+	return i > 0 && u.Blanks == 0 && v.Units[i-1].From == u.From && v.Units[i-1].Page == u.Page && slack(&v.Units[i-1], u) < marginShort
 }
 
 // runoversBefore marks the lines from which unit i runs over, and the number of a part over it.

@@ -35,7 +35,7 @@ func (f *Flow) blankUnderHead(i int) bool {
 	if !u.PageTop || u.Blanks != 1 || u.Vol != p.Vol || !v.Pages[u.Page].Head || v.Blocked && !v.HeadBlanks {
 		return false
 	}
-	return v.goesOnOverPage(p, u) && (v.HeadBlanks || withinSentence(u.Text))
+	return v.goesOnOverPage(p, u) && (v.HeadBlanks || withinSentence(u.Text)) || v.HeadBlanks && u.From > 0 && onOverFiller(p, u)
 }
 
 // withinSentence reports whether a text begins without a capital, a number, an opening
