@@ -49,7 +49,7 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred {
 		return false
 	}
-	if (f.linesInMiddle(i) || f.underPart(i)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
+	if t := u.Text; (f.linesInMiddle(i) || f.underPart(i)) && !aside(t) && (!opensBracket(t) || bracketCloses(t)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
 		return true
 	}
 	for k := range noHeading {

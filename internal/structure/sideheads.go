@@ -97,10 +97,10 @@ func (v *Volume) markSideHeads(in int32, habit, letters bool) {
 }
 
 // underAnother reports whether unit i stands under a heading at the same cell that is no part's number, a blank line
-// between: the address of a letter under its heading.
+// between, and no text under it: the address of a letter under its heading.
 func (v *Volume) underAnother(i int) bool {
 	u := &v.Units[i]
-	return i > 0 && u.Blanks > 0 && v.Units[i-1].Side && v.Units[i-1].From == u.From && v.Units[i-1].Page == u.Page && !v.partLine(i-1)
+	return i > 0 && u.Blanks > 0 && v.Units[i-1].Side && v.Units[i-1].From == u.From && v.Units[i-1].Page == u.Page && !v.partLine(i-1) && !v.overText(i+1)
 }
 
 // FindSideHeads finds the headings at an indent in those volumes of a title that have too few
