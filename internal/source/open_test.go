@@ -135,6 +135,9 @@ func TestOpenOneFileTwice(t *testing.T) {
 	if err := os.Symlink(a, link); err != nil {
 		t.Skip(err)
 	}
+	if _, err := os.Stat(link); err != nil { // Wine 10 makes links that lead nowhere
+		t.Skip(err)
+	}
 	files, skipped, err := Open([]string{a, link, filepath.Join(link, "v1.brf")})
 	if err != nil || names(files) != "v1.brf v2.brf" || len(skipped) != 3 {
 		t.Errorf("%s, %v, %v", names(files), skipped, err)
