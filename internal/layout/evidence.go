@@ -81,6 +81,7 @@ type evidence struct {
 	titlePage     bool // the title on a title page with a number
 	halfTitle     bool // a title of two lines shortened
 	innerTitle    bool // the title of a second work
+	verseBefore   bool // the title, and one of three pages before is full of verse
 }
 
 // evidenceOf gathers the evidence of an edge line. What a line neither in the middle nor on three
@@ -176,6 +177,9 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	s.halfTitle, s.innerTitle = v.halfTitle(s.edgeLine, hb), v.innerTitle(s.edgeLine)
 	if !form || !s.running || !s.middle || s.onFirstPage {
 		return
+	}
+	for p := s.page - 1; p >= max(0, s.page-3) && !s.verseBefore; p-- {
+		s.verseBefore = v.fullOfVerse(p)
 	}
 	written := hb.running.written(string(v.spanOf(s.edgeLine)))
 	s.titleHead = written > 0 || s.forHeads && s.begun > 1 && !s.opensText || v.prelimPage(s.edgeLine)

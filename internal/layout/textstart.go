@@ -102,12 +102,26 @@ func (v *Volume) findTextPages() {
 }
 
 // fullOfText reports whether running text stands on half of the lines of a page.
-func (v *Volume) fullOfText(p int) bool {
-	room := v.Height
+func (v *Volume) fullOfText(p int) bool { return 2*v.runningText(p) >= v.room(p) }
+
+// room is how many lines of text a page has room for.
+func (v *Volume) room(p int) int {
 	if v.alternate(p) {
-		room /= 2
+		return v.Height / 2
 	}
-	return 2*v.runningText(p) >= room
+	return v.Height
+}
+
+// fullOfVerse reports whether long lines stand on half of the lines of a page, further in than the margin and
+// at cells at which the volume's text stands.
+func (v *Volume) fullOfVerse(p int) bool {
+	n := 0
+	for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+		if l := &v.Lines[i]; l.Role == Text && l.Text.From > 2 && v.atLevel(i) && 3*int(l.Text.To) >= 2*v.Width {
+			n++
+		}
+	}
+	return 2*n >= v.room(p)
 }
 
 // runningText counts the lines of running text on a page.

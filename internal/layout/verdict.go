@@ -114,7 +114,7 @@ var topAlone = []rule{
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},
 	{"opens the text", 0, func(s *evidence) bool {
-		front := s.begun == 0 && (s.first && s.isTitle || 2*s.bare <= s.like && !s.textBefore)
+		front := s.begun == 0 && !s.verseBefore && (s.first && s.isTitle || 2*s.bare <= s.like && !s.textBefore)
 		return s.opensText && !s.halfTitle && (front || s.isTitle && s.firstNumbered)
 	}},
 	{"the first words of heads, at an indent", 0, func(s *evidence) bool { return s.part && !s.middle }},
@@ -138,6 +138,9 @@ var atFoot = []rule{
 		return s.middle && s.last && s.footPlace && s.number && s.byItself && (s.said || s.around().follows)
 	}},
 	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.last && s.footed && s.byItself && s.parts }},
+	{"the heading before it, as heads say it elsewhere", 0.85, func(s *evidence) bool { // on a page shorter than the paper too
+		return s.middle && (s.footed || s.last) && s.running && s.exact && s.byItself && s.around().follows
+	}},
 	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
 		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm || s.said) || s.footHeading || s.around().follows)
 	}},

@@ -69,3 +69,27 @@ func TestVerdict(t *testing.T) {
 		}
 	}
 }
+
+// TestFootHeadsOfOtherPages: the words of a heading that heads repeat on other pages of the title are the head
+// of its part on a last line, where few pages of a volume have heads or the page is shorter than the paper (UK
+// practice: the section's title; pages of other heights are counted over public files). Elsewhere on a
+// short page they are text, and so are words that no head says.
+func TestFootHeadsOfOtherPages(t *testing.T) {
+	line := &edgeLine{norm: "! l;g f]ry", like: 1, centred: true, middle: true, first: true}
+	for _, c := range []struct {
+		s    evidence
+		head bool
+	}{
+		{evidence{last: true, running: true, exact: true, byItself: true, follows: true}, true},
+		{evidence{footed: true, running: true, exact: true, byItself: true, follows: true}, true},
+		{evidence{running: true, exact: true, byItself: true, follows: true}, false},
+		{evidence{last: true, exact: true, byItself: true, follows: true}, false},
+		{evidence{last: true, running: true, exact: true, byItself: true}, false},
+		{evidence{last: true, running: true, exact: true, follows: true}, false},
+	} {
+		c.s.edgeLine, c.s.pages, c.s.cells = line, 20, 8
+		if r := c.s.verdict(); r.sure > 0 != c.head {
+			t.Errorf("last %v, footed %v, running %v, follows %v, by itself %v: head %v (%s)", c.s.last, c.s.footed, c.s.running, c.s.follows, c.s.byItself, r.sure > 0, r.why)
+		}
+	}
+}

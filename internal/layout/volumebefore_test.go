@@ -231,3 +231,37 @@ func TestNumberOfTheVolumeBefore(t *testing.T) {
 		}
 	}
 }
+
+// TestTitleAsAHeadOverVerse: on a print page without a number the head stands without one (BANA, Braille
+// Formats 2016, 1.11.6), over verse and a heading that comes soon after it. After pages of verse it is no title
+// above the text, though no page of running text is before it.
+func TestTitleAsAHeadOverVerse(t *testing.T) {
+	for _, c := range []struct {
+		verse bool
+		want  Role
+	}{{true, Head}, {false, Text}} {
+		s := newSheet(24, 38, 25)
+		for p := range s.pages {
+			for i := 1; i < 24; i++ {
+				s.pages[p][i] = "    ," + s.line(30)
+				if i%3 == 1 {
+					s.pages[p][i] = "        " + s.line(24)
+				}
+			}
+			s.pages[p][0], s.pages[p][24] = s.head("", ",! ,old ,f]ry", num(p/2+7)), s.corner("", num(p+21))
+		}
+		s.pages[6][0] = s.centre(",! ,old ,f]ry")
+		copy(s.pages[6][1:], []string{s.centre(",,*apt] #b"), s.centre(",! ,lamp"), ""})
+		if !c.verse {
+			for p := range 6 {
+				s.pages[p] = append(s.pages[p][:1], append(make([]string, 23), s.corner("", num(p+21)))...)
+				s.pages[p][2], s.pages[p][3] = s.centre(",special ,symbols"), "99 a/]isk"
+			}
+		}
+		s.pages = append([][]string{{"", s.centre(",! ,old ,f]ry"), "", s.centre("volume #b")}}, s.pages...)
+		v := s.survey(t)
+		if got := v.Lines[v.Pages[7].First].Role; got != c.want {
+			t.Errorf("verse %v: %s, want %s", c.verse, got, c.want)
+		}
+	}
+}
