@@ -475,11 +475,16 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 		if title := t == 0 && !v.File.FormFeed; lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare && !title && !full {
 			continue // a title page has no number, and may end anywhere
 		}
-		if text, _ := v.edgesOf(Page{First: t, Last: s}); text < 0 && lines != f.height {
+		text, last := v.edgesOf(Page{First: t, Last: s})
+		if text < 0 && lines != f.height {
 			continue // blank lines are a page only where they fill it
 		}
+		under := feet
+		if text == last { // line 1 of a page and not its last, unless nothing but the number stands on it
+			under = slices.DeleteFunc(slices.Clone(feet), func(l edgeLabel) bool { return !l.alone })
+		}
 		for _, a := range at[t] {
-			out = append(out, f.next(a, s, tops, feet, bare)...)
+			out = append(out, f.next(a, s, tops, under, bare)...)
 		}
 	}
 	return fewest(out)

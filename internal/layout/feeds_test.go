@@ -310,3 +310,20 @@ func TestFeedsOfShortPreliminaryPages(t *testing.T) {
 		}
 	}
 }
+
+// TestLineOneIsNoPage: a page has its number in the corner of the last line, and on line 1 a short form of the title
+// beside the print page, over a row with the same number (BANA, Braille Formats 2016, 1.11.6). With a line too many
+// it is one page: line 1 is none by itself.
+func TestLineOneIsNoPage(t *testing.T) {
+	s := newSheet(17, 29, 24)
+	for p := 2; p < 17; p++ {
+		s.pages[p][0], s.pages[p][23] = s.head("", ",,,! f]ryman (", strings.Repeat("a", 1-p%2)+num(p/2+20)), s.corner(num(p/2+20), num(p+40))
+	}
+	s.pages[0], s.pages[1] = s.pages[0][:9], append(s.pages[1][:8], s.corner("", ";ii"))
+	s.pages[15][0], s.pages[15][1] = s.head("", ",,,! f]ryman (", num(27)), strings.Repeat("-", 26)+num(27)
+	s.pages[15] = append(s.pages[15], "")
+	s.pages[16] = []string{"", "", "", ""}
+	if v := s.survey(t); v.Pages[15].Last-v.Pages[15].First != 25 {
+		t.Errorf("the page has %d lines, want 25", v.Pages[15].Last-v.Pages[15].First)
+	}
+}
