@@ -128,6 +128,7 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	endsNamed(survey.Titles[0].Volumes, t.Volumes)
 	res.Survey = survey
 	res.Findings = append(append(append(foreign(t.Volumes), survey.Titles[0].Findings...), r.Findings...), decided.Lost()...)
 	res.Findings = append(res.Findings, otherLayout(survey.Titles[0].Volumes, o.Profile.Layout)...)
@@ -138,6 +139,16 @@ func Make(files []*source.File, o Options) (*Result, error) {
 	}
 	countVolumes(&res.Stats, t.Volumes)
 	return res, nil
+}
+
+// endsNamed surveys the volumes again whose last line was taken for their end when all
+// volumes were compared.
+func endsNamed(surveys []VolumeSurvey, vols []*structure.Volume) {
+	for i, v := range vols {
+		if v.End[1] > v.End[0] && !surveys[i].EndLine {
+			surveys[i] = volumeSurvey(v)
+		}
+	}
 }
 
 // finish closes the account of a book that is set. from is what the account

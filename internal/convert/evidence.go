@@ -24,11 +24,15 @@ type Evidence struct {
 	Comma                 bool  // it ends in a comma
 	Full                  bool  // that line stands as low on its page as the last lines of other pages do
 	Short                 bool  // it stands three lines or more above that, and the file ends there: nothing fills the page
+	Heading               bool  // it is the heading of a chapter, with nothing under it
+	Room                  int   // how many lines the last page of the file has less than a page of the paper
+	Filled                bool  // blank lines or a number stand below that line, to the end of the page
 	Prose                 bool  // that line and the two before it are of a paragraph, as far as their indents tell
 	Said                  int   // the last braille page by the volume's statement, 0 when it names none
 	PrintSaid             int   // the last print page by it
 	Reached               int   // the last page of the file, counted on from the last that shows a number
-	Numbered              bool  // the last page shows its number; those before it do, or too few pages are to tell
+	Numbered              bool  // the last page shows its number
+	Shown                 int   // how many pages before the last show theirs, of the pages that should; 0 where one does not
 	Steps                 int   // print page turns marked in the text, each to the next page; 0 when one leaves pages out
 	Jump                  int   // by how many print pages the number on a page can be further than on the one before: the most that comes twice, or 1
 	Anew                  bool  // the text begins with a heading or at an indent: a new paragraph
@@ -38,10 +42,6 @@ type Evidence struct {
 	Padded                bool   // the file is filled to a record
 }
 
-// roomForWord is how many cells at the end of a line most words fit in: a line
-// that leaves so many was not broken off for want of room.
-const roomForWord = 8
-
 // evidence reads it off a volume.
 func evidence(v *structure.Volume) Evidence {
 	e := Evidence{Final: v.File.Final, Tail: v.File.Tail, Padded: v.File.Padded}
@@ -49,23 +49,8 @@ func evidence(v *structure.Volume) Evidence {
 	e.print(v)
 	e.said(v)
 	e.begin(v)
-	for i := len(v.Units) - 1; i >= 0; i-- {
-		if u := &v.Units[i]; !u.Rule && !(i >= v.End[0] && i < v.End[1]) {
-			e.Full, e.Short = full(v, u, 0), !full(v, u, 2) && !filled(v, u.Line)
-			e.Prose = prose(v, i)
-			t := u.Text
-			if v.EndTail.To > 0 && u.Line == v.EndLine {
-				t = bytes.TrimRight(t[:max(0, min(len(t), int(v.EndTail.From-u.From)))], " ")
-			}
-			p, ends := v.Words.Lookup(t)
-			e.Closed = ends && p.ID == english.EndOfBook
-			e.Comma = len(t) > 1 && t[len(t)-1] == '1' && t[len(t)-2] >= 'a' && t[len(t)-2] <= 'z'
-			e.Ended = len(t) > 0 && !wordsign(t) && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
-			e.Within = !e.Closed && (EndsWithin(t) && !structure.EndsSentence(t) || endsInSign(t) || wordsign(t))
-			e.Open = e.Within || !e.Closed && !EndsSentence(t) && len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
-			break
-		}
-	}
+	e.ending(v)
+	e.paper(v)
 	return e
 }
 
@@ -85,34 +70,28 @@ func (e *Evidence) braille(v *structure.Volume) {
 		e.Reached = last.number + len(v.Pages) - 1 - last.page
 	}
 	e.Gaps = gaps(seen)
-	e.Numbered = !numberGone(v)
+	e.numbers(v)
 }
 
-// fewNumbers is how many pages must show their number before one without is odd.
-const fewNumbers = 6
-
-// numberGone reports whether the last page shows no braille page number, and all
+// numbers reads whether the last page shows its braille page number, and how many
 // pages of text before it do (where only every other page shows one, those). A
 // number at the foot of the page goes where a file is cut off within it.
-func numberGone(v *structure.Volume) bool {
-	last, step, with := len(v.Pages)-1, 1, 0
+func (e *Evidence) numbers(v *structure.Volume) {
+	last, step := len(v.Pages)-1, 1
 	for last > 0 && v.Pages[last].Top < 0 { // empty pages come after the text
 		last--
 	}
 	if v.OddOnly {
 		step = 2
 	}
-	for p := last; p > int(v.BodyPage); p -= step {
-		switch has := v.Pages[p].Braille != nil; {
-		case p == last && has:
-			return false
-		case has:
-			with++
-		case p < last:
-			return false
+	e.Numbered = last < 0 || v.Pages[last].Braille != nil
+	for p := last - step; p > int(v.BodyPage); p -= step {
+		if v.Pages[p].Braille == nil {
+			e.Shown = 0
+			return
 		}
+		e.Shown++
 	}
-	return with >= fewNumbers
 }
 
 // said reads which pages the title page says that the volume has ("Braille
@@ -140,20 +119,6 @@ func (e *Evidence) said(v *structure.Volume) {
 			}
 		}
 	}
-}
-
-// prose reports whether a line and the two before it stand at the margin and are
-// nearly full but for the last, or begin a paragraph.
-func prose(v *structure.Volume, last int) bool {
-	for i := last; i > last-3; i-- {
-		if i < 0 || v.Units[i].Centred || v.Units[i].From > 2 || i == last && v.Units[i].From > 0 {
-			return false
-		}
-		if u := &v.Units[i]; i < last && len(u.Text)+int(u.From) < v.TextWidth*3/5 && !EndsSentence(u.Text) {
-			return false
-		}
-	}
-	return true
 }
 
 // begin tells how the text of a volume begins, the title again left aside.
@@ -219,40 +184,6 @@ func gaps(seen []numbered) []int {
 	return out
 }
 
-// full reports whether a line of text stands as low on its page as text
-// commonly ends, or less than so many lines above.
-func full(v *structure.Volume, last *structure.Unit, above int32) bool {
-	at := last.Line - v.Pages[last.Page].First + above
-	pages, below := 0, 0
-	for i := 0; i < len(v.Units); {
-		page, low := v.Units[i].Page, int32(0) // and its lowest line of text
-		for ; i < len(v.Units) && v.Units[i].Page == page; i++ {
-			low = max(low, v.Units[i].Line-v.Pages[page].First)
-		}
-		if page < v.BodyPage || page >= last.Page {
-			continue
-		}
-		if pages++; low > at {
-			below++
-		}
-	}
-	return 2*below <= pages
-}
-
-// filled reports whether something stands after the last line of text: the page
-// number at the foot, the end of the page, or blank lines that fill it. A file that
-// was cut off within a page ends with its text.
-func filled(v *structure.Volume, last int32) bool {
-	blank := 0
-	for i := int(last) + 1; i < len(v.Lines); i++ {
-		if v.Lines[i].Role != layout.Empty {
-			return true
-		}
-		blank++
-	}
-	return v.File.Final == source.FinalFeed || blank > 2
-}
-
 // letters reports whether a prefix says more than the volume.
 func letters(prefix string) bool { return prefix != "" && !(prefix[0] >= '0' && prefix[0] <= '9') }
 
@@ -313,48 +244,4 @@ func jump(v *structure.Volume) int {
 		before = max(l.Value, l.Last)
 	}
 	return most
-}
-
-// EndsWithin reports whether cells end in a word without punctuation behind it
-// (comma, semicolon, hyphen and dash too) and which is no number.
-func EndsWithin(t []byte) bool {
-	w := bytes.Fields(t)
-	if len(w) == 0 {
-		return false
-	}
-	last := w[len(w)-1]
-	if _, number := cell.ParseLabel(last); number {
-		return false
-	}
-	return !EndsSentence(last) && bytes.IndexByte([]byte("12-,"), last[len(last)-1]) < 0
-}
-
-// endsInSign reports whether the last word of a text is nothing but a sign that stands
-// before a word: capitals, grade 1, letter sign. The word itself is not there.
-func endsInSign(t []byte) bool {
-	w := bytes.Fields(t)
-	return len(w) > 1 && len(bytes.Trim(w[len(w)-1], ",;")) == 0
-}
-
-// wordsign reports whether the last word of a text is a lower sign by itself: was, were, his (the
-// same cells in UEB, SEB and EBAE), no punctuation.
-func wordsign(t []byte) bool {
-	n := len(t)
-	return n > 1 && t[n-2] == cell.Blank && (t[n-1] == '0' || t[n-1] == '7' || t[n-1] == '8')
-}
-
-// EndsSentence reports whether cells end as a sentence, a heading in capitals
-// or a rule may end: in full stop, question mark, exclamation mark, colon,
-// closing quotation mark or bracket (the same cells in UEB, SEB and EBAE but
-// for brackets), or with a word in such marks.
-func EndsSentence(t []byte) bool {
-	t = bytes.TrimRight(t, " ")
-	if len(t) == 0 || wordsign(t) {
-		return false
-	}
-	switch t[len(t)-1] {
-	case '4', '8', '6', '3', '0', '7', '\'', '>', '=':
-		return true
-	}
-	return false
 }

@@ -40,6 +40,10 @@ func whole(in Input) []sign {
 	out = append(out, between(vols)...)
 	out = append(out, inside(vols)...)
 	out = append(out, ends(vols)...)
+	out = append(out, shorter(vols)...)
+	out = append(out, unfilled(vols)...)
+	out = append(out, headingLast(vols)...)
+	out = append(out, notesGone(vols, in.Result.Findings)...)
 	out = append(out, codes(t)...)
 	out = append(out, unlike(vols)...)
 	out = append(out, contents(in.Result.Book)...)
@@ -405,20 +409,34 @@ func endLines(vols []convert.VolumeSurvey, with, step int) []sign {
 	}
 }
 
+// Numbers on so many pages tell that the last page should have one: where no other volume
+// tells it, and where those of all others have theirs.
+const (
+	fewNumbers  = 6
+	someNumbers = 2
+)
+
 // numberGone looks for one volume whose last page shows no page number, where all
 // other pages and the last ones of the other volumes do: it may be cut off within
 // that page.
 func numberGone(vols []convert.VolumeSurvey) []sign {
-	var gone []*convert.VolumeSurvey
+	var gone *convert.VolumeSurvey
+	enough := fewNumbers
 	for i := range vols {
-		if v := &vols[i]; !v.Evidence.Numbered && !v.EndLine {
-			gone = append(gone, v)
+		switch v := &vols[i]; {
+		case v.Evidence.Numbered:
+			enough = someNumbers
+		case says(v) || v.Evidence.Shown == 0: // nothing says that it should
+		case gone != nil:
+			return nil
+		default:
+			gone = v
 		}
 	}
-	if len(gone) != 1 || len(vols) == 1 && !gone[0].Evidence.Open {
+	if gone == nil || gone.Evidence.Shown < enough || len(vols) == 1 && !gone.Evidence.Open {
 		return nil
 	}
-	return []sign{look("number-gone", "the last page of %s shows no page number, as all other pages do: it may be cut off", gone[0].File)}
+	return []sign{look("number-gone", "the last page of %s shows no page number, as all other pages do: it may be cut off", gone.File)}
 }
 
 // announced compares the pages of a volume with those that its title page says
