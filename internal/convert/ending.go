@@ -37,8 +37,23 @@ func (e *Evidence) ending(v *structure.Volume) {
 	e.Closed = ends && p.ID == english.EndOfBook
 	e.Comma = len(t) > 1 && t[len(t)-1] == '1' && t[len(t)-2] >= 'a' && t[len(t)-2] <= 'z'
 	e.Ended = len(t) > 0 && !wordsign(t) && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
-	e.Within = !e.Closed && (EndsWithin(t) && !structure.EndsSentence(t) || endsInSign(t) || wordsign(t))
+	e.Within = !e.Closed && !signature(v, i) && (EndsWithin(t) && !structure.EndsSentence(t) || endsInSign(t) || wordsign(t))
 	e.Open = e.Within || !e.Closed && !EndsSentence(t) && len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
+}
+
+// signature reports whether a line may be a name under the text: it stands after a
+// sentence, takes less than three fifths of the line, and all its words have a capital.
+func signature(v *structure.Volume, i int) bool {
+	u := &v.Units[i]
+	if i == 0 || len(u.Text)+int(u.From) >= v.TextWidth*3/5 || !structure.EndsSentence(v.Units[i-1].Text) {
+		return false
+	}
+	for _, w := range bytes.Fields(u.Text) {
+		if w[0] != ',' || len(w) < 2 {
+			return false
+		}
+	}
+	return true
 }
 
 // opensLast reports whether the last lines of a volume are the heading of a chapter: a

@@ -14,29 +14,30 @@ import (
 // Evidence is what a volume shows of being whole. Page numbers are those of
 // the pages of its text, 0 when they show none.
 type Evidence struct {
-	First, Last           int   // braille pages
-	PrintFirst, PrintLast int   // print pages, arabic
-	Gaps                  []int // pages of the file, from 1, whose number is further on than they are
-	Open                  bool  // the last line of text ends in the middle of a sentence: within it, or in a comma or the like with no room left
-	Within                bool  // it ends in a word without any punctuation, and no number
-	Ended                 bool  // it ends as a sentence does, in a full stop, a question or exclamation mark
-	Closed                bool  // it says that the book ends
-	Comma                 bool  // it ends in a comma
-	Full                  bool  // that line stands as low on its page as the last lines of other pages do
-	Short                 bool  // it stands three lines or more above that, and the file ends there: nothing fills the page
-	Heading               bool  // it is the heading of a chapter, with nothing under it
-	Room                  int   // how many lines the last page of the file has less than a page of the paper
-	Filled                bool  // blank lines or a number stand below that line, to the end of the page
-	Prose                 bool  // that line and the two before it are of a paragraph, as far as their indents tell
-	Said                  int   // the last braille page by the volume's statement, 0 when it names none
-	PrintSaid             int   // the last print page by it
-	Reached               int   // the last page of the file, counted on from the last that shows a number
-	Numbered              bool  // the last page shows its number
-	Shown                 int   // how many pages before the last show theirs, of the pages that should; 0 where one does not
-	Steps                 int   // print page turns marked in the text, each to the next page; 0 when one leaves pages out
-	Jump                  int   // by how many print pages the number on a page can be further than on the one before: the most that comes twice, or 1
-	Anew                  bool  // the text begins with a heading or at an indent: a new paragraph
-	Mid                   bool  // the text begins at the margin with a small letter, in a volume that has capitals
+	First, Last           int    // braille pages
+	PrintFirst, PrintLast int    // print pages, arabic
+	Gaps                  []int  // pages of the file, from 1, whose number is further on than they are
+	Open                  bool   // the last line of text ends in the middle of a sentence: within it, or in a comma or the like with no room left
+	Within                bool   // it ends in a word without any punctuation, and no number
+	Ended                 bool   // it ends as a sentence does, in a full stop, a question or exclamation mark
+	Closed                bool   // it says that the book ends
+	Comma                 bool   // it ends in a comma
+	Full                  bool   // that line stands as low on its page as the last lines of other pages do
+	Short                 bool   // it stands three lines or more above that, and the file ends there: nothing fills the page
+	Heading               bool   // it is the heading of a chapter, with nothing under it
+	Room                  int    // how many lines the last page of the file has less than a page of the paper
+	Filled                bool   // blank lines or a number stand below that line, to the end of the page
+	Prose                 bool   // that line and the two before it are of a paragraph, as far as their indents tell
+	Said                  int    // the last braille page by the volume's statement, 0 when it names none
+	PrintSaid             int    // the last print page by it
+	Reached               int    // the last page of the file, counted on from the last that shows a number
+	Numbered              bool   // the last page shows its number
+	Shown                 int    // how many pages before the last show theirs, of the pages that should; 0 where one does not
+	Steps                 int    // print page turns marked in the text, each to the next page; 0 when one leaves pages out
+	Jump                  int    // by how many print pages the number on a page can be further than on the one before: the most that comes twice, or 1
+	Unshown               [2]int // how many such pages more could stand before the first, and after the last
+	Anew                  bool   // the text begins with a heading or at an indent: a new paragraph
+	Mid                   bool   // the text begins at the margin with a small letter, in a volume that has capitals
 	Final                 source.Final
 	Tail                  string // see source.File
 	Padded                bool   // the file is filled to a record
@@ -192,7 +193,7 @@ func (e *Evidence) print(v *structure.Volume) {
 		if l == nil || l.Roman || l.Bare {
 			return
 		}
-		if e.PrintFirst == 0 {
+		if e.PrintFirst == 0 || l.Value < e.PrintFirst {
 			e.PrintFirst = l.Value
 		}
 		e.PrintLast = max(e.PrintLast, l.Value, l.Last)
@@ -218,7 +219,7 @@ func (e *Evidence) print(v *structure.Volume) {
 	if whole && v.Rows+v.Marks+len(v.Inline) >= steps {
 		e.Steps = steps
 	}
-	e.Jump = jump(v)
+	e.jump(v)
 	for i := range v.Tail {
 		see(&v.Tail[i].Label)
 	}
@@ -227,21 +228,32 @@ func (e *Evidence) print(v *structure.Volume) {
 	}
 }
 
-// jump is the greatest difference of print pages between pages that show one and
-// follow one another, of those that come twice at least; 1 without any.
-func jump(v *structure.Volume) int {
-	most, count, before := 1, map[int]int{}, 0
+// jump reads the greatest difference of print pages between pages that show one and
+// follow one another, of those that come twice at least, and how far from the ends of the
+// text the first and the last such page are.
+func (e *Evidence) jump(v *structure.Volume) {
+	e.Jump = 1
+	count, before := map[int]int{}, 0
+	first, last, span := -1, -1, 0
 	for p := int(v.BodyPage); p < len(v.Pages); p++ {
 		l := v.Pages[p].Print
 		if l == nil || l.Roman || l.Bare {
 			continue
 		}
-		if d := l.Value - before; before > 0 && d > most {
+		if d := l.Value - before; before > 0 && d > e.Jump {
 			if count[d]++; count[d] > 1 {
-				most = d
+				e.Jump = d
 			}
 		}
 		before = max(l.Value, l.Last)
+		if first < 0 {
+			first = p
+		} else if span == 0 || p-last < span {
+			span = p - last
+		}
+		last = p
 	}
-	return most
+	if e.Jump > 1 {
+		e.Unshown = [2]int{(first - int(v.BodyPage)) / span, (len(v.Pages) - 1 - last) / span}
+	}
 }

@@ -36,3 +36,18 @@ func TestEndsSentence(t *testing.T) {
 		}
 	}
 }
+
+// TestEndsWithin: a last word without punctuation, and what ends a text without it. Roman
+// numbers without a letter sign are words: it, do, very.
+func TestEndsWithin(t *testing.T) {
+	for cells, want := range map[string]bool{"he s[ x": true, "\\ ( ! /reet4 ,h[ d": true, "he 0 v": true, "*apt] #ab": false, "! 5d4": false, "n1": false} {
+		if got := EndsWithin([]byte(cells)); got != want {
+			t.Errorf("%q: %v", cells, got)
+		}
+	}
+	for cells, want := range map[string]bool{"all he 0 =": true, "_! duties >": true, "! bell 0": true, "! bell4": false, "(! bell>": false} {
+		if got := wordsign([]byte(cells)); got != want {
+			t.Errorf("%q: %v", cells, got)
+		}
+	}
+}

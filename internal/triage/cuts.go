@@ -45,18 +45,19 @@ func says(v *convert.VolumeSurvey) bool { return v.EndLine || v.Evidence.Closed 
 
 // shorter looks for volumes that are shorter than the others for no reason that is to be
 // seen: they do not say that they end, and fill their last page. The last volume has what is left
-// of the book, so its length tells only where all others say that they end.
+// of the book, so that its length tells nothing where its last page has room.
 func shorter(vols []convert.VolumeSurvey) []sign {
+	step := usualStep(vols)
 	for i := range vols {
 		v := &vols[i]
 		e := &v.Evidence
-		if says(v) || v.Prelim {
+		last := i == len(vols)-1
+		if says(v) || v.Prelim || !last && runsOn(v, &vols[i+1], step) {
 			continue
 		}
 		share := halfOf
-		last := i == len(vols)-1
 		switch {
-		case last && !e.Full:
+		case last && (!e.Full || v.Notes > 0): // notes stand after all the text
 			continue
 		case last || e.Full && (e.Within || e.Comma || e.Open):
 			share = muchShorter
@@ -113,7 +114,8 @@ func headingLast(vols []convert.VolumeSurvey) []sign {
 	return nil
 }
 
-// notesGone looks for a volume that refers to notes and has none, where other volumes have theirs.
+// notesGone looks for a volume that refers to notes and has none, or lacks several, where other
+// volumes have theirs.
 func notesGone(vols []convert.VolumeSurvey, findings []diag.Finding) []sign {
 	refs := map[string]int{} // marks without a note, by file
 	for _, f := range findings {
@@ -121,12 +123,16 @@ func notesGone(vols []convert.VolumeSurvey, findings []diag.Finding) []sign {
 			refs[f.Place.File]++
 		}
 	}
-	if len(refs) == 0 || !slices.ContainsFunc(vols, func(v convert.VolumeSurvey) bool { return v.Notes > 0 }) {
+	if len(refs) == 0 || !slices.ContainsFunc(vols, func(v convert.VolumeSurvey) bool { return v.Notes > 0 && refs[v.File] == 0 }) {
 		return nil
 	}
 	for i := range vols {
-		if v := &vols[i]; v.Notes == 0 && refs[v.File] > 0 {
-			return []sign{look("notes-gone", "%s refers to notes (%s) and has none, other volumes have theirs: its last pages may be missing", v.File, counted(refs[v.File], "mark"))}
+		v := &vols[i]
+		switch n := refs[v.File]; {
+		case n > 0 && v.Notes == 0:
+			return []sign{look("notes-gone", "%s refers to notes (%s) and has none, other volumes have theirs: its last pages may be missing", v.File, counted(n, "mark"))}
+		case n > 1:
+			return []sign{look("notes-gone", "%s has %s without a note, other volumes have all their notes: its last pages may be missing", v.File, counted(n, "mark"))}
 		}
 	}
 	return nil

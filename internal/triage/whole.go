@@ -262,10 +262,11 @@ func between(vols []convert.VolumeSurvey) []sign {
 			printed, last = va.File, a.PrintLast
 		}
 		steps := a.PrintLast > 0 && a.Steps >= fewSteps && b.Steps >= fewSteps && !b.Anew
-		if last > 0 && (b.PrintFirst > last+usual+1 || steps && b.PrintFirst > last+1) {
+		between := usual * (1 + a.Unshown[1] + b.Unshown[0])
+		if last > 0 && (b.PrintFirst > last+between+1 || steps && b.PrintFirst > last+1) {
 			out = append(out, look("print-pages-missing", "%s ends on print page %d, and %s begins on print page %d", printed, last, vb.File, b.PrintFirst))
 		}
-		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Last+2 || step > 1 && a.Last > 0 && b.First > a.Last+step+1 {
+		if runs > 0 && 2*runs >= len(vols)-2 && a.Last > 0 && b.First > a.Reached+2 || step > 1 && a.Last > 0 && b.First > a.Reached+step+1 {
 			out = append(out, look("braille-pages-missing", "%s ends on braille page %d, and %s begins on braille page %d", va.File, a.Last, vb.File, b.First))
 		}
 		if runs == 0 && len(vols) == 2 && a.Last > 0 && b.First > a.Last+vb.BodyPage+1 && b.First > vb.BodyPage+3 && b.First%100 != 1 {
@@ -361,7 +362,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 	for i := range vols {
 		v := &vols[i]
 		switch e := v.Evidence; {
-		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && (!e.Full || e.Within) && !v.EndLine && !e.Closed:
+		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && (!e.Full && e.Room > 0 || e.Within) && !v.EndLine && !e.Closed:
 			out = append(out, look("cut-off", "%s ends in the middle of a line, the other files do not: it may be cut off", v.File))
 		case n > 1 && e.Final != source.FinalFeed && finals[source.FinalFeed] == n-1:
 			out = append(out, look("cut-off", "%s does not end with the end of a page, as the other files do: it may be cut off", v.File))
