@@ -26,7 +26,7 @@ func (e *Evidence) ending(v *structure.Volume) {
 	}
 	u := &v.Units[i]
 	pages, lower, well := lowerText(v, u)
-	e.Full, e.Short = 2*lower <= pages, 2*well > pages && !filled(v, u.Line)
+	e.Full, e.Short = pages > 0 && 2*lower <= pages, 2*well > pages && !filled(v, u.Line)
 	e.Prose = prose(v, i)
 	e.Heading = opensLast(v, i)
 	t := u.Text
@@ -42,18 +42,20 @@ func (e *Evidence) ending(v *structure.Volume) {
 }
 
 // signature reports whether a line may be a name under the text: it stands after a
-// sentence, takes less than three fifths of the line, and all its words have a capital.
+// sentence, takes less than three fifths of the line, and all its words, two at least or
+// far in, have a capital.
 func signature(v *structure.Volume, i int) bool {
 	u := &v.Units[i]
 	if i == 0 || len(u.Text)+int(u.From) >= v.TextWidth*3/5 || !structure.EndsSentence(v.Units[i-1].Text) {
 		return false
 	}
-	for _, w := range bytes.Fields(u.Text) {
+	words := bytes.Fields(u.Text)
+	for _, w := range words {
 		if w[0] != ',' || len(w) < 2 {
 			return false
 		}
 	}
-	return true
+	return len(words) > 1 || u.From >= 4
 }
 
 // opensLast reports whether the last lines of a volume are the heading of a chapter: a

@@ -18,7 +18,6 @@ import (
 const (
 	muchShorter = 0.75 // within a sentence, and of the last volume
 	farShorter  = 0.66 // with a sentence
-	halfOf      = 0.5  // wherever it ends
 )
 
 // textPages is how many pages of a volume are text.
@@ -44,34 +43,28 @@ func usualPages(vols []convert.VolumeSurvey, but int) int {
 func says(v *convert.VolumeSurvey) bool { return v.EndLine || v.Evidence.Closed }
 
 // shorter looks for volumes that are shorter than the others for no reason that is to be
-// seen: they do not say that they end, and fill their last page. The last volume has what is left
-// of the book, so that its length tells nothing where its last page has room.
+// seen: their text goes to the foot of the last page, and they do not say that they end. Notes at the
+// end of the last volume stand after all the text.
 func shorter(vols []convert.VolumeSurvey) []sign {
 	step := usualStep(vols)
 	for i := range vols {
 		v := &vols[i]
-		e := &v.Evidence
 		last := i == len(vols)-1
-		if says(v) || v.Prelim || !last && runsOn(v, &vols[i+1], step) {
+		if says(v) || v.Prelim || !v.Evidence.Full || last && v.Notes > 0 || !last && runsOn(v, &vols[i+1], step) {
 			continue
 		}
-		share := halfOf
-		switch {
-		case last && (!e.Full || v.Notes > 0): // notes stand after all the text
-			continue
-		case last || e.Full && (e.Within || e.Comma || e.Open):
+		share := farShorter
+		if e := &v.Evidence; last || e.Within || e.Comma || e.Open {
 			share = muchShorter
-		case e.Full:
-			share = farShorter
 		}
 		n, usual := textPages(v), usualPages(vols, i)
-		if float64(n) >= share*float64(usual) {
-			continue
-		}
-		if last {
+		switch {
+		case float64(n) >= share*float64(usual):
+		case last:
 			return []sign{look("last-short", "%s, the last volume, has %s of text, others about %d; it fills its last page, and does not say that the book ends: it may be cut off", v.File, counted(n, "page"), usual)}
+		default:
+			return []sign{look("volume-short", "%s has %s of text, other volumes about %d; it fills its last page, and does not say that it ends: it may be cut off", v.File, counted(n, "page"), usual)}
 		}
-		return []sign{look("volume-short", "%s has %s of text, other volumes about %d, and does not say that it ends: it may be cut off", v.File, counted(n, "page"), usual)}
 	}
 	return nil
 }

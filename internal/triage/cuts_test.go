@@ -43,7 +43,7 @@ func TestCuts(t *testing.T) {
 		{"it says that it ends", vols{ev(1, 20, broken, endLine), ev(1, 40, closed)}, ""},
 		{"its numbers go on in the next one", vols{ev(1, 20, broken), ev(21, 60, broken), ev(61, 90)}, ""},
 		{"a short chapter", vols{ev(1, 40, partWay), ev(1, 27, partWay), ev(1, 41, partWay), ev(1, 30, partWay)}, ""},
-		{"a very short one", vols{ev(1, 40, partWay), ev(1, 17, partWay), ev(1, 41, partWay), ev(1, 30, partWay)}, "volume-short "},
+		{"one that fills its last page", vols{ev(1, 40, partWay), ev(1, 17), ev(1, 41, partWay), ev(1, 30, partWay)}, "volume-short "},
 		{"the last volume has what is left", vols{ev(1, 40, endLine), ev(1, 38, endLine), ev(1, 12, partWay)}, ""},
 		{"and fills its page", vols{ev(1, 40, endLine), ev(1, 38, endLine), ev(1, 12)}, "last-short "},
 		{"and says that the book ends", vols{ev(1, 40, endLine), ev(1, 38, endLine), ev(1, 12, closed)}, ""},

@@ -370,7 +370,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 			out = append(out, look("cut-off", "%s ends where another page could begin, the other files do not: it may be cut off", v.File))
 		case n > 1 && blank == n-1 && feeds(e.Tail) < 2 && !v.EndLine && !e.Closed:
 			out = append(out, look("cut-off", "an empty page stands at the end of all other files, and none at that of %s: it may be cut off", v.File))
-		case n > 2 && padded == n-1 && !e.Padded && !v.EndLine && !e.Closed:
+		case (n > 2 || n == 2 && e.Room > fewRoom) && padded == n-1 && !e.Padded && !v.EndLine && !e.Closed:
 			out = append(out, look("cut-off", "all other files are filled up at their end with signs that are no braille, and %s is not: it may be cut off", v.File))
 		case n > 3 && i < n-1 && e.Full && (e.Within || e.Comma) && tails[e.Tail] == 1 && len(tails) == 2 && !v.EndLine && !e.Closed: // a last page that is not full is filled up
 			out = append(out, look("cut-off", "all other files end in the same line ends and form feeds, and %s does not: it may be cut off", v.File))
