@@ -76,6 +76,7 @@ type assembly struct {
 	bodyAt     int                // first block of the text
 	heads      map[string][]place // headings of the text by their words
 	places     []place            // the same, each once, in reading order
+	numbered   *[]numberHead      // those that are a number alone, nil before they are asked for
 	entryMark  string             // see entries
 	nEntries   int
 	nParents   int                 // headings with the name of their book, see parents

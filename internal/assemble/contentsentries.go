@@ -139,10 +139,10 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	if n.From <= v.Units[first].From || k > first && n.From != u.From {
 		return false
 	}
-	if n.Rule || n.Centred && !structure.EndsInLabel(n.Text) || u.Centred || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
+	if n.Rule || k == first && (n.Centred && !structure.EndsInLabel(n.Text) || u.Centred) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
-	if !structure.EndsInColon(u.Text) && a.headBegins(n.Text) && a.headBegins(a.entryText(v, []int{first})) {
+	if !structure.EndsInColon(u.Text) && (a.headBegins(n.Text) || !structure.EndsInLabel(n.Text) && a.namesItself(v, next, len(v.Units))) && a.headBegins(a.entryText(v, []int{first})) {
 		return false // a part and its first chapter
 	}
 	reach := int(u.To) + 1 + len(firstToken(n.Text))
@@ -180,7 +180,7 @@ func wholeEntries(v *structure.Volume, r structure.Region) bool {
 // next by itself is none.
 func (a *assembly) namesTogether(v *structure.Volume, units []int, k, to int) bool {
 	u := &v.Units[units[0]]
-	if u.Centred || !a.list.paired && !structure.EndsInColon(v.Units[units[len(units)-1]].Text) && a.headBegins(a.entryText(v, []int{k})) {
+	if u.Centred || !a.list.paired && !structure.EndsInColon(v.Units[units[len(units)-1]].Text) && a.namesItself(v, k, to) {
 		return false
 	}
 	for units = slices.Clone(units); k < to && len(units) < maxSpelled && !(v.Units[k].Rule || v.Units[k].Blanks > 0 || v.Units[k].From <= u.From); k++ {
@@ -194,9 +194,27 @@ func (a *assembly) namesTogether(v *structure.Volume, units []int, k, to int) bo
 	return false
 }
 
+// namesItself reports whether unit k, or that with the lines under it that stand further in, is a heading by itself.
+func (a *assembly) namesItself(v *structure.Volume, k, to int) bool {
+	units := []int{k}
+	for {
+		if a.headBegins(a.entryText(v, units)) {
+			return true
+		}
+		last := units[len(units)-1]
+		if last+1 >= to || len(units) == maxSpelled || structure.EndsInLabel(v.Units[last].Text) || v.Units[last+1].From <= v.Units[k].From || v.Units[last+1].Rule {
+			return false
+		}
+		units = append(units, last+1)
+	}
+}
+
 // headBegins reports whether words are a heading, or the first line of one.
 func (a *assembly) headBegins(words []byte) bool {
-	return slices.ContainsFunc(a.heads[structure.HeadingKey(layout.Normal(words))], func(p place) bool { return !a.vols[p.vol].FurtherLine(p.unit) })
+	return slices.ContainsFunc(a.heads[structure.HeadingKey(layout.Normal(words))], func(p place) bool {
+		v := a.vols[p.vol]
+		return !v.FurtherLine(p.unit) && !(p.unit > 0 && v.Units[p.unit].Blanks == 0 && v.Units[p.unit].From == v.Units[p.unit-1].From && v.Units[p.unit-1].Centred && v.HeadingGoesOn(p.unit-1, p.unit))
+	})
 }
 
 // leadsOn is the last unit of an entry whose first line, unit k, has its number: the lines after it have

@@ -108,7 +108,12 @@ func (a *assembly) leftNumbers(v *structure.Volume, r structure.Region) bool {
 // voteFor checks a number of an entry against the place of its heading.
 func (a *assembly) voteFor(i int, v *structure.Volume, text, number []byte) (braille, print int) {
 	lab, _ := cell.ParseLabel(number)
-	for _, pl := range a.heads[structure.HeadingKey(layout.Normal(text))] {
+	key := structure.HeadingKey(layout.Normal(text))
+	places := a.heads[key]
+	if len(places) == 0 {
+		places = a.firstLines(key)
+	}
+	for _, pl := range places {
 		if pl.hasPrint && lab.SamePage(pl.print) {
 			print = 1
 		}

@@ -59,7 +59,7 @@ func (a *assembly) findHeadings() {
 					set = here != nil && here.Value == cur.Value && here.Roman == cur.Roman
 				}
 			}
-			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !v.CanHead(k) {
+			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !v.CanHead(k) && !firstSide(v, k) {
 				continue
 			}
 			pl := place{i, k, 1, cur, set || beginsPage(v, k, cur)}
@@ -76,6 +76,11 @@ func (a *assembly) findHeadings() {
 			}
 		}
 	}
+}
+
+// firstSide reports whether unit k is the first line of a heading at an indent.
+func firstSide(v *structure.Volume, k int) bool {
+	return v.Units[k].Side && (k == 0 || !v.Units[k-1].Side || !v.HeadingGoesOn(k-1, k))
 }
 
 // beginsPage reports whether unit k begins a braille page whose number names print page

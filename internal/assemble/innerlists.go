@@ -64,7 +64,7 @@ func (a *assembly) innerList(i int) (innerList, bool) {
 	if ph, ok := a.vols[bl.Pieces[0].Vol].Words.Lookup(a.headText(i)); !ok || ph.ID != english.Contents {
 		return l, false
 	}
-	dots := 0
+	dots, told := 0, 0
 	for k := i + 1; k < len(a.b.Blocks) && a.b.Blocks[k].Kind != book.Heading; k++ {
 		line, ok := a.entryOf(k)
 		if !ok {
@@ -72,14 +72,15 @@ func (a *assembly) innerList(i int) (innerList, bool) {
 		}
 		e, numbered := splitEntry(a.headText(k))
 		switch ph, is := a.vols[line.vol].Words.Lookup(a.headText(k)); {
-		case numbered && e.from-len(e.text) > 1:
+		case numbered && (e.from-len(e.text) > 1 || a.vols[line.vol].Units[line.units[0]].InnerEntry()):
 			dots += boolInt(e.from-len(e.text) > 2)
+			told += boolInt(a.vols[line.vol].Units[line.units[0]].InnerEntry())
 			l.lines, l.blocks = append(l.lines, line), append(l.blocks, k)
 		case is && pageWords[ph.ID] && len(l.lines) == 0 && len(a.b.Blocks[k].Pieces) == 1:
 			l.label = k
 		}
 	}
-	return l, dots >= innerEntries && dots*3 >= len(l.lines)*2
+	return l, max(dots, told) >= innerEntries && max(dots, told)*3 >= len(l.lines)*2
 }
 
 // wholeEntries puts entries of the list that begins with block i together whose runover

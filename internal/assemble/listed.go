@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"slices"
 	"sort"
 
 	"continuo/internal/book"
@@ -105,8 +106,14 @@ func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2
 		from := max(0, min(nth-maxSame/2, len(same)-maxSame))
 		same = same[from : from+maxSame]
 	}
+	under := a.firstLines(key)
 	for _, p := range same {
-		add(p, 1)
+		if !slices.ContainsFunc(under, func(h place) bool { return h.vol == p.vol && p.unit > h.unit && p.unit < h.unit+5 }) {
+			add(p, 1)
+		}
+	}
+	for _, p := range under {
+		add(p, 0.95)
 	}
 	if len(out) > 0 {
 		return out

@@ -251,8 +251,8 @@ func TestHeadingsOverAddresses(t *testing.T) {
 	}
 }
 
-// The author in cell 5 under the title of each story, a blank line between (author lines: common practice): the titles are
-// headings, the authors none. A first section in cell 5 right under each chapter is one, as others follow.
+// The author in cell 5 under the title of each story, a blank line between, and what a recipe yields under its name (common practice): the titles
+// are headings, these are none. A first section in cell 5 right under each chapter is one, as others follow.
 func TestLinesUnderHeadings(t *testing.T) {
 	s := &houseVolume{width: 38, height: 25}
 	s.head = func(p int) string { return s.right(p) }
@@ -262,13 +262,29 @@ func TestLinesUnderHeadings(t *testing.T) {
 		s.turn()
 		s.centre(sectionNames[n])
 		s.put("")
-		s.put("    by " + x)
+		s.put("    ,by " + x)
 		for k := range 4 {
 			s.para(40 + n + k)
 		}
-		not = append(not, "by "+x)
+		not = append(not, ",by "+x)
 	}
 	headsAmong(t, headLines(makeOf(t, s.String()).Book), sectionNames[:len(names)], not)
+
+	s = &houseVolume{width: 38, height: 25}
+	s.head = func(p int) string { return s.right(p) }
+	for n := range 9 {
+		s.keep(12)
+		s.put("")
+		s.centre(sectionNames[n])
+		s.put("")
+		s.put("    ,s]ves " + []string{"two", "f\r", "six"}[n%3])
+		s.put("")
+		for k := range 4 {
+			s.put(string(cell.Number(50*(k+1))) + " g " + s.word())
+		}
+		s.para(30)
+	}
+	headsAmong(t, headLines(makeOf(t, s.String()).Book), sectionNames[:9], []string{",s]ves two", ",s]ves f\r", ",s]ves six"})
 
 	s = &houseVolume{width: 38, height: 25}
 	s.head = func(p int) string { return s.right(p) }

@@ -68,7 +68,7 @@ func (v *Volume) countBare(b *bareLines, vol int, in int32) {
 		case u.Side && u.Blanks > 0:
 			b.apart++
 			b.all--
-		case !u.Side && !v.bareLine(i):
+		case u.Blanks > 0, !u.Side && !v.bareLine(i):
 		case v.apart(n) || n.Blanks > 1 || n.Filler > 2:
 			b.ends++
 		case n.Blanks == 0 && !n.Rule && n.From < in && (slack(u, n) >= 0 || !v.Small && opensHeading(n.Text)):

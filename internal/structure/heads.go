@@ -46,7 +46,7 @@ func (f *Flow) heading(i int) bool {
 	if u.Side || u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
 		return true
 	}
-	if !u.Centred {
+	if !u.Centred || u.entry != noEntry {
 		return false
 	}
 	if t := u.Text; (f.linesInMiddle(i) || f.underPart(i)) && !aside(t) && (!opensBracket(t) || bracketCloses(t)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
@@ -138,7 +138,7 @@ func (f *Flow) opensParagraph(i int) bool {
 // goesOnFull reports whether unit i goes on a full line: a divided word, the runover of an item
 // or of a line that steps in.
 func (f *Flow) goesOnFull(i int) bool {
-	if i == 0 || f.gap[i].hard {
+	if i == 0 || f.gap[i].hard || f.units[i-1].entry != noEntry {
 		return false
 	}
 	u, p := f.units[i], f.units[i-1]

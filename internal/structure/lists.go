@@ -107,13 +107,9 @@ func (v *Volume) guidedEntries(from, to int) bool {
 			}
 			last = l.Value // they begin anew in each volume
 		}
-		text, led := withoutNumber(t)
+		_, led := withoutNumber(t)
 		guided += boolInt(led)
-		var words []string
-		for k := i; k < end; k++ {
-			words = append(words, layout.Normal(v.Units[k].Text))
-		}
-		keys = append(keys, HeadingKey(strings.Join(append(words, layout.Normal(text)), " ")))
+		keys = append(keys, v.entryWords(i, end))
 		i = end
 	}
 	if len(keys) < 2 || falls*4 > len(keys) || other*4 > len(keys) {
@@ -276,9 +272,12 @@ func (h headKeys) has(key string) bool { _, ok := h[key]; return ok }
 
 // headingKeys is the headings of the volume from unit i on, of one line up to three: lines
 // in the middle, or lines that stand apart and begin at the same cell.
-func (v *Volume) headingKeys(i int) headKeys {
+func (v *Volume) headingKeys(i int) headKeys { return v.headingKeysOf(i, len(v.Units)) }
+
+// headingKeysOf is the headings of the units from i up to another.
+func (v *Volume) headingKeysOf(i, to int) headKeys {
 	heads := headKeys{}
-	for ; i < len(v.Units); i++ {
+	for ; i < to; i++ {
 		begins := !v.FurtherLine(i)
 		for k := i; k < len(v.Units) && k < i+3 && (v.Units[k].Centred || v.CanHead(i) && (k == i || v.goesOnHead(i, k))); k++ {
 			key := v.entryKey(i, k+1)
@@ -292,7 +291,7 @@ func (v *Volume) headingKeys(i int) headKeys {
 // middle of a page, or it goes on short lines at one cell.
 func (v *Volume) HeadingGoesOn(k, j int) bool {
 	u, n := &v.Units[k], &v.Units[j]
-	return n.Page == u.Page && (u.Centred && n.Centred || !u.Centred && v.goesOnHead(k, j))
+	return n.Page == u.Page && (u.Centred && n.Centred || v.goesOnHead(k, j))
 }
 
 // FurtherLine reports whether a unit in the middle stands right under another, as a further line of
@@ -310,7 +309,8 @@ func (v *Volume) FurtherLine(i int) bool {
 // off the middle: it stands at the same cell, no blank line between, and the lines are short.
 func (v *Volume) goesOnHead(i, k int) bool {
 	u, p := &v.Units[k], &v.Units[k-1]
-	return u.From == v.Units[i].From && u.Blanks == 0 && u.Page == p.Page && !u.Rule && len(u.Text) <= v.TextWidth*3/4 && len(p.Text) <= v.TextWidth*3/4
+	most := max(v.TextWidth*3/4, v.sideRoom())
+	return u.From == v.Units[i].From && u.Blanks == 0 && u.Page == p.Page && !u.Rule && len(u.Text) <= most && len(p.Text) <= most
 }
 
 // HeadingKey is a normal text as entries and headings are compared: without

@@ -84,7 +84,10 @@ func (v *Volume) partBegins(i int) bool {
 	if i > 0 && v.apart(&v.Units[i-1]) && v.Units[i-1].Page == v.Units[i].Page {
 		return v.partLine(i)
 	}
-	return i > 0 && slack(&v.Units[i-1], &v.Units[i]) >= 2 && EndsSentence(v.Units[i-1].Text) && bytes.IndexByte(v.Units[i].Text, cell.Blank) > 0 && v.partLine(i)
+	if i == 0 || !EndsSentence(v.Units[i-1].Text) || bytes.IndexByte(v.Units[i].Text, cell.Blank) <= 0 || !v.partLine(i) {
+		return false
+	}
+	return slack(&v.Units[i-1], &v.Units[i]) >= 2 || i+1 < len(v.Units) && slack(&v.Units[i], &v.Units[i+1]) >= 2 // a runover would be full
 }
 
 // partLine reports whether unit i is the number of a part, with its word or alone.

@@ -192,6 +192,9 @@ func (v *Volume) findContents() {
 			continue
 		}
 		general := u.is(english.GeneralContents)
+		if v.ofAnotherWork(i) {
+			continue
+		}
 		to := v.contentsEnd(i, general)
 		if !general && v.entryShare(i+1, to) < 0.34 {
 			general = v.namesVolumes(i+1, to)
@@ -228,7 +231,7 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 	j := i + 1
 	for j < len(v.Units) {
 		u := &v.Units[j]
-		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) || v.numbersBegin(i, j)) {
+		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) && !(general && v.bareGoesOn(i+1, j, j-i-1, nil)) || v.numbersBegin(i, j)) {
 			return j
 		}
 		if u.Rule {

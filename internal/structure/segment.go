@@ -146,6 +146,7 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 	}
 	f.stageDirections(a, b, on)
 	f.besideNumbers(a, b, on)
+	f.innerEntry(a, b, on)
 	if f.Break != nil {
 		for i := a + 1; i < b; i++ {
 			on[i-a] = f.Break(f.units[i-1], f.units[i], on[i-a], m != lines)

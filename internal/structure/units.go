@@ -36,6 +36,7 @@ type Unit struct {
 	HasPhrase bool
 	Listed    bool // an entry of a contents list names it as a heading
 	Note      bool // a note within the text begins with it
+	entry     entryPart
 	Volume    bool // it names the volume by the word for another part: "book 2 of 3"
 	wide      bool // its text holds columns, see wideGap
 	refs      bool // its text may hold references to notes
@@ -144,6 +145,7 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findTitle()
 	sv.findContents()
 	sv.findBody()
+	sv.findInnerLists()
 	sv.firstTurn()
 	sv.findEnd()
 	sv.findNotes()
