@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strings"
+
 	"continuo/internal/cell"
 )
 
@@ -20,7 +22,7 @@ type edgeLine struct {
 	like      int    // pages of the volume whose edge line is alike, this one too
 	bare      int    // of these, pages on which it stands without a number
 	loose     int    // of these, pages whose foot is further down
-	inner     int    // centred lines within pages of the volume that say the same
+	inner     int    // centred lines within pages of the volume that say the same, or begin so
 	flows     bool   // under it, on a page with the same, text goes on without a capital
 	opener    bool   // a heading that begins its page and comes again, see findOpeners
 	kin       string // what most of the like ones say, where this one says it with a slip, else ""
@@ -200,7 +202,8 @@ func (v *Volume) linesOf(edges []edgeLine) []bool {
 	return lines
 }
 
-// countInner counts the centred lines within pages for the edge lines.
+// countInner counts the centred lines within pages for the edge lines: those that say the same, or begin with it, as
+// a line of verse does that runs over where a number takes its room.
 func (v *Volume) countInner(edges []edgeLine) {
 	skip, count := v.linesOf(edges), map[string]int{}
 	for i := range edges {
@@ -214,6 +217,11 @@ func (v *Volume) countInner(edges []edgeLine) {
 		norm := Normal(v.TextOf(int32(i)))
 		if n, ok := count[norm]; ok {
 			count[norm] = n + 1
+		}
+		for n := strings.LastIndexByte(norm, ' '); n > 0 && strings.Count(norm[:n], " ") >= 2; n = strings.LastIndexByte(norm[:n], ' ') {
+			if k, ok := count[norm[:n]]; ok {
+				count[norm[:n]] = k + 1 // three words or more that had room beside a number
+			}
 		}
 	}
 	for i := range edges {

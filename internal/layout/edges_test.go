@@ -664,3 +664,32 @@ func TestSameWordsBesideNumbers(t *testing.T) {
 		t.Errorf("%d lines of text are taken for heads", v.roles(Head))
 	}
 }
+
+// TestRefrainBesideNumbers: the line of a refrain stands on the last line of two pages, and runs over there
+// since the page number takes its room (three blanks before it, BRL session 4). It is a line of the text
+// however many heads stand at the foot of other pages: within pages lines begin with its words.
+func TestRefrainBesideNumbers(t *testing.T) {
+	s := newSheet(27, 38, 20)
+	for p := range s.pages {
+		if s.pages[p][19] = s.head("", "a li<t on ! wat]", num(p+1)); p > 15 {
+			s.pages[p][19] = s.corner("    "+s.line(20), num(p+1))
+		}
+		for i := range 19 {
+			if p > 15 {
+				s.pages[p][i] = "    ,& he " + s.line(24)
+			}
+		}
+	}
+	for _, p := range []int{20, 24} {
+		s.pages[p][19], s.pages[p+1][0] = s.corner("    for his m]cy 5dure? for", num(p+1)), "        ev]4"
+		for i := 3; i < 17; i += 4 {
+			s.pages[p][i] = "    for his m]cy 5dure? for ev]4"
+		}
+	}
+	v := s.survey(t)
+	for _, p := range []int{20, 24} {
+		if got := linesOf(v, false)[p]; got != "text for his m]cy 5dure? for" {
+			t.Errorf("page %d: %q, want the text", p+1, got)
+		}
+	}
+}

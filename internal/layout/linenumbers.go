@@ -12,6 +12,7 @@ import (
 type margin struct {
 	line  []int32
 	value []int
+	reach int // how many lines away a number tells of another
 }
 
 // dropLineNumbers takes out the candidates that share their line with text and
@@ -37,7 +38,16 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 			if c.slot == TopLeft || c.slot == BottomLeft {
 				m, step = &left, ls
 			}
-			if c.alone || c.label.Roman || c.label.Prefix != "" || !m.goesOn(c.line, c.label.Value, step) || n.neighbours(&c) >= 2 {
+			if c.alone || c.label.Roman || c.label.Prefix != "" {
+				return false
+			}
+			m.reach = 60
+			near := m.goesOn(c.line, c.label.Value, step)
+			if !near {
+				m.reach = 120 // in double spacing
+				near = m.goesOn(c.line, c.label.Value, step) && v.alternate(int(c.page))
+			}
+			if !near || n.neighbours(&c) >= 2 {
 				return false
 			}
 			m.insert(c.line, c.label.Value)
@@ -153,9 +163,9 @@ func (m *margin) counts(line int32, value, step int) bool {
 	return hits >= 2 || before && after
 }
 
-// has reports whether number k is value and stands within 60 lines.
+// has reports whether number k is value and stands within reach.
 func (m *margin) has(k int, line int32, value int) bool {
-	return k >= 0 && k < len(m.value) && m.value[k] == value && abs(int(m.line[k]-line)) <= 60
+	return k >= 0 && k < len(m.value) && m.value[k] == value && abs(int(m.line[k]-line)) <= m.reach
 }
 
 // dropHigh takes out the candidates at the end of a page that stop short of the

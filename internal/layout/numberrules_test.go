@@ -198,3 +198,54 @@ func TestSidesOfAVolumeWhosePagesKeepStep(t *testing.T) {
 		}
 	}
 }
+
+// TestNumberOfAVerseOnTheOtherSide: right-hand pages have the print page at the left of line 1, left-hand ones
+// the braille page alone, beside text (W3C w3c-wai-hc 1997, 0336). On one of these a print page turn parts the number of
+// a verse from its text: it stands where a print page would, on the wrong side and lower than the print has come.
+func TestNumberOfAVerseOnTheOtherSide(t *testing.T) {
+	for _, c := range []struct {
+		number int
+		want   Role
+	}{{13, Text}, {25, Number}} { // the print page of that page is 25
+		s := newSheet(24, 32, 25)
+		for p := range s.pages {
+			if s.pages[p][0] = s.corner(s.line(20), num(p+1)); p%2 == 0 {
+				s.pages[p][0] = s.head(num(18+p/2), "*apt] #f", num(p+1))
+			}
+		}
+		s.pages[14][0], s.pages[15][0], s.pages[15][1] = s.head(num(24), "*apt] #f", num(15)), s.corner(num(c.number), num(16)), s.centre("\"3"+num(25))
+		v := s.survey(t)
+		if i := v.Pages[15].First; v.Lines[i].Role != c.want {
+			t.Errorf("%d: %s %q, want %s", c.number, v.Lines[i].Role, v.TextOf(i), c.want)
+		}
+	}
+}
+
+// TestLineNumbersOfDoubleSpacedVerse: every fifth line of verse has its number at the right margin (common practice),
+// and the lines stand on every other line of short pages (double spacing, BANA, Braille Formats 2011, 1.1.3), so that
+// the numbers are far apart. On the last lines of pages they are line numbers all the same, no print pages.
+func TestLineNumbersOfDoubleSpacedVerse(t *testing.T) {
+	s := newSheet(28, 27, 21)
+	for p := range s.pages {
+		s.pages[p][0] = s.head("", ",! ,f]ry", num(p+1))
+		for i := 1; i < 21 && p >= 6; i++ {
+			if s.pages[p][i] = "  " + s.line(20); i%2 == 0 {
+				s.pages[p][i] = ""
+			}
+		}
+	}
+	for k, at := range [][2]int{{9, 11}, {10, 15}, {12, 19}, {13, 19}, {17, 7}, {20, 19}, {21, 9}} {
+		s.pages[at[0]][at[1]] = s.corner("  "+s.line(14), num(5*k+5))
+	}
+	v := s.survey(t)
+	for p := range v.Pages {
+		if pg := &v.Pages[p]; pg.Print != nil || pg.Braille == nil || pg.Braille.Value != p+1 {
+			t.Errorf("page %d: print page %v, braille page %v", p+1, pg.Print, pg.Braille)
+		}
+	}
+	for p := 6; p < 28; p++ {
+		if i := v.Pages[p].Bottom; v.Lines[i].Right.To > 0 {
+			t.Errorf("page %d: a number is cut off %q", p+1, v.Raw(i))
+		}
+	}
+}

@@ -77,6 +77,7 @@ var loneRules = []loneRule{
 	{"letters that need no sign", isText, func(s *loneNumber) bool { return s.label.Bare && !s.head() }},
 	{"beside text", isText, func(s *loneNumber) bool { return !s.alone && !s.head() && !s.missing() }},
 	{"a number of the text by itself", isText, func(s *loneNumber) bool { return s.stray() }},
+	{"on the side of the paper that has none", isText, func(s *loneNumber) bool { return s.otherSide() }},
 	{"beside a head", isBraille, func(s *loneNumber) bool { return s.corner == Nothing }},
 	{"of a part numbered anew", isCorner, func(s *loneNumber) bool { return s.counts() }},
 	{"out of sequence", isSlip, func(s *loneNumber) bool { return true }},
@@ -238,6 +239,29 @@ func (s *loneNumber) onItsSide() bool {
 	c, n := s.cand, s.n
 	return c.alone && c.counts() && !c.label.Roman && c.label.Prefix == "" && s.beside == Nothing && s.on[[2]int32{c.page, int32(BraillePage)}] == nil &&
 		n.split[c.slot] && n.use[key(2*c.slot)+key(c.label.Value&1)] == BraillePage
+}
+
+// otherSide reports whether the print page numbers of its corner, five at least, stand on left-hand pages alone or
+// on right-hand ones, it on the other side, and it is none that the print could have reached there: the
+// number of a verse or paragraph that a print page turn parts from its text.
+func (s *loneNumber) otherSide() bool {
+	if s.corner != PrintPage || s.n.split[s.slot] {
+		return false
+	}
+	all, near := 0, -1
+	for i, use := range s.was {
+		d := &s.n.cands[i]
+		if use != PrintPage || d.slot != s.slot {
+			continue
+		}
+		if all++; (d.page-s.page)%2 == 0 {
+			return false
+		}
+		if near < 0 || abs(int(d.page-s.page)) < abs(int(s.n.cands[near].page-s.page)) {
+			near = i
+		}
+	}
+	return all >= 5 && !reached(s.cand, &s.n.cands[near])
 }
 
 // fits reports whether the print page of a candidate lies between those of the

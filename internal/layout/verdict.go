@@ -142,6 +142,6 @@ var atFoot = []rule{
 		return s.middle && (s.footed || s.last) && s.running && s.exact && s.byItself && s.around().follows
 	}},
 	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
-		return s.middle && s.last && s.footed && (s.number && (s.like == 2 || s.footForm || s.said) || s.footHeading || s.around().follows)
+		return s.middle && s.last && s.footed && (s.number && (s.like == 2 && s.byItself || s.footForm || s.said) || s.footHeading || s.around().follows)
 	}},
 }
