@@ -430,6 +430,9 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 	hit := false
 	for n := 0; k < len(v.Units) && n < 6; k, n = k+1, n+1 {
 		u := &v.Units[k]
+		if u.HasPhrase && u.Phrase.ID == english.By && len(u.Phrase.Tail) == 0 && !(k+1 < len(v.Units) && titles[layout.Normal(v.Units[k+1].Text)]) {
+			return // the last word of a sentence before a print page turn, not of an author
+		}
 		same := headlike(u) && titles[layout.Normal(u.Text)] || u.Centred && alikeAny(head, layout.Normal(u.Text)) // a page number beside it moves the middle
 		switch {
 		case same && !u.Rule && !titles[layout.Normal(u.Text)] && !exactly(head, layout.Normal(u.Text)):

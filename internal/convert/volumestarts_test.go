@@ -567,3 +567,42 @@ func TestPartsAfterAPreliminaryVolume(t *testing.T) {
 		t.Errorf("a statement or an end is left:\n%s", ed[:600])
 	}
 }
+
+// A volume begins within a sentence, under the title once more, and the print page turns after its first
+// word (UK practice: the turn stands on its own line at the exact place). The word is "by", as on the title
+// page; with no author under it, it is text. With the author it goes, as the title does.
+func TestWordOfTheTitlePageAtTheStartOfAVolume(t *testing.T) {
+	for _, c := range []struct {
+		under string
+		stays bool
+	}{{"ri$ x cd 2 rea*$ on foot h\\se4", true}, {",orla ,penn", false}} {
+		start := func(n int) *houseVolume {
+			s := hardVolume(n, 2)
+			s.pages[0][4] = s.pages[0][2] // "by" alone on its line
+			s.pages[0] = append(append([]string{}, s.pages[0][:4]...), append([]string{strings.Repeat(" ", 18) + "by", strings.Repeat(" ", 14) + ",orla ,penn"}, s.pages[0][5:]...)...)
+			return s
+		}
+		one, two := start(1), start(2)
+		one.chapter(",*apt] ,\"o", 12)
+		one.flow(append(one.words(40), "&", "!", "riv]"), 2, 0)
+		two.centre(",! ,l;g ,road")
+		if c.stays {
+			two.put("by")
+			two.centre("\"3#ab")
+			two.put(c.under)
+		} else {
+			two.centre("by")
+			two.centre(c.under)
+		}
+		for range 12 {
+			two.para(40)
+		}
+		_, ed := hardBook(t, nil, one.ends(1), two.ends(2))
+		if got := strings.Contains(ed, "riv] by"); got != c.stays {
+			t.Errorf("over %q: \"by\" in the text %v, want %v", c.under, got, c.stays)
+		}
+		if n := strings.Count(ed, ",orla ,penn"); n != 1 {
+			t.Errorf("over %q: the author stands %d times", c.under, n)
+		}
+	}
+}

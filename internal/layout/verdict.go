@@ -92,6 +92,9 @@ var besideNumber = []rule{
 // topAlone are the reasons for a line at the top of a page without a number.
 var topAlone = []rule{
 	{"the title, set off from the text", 0, func(s *evidence) bool { return s.titleOff }},
+	{"the title above the text, which no head says", 0, func(s *evidence) bool {
+		return s.isTitle && s.like < 2 && !s.running && s.begun == 0 && s.firstNumbered && s.opensText
+	}},
 	{"heads of columns", 0, func(s *evidence) bool { return s.around().columns }},
 	{"the title of a second work", 0, func(s *evidence) bool { return s.innerTitle }},
 	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},

@@ -93,3 +93,27 @@ func TestFootHeadsOfOtherPages(t *testing.T) {
 		}
 	}
 }
+
+// TestTitleAboveTheTextWithoutItsLike: on its first page the text has the title in place of a head (BANA, Braille
+// Formats 2016, 1.8), over a heading, where the heads of the other pages name sections. No heading but the
+// title page is before it.
+func TestTitleAboveTheTextWithoutItsLike(t *testing.T) {
+	line := func(like int) *edgeLine {
+		return &edgeLine{norm: "! l;g f]ry", top: true, like: like, bare: 1, centred: true, middle: true, first: true}
+	}
+	title := evidence{isTitle: true, forHeads: true, follows: true, firstNumbered: true, opensText: true}
+	later, head, other := title, title, title
+	later.begun, later.firstNumbered = 2, false
+	head.running = true
+	other.isTitle = false
+	for _, c := range []struct {
+		s    evidence
+		like int
+		head bool
+	}{{title, 1, false}, {title, 5, true}, {later, 1, true}, {head, 1, true}, {other, 1, true}} {
+		c.s.edgeLine, c.s.pages, c.s.cells = line(c.like), 20, 8
+		if r := c.s.verdict(); r.sure > 0 != c.head {
+			t.Errorf("like %d, begun %d, running %v, title %v: head %v (%s)", c.like, c.s.begun, c.s.running, c.s.isTitle, r.sure > 0, r.why)
+		}
+	}
+}
