@@ -71,3 +71,25 @@ func TestEdges(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadingTwice: page heads that were kept for headings, and headings that are alike.
+func TestHeadingTwice(t *testing.T) {
+	for _, c := range []struct {
+		what  string
+		lines []string
+		want  bool
+	}{
+		{"headings", []string{"H *apt] #a", "  ! rope 0 =", "\fH *apt] #b", "  n[4"}, false},
+		{"the heading before it at the top of a page", []string{"H ,9dex", "an*or1 #c", "bell1 #d", "\fH ,9dex", "log1 #d"}, true},
+		{"within a page", []string{"H ,9dex", "an*or1 #c", "H ,9dex", "log1 #d"}, false},
+		{"within a page, as a head that was left out", []string{"head ,9dex", "H ,9dex", "an*or1 #c", "H ,9dex", "log1 #d"}, true},
+		{"but for a capital sign", []string{"H ,:at ,0 ,left", "  ! rope", "\fH :at 0 left", "  n[4"}, true},
+		{"another heading between, of the same words", []string{"head ,half ,a ,loaf", "H *apt] #a", "H ,half ,a ,loaf", "  ! rope", "H *apt] #b", "H ,half ,a ,loaf", "  n[4"}, false},
+		{"the beginning of the next heading", []string{"  ! rope", "\fH ! road 6!", "H *apt] #a", "H ,! ,road 6! ,sea", "  n[4"}, true},
+	} {
+		b, pages := small(t, c.lines...)
+		if got := len(headingTwice(b, "! bell \"u ! wat]", edges(b, pages), headsOut(b))) > 0; got != c.want {
+			t.Errorf("%s: %v", c.what, got)
+		}
+	}
+}

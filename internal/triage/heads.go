@@ -218,15 +218,16 @@ func headWords(t []byte) string {
 }
 
 // headingTwice looks for a heading at the top or foot of a page that says what
-// the last heading of its kind said, or breaks off what an earlier one says: a
-// page head that was kept for a heading; or, after text of a later volume, what the title says.
+// the last heading of its kind said, or breaks off what an earlier one or the next says: a
+// page head that was kept for a heading; or, after text of a later volume, what the title says. Where page
+// heads that were left out say what it says, it may stand anywhere: the end of a page may not be in the file.
 // The kind of a heading is its first word. A heading that ends the book is one that nothing follows.
-func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
+func headingTwice(b *book.Book, title string, edge edgeLines, gone *outHeads) []sign {
 	last := map[string]string{}
 	before, starts := map[string]bool{}, map[string]bool{}
 	title = headWords([]byte(title))
 	begun, text := int32(-1), int32(-1) // the volume of the first heading, and of the last text
-	titles := 0
+	titles, prev := 0, ""
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Kind != book.Heading || len(bl.Pieces) == 0 {
@@ -243,9 +244,12 @@ func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 		if begun < 0 && p.Tool == nil {
 			begun = p.Vol
 		}
-		again := last[kind] == k || headingFollows(b, i, k) || !before[k] && starts[k]
+		bare := strings.ReplaceAll(k, ",", "") // a capital sign before a wordsign is not taken away
+		twice := bare == prev                  // no other heading between
+		prev = bare
+		again := twice || last[kind] == k || headingFollows(b, i, k) || !before[k] && starts[k]
 		later := k == title && p.Vol > begun
-		if p.Tool == nil && len(k) >= minHead && (edge.has(p) && (again || later && p.Vol == text) || later && titles > 1) {
+		if p.Tool == nil && (len(k) >= minHead || twice && len(k) >= minTwice) && (twice && gone.words[k] || edge.has(p) && (again || later && p.Vol == text) || later && titles > 1) {
 			return []sign{lookAt("heading-twice", t, "a heading where page heads stand says what another heading, or the title, says")}
 		}
 		last[kind], before[k] = k, true
@@ -254,10 +258,15 @@ func headingTwice(b *book.Book, title string, edge edgeLines) []sign {
 	return nil
 }
 
-// headingFollows reports whether the lines of heading after block i say the same as it.
+// minTwice is how many cells a heading must have that is taken for the one before it.
+const minTwice = 4
+
+// headingFollows reports whether the lines of heading after block i say the same as it, or
+// begin with two words of it and more.
 func headingFollows(b *book.Book, i int, k string) bool {
 	for j := i + 1; j < len(b.Blocks) && b.Blocks[j].Kind == book.Heading; j++ {
-		if headWords(sourceText(b, &b.Blocks[j])) == k {
+		h := headWords(sourceText(b, &b.Blocks[j]))
+		if h == k || strings.IndexByte(k, ' ') > 0 && strings.HasPrefix(h, k+" ") {
 			return true
 		}
 	}
@@ -337,5 +346,5 @@ func heads(r *convert.Result, title string) []sign {
 	out = append(out, titleSlip(r.Book, title, edge, gone)...)
 	out = append(out, headOverRule(r.Book, title)...)
 	out = append(out, headEndsSentence(r.Book)...)
-	return append(out, headingTwice(r.Book, title, edge)...)
+	return append(out, headingTwice(r.Book, title, edge, gone)...)
 }
