@@ -273,7 +273,7 @@ func partLines(vols []*structure.Volume, id english.PhraseID) (lines []*structur
 	counted, top := true, 0
 	for _, v := range vols {
 		var line *structure.Unit
-		for i := v.Title[0]; i < v.Title[1]; i++ {
+		for i := v.Title[0]; i < titleEnd(v, id); i++ {
 			if u := &v.Units[i]; u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && u.Phrase.N <= max(len(vols), u.Phrase.M) && len(u.Phrase.Tail) == 0 {
 				line = u
 			}
@@ -289,6 +289,28 @@ func partLines(vols []*structure.Volume, id english.PhraseID) (lines []*structur
 		return nil, false
 	}
 	return lines, counted
+}
+
+// titleEnd is the end of a title page, and of the page after it where that names a part between rules and says
+// no more: the title page had no room for it.
+func titleEnd(v *structure.Volume, id english.PhraseID) int {
+	end, named := v.Title[1], false
+	if end == 0 || end >= len(v.Units) {
+		return end
+	}
+	k := end
+	for ; k < len(v.Units) && v.Units[k].Page == v.Units[end].Page; k++ {
+		u := &v.Units[k]
+		part := u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && len(u.Phrase.Tail) == 0
+		if !u.Rule && (!part || named) {
+			return end
+		}
+		named = named || part
+	}
+	if !named || v.Units[end].Page != v.Units[end-1].Page+1 {
+		return end
+	}
+	return k
 }
 
 // partNamed reports whether a line of its own in the text names such a part.

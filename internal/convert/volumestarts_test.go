@@ -606,3 +606,41 @@ func TestWordOfTheTitlePageAtTheStartOfAVolume(t *testing.T) {
 		}
 	}
 }
+
+// Volumes that are called parts say which of how many they are (common practice; UKAAF B004, section 4) on a page of
+// their own after the title page, which had no room for it. The line and the rules beside it are no text, in no
+// volume; a heading of that name over text is.
+func TestPartOfTheBookOnThePageAfterTheTitle(t *testing.T) {
+	for _, own := range []bool{false, true} {
+		var vols []string
+		for n := 1; n <= 3; n++ {
+			s := hardVolume(n, 1)
+			s.turn()
+			if s.pages = s.pages[:1]; !own {
+				s.turn()
+			}
+			part := ",\"p " + string(cell.Number(n)) + " ( #c"
+			if own {
+				s.turn()
+				part = ",\"p " + string(cell.Number(n))
+			}
+			s.put("")
+			s.centre("333333333333")
+			s.centre(part)
+			s.centre("333333333333")
+			if !own {
+				s.turn()
+			}
+			s.chapter(",*apt] "+[]string{",\"o", ",two", ",?ree"}[n-1], 14)
+			vols = append(vols, s.String())
+		}
+		_, ed := hardBook(t, nil, vols...)
+		want := 0
+		if own {
+			want = 3
+		}
+		if n := strings.Count(ed, ",\"p #"); n != want {
+			t.Errorf("heading %v: %d lines name a part, want %d\n%.900s", own, n, want, ed)
+		}
+	}
+}

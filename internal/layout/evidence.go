@@ -81,6 +81,7 @@ type evidence struct {
 	titlePage     bool // the title on a title page with a number
 	halfTitle     bool // a title of two lines shortened
 	innerTitle    bool // the title of a second work
+	titleBegins   bool // like it or its first words, within the text
 	verseBefore   bool // the title, and one of three pages before is full of verse
 }
 
@@ -173,8 +174,9 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	form := hb.running.title.form(s.norm)
 	s.titleOff = (s.isTitle || form) && (s.firstNumbered && v.overRow(s.edgeLine) || s.aside && s.begun == 0 && s.opensText)
 	s.titleGoesOn, s.titlePage = v.titleGoesOn(s.edgeLine, hb), v.onTitlePage(s.edgeLine, hb)
+	s.titleBegins = s.forHeads && !s.known && s.begun > 1 && (form || hb.running.title.begins(s.norm))
 	s.titleCut = hb.running.title.cutWithin(s.norm)
-	s.halfTitle, s.innerTitle = v.halfTitle(s.edgeLine, hb), v.innerTitle(s.edgeLine)
+	s.halfTitle, s.innerTitle = v.halfTitle(s.edgeLine, hb), !form && v.innerTitle(s.edgeLine)
 	if !form || !s.running || !s.middle || s.onFirstPage {
 		return
 	}

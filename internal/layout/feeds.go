@@ -81,6 +81,10 @@ func papers(vols []*Volume) []paper {
 		all = paperOf(&title[0])
 	}
 	for i := range out {
+		if h := vols[i].wholeSheets(); h > 0 && h != all.height {
+			out[i] = paper{height: h, exact: true} // of its own
+			continue
+		}
 		h := out[i].height
 		if short := !out[i].exact && h*4 < all.height*3; h == 0 || h >= all.height*3/2 || short { // preliminary pages are short
 			out[i] = all
@@ -92,6 +96,34 @@ func papers(vols []*Volume) []paper {
 		out[i].exact = out[i].exact && all.exact // trimmed volumes may have full pages only
 	}
 	return out
+}
+
+// wholeSheets is the height of most pages of a short volume where all are of it but for longer ones, whose lines
+// are two pages or more of that height to the line, 0 where they are not: form feeds are missing there alone.
+func (v *Volume) wholeSheets() int32 {
+	if !v.File.FormFeed || len(v.Pages) > 6 {
+		return 0
+	}
+	h, same, long := int32(tallest), 0, 0
+	for _, pg := range v.Pages {
+		if n := pg.Last - pg.First; n > 0 {
+			h = min(h, n)
+		}
+	}
+	for _, pg := range v.Pages {
+		switch n := pg.Last - pg.First; {
+		case n == h:
+			same++
+		case n > 0 && n%h == 0:
+			long++
+		case n > 0:
+			return 0
+		}
+	}
+	if h < 10 || same < 2 || long == 0 || long > same {
+		return 0
+	}
+	return h
 }
 
 // feeds is what tells pages apart where form feeds are missing.

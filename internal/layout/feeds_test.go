@@ -327,3 +327,25 @@ func TestLineOneIsNoPage(t *testing.T) {
 		t.Errorf("the page has %d lines, want 25", v.Pages[15].Last-v.Pages[15].First)
 	}
 }
+
+// TestFeedsOfAVolumeOnItsOwnPaper: a short volume of preliminary matter is on paper a line shorter than that of the
+// others, and two of its form feeds are missing: three pages are to the line three times as long as the others.
+func TestFeedsOfAVolumeOnItsOwnPaper(t *testing.T) {
+	front, text := newSheet(5, 32, 17), newSheet(20, 32, 18)
+	for p := range front.pages {
+		front.pages[p] = append([]string{"", "", "", front.centre("! l;g f]ry"), front.centre("99 a/]isk")}, make([]string, 12)...)
+	}
+	front.pages[2][0], front.pages[2][1] = front.centre("! l;g f]ry"), front.centre("special symbols")
+	for p := range text.pages {
+		if text.pages[p][0] = text.line(32); p%2 == 0 {
+			text.pages[p][0] = text.head(num(p/2+5), "! l;g f]ry", num(p+1))
+		}
+	}
+	front.merge(1, 2)
+	v := surveyAll(t, front, text)[0]
+	for p := range v.Pages {
+		if n := v.Pages[p].Last - v.Pages[p].First; len(v.Pages) != 5 || n != 17 {
+			t.Errorf("page %d of %d: %d lines, want 17", p+1, len(v.Pages), n)
+		}
+	}
+}

@@ -255,3 +255,24 @@ func TestFootHeadWithinASentence(t *testing.T) {
 		t.Errorf("after a sentence: %q, want %q", got, want)
 	}
 }
+
+// TestMisspeltHeadCutShort: the print page beside a head is a range, so that the title has no room and stands with
+// its first words alone (common practice), misspelt on two pages. Both are heads; other words there are text.
+func TestMisspeltHeadCutShort(t *testing.T) {
+	for _, c := range []struct {
+		head string
+		want Role
+	}{{"n9e doosr 6!", Head}, {"ei<t m5 9 a", Text}} {
+		s := newSheet(30, 34, 26)
+		s.pages[0] = []string{"", "", s.centre(",n9e ,doors 6! ,h>b\\r")}
+		for p := 1; p < 30; p++ {
+			s.pages[p][0], s.pages[p][25] = s.head("", "n9e doors 6! h>b\\r", "a"+num(p/2+7)), s.corner("", num(p+1))
+		}
+		s.pages[17][0] = s.head("", c.head, "a#ae-af")
+		s.pages[17][1] = "  ," + s.line(30)
+		v := s.survey(t)
+		if got := v.Lines[v.Pages[17].First].Role; got != c.want {
+			t.Errorf("%q: %s, want %s", c.head, got, c.want)
+		}
+	}
+}

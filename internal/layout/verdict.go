@@ -79,11 +79,13 @@ var besideNumber = []rule{
 	{"the heading before it, as heads say it elsewhere", 0.85, func(s *evidence) bool {
 		return s.middle && s.running && s.byItself && s.around().follows
 	}},
+	{"the head that the volume before ends with", 0.9, func(s *evidence) bool { return s.goesOnFrom && s.headed }},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool {
 		return s.middle && (s.headed || s.bareTops || s.reserved || s.exact && s.saidUnder) && s.around().over
 	}},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
 	{"words of the text where heads are", 0.85, func(s *evidence) bool { return s.middle && (s.said && s.forHeads || s.saidUnder && s.headed) }},
+	{"the first words of the title, with a slip", 0.85, func(s *evidence) bool { return s.middle && s.forHeads && s.titleBegins }},
 	{"after a full page, where every page has a head", 0.8, func(s *evidence) bool {
 		return s.middle && s.everyPage && s.fullBefore && s.begun > 1 && !s.opensText
 	}},

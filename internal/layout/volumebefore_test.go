@@ -265,3 +265,19 @@ func TestTitleAsAHeadOverVerse(t *testing.T) {
 		}
 	}
 }
+
+// TestTitleShortenedOverARule: the running head stands over the end of a list, which is all that its page holds
+// (UK practice: a rule closes the contents). It is the title, shortened as on other pages, and opens no second work.
+func TestTitleShortenedOverARule(t *testing.T) {
+	s := newSheet(24, 34, 26)
+	s.pages[0] = []string{"", "", s.centre(",a ,h&book ( ,coa/al"), s.centre(",pa?s")}
+	s.pages[2] = []string{s.centre(",a ,,h&book ,,( ,,coa/al"), s.centre("333333333333")}
+	for p := 3; p < 24; p++ {
+		if p%2 == 1 {
+			s.pages[p][0] = s.head(num(p/2+7), ",a ,,h&book ,,( ,,coa/al", num(p-2))
+		}
+	}
+	if got := linesOf(s.survey(t), true)[2]; got != "head ,a ,,h&book ,,( ,,coa/al" {
+		t.Errorf("%q, want a head", got)
+	}
+}
