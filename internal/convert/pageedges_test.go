@@ -263,3 +263,119 @@ func TestHeadingWithTheWordsOfTheHead(t *testing.T) {
 		t.Errorf("the heading stands %d times in the edition, want 2", n)
 	}
 }
+
+// A paragraph in cells 3-1 right after lines of verse that step in and out, without a blank line
+// between, in a book without capitals: it is one paragraph (extracts set off by indents alone, and
+// braille without capitals: British practice).
+func TestParagraphRightAfterVerse(t *testing.T) {
+	s := &houseVolume{width: 36, height: 25}
+	s.head = s.right
+	var whole []string
+	for n := range 12 {
+		for k := range 2 {
+			whole = append(whole, s.flow(append(s.words(30+7*((n+k)%4)), "h\\se4"), 2, 0))
+		}
+		s.put("")
+		for k := range 8 {
+			line := strings.Join(s.words(3), " ")
+			s.put(strings.Repeat(" ", 2*(k%2)) + line)
+			whole = append(whole, line)
+		}
+		whole = append(whole, s.flow(append(s.words(45), "h\\se4"), 2, 0))
+		s.put("")
+	}
+	wholeLines(t, makeOf(t, s.String()), whole)
+}
+
+// Items with numbers and stops whose runovers begin with a number of the text: "10 years", "5000
+// years" (lists: BANA, Braille Formats 2016, section 8; numbers without a stop: common practice).
+func TestRunoverThatBeginsWithANumber(t *testing.T) {
+	s := &houseVolume{width: 30, height: 25}
+	s.head = s.right
+	var whole []string
+	for n := range 10 {
+		s.para(40)
+		s.put("")
+		for k := range 4 {
+			w := strings.Fields("#" + string(rune('a'+k)) + "4 ,hannah kept ! old f]ry")
+			if k%3 == n%3 {
+				w = append(w, "#ejjj", "ye>s1", "twice", "a", "day", "&", "more4")
+			} else {
+				w = append(w, "boat4")
+			}
+			whole = append(whole, s.flow(w, 0, 6))
+			whole = append(whole, s.flow(append([]string{"a4", ",beside"}, append(s.words(5+(n+k)%4), "boat4")...), 2, 6))
+		}
+		s.put("")
+	}
+	wholeLines(t, makeOf(t, s.String()), whole)
+}
+
+// Verse in cells 5 and 7, some of whose lines stand in the middle by chance, and the close of a
+// letter: none of them is a heading (verse: BANA, Braille Formats 2016, section 13; letters:
+// section 12, from memory).
+func TestVerseAndClosesAreNoHeadings(t *testing.T) {
+	s := &houseVolume{width: 38, height: 25}
+	s.head = s.right
+	verse := []string{",b ,i 0 \"! & ,i saw :at y did1", ",i saw x ) my [n two eyes4", ",s y c wipe (f t gr92", ",x's all be5 a pack ( lies6"}
+	for n := range 10 {
+		s.para(40)
+		s.para(50)
+		if n%2 == 0 {
+			s.put("")
+			for k, l := range verse {
+				s.put(strings.Repeat(" ", 4+2*(k%2)) + l)
+			}
+			s.put("")
+		} else {
+			s.put(strings.Repeat(" ", 10) + ",yr a6ec;nate bro!r1")
+			s.put(strings.Repeat(" ", 12) + ",cor9")
+			s.put("")
+			s.centre(",*apt] #" + string(rune('a'+n/2)))
+			s.put("")
+		}
+	}
+	for _, h := range headLines(makeOf(t, s.String()).Book) {
+		if !strings.HasPrefix(h, ",*apt]") {
+			t.Errorf("%q is a heading", h)
+		}
+	}
+}
+
+// A blank line stands under the running head of every page of the text but not of the preliminary
+// pages, which are numbered in roman (English Braille American Edition 1994, rule III; line 2 kept
+// clear: common practice): an item that goes on under a head is whole.
+func TestItemsGoOnUnderHeads(t *testing.T) {
+	s := &houseVolume{width: 38, height: 22}
+	front := 4
+	s.head = func(p int) string {
+		if p <= front {
+			l := []string{"", ";ii", ";iii", ";iv"}[p-1]
+			return strings.Repeat(" ", s.width-len(l)) + l
+		}
+		return "        ,! ,l;g ,road" + s.right(p - front)[21:]
+	}
+	s.turn()
+	s.centre(",! ,l;g ,road")
+	for range 3 {
+		s.turn()
+		s.centre(",= ,hannah")
+	}
+	var whole []string
+	for n := range 60 {
+		w := append(s.words(14+n%9), "tea4")
+		for i := 0; i < len(w); {
+			if m := len(s.pages); len(s.pages[m-1]) >= s.height || m <= front {
+				s.turn()
+				s.put("")
+			}
+			line := strings.Repeat(" ", 2*min(i, 1))
+			for ; i < len(w) && len(line)+1+len(w[i]) <= s.width; i++ {
+				line += strings.Repeat(" ", min(len(strings.TrimSpace(line)), 1)) + w[i]
+			}
+			s.put(line)
+		}
+		whole = append(whole, strings.Join(w, " "))
+	}
+	wholeLines(t, makeOf(t, s.String()), whole)
+}

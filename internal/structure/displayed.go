@@ -1,6 +1,10 @@
 package structure
 
-import "continuo/internal/book"
+import (
+	"math"
+
+	"continuo/internal/book"
+)
 
 // Quotations and other displayed matter may stand further in than the text with all their lines (BANA,
 // Braille Formats 2016, section 9; British practice is the same). One of two or three lines is too short
@@ -155,7 +159,7 @@ func (f *Flow) runsOver(a, b int, on []bool) {
 		return
 	}
 	for i := a + 1; i < b; i++ {
-		if on[i-a] || !f.full(i) || EndsSentence(f.units[i-1].Text) || itemNumber(f.units[i].Text) || Bullet(f.units[i].Text) {
+		if on[i-a] || !f.full(i) || EndsSentence(f.units[i-1].Text) || f.item(i) || Bullet(f.units[i].Text) {
 			continue
 		}
 		c := f.step(i)
@@ -164,4 +168,75 @@ func (f *Flow) runsOver(a, b int, on []bool) {
 			on[k-a] = true
 		}
 	}
+}
+
+// unlikely is how unlikely it must be that so many lines in a row, each of its own, are full by chance;
+// mayBeFull how many of such lines are, at the least, half as many more where fewer than fewLines of the run tell; and lowerCase
+// is how rarely a line of its own opens without a capital where nearly all open with one.
+const (
+	unlikely  = 0.02
+	mayBeFull = 0.3
+	fewLines  = 3
+	lowerCase = 0.1
+)
+
+// fullStretches joins lines of the units a up to b that all stand at one indent, each for want of room on
+// the line before, under one that begins anew: a paragraph, a quotation or an item right among verse or
+// a list, without a blank line between (extracts: British practice). Were they lines of their own, some
+// would have had room, as many as of the other lines at their indent near them.
+func (f *Flow) fullStretches(a, b int, on []bool) {
+	if f.form == book.Fixed || f.form == book.TableRow || f.left[f.units[a].Vol] > 0 || f.Vols[f.units[a].Vol].NumberEdge > 0 || f.allNumbered(a, b) {
+		return
+	}
+	for s := a; s < b; {
+		e := s + 1
+		for e < b && f.full(e) && f.units[e].Indent() == f.units[s+1].Indent() && !f.item(e) && !Bullet(f.units[e].Text) {
+			e++
+		}
+		if e-s > 3 && (s == a || !f.full(s)) && (e == b || !f.full(e)) && f.oneText(a, b, s, e) {
+			for k := s + 1; k < e; k++ {
+				on[k-a] = true
+			}
+		}
+		s = e
+	}
+}
+
+// oneText reports whether the full lines under unit s, up to unit e, of the run a up to b, are hardly lines
+// of their own.
+func (f *Flow) oneText(a, b, s, e int) bool {
+	in, k := f.units[s+1].Indent(), e-s-1
+	if in > farIndent || in < f.units[s].Indent()-2 || f.eachCapital(s, e) {
+		return false
+	}
+	full, known := 0, 0
+	for i := a + 1; i < b; i++ {
+		if (i <= s || i >= e) && f.units[i].Indent() == in && f.gap[i].known {
+			known++
+			full += boolInt(!f.gap[i].fits)
+		}
+	}
+	share := max(mayBeFull, float64(full+1)/float64(known+2))
+	if known < fewLines {
+		share = max(share, 1.5*mayBeFull)
+	}
+	chance := math.Pow(share, float64(k))
+	lower, upper := 0, 0
+	for i := s + 1; i < e; i++ {
+		switch {
+		case f.afterEntry(i):
+			return false
+		case !f.beginsCapital(i):
+			lower++
+		case !EndsSentence(f.units[i-1].Text):
+			upper++
+		}
+	}
+	if near := f.aroundRun(a, f.base(a, e)); near.begun >= capitalLines && 20*near.capitals >= 19*near.begun {
+		chance *= math.Pow(lowerCase, float64(lower))
+	}
+	if upper >= lower && !f.Vols[f.units[s].Vol].Small {
+		return false // lines of verse open with capitals
+	}
+	return chance < unlikely
 }

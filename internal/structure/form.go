@@ -82,7 +82,7 @@ func (f *Flow) items(a, b int) bool {
 			continue
 		}
 		n++
-		if Bullet(f.units[i].Text) || itemNumber(f.units[i].Text) {
+		if Bullet(f.units[i].Text) || f.item(i) {
 			marked++
 		}
 	}
@@ -97,7 +97,7 @@ func (f *Flow) itemised(a, b int) bool {
 	for i := a; i < b; i++ {
 		in := f.units[i].Indent()
 		switch {
-		case itemNumber(f.units[i].Text):
+		case f.item(i):
 			items++
 			deepest = max(deepest, in)
 		case i == a, f.gap[i].fits, over >= 0 && in != over:
@@ -121,7 +121,7 @@ func (f *Flow) stepped(a, b int) bool {
 	start, over := 0, 0
 	for i := a; i < b; i++ {
 		switch in := f.units[i].Indent(); {
-		case itemNumber(f.units[i].Text):
+		case f.item(i):
 			start = in
 		case i == a, f.gap[i].fits, in <= start, in > start+4:
 			return false
@@ -226,6 +226,41 @@ func itemNumber(t []byte) bool {
 		w = w[1:]
 	}
 	return len(w) == 1
+}
+
+// item reports whether unit i begins with the number or the letter of an item. One without a
+// stop or bracket, which goes on a full line within a sentence, is a number of the text where
+// those of the items near it have one: "#aj years old".
+func (f *Flow) item(i int) bool {
+	t := f.units[i].Text
+	if !itemNumber(t) {
+		return false
+	}
+	if i == 0 || t[0] != '#' || !f.full(i) || EndsSentence(f.units[i-1].Text) {
+		return true
+	}
+	w := firstWord(t)
+	return w[len(w)-1] == '4' || w[len(w)-1] == '7' || w[len(w)-1] == '>' || !f.stops(i)
+}
+
+// stops reports whether the numbers of items near unit i, two at least, have a stop or a
+// bracket, nearly all of them.
+func (f *Flow) stops(i int) bool {
+	const near = 30
+	with, without := 0, 0
+	for k := max(0, i-near); k < min(len(f.units), i+near); k++ {
+		t := f.units[k].Text
+		if k == i || f.full(k) || !itemNumber(t) && !Bullet(t) {
+			continue
+		}
+		w := firstWord(t)
+		if bare := len(w) > 1 && w[0] == '#' && w[len(w)-1] != '4' && w[len(w)-1] != '7' && w[len(w)-1] != '>'; bare {
+			without++
+		} else {
+			with++
+		}
+	}
+	return with >= 2 && with >= 4*without
 }
 
 // verseLines reports whether the units are lines of verse: three or more, each

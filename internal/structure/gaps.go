@@ -106,7 +106,7 @@ func (f *Flow) gapBefore(i int) gap {
 	if p.Page+1 == u.Page && u.Vol == p.Vol && u.Filler >= unfilled && EndsSentence(p.Text) {
 		return gap{hard: g.hard, known: true, fits: true, turned: g.turned, newPage: true}
 	}
-	g.fits = g.known && (slack(p, u) >= f.tolerance[p.Vol] || (u.From > p.From || f.Vols[u.Vol].Blocked) && otherSpeaker(p.Text, u.Text))
+	g.fits = g.known && (slack(p, u) >= f.tolerance[p.Vol] || (u.From > 0 || f.Vols[u.Vol].Blocked) && otherSpeaker(p.Text, u.Text))
 	return g
 }
 

@@ -32,7 +32,7 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 		return false
 	}
 	if m == outline && f.over == overEach {
-		return in > start && !itemNumber(f.units[j].Text)
+		return in > start && !f.item(j)
 	}
 	if in > start && f.indents.begin[min(in, farIndent)] || in < start && (start == f.indents.over || f.indents.alone[min(start, farIndent)]) {
 		return false
@@ -48,7 +48,7 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	case hanging:
 		return in > start && (run >= 0 || start > base || f.usual == 0 || in < f.usual+2 && in > f.usual-2)
 	case outline:
-		return in > start && in == f.over && !itemNumber(f.units[j].Text)
+		return in > start && in == f.over && !f.item(j)
 	case block:
 		return true
 	}
@@ -104,7 +104,7 @@ func (f *Flow) stepsOut(m model, base, s, j, run int) bool {
 		return false
 	case run == in:
 		return true
-	case !f.full(j) || itemNumber(f.units[j].Text) || Bullet(f.units[j].Text):
+	case !f.full(j) || f.item(j) || Bullet(f.units[j].Text):
 		return false
 	case in == base:
 		return j+1 < f.end && f.units[j+1].Indent() == base && f.full(j+1) && !itemNumber(f.units[j+1].Text)

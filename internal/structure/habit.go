@@ -150,7 +150,7 @@ func (f *Flow) outAnew(a, b int) bool {
 	base := f.base(a, b)
 	known, anew := 0, 0
 	for i := a + 1; i < b; i++ {
-		if f.units[i].Indent() == base && f.units[i-1].Indent() > base && f.gap[i].known && f.gap[i-1].fits && !itemNumber(f.units[i].Text) && !itemNumber(f.units[i-1].Text) {
+		if f.units[i].Indent() == base && f.units[i-1].Indent() > base && f.gap[i].known && f.gap[i-1].fits && !f.item(i) && !itemNumber(f.units[i-1].Text) {
 			known++
 			anew += boolInt(f.gap[i].fits)
 		}

@@ -21,6 +21,7 @@ var noHeading = [...]sign{
 	{"a note begins with it", func(f *Flow, i int) bool { return f.units[i].Note }},
 	{"as long as lines of text", func(f *Flow, i int) bool { return len(f.units[i].Text) > f.Vols[f.units[i].Vol].TextWidth-6 }},
 	{"its last word goes on", func(f *Flow, i int) bool { return dividedWord(f.units[i].Text) }},
+	{"a comma ends it", func(f *Flow, i int) bool { return f.endsInComma(i) }},
 	{"a sentence in brackets", func(f *Flow, i int) bool { return aside(f.units[i].Text) }},
 	{"it has a runover", func(f *Flow, i int) bool { return f.runsOn(i) && !f.severalLines(i) }},
 	{"displayed text begins with it", (*Flow).displayed},
@@ -68,8 +69,18 @@ func (f *Flow) headingAtLevel(i int) bool {
 		return false
 	}
 	apart := i == 0 || f.gap[i].hard || u.PageTop || f.units[i-1].Centred && f.units[i-1].From != u.From && f.heading(i-1)
-	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From != u.From && (!f.fullFirst(i) || f.overParagraph(i))
+	after := i+1 == len(f.units) || f.gap[i+1].hard || f.units[i+1].From < u.From && (!f.fullFirst(i) || f.overParagraph(i)) ||
+		f.units[i+1].From > u.From && (f.units[i+1].Side || f.twoInMiddle(i)) // verse may step in
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
+}
+
+// twoInMiddle reports whether unit i and the next, which ends no sentence, stand in the middle to the cell
+// and are all of a heading: a blank line, a rule or text in cell 3 or 1 stands under them.
+func (f *Flow) twoInMiddle(i int) bool {
+	if !f.exactMiddle(i) || !f.exactMiddle(i+1) || EndsSentence(f.units[i+1].Text) {
+		return false
+	}
+	return i+2 == len(f.units) || f.gap[i+2].hard || f.units[i+2].Rule || f.units[i+2].From <= 2
 }
 
 // overParagraph reports whether unit i, in the middle to the cell, is as long as a first line and a paragraph in cell 3
@@ -83,6 +94,9 @@ func (f *Flow) overParagraph(i int) bool {
 func (f *Flow) underPart(i int) bool {
 	if i == 0 || f.gap[i].hard || !f.exactMiddle(i) || !f.exactMiddle(i-1) || f.units[i].From == f.units[i-1].From {
 		return false
+	}
+	if i+1 < len(f.units) && f.fullFirst(i) && (f.Vols[f.units[i].Vol].Small || withinSentence(f.units[i+1].Text)) {
+		return false // a paragraph begins with it
 	}
 	p := f.units[i-1]
 	return p.HasPhrase && partNumber(*p.Phrase) && p.Page == f.units[i].Page
@@ -121,6 +135,16 @@ func (f *Flow) linesInMiddle(i int) bool {
 // paragraph in cell 3 or 1, for which the line before had room.
 func (f *Flow) underHeading(i int) bool {
 	return f.units[i].From <= 2 && f.gap[i].known && f.gap[i].fits && f.Vols[f.units[i].Vol].overText(i)
+}
+
+// endsInComma reports whether unit i ends in a comma or a semicolon, as no heading does but
+// over several lines: a line of verse, of an address or of the close of a letter.
+func (f *Flow) endsInComma(i int) bool {
+	t := f.units[i].Text
+	if n := len(t); n < 3 || t[n-1] != '1' && t[n-1] != '2' || t[n-2] == cell.Blank {
+		return false
+	}
+	return i+1 == len(f.units) || f.gap[i+1].hard || !(f.exactMiddle(i) && f.exactMiddle(i+1))
 }
 
 // severalLines reports whether unit i begins with a number and is the first of the lines of a
@@ -191,13 +215,14 @@ func (f *Flow) noteSigns(i int) bool {
 
 // underLine reports whether a centred line stands right under a line of cell 5 or further
 // in that is not centred, in a volume whose centred lines, nine in ten, have a blank line,
-// a rule or another of them above: the name under a verse, a line of it that stands in the
-// middle by chance.
+// a rule or another of them above, or ends a sentence itself: the name under a verse, a line of
+// it that stands in the middle by chance.
 func (f *Flow) underLine(i int) bool {
 	if i == 0 || f.gap[i].hard || f.units[i].PageTop || f.Vols[f.units[i].Vol].apart(f.units[i-1]) || f.units[i-1].From < 4 || f.gap[i].turned || f.units[i].HasPhrase || endsInNumber(f.units[i].Text) {
 		return false
 	}
-	return f.Vols[f.units[i].Vol].HeadsApart
+	t := f.units[i].Text // a heading over two lines may end in a question mark
+	return f.Vols[f.units[i].Vol].HeadsApart || EndsSentence(t) && (t[len(t)-1] == '4' || !f.exactMiddle(i-1))
 }
 
 // aside reports whether a text is a sentence in round or square brackets: a stage

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"bytes"
 	"strings"
 
 	"continuo/internal/cell"
@@ -11,7 +12,7 @@ import (
 // code, contracted or not: yours, sincerely, faithfully, affectionately, I remain your obedient servant. It ends
 // in a comma and stands far in, as the signature under it does (BANA, Braille
 // Formats 2016, section 12, from memory; common practice).
-var closings = setOf("yours yrs sincerely s9c]ely s9c]e,y faithfully fai?;lly fai?fully affectionately a6ec;n,tely a6ec;nately a6ectionately respectfully respect;lly remain rema9 obedient ob$i5t servant s]vant loving lov+ truly")
+var closings = setOf("yours yrs sincerely s9c]ely s9c]e,y faithfully fai?;lly fai?fully affectionate a6ec;nate a6ectionate affectionately a6ec;n,tely a6ec;nately a6ectionately respectfully respect;lly remain rema9 obedient ob$i5t servant s]vant loving lov+ truly")
 
 func setOf(words string) map[string]bool {
 	m := map[string]bool{}
@@ -43,12 +44,13 @@ func (f *Flow) letterEnd(i int) bool {
 }
 
 // farIn is the first of the lines that unit i stands among, without a blank line
-// between, that all begin in cell 5 or further in; i+1 when unit i does not.
+// between, that all begin in cell 5 or further in, under the number of a part perhaps; i+1
+// when unit i does not.
 func (f *Flow) farIn(i int) int {
 	if f.units[i].From < 4 || f.units[i].Rule {
 		return i + 1
 	}
-	for i > 0 && !f.gap[i].hard && f.units[i-1].From >= 4 && !f.units[i-1].Rule {
+	for i > 0 && !f.gap[i].hard && f.units[i-1].From >= 4 && !f.units[i-1].Rule && !f.units[i-1].HasPhrase {
 		i--
 	}
 	return i
@@ -79,7 +81,7 @@ var salutations = setOf("dear dearest de> de>e/ sir sirs madam")
 // gone on, or which steps in.
 func (f *Flow) salutation(i int) bool {
 	t := f.units[i].Text
-	if len(t) < 3 || t[len(t)-1] != '1' || i+1 >= len(f.units) || manyWords(t) {
+	if len(t) < 3 || t[len(t)-1] != '1' || i+1 >= len(f.units) || !maySalute(t) || manyWords(t) {
 		return false
 	}
 	words := strings.Fields(layout.Normal(t[:len(t)-1]))
@@ -88,6 +90,23 @@ func (f *Flow) salutation(i int) bool {
 	}
 	next := f.gap[i+1]
 	return next.hard || next.fits || f.units[i+1].Indent() > f.units[i].Indent()
+}
+
+// maySalute reports whether the first or the second word of a text begins as one of salutations
+// does: a cheap question for the many lines that end in a comma.
+func maySalute(t []byte) bool {
+	for n := 0; n < 2 && len(t) > 0; n++ {
+		w := bytes.TrimLeft(t, ",;.^_127")
+		if bytes.HasPrefix(w, []byte("de")) || bytes.HasPrefix(w, []byte("sir")) || bytes.HasPrefix(w, []byte("mad")) {
+			return true
+		}
+		k := bytes.IndexByte(t, cell.Blank)
+		if k < 0 {
+			return false
+		}
+		t = t[k+1:]
+	}
+	return false
 }
 
 // manyWords reports whether a text has more than five words with letters: such a line opens

@@ -55,7 +55,7 @@ func (f *Flow) countRun(a, b int) nearRun {
 			r.at[in].anew += boolInt(anew)
 			r.at[in].capitals += boolInt(!anew && f.beginsCapital(i))
 		}
-		if anew && !itemNumber(f.units[i].Text) {
+		if anew && !f.item(i) {
 			r.begun++
 			r.capitals += boolInt(f.beginsCapital(i))
 		}
@@ -147,7 +147,7 @@ func (f *Flow) byCapitals(a, b int, m model, on []bool) {
 	for i := a + 1; i < b; i++ {
 		in := f.units[i].Indent()
 		switch {
-		case in <= base || in > farIndent || !f.full(i) || itemNumber(f.units[i].Text):
+		case in <= base || in > farIndent || !f.full(i) || f.item(i):
 		case !f.beginsCapital(i):
 			on[i-a] = true
 		case !dividedWord(f.units[i-1].Text):

@@ -83,10 +83,10 @@ func (f *Flow) tells(a, b int) model {
 // last line was not full or ended a page. 0 if there is none.
 func (f *Flow) overItems(a, b int) int {
 	k := a + 1
-	for k < b && f.units[k].Indent() == f.units[a].Indent() && f.full(k) && !itemNumber(f.units[k].Text) {
+	for k < b && f.units[k].Indent() == f.units[a].Indent() && f.full(k) && !f.item(k) {
 		k++
 	}
-	if b-k < 2 || f.units[a].Indent() < 4 || itemNumber(f.units[a].Text) || !itemNumber(f.units[k].Text) || f.units[k].Indent() >= f.units[a].Indent() {
+	if b-k < 2 || f.units[a].Indent() < 4 || f.item(a) || !f.item(k) || f.units[k].Indent() >= f.units[a].Indent() {
 		return 0
 	}
 	if f.gap[k].known && f.gap[k].fits || f.gap[k].newPage && EndsSentence(f.units[k-1].Text) {

@@ -136,6 +136,9 @@ func (f *Flow) followed(a, b int, m model) ([]bool, model) {
 	f.staircase(a, b, on)
 	f.displayedWithin(a, b, on)
 	f.runsOver(a, b, on)
+	if m == lines || m == hanging || m == mixed {
+		f.fullStretches(a, b, on)
+	}
 	if f.numberedStanza(a, b) {
 		on[1] = false
 	}
@@ -189,7 +192,7 @@ func (f *Flow) segments(a, b int, m model) bool {
 	for i := a + 1; i < b; i++ {
 		known += boolInt(f.gap[i].known)
 		full += boolInt(f.full(i))
-		items += boolInt(itemNumber(f.units[i].Text))
+		items += boolInt(f.item(i))
 	}
 	return 2*full > known || items >= 4 && 4*items >= known
 }
@@ -238,7 +241,7 @@ func (f *Flow) allNumbered(a, b int) bool {
 	for i := a; i < b; i++ {
 		if i == a || f.gap[i].known && f.gap[i].fits {
 			all++
-			n += boolInt(itemNumber(f.units[i].Text) || Bullet(f.units[i].Text))
+			n += boolInt(f.item(i) || Bullet(f.units[i].Text))
 		}
 	}
 	return n >= 2 && 5*n >= 4*all
@@ -310,7 +313,7 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 		begin += s.other
 	}
 	switch {
-	case itemNumber(u.Text) || Bullet(u.Text):
+	case f.item(i) || Bullet(u.Text):
 		cont += againstFull
 		if f.numbered {
 			cont += againstFits

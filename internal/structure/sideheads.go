@@ -135,7 +135,7 @@ func (v *Volume) sideHead(i int, in int32) bool {
 	if n.Page == u.Page && n.Blanks == 1 && v.partLine(i) && (n.From == in && v.sideHead(i+1, in) || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || n.From != in && n.Centred) {
 		return true // its title stands under the number of a part, or a heading in the middle does, or the scene under its act
 	}
-	below := n.From < in || in == 4 && n.From == 6 && (v.sideHead(i+1, 6) || v.overDisplay(i+1)) || v.overDirection(i)
+	below := n.From < in || in == 4 && n.From == 6 && (v.overSide(i) || v.overDisplay(i+1)) || v.overDirection(i)
 	parted := n.Blanks == 1 && (n.From == 2 && v.overText(i+1) || v.overDirection(i) || n.From == 0 && v.namesMatter(i)) // a blank line after headings too: common practice
 	return n.Page == u.Page && (n.Blanks == 0 || parted) && !n.Rule && below && slack(u, n) >= 0
 }
@@ -236,13 +236,22 @@ func (v *Volume) sideOverList(i int, in int32) bool {
 	if n.From == 0 || n.From >= 3 && v.headOfRun(i+1) {
 		return n.Blanks == 1 && !v.runOf(i)
 	}
-	return v.overDisplay(i+1) || v.sideHead(i+1, 4) || v.sideHead(i+1, 6)
+	return v.overDisplay(i+1) || v.overSide(i)
 }
 
 // headOfRun reports whether unit i, set apart before, has a line right under it: the address or the date of a
 // letter, not one of lines that are all set apart.
 func (v *Volume) headOfRun(i int) bool {
 	return i+1 < len(v.Units) && v.Units[i+1].Page == v.Units[i].Page && v.Units[i+1].Blanks == 0 && v.Units[i+1].From < v.Units[i].From
+}
+
+// overSide reports whether a heading at an indent, over several lines perhaps, stands under unit i.
+func (v *Volume) overSide(i int) bool {
+	k := i + 1
+	for k+1 < len(v.Units) && k < i+3 && v.runOf(k+1) {
+		k++
+	}
+	return v.sideHead(k, 4) || v.sideHead(k, 6)
 }
 
 // overDisplay reports whether unit i begins displayed text that stands further in with all its

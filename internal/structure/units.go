@@ -6,6 +6,7 @@ package structure
 
 import (
 	"bytes"
+	"strings"
 
 	"continuo/internal/cell"
 	"continuo/internal/english"
@@ -241,8 +242,11 @@ func (v *Volume) topBlanks() map[bool]int {
 
 // blanksAtTop counts the blank lines of a page before its first line of text; -1
 // if it has no text, or no head and is one of the first two, which may be title
-// pages.
+// pages, or its number is of preliminary pages.
 func (v *Volume) blanksAtTop(p int) int {
+	if l := v.Pages[p].Braille; l != nil && (l.Roman || strings.IndexAny(l.Prefix, "pt") >= 0) {
+		return -1
+	}
 	n := 0
 	for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
 		switch v.Lines[i].Role {
