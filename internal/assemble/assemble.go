@@ -557,6 +557,7 @@ func (a *assembly) startFlow() {
 		}
 	}
 	st.RowTurns = rows > marks || (rows == marks && right > 0)
+	structure.MarkHeadwords(a.vols, a.read)
 	f := structure.NewFlow(a.b, a.vols, st)
 	f.Join = a.join.join
 	f.Break = a.breaks

@@ -85,6 +85,9 @@ func (f *Flow) gapBefore(i int) gap {
 		return gap{hard: true}
 	}
 	u, p := f.units[i], f.units[i-1]
+	if u.headword {
+		return gap{hard: true, turned: len(u.Turns) > 0, newPage: u.Page != p.Page || u.Vol != p.Vol}
+	}
 	g := gap{turned: len(u.Turns) > 0, newPage: u.Page != p.Page || u.Vol != p.Vol}
 	g.hard = u.Blanks > 0 && !f.blankUnderHead(i) || p.Rule || g.newPage && u.opensPage() && !onOverFiller(p, u)
 	for _, t := range u.Turns {

@@ -47,7 +47,7 @@ func (f *Flow) heading(i int) bool {
 	if u.Side || u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
 		return true
 	}
-	if !u.Centred || u.entry != noEntry {
+	if !u.Centred || u.entry != noEntry || f.sense(i) {
 		return false
 	}
 	if t := u.Text; (f.linesInMiddle(i) || f.underPart(i)) && !aside(t) && (!opensBracket(t) || bracketCloses(t)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {

@@ -38,6 +38,7 @@ type Unit struct {
 	Listed    bool // an entry of a contents list names it as a heading
 	Note      bool // a note within the text begins with it
 	entry     entryPart
+	headword  bool // an entry of a dictionary begins with it
 	Volume    bool // it names the volume by the word for another part: "book 2 of 3"
 	wide      bool // its text holds columns, see wideGap
 	refs      bool // its text may hold references to notes
