@@ -46,7 +46,7 @@ const fewTitles = 8
 // TestFit fits the weights to judged titles, as bench/triage.sh does: confidence
 // is the product of the weights of a title's signs and of the base, and the
 // weights are those under which what came of the titles is most likely. A sign that
-// hardly ever stands alone is not known by this: so each is given four titles more
+// hardly ever stands alone is not known by this: so each is given one title more
 // in which it does, as many of them right as of all titles with it. Signs with few
 // titles are told and not fitted.
 func TestFit(t *testing.T) {
@@ -118,7 +118,7 @@ func best(titles []seen, weight map[string]float64, base float64, kind string, s
 		right float64 // so many right titles
 		wrong float64
 	}
-	parts := []part{{1, 4 * share, 4 * (1 - share)}}
+	parts := []part{{1, share, 1 - share}}
 	for _, x := range titles {
 		p, has := base, false
 		for _, s := range x.Signs {
