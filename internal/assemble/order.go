@@ -274,7 +274,7 @@ func partLines(vols []*structure.Volume, id english.PhraseID) (lines []*structur
 	for _, v := range vols {
 		var line *structure.Unit
 		for i := v.Title[0]; i < titleEnd(v, id); i++ {
-			if u := &v.Units[i]; u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && u.Phrase.N <= max(len(vols), u.Phrase.M) && len(u.Phrase.Tail) == 0 {
+			if u := &v.Units[i]; (u.Centred || u.Phrase.M > 0) && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && u.Phrase.N <= max(len(vols), u.Phrase.M) && len(u.Phrase.Tail) == 0 {
 				line = u
 			}
 		}
@@ -291,23 +291,27 @@ func partLines(vols []*structure.Volume, id english.PhraseID) (lines []*structur
 	return lines, counted
 }
 
-// titleEnd is the end of a title page, and of the page after it where that names a part between rules and says
-// no more: the title page had no room for it.
+// titleEnd is the end of a title page, and of the page after it where the title page had no room for all of its
+// lines: all stand in the middle there, and one names a part and of how many, or it and rules are all.
 func titleEnd(v *structure.Volume, id english.PhraseID) int {
-	end, named := v.Title[1], false
-	if end == 0 || end >= len(v.Units) {
+	end := v.Title[1]
+	if end == 0 || end >= len(v.Units) || v.Units[end].Page != v.Units[end-1].Page+1 {
 		return end
 	}
-	k := end
+	k, others, parts, counted := end, 0, 0, 0
 	for ; k < len(v.Units) && v.Units[k].Page == v.Units[end].Page; k++ {
-		u := &v.Units[k]
-		part := u.Centred && u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && len(u.Phrase.Tail) == 0
-		if !u.Rule && (!part || named) {
+		switch u := &v.Units[k]; {
+		case u.Rule:
+		case !u.Centred:
 			return end
+		case u.HasPhrase && u.Phrase.ID == id && u.Phrase.N > 0 && len(u.Phrase.Tail) == 0:
+			parts++
+			counted += boolInt(u.Phrase.M > 0)
+		default:
+			others++
 		}
-		named = named || part
 	}
-	if !named || v.Units[end].Page != v.Units[end-1].Page+1 {
+	if parts != 1 || others > 0 && counted == 0 {
 		return end
 	}
 	return k

@@ -607,40 +607,47 @@ func TestWordOfTheTitlePageAtTheStartOfAVolume(t *testing.T) {
 	}
 }
 
-// Volumes that are called parts say which of how many they are (common practice; UKAAF B004, section 4) on a page of
-// their own after the title page, which had no room for it. The line and the rules beside it are no text, in no
-// volume; a heading of that name over text is.
+// Volumes that are called parts say which of how many they are (common practice; UKAAF B004, section 4), on a page
+// after the title page that had no room for it, alone or under the rest of its lines, or on the title page, in one
+// volume off the middle. The line and the rules beside it are no text, in no volume, and the parts are put in
+// their order; a heading of that name over text stays.
 func TestPartOfTheBookOnThePageAfterTheTitle(t *testing.T) {
-	for _, own := range []bool{false, true} {
-		var vols []string
+	for _, c := range []struct {
+		name, over string
+		stays      int
+	}{{"alone", "", 0}, {"under the rest of the title page", ",saltm]e", 0}, {"on the title page", "", 0}, {"a heading", "", 3}} {
+		vols := make([]string, 3)
 		for n := 1; n <= 3; n++ {
 			s := hardVolume(n, 1)
-			s.turn()
-			if s.pages = s.pages[:1]; !own {
+			s.pages = s.pages[:1]
+			if c.name != "on the title page" {
 				s.turn()
 			}
 			part := ",\"p " + string(cell.Number(n)) + " ( #c"
-			if own {
-				s.turn()
+			if c.stays > 0 {
 				part = ",\"p " + string(cell.Number(n))
 			}
 			s.put("")
+			if c.over != "" {
+				s.centre(c.over)
+			}
 			s.centre("333333333333")
-			s.centre(part)
+			if s.centre(part); n == 1 && c.name == "on the title page" {
+				s.pages[0][len(s.pages[0])-1] = "      " + part
+			}
 			s.centre("333333333333")
-			if !own {
+			if c.stays == 0 {
 				s.turn()
 			}
 			s.chapter(",*apt] "+[]string{",\"o", ",two", ",?ree"}[n-1], 14)
-			vols = append(vols, s.String())
+			vols[3-n] = s.String() // the last first
 		}
 		_, ed := hardBook(t, nil, vols...)
-		want := 0
-		if own {
-			want = 3
+		if n := strings.Count(ed, ",\"p #"); n != c.stays {
+			t.Errorf("%s: %d lines name a part, want %d\n%.900s", c.name, n, c.stays, ed)
 		}
-		if n := strings.Count(ed, ",\"p #"); n != want {
-			t.Errorf("heading %v: %d lines name a part, want %d\n%.900s", own, n, want, ed)
+		if c.stays == 0 && strings.Index(ed, ",*apt] ,\"o") > strings.Index(ed, ",*apt] ,?ree") {
+			t.Errorf("%s: the parts are not in their order", c.name)
 		}
 	}
 }

@@ -174,7 +174,7 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	form := hb.running.title.form(s.norm)
 	s.titleOff = (s.isTitle || form) && (s.firstNumbered && v.overRow(s.edgeLine) || s.aside && s.begun == 0 && s.opensText)
 	s.titleGoesOn, s.titlePage = v.titleGoesOn(s.edgeLine, hb), v.onTitlePage(s.edgeLine, hb)
-	s.titleBegins = s.forHeads && !s.known && s.begun > 1 && (form || hb.running.title.begins(s.norm))
+	s.titleBegins = s.forHeads && !s.known && s.begun > 0 && !s.opensText && (form || hb.running.title.begins(s.norm))
 	s.titleCut = hb.running.title.cutWithin(s.norm)
 	s.halfTitle, s.innerTitle = v.halfTitle(s.edgeLine, hb), !form && v.innerTitle(s.edgeLine)
 	if !form || !s.running || !s.middle || s.onFirstPage {
