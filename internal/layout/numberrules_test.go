@@ -249,3 +249,26 @@ func TestLineNumbersOfDoubleSpacedVerse(t *testing.T) {
 		}
 	}
 }
+
+// TestNumberBesideAHeadOverItsHeading: the last volume of a title has one page of text. Its print page number stands
+// beside the head, which no other page has, over the heading of the same words. Beside a line of text the same
+// number is text.
+func TestNumberBesideAHeadOverItsHeading(t *testing.T) {
+	for _, c := range []struct {
+		head string
+		want Role
+	}{{",*apt] ,five", Head}, {"he sat d[n", Text}} {
+		one, two := newSheet(24, 33, 18), newSheet(3, 33, 18)
+		for p := range one.pages {
+			one.pages[p][0], one.pages[p][17] = one.head("", ",*apt] ,\"o", "a"+num(p/2+7)), one.corner("", num(p+1))
+		}
+		two.pages[0], two.pages[1] = []string{"", two.centre(",! ,w1!r ,h\\se")}, []string{two.corner("", ";v"), two.centre(",special ,symbols"), "", "99 a/]isk"}
+		copy(two.pages[2], []string{two.head("", c.head, "a"+num(46)), two.centre(",*apt] ,five"), ""})
+		two.pages[2][17] = two.corner("", num(1))
+		v := surveyAll(t, one, two)[1]
+		i := v.Pages[2].First
+		if got := v.Lines[i].Role; got != c.want || (v.Lines[i].Right.To > 0) != (c.want == Head) {
+			t.Errorf("%q: %s, a number cut off %v; want %s", c.head, got, v.Lines[i].Right.To > 0, c.want)
+		}
+	}
+}

@@ -75,6 +75,7 @@ var loneRules = []loneRule{
 	{"beside the head of its part", isBraille, func(s *loneNumber) bool { return s.overPart() }},
 	{"neither numbers nor heads stand there", isText, func(s *loneNumber) bool { return s.corner == Nothing && !s.head() }},
 	{"letters that need no sign", isText, func(s *loneNumber) bool { return s.label.Bare && !s.head() }},
+	{"beside words that stand under it once more", isCorner, func(s *loneNumber) bool { return s.overItself() }},
 	{"beside text", isText, func(s *loneNumber) bool { return !s.alone && !s.head() && !s.missing() }},
 	{"a number of the text by itself", isText, func(s *loneNumber) bool { return s.stray() }},
 	{"on the side of the paper that has none", isText, func(s *loneNumber) bool { return s.otherSide() }},
@@ -239,6 +240,22 @@ func (s *loneNumber) onItsSide() bool {
 	c, n := s.cand, s.n
 	return c.alone && c.counts() && !c.label.Roman && c.label.Prefix == "" && s.beside == Nothing && s.on[[2]int32{c.page, int32(BraillePage)}] == nil &&
 		n.split[c.slot] && n.use[key(2*c.slot)+key(c.label.Value&1)] == BraillePage
+}
+
+// overItself reports whether words stand beside it in the middle of line 1, three blanks off, and the very
+// same ones in the middle of one of the next two lines with text: a head over its own heading.
+func (s *loneNumber) overItself() bool {
+	c, v := s.cand, s.v
+	if s.corner == Nothing || c.slot >= BottomLeft || c.alone || c.label.Bare || c.gap < 3 || !v.restInMiddle(c) {
+		return false
+	}
+	words := s.n.rest(v, c)
+	for i, n := v.below(c.line), 0; i >= 0 && n < 2; i, n = v.below(i), n+1 {
+		if v.Centred(i) && Normal(v.TextOf(i)) == words {
+			return true
+		}
+	}
+	return false
 }
 
 // otherSide reports whether the print page numbers of its corner, five at least, stand on left-hand pages alone or

@@ -29,6 +29,9 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, byItself: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, bareTops: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, follows: true}, false, "the first of its kind"},
+		// Few pages of the volume have heads, and text goes on under it from a full page.
+		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, goesOn: true, follows: true}, true, "the heading before it"},
+		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, follows: true}, false, "the first of its kind"},
 		// Line 1 of left-hand pages is for text (W3C w3c-wai-hc 1997, 0336): the second
 		// "Summary" of a book stands there, not the head of the first.
 		{evidence{edgeLine: line(1, top), pages: 20, forHeads: true, follows: true}, true, "the heading before it"},
