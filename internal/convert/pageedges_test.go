@@ -379,3 +379,64 @@ func TestItemsGoOnUnderHeads(t *testing.T) {
 	}
 	wholeLines(t, makeOf(t, s.String()), whole)
 }
+
+// The one chapter of a volume begins at the margin beside the page number, and the pages after repeat its name in
+// the middle without a capital as running heads (heads in the middle: BANA, Braille Formats 2016,
+// 1.7; headings at the margin: common practice): the heading stays, the heads go.
+func TestHeadingAtTheMarginWhereHeadsStandInTheMiddle(t *testing.T) {
+	s := &houseVolume{width: 36, height: 22}
+	part, opens := "", false
+	s.head = func(p int) string {
+		left := strings.Repeat(" ", (s.width-len(part))/2) + part
+		if opens {
+			left = "," + part
+		}
+		opens = false
+		return left + s.right(p)[len(left):]
+	}
+	part, opens = "?ree", true
+	s.turn()
+	s.put("")
+	for range 24 {
+		s.para(60)
+	}
+	ed := "\n" + string(makeOf(t, s.String()).Edition)
+	if strings.Contains(ed, "\n?ree\n") || strings.Count(strings.ReplaceAll(ed, " ", ""), "\n,?ree\n") != 1 {
+		t.Error("the heading does not stand once, without its heads")
+	}
+}
+
+// A chapter and a section of the same name, each at the top of a page with no head: both stay
+// (a head stands on three pages at least; a heading has a blank line under it: BANA, Braille Formats 2016,
+// section 4).
+func TestSameHeadingAtTheTopOfTwoPages(t *testing.T) {
+	s := &houseVolume{width: 40, height: 25}
+	s.head = func(p int) string { return "" }
+	for p := range 24 {
+		s.pages = append(s.pages, nil)
+		if p == 9 || p == 13 {
+			s.centre(",home")
+			s.put("")
+		}
+		for len(s.pages[p]) < s.height-7 {
+			s.para(12)
+		}
+		if p == 6 {
+			s.put("")
+			s.centre(",home")
+			s.put("")
+		}
+		for len(s.pages[p]) < s.height-2 {
+			s.put("  ," + strings.Join(s.words(5), " ") + "4")
+		}
+		if p != 8 && p != 12 {
+			s.put("  ," + strings.Join(s.words(4), " ") + "4")
+		} else {
+			s.put("")
+		}
+		s.put(s.right(p + 1))
+	}
+	if n := strings.Count(string(makeOf(t, s.String()).Edition), ",home"); n != 3 {
+		t.Errorf("the heading stands %d times in the edition, want 3", n)
+	}
+}

@@ -21,6 +21,7 @@ type edgeLine struct {
 	middle    bool   // stands in the middle of the line or of the room beside the numbers
 	like      int    // pages of the volume whose edge line is alike, this one too
 	bare      int    // of these, pages on which it stands without a number
+	mids      int    // of these, pages on which it stands in the middle
 	loose     int    // of these, pages whose foot is further down
 	inner     int    // centred lines within pages of the volume that say the same, or begin so
 	flows     bool   // under it, on a page with the same, text goes on without a capital
@@ -127,6 +128,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 		count int
 		bare  int
 		loose int
+		mids  int
 		first int // the edge line on the earliest page
 		from  map[int32]int
 	}
@@ -151,6 +153,9 @@ func (v *Volume) countLike(edges []edgeLine) {
 			at[key(e)] = k
 		}
 		kinds[k].count++
+		if e.middle {
+			kinds[k].mids++
+		}
 		if !e.number {
 			kinds[k].bare++
 			kinds[k].from[e.text.From]++
@@ -167,7 +172,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 			continue
 		}
 		e.like, e.bare, e.first = kinds[own].count, kinds[own].bare, kinds[own].first == i
-		e.flows, e.loose = flows[key(e)], kinds[own].loose
+		e.flows, e.loose, e.mids = flows[key(e)], kinds[own].loose, kinds[own].mids
 		e.aside = !e.number && e.bare >= 5 && kinds[own].from[e.text.From] == 1 && len(kinds[own].from) == 2
 		if !e.number && !e.centred {
 			continue
@@ -177,6 +182,7 @@ func (v *Volume) countLike(edges []edgeLine) {
 			if o := &kinds[k]; k != own && o.top == e.top && (o.count > 1 || e.like > 1) && (Alike(o.norm, e.norm) || shortened(o.norm, e.norm)) {
 				e.like += o.count
 				e.bare += o.bare
+				e.mids += o.mids
 				e.first = e.first && o.first > i
 				e.part = e.part || o.count >= 3 && len(o.norm) > len(e.norm) && !Alike(o.norm, e.norm)
 				if o.count > most && Alike(o.norm, e.norm) {

@@ -59,6 +59,9 @@ var besideNumber = []rule{
 	{"the heading before it, within a sentence", 0.9, func(s *evidence) bool {
 		return s.middle && s.reserved && s.exact && s.within && s.around().follows
 	}},
+	{"the first of its words, at the margin, and heads stand in the middle", 0, func(s *evidence) bool {
+		return s.first && !s.middle && s.text.From == 0 && s.mids >= 3 && s.mids+1 == s.like && !s.within
+	}},
 	{"between two numbers", 0.9, func(s *evidence) bool { return s.between && (s.forHeads || s.running || s.onlyHeads) }},
 	{"on many pages", 0.99, func(s *evidence) bool {
 		return s.like >= 3 && (s.centred || s.like*5 >= s.pages && s.like*2 >= s.numbered) &&
@@ -112,7 +115,7 @@ var topAlone = []rule{
 		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && s.textBefore && !s.opensText
 	}},
 	{"the heading before it", 0.85, func(s *evidence) bool {
-		return s.middle && (s.like >= 2 || s.bareTops || s.forHeads && !s.freeSide || s.running && s.byItself && s.around().goesOn) && s.around().follows
+		return s.middle && (s.like >= 3 || s.like == 2 && s.within || s.bareTops || s.forHeads && !s.freeSide || s.running && s.byItself && s.around().goesOn) && s.around().follows
 	}},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.around().over }},
 	{"a part that its page names again", 0.9, func(s *evidence) bool { return s.middle && s.saidUnder && s.around().overNext }},
