@@ -479,12 +479,15 @@ func (v *Volume) labelsAt(f *feeds, line int32, top bool) (out []edgeLabel) {
 	for i := range n.cands {
 		c := &n.cands[i]
 		right := c.slot == TopRight || c.slot == BottomRight
-		word := c.label.Bare && !(c.alone && c.label.Value < 40 && c.tok.To-c.tok.From > 1) // "iii" alone in its corner is none
-		if !f.corner[c.slot] || word || continued(c.label) || c.label.Suffix != "" || c.label.Last > c.label.Value || right && int(c.tok.To) < v.Width-2 {
+		if !f.corner[c.slot] || continued(c.label) || c.label.Suffix != "" || c.label.Last > c.label.Value || right && int(c.tok.To) < v.Width-2 {
 			continue
 		}
 		middle := v.restInMiddle(c)
-		out = append(out, edgeLabel{c.label, c.alone, middle, middle && heads[n.rest(v, c)] >= 3}) // contents entries name the parts that heads name
+		head := middle && heads[n.rest(v, c)] >= 3 // contents entries name the parts that heads name
+		if c.label.Bare && !((c.alone || head) && c.label.Value < 40 && c.tok.To-c.tok.From > 1) {
+			continue // a word, unless "iii" stands alone in its corner or beside a head
+		}
+		out = append(out, edgeLabel{c.label, c.alone, middle, head})
 	}
 	return out
 }

@@ -349,3 +349,24 @@ func TestFeedsOfAVolumeOnItsOwnPaper(t *testing.T) {
 		}
 	}
 }
+
+// TestFeedBetweenPagesWithHeadsAndRomanNumbers: two short preliminary pages without a form feed between them. Their
+// numbers are roman ones without a letter sign, beside the head that all pages have.
+func TestFeedBetweenPagesWithHeadsAndRomanNumbers(t *testing.T) {
+	s := newSheet(24, 38, 26)
+	for p := 1; p < 24; p++ {
+		n := num(p - 3)
+		if p < 4 {
+			n = strings.Fields("ii iii iv")[p-1]
+		}
+		s.pages[p][0] = s.head("", "n9e doors to !", n)
+	}
+	s.pages[0], s.pages[1], s.pages[2] = s.pages[0][:21], s.pages[1][:6], s.pages[2][:9]
+	for _, p := range []int{7, 12, 15, 20} {
+		s.pages[p] = s.pages[p][:20]
+	}
+	s.merge(1)
+	if v := s.survey(t); len(v.Pages) != 24 || v.roles(Head) != 23 {
+		t.Errorf("%d pages, %d heads, want 24 and 23", len(v.Pages), v.roles(Head))
+	}
+}
