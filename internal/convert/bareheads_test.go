@@ -301,3 +301,67 @@ func TestLinesUnderHeadings(t *testing.T) {
 	}
 	headsAmong(t, headLines(makeOf(t, s.String()).Book), sectionNames, nil)
 }
+
+// Chapters of a word and a number in cell 5, "psalm 9", without a blank line before, over the first of numbered verses, with a
+// blank line between or none; acts in cell 5 and scenes in cell 7 right under one another; headings in cell 5 between blank lines over a short
+// paragraph (headings in cell 5: UK paper layout, section 7; BANA, Braille Formats 2016, section 4; without blank lines: common practice).
+func TestNumberedHeadingsWithoutBlankLines(t *testing.T) {
+	for _, blank := range []bool{false, true} {
+		s := &houseVolume{width: 28, height: 25}
+		s.head = func(p int) string { return s.right(p) }
+		s.centre(",psalms")
+		var want []string
+		for n := range 9 {
+			s.keep(5)
+			h := ",psalm " + string(cell.Number(n*n+2))
+			s.put("    " + h)
+			want = append(want, h)
+			for v := 1; v <= 5; v++ {
+				if blank && v == 1 {
+					s.put("")
+				}
+				s.put(string(cell.Number(v)) + " ," + strings.Join(s.words(3), " "))
+				s.put(strings.Join(s.words(3), " ") + "4")
+			}
+		}
+		headsAmong(t, headLines(makeOf(t, s.String()).Book), want, nil)
+	}
+	s := &houseVolume{width: 32, height: 25}
+	s.head = func(p int) string { return s.right(p) }
+	for p := range 2 {
+		s.turn()
+		s.centre([]string{",! ,l;g ,road", ",a ,gate"}[p])
+		s.put("    ,\"*s 9 ! ,play")
+		for _, n := range []string{",ann1 a wid[", ",samuel1 a m]*ant", ",hannah1 ! mayor"} {
+			s.put(n)
+		}
+		for a := 1; a <= 2; a++ {
+			s.keep(8)
+			s.put("    ,act " + string(cell.Number(a)))
+			s.put("      ,sc5e #a")
+			s.put("    7,a room 9 ! h\\se ( ,ann47")
+			for k := range 9 {
+				s.put([]string{",ann3", ",samuel3", ",hannah3"}[k%3])
+				s.flow(append([]string{"," + s.word()}, append(s.words(8+k), "boat4")...), 2, 4)
+			}
+		}
+	}
+	heads := headLines(makeOf(t, s.String()).Book)
+	headsAmong(t, heads, []string{",\"*s 9 ! ,play", ",act #a", ",act #b", ",sc5e #a"}, []string{"7,a room 9 ! h\\se ( ,ann47"})
+
+	s = &houseVolume{width: 38, height: 25}
+	s.head = func(p int) string { return s.right(p) }
+	for _, x := range sectionNames {
+		s.keep(6)
+		s.put("")
+		s.put("    " + x)
+		s.put("")
+		s.put("  ,s]ves f\\r")
+		for k := range 5 {
+			s.put(string(cell.Number(50*(k+1))) + " g " + s.word())
+		}
+		s.put("")
+		s.para(30)
+	}
+	headsAmong(t, headLines(makeOf(t, s.String()).Book), sectionNames, []string{",s]ves f\\r"})
+}

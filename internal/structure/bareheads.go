@@ -2,6 +2,7 @@ package structure
 
 import (
 	"bytes"
+	"strconv"
 
 	"continuo/internal/cell"
 	"continuo/internal/layout"
@@ -28,6 +29,11 @@ type bareLines struct {
 // all lines that begin anew in that cell are such: verse is not, nor are names under what somebody wrote,
 // after which a chapter ends, nor speakers.
 func FindBareHeads(vols []*Volume) {
+	for _, v := range vols {
+		if v.RepeatOf == nil {
+			v.markNumberedParts()
+		}
+	}
 	for _, in := range sideIndents {
 		var b bareLines
 		b.words = map[string]bool{}
@@ -48,16 +54,16 @@ func FindBareHeads(vols []*Volume) {
 
 // countBare counts the lines of a volume at an indent.
 func (v *Volume) countBare(b *bareLines, vol int, in int32) {
-	under := ""
+	under := -1 // the last heading in the middle
 	for i := v.firstUnitOf(v.BodyPage); i < v.End[0] && i+1 < len(v.Units); i++ {
 		u := &v.Units[i]
 		if v.apart(u) && !u.Rule {
-			under = layout.Normal(u.Text)
+			under = i
 		}
 		if u.From != in || u.Rule || v.apart(u) && u.Blanks > 0 || i == 0 || onlyNumber(u.Text) {
 			continue
 		}
-		if !v.begunHere(i) && !(EndsSentence(v.Units[i-1].Text) && v.overText(i+1)) {
+		if !v.begunHere(i) && !(EndsSentence(v.Units[i-1].Text) && (v.overText(i+1) || v.overFirst(i))) {
 			if n := &v.Units[i+1]; EndsSentence(v.Units[i-1].Text) && v.bareLine(i) && n.Page == u.Page && n.Blanks == 0 && slack(u, n) >= 0 && (n.From == 2 || itemNumber(n.Text)) {
 				b.full = append(b.full, [2]int{vol, i})
 			}
@@ -71,10 +77,31 @@ func (v *Volume) countBare(b *bareLines, vol int, in int32) {
 		case u.Blanks > 0, !u.Side && !v.bareLine(i):
 		case v.apart(n) || n.Blanks > 1 || n.Filler > 2:
 			b.ends++
-		case n.Blanks == 0 && !n.Rule && n.From < in && (slack(u, n) >= 0 || !v.Small && opensHeading(n.Text)):
+		case (n.Blanks == 0 || v.overFirst(i)) && !n.Rule && n.From < in && (slack(u, n) >= 0 || !v.Small && opensHeading(n.Text)):
 			b.at = append(b.at, [2]int{vol, i})
-			b.over += boolInt(n.From == 2 && v.overText(i+1))
-			b.words[under+"\x00"+layout.Normal(u.Text)] = true
+			b.over += boolInt(n.From == 2 && v.overText(i+1) || v.overFirst(i))
+			b.words[strconv.Itoa(vol)+" "+strconv.Itoa(under)+" "+layout.Normal(u.Text)] = true
+		}
+	}
+}
+
+// overFirst reports whether unit i stands over the first of numbered items, or the first verse of a chapter.
+func (v *Volume) overFirst(i int) bool {
+	n := &v.Units[i+1]
+	return n.Page == v.Units[i].Page && (bytes.HasPrefix(n.Text, []byte("#a ")) || bytes.HasPrefix(n.Text, []byte("#a4 ")))
+}
+
+// markNumberedParts marks the numbers of acts and scenes in cell 5 or 7 that begin anew, one right under another or over a
+// stage direction, and the heading of the list of characters over that list: their words tell.
+func (v *Volume) markNumberedParts() {
+	for i := len(v.Units) - 2; i >= v.firstUnitOf(v.BodyPage); i-- {
+		u, n := &v.Units[i], &v.Units[i+1]
+		if u.From != 4 && u.From != 6 || !u.HasPhrase || i == 0 || i >= v.End[0] || n.Page != u.Page || !v.begunHere(i) {
+			continue
+		}
+		part := numberedPart(u) && len(u.Phrase.Tail) == 0 && (n.Side && n.From != u.From || v.overDirection(i))
+		if part || v.namesMatter(i) && n.From == 0 {
+			u.Side = true
 		}
 	}
 }
@@ -94,7 +121,7 @@ func (v *Volume) bareLine(i int) bool {
 	if u.wide || ForTranscriber(u.Text) || !v.Small && !opensHeading(u.Text) && !numberedPart(u) || len(u.Text) > v.sideRoom() || endsClause(u.Text) && !EndsSentence(u.Text) || aside(u.Text) || opensBracket(u.Text) {
 		return false
 	}
-	if n := len(u.Text); u.Text[n-1] == '4' || u.Text[n-1] == '-' || u.Text[n-1] == '"' || EndsInLabel(u.Text) && !v.partLine(i) {
+	if n := len(u.Text); u.Text[n-1] == '4' || u.Text[n-1] == '-' || u.Text[n-1] == '"' || EndsInLabel(u.Text) && !v.partLine(i) && !v.overFirst(i) {
 		return false
 	}
 	return p.Rule || v.apart(p) || p.Side || EndsSentence(p.Text) || closesBracket(p.Text) || v.partLine(i)
@@ -146,11 +173,11 @@ const entrySigns = ",;.^_127"
 // letterAlone is the letter that is all of unit i, over a line that begins further out; 0 for none.
 func (v *Volume) letterAlone(i int) byte {
 	u, n := &v.Units[i], &v.Units[i+1]
-	if u.From < 2 || len(u.Text) > 4 || n.From >= u.From || n.Rule || n.Blanks > 2 || i > 0 && !v.begunHere(i) {
+	if u.From < 2 || len(u.Text) > 4 || n.From >= u.From || n.Rule || n.Blanks > 2 {
 		return 0
 	}
 	t := bytes.TrimLeft(u.Text, entrySigns)
-	if len(t) != 1 || t[0] < 'a' || t[0] > 'z' {
+	if len(t) != 1 || t[0] < 'a' || t[0] > 'z' || i > 0 && !v.begunHere(i) && !bytes.HasPrefix(bytes.TrimLeft(n.Text, entrySigns), t) {
 		return 0
 	}
 	return t[0]

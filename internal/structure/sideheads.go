@@ -34,7 +34,7 @@ func (v *Volume) findSideHeads() {
 			if head && (v.overDirection(i) || v.namesMatter(i)) {
 				v.Units[i].Side = true
 			}
-			heads += boolInt(head || v.sideTight(i, in))
+			heads += boolInt(head || v.sideTight(i, in) || v.sideOverShort(i, in))
 			list := v.sideOverList(i, in)
 			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i)) || v.sideOverFirst(i, in))
 			c.lists += boolInt(list && (v.Units[i+1].From == 0 || v.headOfRun(i+1)))
@@ -86,7 +86,7 @@ func (v *Volume) markSideHeads(in int32, habit, letters bool) {
 		return
 	}
 	for i := range v.Units {
-		if habit && (v.sideHead(i, in) || v.sideTight(i, in) || v.sideOverList(i, in)) || letters && v.sideLetter(i, in) {
+		if habit && (v.sideHead(i, in) || v.sideTight(i, in) || v.sideOverList(i, in) || v.sideOverShort(i, in)) || letters && v.sideLetter(i, in) {
 			if v.underAnother(i) {
 				continue
 			}
@@ -237,6 +237,15 @@ func (v *Volume) sideOverList(i int, in int32) bool {
 		return n.Blanks == 1 && !v.runOf(i)
 	}
 	return v.overDisplay(i+1) || v.overSide(i)
+}
+
+// sideOverShort is sideOverList where what follows is a short paragraph in cell 3.
+func (v *Volume) sideOverShort(i int, in int32) bool {
+	if v.Units[i].Blanks == 0 && !v.Units[i].PageTop || !v.sideLine(i, in) || i+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	return n.Page == u.Page && n.Blanks == 1 && n.From == 2 && !n.Rule
 }
 
 // headOfRun reports whether unit i, set apart before, has a line right under it: the address or the date of a
