@@ -117,9 +117,7 @@ var topAlone = []rule{
 	{"the heading before it", 0.85, func(s *evidence) bool {
 		return s.middle && (s.like >= 3 || s.like == 2 && s.within || s.bareTops || s.forHeads && !s.freeSide || s.running && s.byItself && s.around().goesOn) && s.around().follows
 	}},
-	{"over its own heading, or the next", 0.9, func(s *evidence) bool {
-		return s.middle && (s.headed || s.bareTops || s.exact && s.byItself) && s.around().over
-	}},
+	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.around().over }},
 	{"a part that its page names again", 0.9, func(s *evidence) bool { return s.middle && s.saidUnder && s.around().overNext }},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},

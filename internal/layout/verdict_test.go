@@ -29,9 +29,6 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, byItself: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, bareTops: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, follows: true}, false, "the first of its kind"},
-		// No heading stands twice: the head of a part over its own heading, where few pages have heads.
-		{evidence{edgeLine: line(1, top), pages: 20, exact: true, byItself: true, over: true}, true, "over its own heading, or the next"},
-		{evidence{edgeLine: line(1, top), pages: 20, exact: true, byItself: true}, false, "the first of its kind"},
 		// Few pages of the volume have heads, and text goes on under it from a full page.
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, goesOn: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, follows: true}, false, "the first of its kind"},
