@@ -228,7 +228,7 @@ func (v *Volume) restore(f *feeds) bool {
 		old = []Page{{First: 0, Last: int32(len(v.Lines))}}
 	}
 	pages := v.divideLong(f, old)
-	if len(pages) > len(old) {
+	if v.File.FormFeed && len(pages) > len(old) {
 		pages = v.divideLong(f, pages) // short pages that came to light beside full ones
 	}
 	if len(pages) == len(old) {

@@ -52,7 +52,7 @@ func FindMarginHeads(vols []*Volume) {
 // none.
 func (v *Volume) marginHead(i int) int {
 	u := &v.Units[i]
-	if u.Page < v.BodyPage || u.Blanks == 0 && !v.partBegins(i) && !(u.PageTop && (i == 0 || v.Units[i-1].Rule || u.Filler > 2 || EndsSentence(v.Units[i-1].Text))) {
+	if u.From > 0 || u.Page < v.BodyPage || u.Blanks == 0 && !v.partBegins(i) && !(u.PageTop && (i == 0 || v.Units[i-1].Rule || u.Filler > 2 || EndsSentence(v.Units[i-1].Text))) {
 		return 0
 	}
 	for n, most := 1, 3; n <= most; n++ {
@@ -84,10 +84,11 @@ func (v *Volume) partBegins(i int) bool {
 	if i > 0 && v.apart(&v.Units[i-1]) && v.Units[i-1].Page == v.Units[i].Page {
 		return v.partLine(i)
 	}
-	if i == 0 || !EndsSentence(v.Units[i-1].Text) || bytes.IndexByte(v.Units[i].Text, cell.Blank) <= 0 || !v.partLine(i) {
+	if i == 0 || !EndsSentence(v.Units[i-1].Text) || bytes.IndexByte(v.Units[i].Text, cell.Blank) <= 0 {
 		return false
 	}
-	return slack(&v.Units[i-1], &v.Units[i]) >= 2 || i+1 < len(v.Units) && slack(&v.Units[i], &v.Units[i+1]) >= 2 // a runover would be full
+	short := slack(&v.Units[i-1], &v.Units[i]) >= 2 || i+1 < len(v.Units) && slack(&v.Units[i], &v.Units[i+1]) >= 2 // a runover would be full
+	return short && v.partLine(i)
 }
 
 // partLine reports whether unit i is the number of a part, with its word or alone.
