@@ -75,7 +75,26 @@ func (a *assembly) findHeadings() {
 				}
 			}
 		}
+		if lab := turnAtEnd(v); lab != nil {
+			cur, set = *lab, true
+		}
 	}
+}
+
+// turnAtEnd is the print page that a mark in the last line of a volume, or after it, turns to,
+// nil for none: the text of the next volume begins on it.
+func turnAtEnd(v *structure.Volume) (lab *cell.Label) {
+	if n := len(v.Units); n > 0 {
+		for _, l := range v.Inline[v.Units[n-1].Line] {
+			lab = &l
+		}
+	}
+	for _, t := range v.Tail {
+		if t.Line >= 0 && !t.Bare {
+			lab = &t.Label
+		}
+	}
+	return lab
 }
 
 // firstSide reports whether unit k is the first line of a heading at an indent.

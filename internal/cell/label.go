@@ -197,6 +197,9 @@ func parseOne(tok []byte) (Label, bool) {
 	for i < len(tok) && tok[i] == ',' { // capitals sign of an upper-case roman
 		i++
 	}
+	if l.Prefix != "" && !letters([]byte(l.Prefix)) && (tok[i-1] == ',' || i+1 == len(tok)) {
+		return l, false // a quotation mark and the word I
+	}
 	if v, ok := roman(tok[i:]); ok {
 		l.Roman, l.Value, l.Last = true, v, v
 		return l, true

@@ -20,6 +20,7 @@ func TestParseLabel(t *testing.T) {
 		";iv":     {Roman: true, Value: 4, Last: 4},
 		"iv":      {Roman: true, Bare: true, Value: 4, Last: 4},
 		"a;iv":    {Roman: true, Prefix: "a", Value: 4, Last: 4},
+		"1;iv":    {Roman: true, Prefix: "1", Value: 4, Last: 4},
 		"viii-;x": {Roman: true, Bare: true, Value: 8, Last: 10, After: 10},
 		"#ab;a":   {Value: 12, Last: 12, Suffix: "a"},
 		"#c;,b":   {Value: 3, Last: 3, Suffix: "b"},
@@ -35,7 +36,7 @@ func TestParseLabel(t *testing.T) {
 			t.Errorf("ParseLabel(%q) = %+v %v, want %+v", tok, got, ok, want)
 		}
 	}
-	for _, tok := range []string{"", "!", "9", "and", "#", "#ab4", "abc#a", "iiii", "#abcdef", "ta#4", "a#4"} { // the last two are words of EBAE: table, able
+	for _, tok := range []string{"", "!", "9", "and", "#", "#ab4", "abc#a", "iiii", "#abcdef", "ta#4", "a#4", "8;,i", "8;i"} { // words of EBAE: table, able, and I after a quotation mark
 		if got, ok := ParseLabel([]byte(tok)); ok {
 			t.Errorf("ParseLabel(%q) = %+v, want none", tok, got)
 		}

@@ -345,3 +345,43 @@ func TestGeneralContentsOverPages(t *testing.T) {
 		t.Errorf("%d entries joined, want %d", n, len(want))
 	}
 }
+
+// The last line of a volume ends with a print page turn, the next volume begins with a chapter: in the contents it
+// has the page that was turned to (marks of print pages in the text: RUEB / UEB Guidelines, page indicators).
+func TestContentsOfAChapterAfterATurnAtAVolumesEnd(t *testing.T) {
+	var vols []string
+	for v, chapters := range [][]string{{"\"o", "two"}, {"?ree", "f\\r"}} {
+		s := &houseVolume{width: 36, height: 24, next: 500 * v}
+		s.head = func(p int) string { return s.right(p) }
+		s.put("")
+		s.centre(",! ,l;g ,road")
+		s.put("")
+		s.centre(",volume " + []string{",\"o", ",two"}[v])
+		s.turn()
+		s.centre(",3t5ts")
+		s.put("")
+		for n, c := range chapters {
+			e := ",*apt] " + c
+			s.put(e + " " + strings.Repeat("\"", 26-len(e)) + " " + string(cell.Number(3+2*n)))
+		}
+		for n, c := range chapters {
+			s.turn()
+			s.centre(",*apt] " + c)
+			s.put("")
+			page := "\"3" + string(cell.Number(11+10*v+5*n))
+			s.flow(append(append(s.words(60), page), append(s.words(90), "h\\se4")...), 2, 0)
+			s.turn()
+			s.para(120)
+		}
+		if v == 0 {
+			s.flow(append(s.words(30), "h\\se4", "\"3"+string(cell.Number(20))), 2, 0)
+		}
+		vols = append(vols, s.String())
+	}
+	res := makeOf(t, vols...)
+	for _, want := range []string{",*apt] two #aa\n", ",*apt] ?ree #bj\n", ",*apt] f\\r #ba\n"} {
+		if !strings.Contains(string(res.Edition), want) {
+			t.Errorf("no entry %q in\n%s", want, res.Edition[:min(len(res.Edition), 900)])
+		}
+	}
+}
