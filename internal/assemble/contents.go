@@ -104,7 +104,9 @@ func (a *assembly) keepOneHeading() {
 	kept := a.list.lines[:0]
 	heading, rule := false, false
 	earlier := keptEntries{at: map[string][]int{}, statements: a.statementsBefore()}
+	var over overLines
 	for _, l := range a.list.lines {
+		goesOn := over.kept(&l, a.vols[l.vol].Units[l.units[0]].From) && !l.numbered
 		switch {
 		case l.isRule && rule:
 			a.leave(l.vol, l.units[0], marker)
@@ -116,7 +118,8 @@ func (a *assembly) keepOneHeading() {
 			continue
 		case l.kind == book.Heading:
 			heading = true
-		case l.repeat && earlier.name(kept, &l):
+		case l.repeat && !goesOn && earlier.name(kept, &l):
+			over.leave()
 			for _, k := range l.units {
 				a.leave(l.vol, k, rep)
 			}
@@ -127,6 +130,34 @@ func (a *assembly) keepOneHeading() {
 	}
 	a.list.lines = kept
 }
+
+// overLines are the lines of a volume's list under which a line stands, each further out than
+// the next.
+type overLines struct {
+	vol   int
+	lines []overLine
+}
+
+type overLine struct {
+	from int32
+	out  bool
+}
+
+// kept takes the next line, which begins at cell from, and reports whether the line that it stands under is
+// kept: then a line without a number belongs to that, whatever other entries have the same word.
+func (o *overLines) kept(l *listLine, from int32) bool {
+	if o.vol != l.vol {
+		o.vol, o.lines = l.vol, o.lines[:0]
+	}
+	for n := len(o.lines); n > 0 && o.lines[n-1].from >= from; n-- {
+		o.lines = o.lines[:n-1]
+	}
+	o.lines = append(o.lines, overLine{from: from})
+	return len(o.lines) > 1 && !o.lines[len(o.lines)-2].out
+}
+
+// leave says that the last line taken is left out.
+func (o *overLines) leave() { o.lines[len(o.lines)-1].out = true }
 
 // keptEntries are the lines of the contents list kept so far.
 type keptEntries struct {

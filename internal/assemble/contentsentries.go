@@ -91,7 +91,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		a.list.lines = append(a.list.lines, l)
 		return k
 	}
-	for next := k + 1; !structure.EndsInLabel(v.Units[k].Text) && next < to; next = k + 1 {
+	for next := k + 1; next < to && (!structure.EndsInLabel(v.Units[k].Text) || len(l.units) == 1 && a.partOver(v, k, to)); next = k + 1 {
 		if next = a.overHead(i, v, k, to); a.lowerEntry(v, l.units, next) || a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next, to) {
 			break
 		}
@@ -117,6 +117,13 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 	}
 	a.list.lines = append(a.list.lines, l)
 	return k
+}
+
+// partOver reports whether unit k is a part and its number, and names one heading together with the lines under
+// it, of which the last has the page number.
+func (a *assembly) partOver(v *structure.Volume, k, to int) bool {
+	p, ok := v.Words.Lookup(v.Units[k].Text)
+	return ok && structural(p) && len(p.Tail) == 0 && a.namesTogether(v, []int{k}, k+1, to)
 }
 
 // lowerEntry reports whether unit next is an entry of a lower level than the entry of units, which

@@ -385,3 +385,50 @@ func TestContentsOfAChapterAfterATurnAtAVolumesEnd(t *testing.T) {
 		}
 	}
 }
+
+// On narrow pages an entry takes four lines, a part and its number first, and other entries have the same
+// words: each is one entry, joined to its heading, and no word of it goes for that of another list (narrow
+// pages: common practice). In the other shape no heading says the words; they stay all the same.
+func TestContentsOfTallEntries(t *testing.T) {
+	titles := [][]string{{",a ,paper ,letter", ",a ,quiet ,/air"}, {",a ,quiet ,w9d[", ",a ,paper ,boat"}}
+	for _, headed := range []bool{true, false} {
+		var vols []string
+		for v, chapters := range titles {
+			s := &houseVolume{width: 25, height: 24, next: 300 * v}
+			s.head = func(p int) string { return s.right(p) }
+			s.put("")
+			s.centre(",! ,l;g ,road")
+			s.put("")
+			s.centre(",volume " + []string{",\"o", ",two"}[v])
+			s.turn()
+			s.centre(",3t5ts")
+			s.put("")
+			for n, c := range chapters {
+				s.put(",*apt] " + string(cell.Number(2*v+n+1)))
+				w := strings.Fields(c)
+				s.put("    " + w[0])
+				s.put("    " + w[1])
+				s.put(fmt.Sprintf("    %-14s%s", w[2], cell.Number(3+2*n)))
+			}
+			for n, c := range chapters {
+				s.turn()
+				s.centre(",*apt] " + string(cell.Number(2*v+n+1)))
+				if headed {
+					s.centre(c)
+				}
+				s.put("")
+				s.para(120)
+				s.para(90)
+			}
+			vols = append(vols, s.String())
+		}
+		res := makeOf(t, vols...)
+		list := strings.Join(strings.Fields(string(res.Edition[:min(len(res.Edition), 400)])), " ")
+		if want := ",3t5ts ,*apt] #a ,a ,paper ,letter ,*apt] #b ,a ,quiet ,/air ,*apt] #c ,a ,quiet ,w9d[ ,*apt] #d ,a ,paper ,boat "; !strings.Contains(list, want) {
+			t.Errorf("headings say the words: %v: no list %q in\n%s", headed, want, list)
+		}
+		if n := len(listRefs(res)); headed && n != 4 {
+			t.Errorf("%d entries joined, want 4, in\n%s", n, list)
+		}
+	}
+}
