@@ -310,3 +310,36 @@ func columnStarts(t []byte) (starts []int) {
 	}
 	return starts
 }
+
+// itemRest reports whether a last line stands where the item above it runs over, as another item of the page
+// does, and the next page begins at that cell with no capital: the item goes on there, and the line stands in the
+// middle by chance.
+func (v *Volume) itemRest(i int32) bool {
+	p, in := int(v.PageOf[i]), v.Lines[i].Text.From
+	if in < 2 || !v.underItem(i, in) || p+1 >= len(v.Pages) {
+		return false
+	}
+	k := v.Pages[p].First
+	for k < i && !v.underItem(k, in) {
+		k++
+	}
+	if k == i {
+		return false
+	}
+	for n := v.Pages[p+1].First; n < v.Pages[p+1].Bottom; n++ {
+		if l := &v.Lines[n]; l.Role == Text {
+			return l.Text.From == in && v.TextOf(n)[0] != ','
+		}
+	}
+	return false
+}
+
+// underItem reports whether line i begins at cell in, under one that begins further out and ends no sentence.
+func (v *Volume) underItem(i, in int32) bool {
+	l, b := &v.Lines[i], v.near(i, -1)
+	if l.Role != Text || l.Text.From != in || b < v.Pages[v.PageOf[i]].First || v.Lines[b].Role != Text || v.Lines[b].Text.From >= in {
+		return false
+	}
+	t := v.TextOf(b)
+	return strings.IndexByte(endsSentence, t[len(t)-1]) < 0
+}

@@ -49,6 +49,7 @@ type evidence struct {
 	byItself    bool // at no level of the text and in no run of lines
 	last        bool // beside a number or on the last line of the paper
 	entry       bool // at the foot of a list of entries, none of the guide words
+	itemRest    bool // at the foot, where an item runs over as others on its page do, and goes on over the page
 
 	// What stands around it; follows, over, next and columns are had by around.
 	ask            func() // finds them, nil when that was done
@@ -118,6 +119,7 @@ func (v *Volume) houseSigns(s *evidence, hb *headbook) {
 	s.byItself = v.byItself(s.edgeLine)
 	s.last = s.number || v.lastLine(s.edgeLine)
 	s.entry = v.guides != nil && !v.guides[s.line] && !s.number && s.like < 2 && !hb.running.title.form(s.norm)
+	s.itemRest = !s.top && s.middle && s.like < 2 && v.itemRest(s.line)
 }
 
 // wordSigns are those of what the line says.

@@ -56,6 +56,7 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, byItself: true, last: true, said: true}, true, "words of the text, or the heading before it, where nearly all pages have heads"},
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, byItself: true, last: true}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, last: true, said: true}, false, "it is like no other"},
+		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, footed: true, byItself: true, last: true, itemRest: true}, false, "the rest of an item"},
 		// The number of the next part is a heading, however often its like stands there.
 		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
 		// On its first page the text has the title in place of its head (BANA Braille Formats
@@ -118,5 +119,27 @@ func TestTitleAboveTheTextWithoutItsLike(t *testing.T) {
 		if r := c.s.verdict(); r.sure > 0 != c.head {
 			t.Errorf("like %d, begun %d, running %v, title %v: head %v (%s)", c.like, c.s.begun, c.s.running, c.s.isTitle, r.sure > 0, r.why)
 		}
+	}
+}
+
+// TestItemGoesOnOverThePage: heads stand beside the page numbers at the foot. The last line of one page is the
+// runover of an item, in the middle by chance; another item of the page runs over at that cell, and so does the
+// next page (exercises: BANA Braille Formats 2016, section 10; page information at the foot: UK practice).
+func TestItemGoesOnOverThePage(t *testing.T) {
+	s := newSheet(14, 38, 25)
+	for p := range s.pages {
+		s.pages[p][24] = s.corner(s.centre(",! wat] mill"), num(p+1))
+	}
+	items := []string{"  a4 " + s.line(32), "    asks ag8", "  ;b4 " + s.line(30), "  ;c4 " + s.line(31)}
+	copy(s.pages[6][20:], items)
+	s.pages[6][24] = s.corner("    acr ! wat]1 & :y did nobody", num(7))
+	s.pages[7][0] = "    ask8"
+	v := surveyAll(t, s)[0]
+	last := v.Pages[6].Last - 1
+	if l := &v.Lines[last]; l.Role != Text || string(v.TextOf(last)) != "acr ! wat]1 & :y did nobody" {
+		t.Errorf("the rest of the item is %s, %q", l.Role, v.TextOf(last))
+	}
+	if l := &v.Lines[v.Pages[5].Last-1]; l.Role != Head {
+		t.Errorf("the head is %s", l.Role)
 	}
 }
