@@ -343,3 +343,22 @@ func (v *Volume) underItem(i, in int32) bool {
 	t := v.TextOf(b)
 	return strings.IndexByte(endsSentence, t[len(t)-1]) < 0
 }
+
+// headsNext reports whether an edge line and the line in the middle right under it are together what the
+// first line of the next page says: a heading of two lines that begins a page beside its number, and its running head.
+func (v *Volume) headsNext(e *edgeLine) bool {
+	next := v.near(e.line, 1)
+	if e.page+1 >= len(v.Pages) || next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) {
+		return false
+	}
+	head := v.Pages[e.page+1].Top
+	if head < 0 {
+		return false
+	}
+	rest, ok := strings.CutPrefix(Normal(v.TextOf(head)), e.norm+" "+Normal(v.TextOf(next)))
+	if rest = strings.TrimSpace(rest); !ok || rest == "" {
+		return ok
+	}
+	_, number := cell.ParseLabel([]byte(rest))
+	return number
+}

@@ -49,6 +49,7 @@ type evidence struct {
 	byItself    bool // at no level of the text and in no run of lines
 	last        bool // beside a number or on the last line of the paper
 	entry       bool // at the foot of a list of entries, none of the guide words
+	headsNext   bool // with the line in the middle under it, what the head of the next page says
 	itemRest    bool // at the foot, where an item runs over as others on its page do, and goes on over the page
 
 	// What stands around it; follows, over, next and columns are had by around.
@@ -119,6 +120,7 @@ func (v *Volume) houseSigns(s *evidence, hb *headbook) {
 	s.byItself = v.byItself(s.edgeLine)
 	s.last = s.number || v.lastLine(s.edgeLine)
 	s.entry = v.guides != nil && !v.guides[s.line] && !s.number && s.like < 2 && !hb.running.title.form(s.norm)
+	s.headsNext = s.top && s.number && s.middle && v.headsNext(s.edgeLine)
 	s.itemRest = !s.top && s.middle && s.like < 2 && v.itemRest(s.line)
 }
 

@@ -143,3 +143,29 @@ func TestItemGoesOnOverThePage(t *testing.T) {
 		t.Errorf("the head is %s", l.Role)
 	}
 }
+
+// TestHeadingOfTwoLinesBesideTheNumber: parts begin pages with headings of two lines, the first of them beside the
+// page number; the heads of the pages after them say both (BANA, Braille Formats 2016, 1.7: the running head
+// stands on line 1, and a heading there on the first page of its part).
+func TestHeadingOfTwoLinesBesideTheNumber(t *testing.T) {
+	s := newSheet(16, 38, 25)
+	for p := range s.pages {
+		part := ",app5dix ;," + string(rune('a'+p/4))
+		if p%4 > 0 {
+			s.pages[p][0] = s.corner(s.centre(part+" ,dates"), num(p+1))
+			continue
+		}
+		s.pages[p][0] = s.corner(s.centre(part), num(p+1))
+		s.pages[p][1], s.pages[p][2] = s.centre(",dates"), ""
+	}
+	v := surveyAll(t, s)[0]
+	for p := range s.pages {
+		want := Head
+		if p%4 == 0 {
+			want = Text
+		}
+		if got := v.Lines[v.Pages[p].First].Role; got != want {
+			t.Errorf("page %d: line 1 is %s, want %s", p+1, got, want)
+		}
+	}
+}
