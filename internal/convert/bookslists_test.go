@@ -351,15 +351,7 @@ func TestGeneralContentsOverPages(t *testing.T) {
 func TestContentsOfAChapterAfterATurnAtAVolumesEnd(t *testing.T) {
 	var vols []string
 	for v, chapters := range [][]string{{"\"o", "two"}, {"?ree", "f\\r"}} {
-		s := &houseVolume{width: 36, height: 24, next: 500 * v}
-		s.head = func(p int) string { return s.right(p) }
-		s.put("")
-		s.centre(",! ,l;g ,road")
-		s.put("")
-		s.centre(",volume " + []string{",\"o", ",two"}[v])
-		s.turn()
-		s.centre(",3t5ts")
-		s.put("")
+		s := openedVolume(36, v, 500*v)
 		for n, c := range chapters {
 			e := ",*apt] " + c
 			s.put(e + " " + strings.Repeat("\"", 26-len(e)) + " " + string(cell.Number(3+2*n)))
@@ -394,15 +386,7 @@ func TestContentsOfTallEntries(t *testing.T) {
 	for _, headed := range []bool{true, false} {
 		var vols []string
 		for v, chapters := range titles {
-			s := &houseVolume{width: 25, height: 24, next: 300 * v}
-			s.head = func(p int) string { return s.right(p) }
-			s.put("")
-			s.centre(",! ,l;g ,road")
-			s.put("")
-			s.centre(",volume " + []string{",\"o", ",two"}[v])
-			s.turn()
-			s.centre(",3t5ts")
-			s.put("")
+			s := openedVolume(25, v, 300*v)
 			for n, c := range chapters {
 				s.put(",*apt] " + string(cell.Number(2*v+n+1)))
 				w := strings.Fields(c)
@@ -431,4 +415,19 @@ func TestContentsOfTallEntries(t *testing.T) {
 			t.Errorf("%d entries joined, want 4, in\n%s", n, list)
 		}
 	}
+}
+
+// openedVolume is volume 1 or 2, of index 0 or 1, of a title with a page number at the right of line 1: its title
+// page, and the heading of its contents.
+func openedVolume(width, v, next int) *houseVolume {
+	s := &houseVolume{width: width, height: 24, next: next}
+	s.head = func(p int) string { return s.right(p) }
+	s.put("")
+	s.centre(",! ,l;g ,road")
+	s.put("")
+	s.centre(",volume " + []string{",\"o", ",two"}[v])
+	s.turn()
+	s.centre(",3t5ts")
+	s.put("")
+	return s
 }
