@@ -161,7 +161,7 @@ func FindLetterHeads(vols []*Volume) {
 				end()
 			}
 			run, last = append(run, at{v, i}), c
-			with += boolInt(bytes.HasPrefix(bytes.TrimLeft(v.Units[i+1].Text, entrySigns), []byte{c}))
+			with += boolInt(beginsWith(v.Units[i+1].Text, c))
 		}
 	}
 	end()
@@ -176,9 +176,23 @@ func (v *Volume) letterAlone(i int) byte {
 	if u.From < 2 || len(u.Text) > 4 || n.From >= u.From || n.Rule || n.Blanks > 2 {
 		return 0
 	}
-	t := bytes.TrimLeft(u.Text, entrySigns)
-	if len(t) != 1 || t[0] < 'a' || t[0] > 'z' || i > 0 && !v.begunHere(i) && !bytes.HasPrefix(bytes.TrimLeft(n.Text, entrySigns), t) {
+	c := loneLetter(u.Text)
+	if i > 0 && !v.begunHere(i) && !beginsWith(n.Text, c) {
+		return 0
+	}
+	return c
+}
+
+// loneLetter is the letter that is all of a text but for signs before it, 0 for none.
+func loneLetter(text []byte) byte {
+	t := bytes.TrimLeft(text, entrySigns)
+	if len(t) != 1 || t[0] < 'a' || t[0] > 'z' {
 		return 0
 	}
 	return t[0]
+}
+
+// beginsWith reports whether a letter is the first of a text, signs before it aside.
+func beginsWith(text []byte, c byte) bool {
+	return bytes.HasPrefix(bytes.TrimLeft(text, entrySigns), []byte{c})
 }

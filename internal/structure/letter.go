@@ -96,7 +96,7 @@ func (f *Flow) salutation(i int) bool {
 // does: a cheap question for the many lines that end in a comma.
 func maySalute(t []byte) bool {
 	for n := 0; n < 2 && len(t) > 0; n++ {
-		w := bytes.TrimLeft(t, ",;.^_127")
+		w := bytes.TrimLeft(t, entrySigns)
 		if bytes.HasPrefix(w, []byte("de")) || bytes.HasPrefix(w, []byte("sir")) || bytes.HasPrefix(w, []byte("mad")) {
 			return true
 		}

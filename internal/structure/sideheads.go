@@ -163,8 +163,8 @@ func (v *Volume) sideLetter(i int, in int32) bool {
 	if !v.sideHead(i, in) {
 		return false
 	}
-	t := bytes.TrimLeft(v.Units[i].Text, ",;.^_127")
-	return len(t) == 1 && t[0] >= 'a' && t[0] <= 'z' && bytes.HasPrefix(bytes.TrimLeft(v.Units[i+1].Text, ",;.^_127"), t)
+	c := loneLetter(v.Units[i].Text)
+	return c != 0 && beginsWith(v.Units[i+1].Text, c)
 }
 
 // overDirection reports whether unit i is a scene with its number, or another part
