@@ -423,19 +423,36 @@ func (v *Volume) countEdges(pg *Page, edges *[256]int) {
 	}
 }
 
-// widest returns the largest line end that enough lines share.
+// widest returns the largest line end that enough lines share. One line alone may be longer
+// than the paper where running text fills shorter lines.
 func widest(ends *[256]int, lines int) int {
 	need, sum, top := min(max(lines/400, 1), 3), 0, 0
 	for n := 255; n > 0; n-- {
-		if ends[n] > 0 && top == 0 {
-			top = n
+		if ends[n] == 0 {
+			continue
 		}
-		sum += ends[n]
-		if sum >= need && ends[n] > 0 {
+		top = max(top, n)
+		if sum += ends[n]; sum >= need && (sum > 1 || n < 3 || ends[n-1]+ends[n-2] > 0 || !filled(ends, n-3, lines)) {
 			return n
 		}
 	}
 	return top
+}
+
+// fewFull is how many lines at least tell the edge of the paper.
+const fewFull = 20
+
+// filled reports whether a sixth of all lines, fewFull at least, end within four cells of the largest line end
+// up to n, as lines of running text do at the edge of the paper.
+func filled(ends *[256]int, n, lines int) bool {
+	for n > 0 && ends[n] == 0 {
+		n--
+	}
+	full := 0
+	for _, k := range ends[max(n-3, 0):max(n+1, 0)] {
+		full += k
+	}
+	return full >= fewFull && 6*full >= lines
 }
 
 // textWidth measures again what running text reaches, now that heads are

@@ -432,6 +432,21 @@ func TestDoubleSpacing(t *testing.T) {
 	}
 }
 
+// TestLineLongerThanPaper: one line that is longer than all others, as slips make it, does not
+// widen the paper that running text fills (lines longer than the page: real-files, common practice).
+func TestLineLongerThanPaper(t *testing.T) {
+	for _, pages := range []int{12, 20, 60} {
+		s := newSheet(pages, 38, 26)
+		for p, pg := range s.pages {
+			pg[0] = num(p+1) + s.centre("! f]ry l$g]")[4:] // no number at the right tells the width
+		}
+		s.pages[3][9] += " slipp$ 9"
+		if v := s.survey(t); v.Width > 38 || v.TextWidth > 38 {
+			t.Errorf("%d pages: width %d, of text %d, want 38", pages, v.Width, v.TextWidth)
+		}
+	}
+}
+
 // TestTurnBesideNumber: a print page turn on line 1 of a page, a row of dots 3-6 and its number, has the braille
 // page number of that line beside it, hard against its own where the row takes all the room (the row
 // fills the line; BRL session 4).
