@@ -167,7 +167,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 		return
 	}
 	l.Text = e.text
-	if e.number && e.top && e.centred && v.Reserved && !v.opensItsHeads(e, hb) {
+	if e.number && e.top && e.centred && v.Reserved && !s.structural && !s.headsNext && !v.opensItsHeads(e, hb) {
 		v.Oddities = append(v.Oddities, Oddity{e.line, "head-or-heading", "stands where the page information line is; kept as text: " + r.why})
 	}
 }

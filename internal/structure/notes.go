@@ -250,7 +250,7 @@ func markAtEnd(w []byte) (at int, m NoteMark, ok bool) {
 	case h+k == n && h >= 2 && string(w[h-2:h]) == "99": // an asterisk and its number
 		return h - 2, NoteMark{'n', v}, true
 	case h+k == n && h >= 2 && string(w[h-2:h]) == ";9":
-		return h - 2, NoteMark{'n', v}, h > 2
+		return h - 2, NoteMark{'n', v}, true
 	case h+k == n && h >= 2 && w[h-1] == '9' && bytes.IndexByte(w[:h-1], '#') >= 0: // after digits
 		return h - 1, NoteMark{'n', v}, true
 	}
@@ -575,15 +575,16 @@ func (s *seen) add(k int) {
 	s.v.looseReferences(k, func(_, _ int, m NoteMark) { s.loose[m] = k })
 }
 
-// References calls f for each reference in unit k. A sign that is no number
-// must have a word before it, on its line or the full line before.
+// References calls f for each reference in unit k. A sign that is no number, or a raised
+// number that is a word of its own, must have a word before it, on its line or the full line
+// before: notes begin so too.
 func (v *Volume) References(k int, f func(from, to int, m NoteMark)) {
 	u := &v.Units[k]
 	if u.Rule || !u.refs {
 		return
 	}
 	References(u.Text, func(from, to int, m NoteMark, after bool) {
-		if after || m.Number() || v.goesOnText(k) {
+		if after || m.Number() && !bytes.HasPrefix(u.Text, []byte(";9")) || v.goesOnText(k) && !v.itemAgain(k, m) {
 			f(from, to, m)
 		}
 	})
@@ -604,6 +605,23 @@ func (v *Volume) goesOnText(k int) bool {
 	u, p := &v.Units[k], &v.Units[last]
 	return u.Blanks == 0 && !p.Rule && !p.Centred && slack(p, u) < 0 && (u.From <= p.From || !EndsSentence(p.Text))
 }
+
+// itemAgain reports whether unit k and the last one before it that stands no further in begin
+// with the same sign: items of a list with an asterisk before each (codes before UEB have no other
+// bullet; common practice).
+func (v *Volume) itemAgain(k int, m NoteMark) bool {
+	from := v.Units[k].From
+	for i := k - 1; i >= max(0, k-maxItem); i-- {
+		if v.Units[i].From <= from {
+			o, _, strong, _ := ReadMark(v.Units[i].Text)
+			return strong && o == m && !m.Number()
+		}
+	}
+	return false
+}
+
+// maxItem is how many lines an item of a list has at most.
+const maxItem = 12
 
 // PagesBack is how many pages before its own a note within the text, with a
 // mark, may be referred to from: a paragraph that it stands after may be long,

@@ -53,6 +53,7 @@ func TestReferences(t *testing.T) {
 		"! f]ry;9#b cross$":     "6-10 n2",
 		"! f]ry;9#b4":           "6-10 n2",
 		"! f]ry4;9#b":           "7-11 n2",
+		"! f]ry ;9#b cross$":    "7-11 n2", // common practice: set off by a blank, as the asterisk before
 		"9 #aiei9#c x":          "7-10 n3",
 		"! f]ry\"9 cross$":      "6-8 *1",
 		"! f]ry\"9\"9":          "6-10 *2",

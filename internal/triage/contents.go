@@ -50,7 +50,7 @@ func contents(b *book.Book) []sign {
 	if len(gone) == 0 || tail < len(gone) && (found < 2 || found < 2*len(gone)) {
 		return nil
 	}
-	return []sign{lookAt("heading-missing", entryText(b, &b.Blocks[gone[0]]), "an entry of the contents list that no heading of the text answers to, %d such in all", len(gone))}
+	return []sign{lookAt("heading-missing", b.Blocks[gone[0]].Pieces[0], entryText(b, &b.Blocks[gone[0]]), "an entry of the contents list that no heading of the text answers to, %d such in all", len(gone))}
 }
 
 // contentsTwice looks for the heading of the contents list in the text of a later volume
@@ -71,7 +71,7 @@ func contentsTwice(b *book.Book) []sign {
 		case heading == "" && list:
 			heading, vol = layout.Normal(t), bl.Pieces[0].Vol
 		case heading != "" && !list && bl.Pieces[0].Vol > vol && layout.Normal(t) == heading:
-			return []sign{lookAt("head-left", b.Text(bl.Pieces[0]), "the heading of the contents list stands in the text again")}
+			return []sign{lookAt("head-left", bl.Pieces[0], b.Text(bl.Pieces[0]), "the heading of the contents list stands in the text again")}
 		}
 	}
 	return nil
@@ -99,7 +99,7 @@ func entriesInText(b *book.Book) []sign {
 		}
 		for words := headWords(t[:dots]); words != ""; words = words[:max(0, strings.LastIndexByte(words, ' '))] {
 			if names[words] {
-				return []sign{lookAt("head-left", t, "an entry of a contents list stands in the text")}
+				return []sign{lookAt("head-left", bl.Pieces[0], t, "an entry of a contents list stands in the text")}
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"maps"
 	"slices"
+	"sort"
 	"strings"
 
 	"continuo/internal/book"
@@ -14,23 +15,26 @@ import (
 
 // edgeLines are the first (1) and the last (2) line with cells of each page, by file
 // and line; 3 is a line alone on its page.
-type edgeLines [][]uint8
+type edgeLines struct {
+	lines [][]uint8
+	pages [][]int32 // per file: the line on which each page begins
+}
 
 // has reports whether a piece of a source stands on one of them.
 func (e edgeLines) has(p book.Piece) bool {
-	return int(p.Vol) < len(e) && int(p.Line) < len(e[p.Vol]) && e[p.Vol][p.Line] > 0
+	return int(p.Vol) < len(e.lines) && int(p.Line) < len(e.lines[p.Vol]) && e.lines[p.Vol][p.Line] > 0
 }
 
 // alone reports whether a piece of a source has its page for itself.
-func (e edgeLines) alone(p book.Piece) bool { return e.has(p) && e[p.Vol][p.Line] == 3 }
+func (e edgeLines) alone(p book.Piece) bool { return e.has(p) && e.lines[p.Vol][p.Line] == 3 }
 
 // edges finds the first and the last line with cells of each page, page numbers that
 // stand alone left aside.
 func edges(b *book.Book, pages [][]int32) edgeLines {
-	out := make(edgeLines, len(pages))
+	out := edgeLines{make([][]uint8, len(pages)), pages}
 	for v, starts := range pages {
 		f := b.Files[v]
-		out[v] = make([]uint8, len(f.Lines))
+		out.lines[v] = make([]uint8, len(f.Lines))
 		bare := func(l int32) bool {
 			return cell.Marks(f.Text(int(l))) == 0 || b.Reasons[b.Out[v][l]].Class == "page-number"
 		}
@@ -46,12 +50,28 @@ func edges(b *book.Book, pages [][]int32) edgeLines {
 				to--
 			}
 			if from < to {
-				out[v][from] |= 1
-				out[v][to-1] |= 2
+				out.lines[v][from] |= 1
+				out.lines[v][to-1] |= 2
 			}
 		}
 	}
 	return out
+}
+
+// row is on which line of its page a piece stands, and on which page, both from 0.
+func (e edgeLines) row(p book.Piece) (row, page int32) {
+	starts := e.pages[p.Vol]
+	i := sort.Search(len(starts), func(i int) bool { return starts[i] > p.Line }) - 1
+	return p.Line - starts[max(i, 0)], int32(i)
+}
+
+// tallest is how many lines the longest page of a file has.
+func (e edgeLines) tallest(vol int32) int32 {
+	most, starts := int32(0), e.pages[vol]
+	for i := 1; i < len(starts); i++ {
+		most = max(most, starts[i]-starts[i-1])
+	}
+	return most
 }
 
 // numberAtEdge looks for a paragraph with a page label after three blanks at the end of a
@@ -67,7 +87,7 @@ func numberAtEdge(b *book.Book, edge edgeLines) []sign {
 			}
 			t := bytes.TrimRight(b.Text(p), " ")
 			if at := bytes.LastIndex(t, []byte("   ")); at > 0 && pageNumber(t[at:]) {
-				return []sign{lookAt("head-left", t, "a number set off as page numbers are stands at the end of a line of text")}
+				return []sign{lookAt("head-left", p, t, "a number set off as page numbers are stands at the end of a line of text")}
 			}
 		}
 	}
@@ -101,11 +121,45 @@ func titleSlip(b *book.Book, title string, edge edgeLines, heads *outHeads) []si
 		}
 		slip := len(k) >= 2*minHead && !strings.HasPrefix(title, k) && layout.Alike(k, firstWords(title, k))
 		again := front && heads.words[k] && strings.HasPrefix(title+" ", k+" ") && !edge.alone(bl.Pieces[0])
-		if again || at && (slip || breaksOff(b, i, k, title)) {
-			return []sign{lookAt("head-left", b.Text(bl.Pieces[0]), "a line at the edge of a page may be a page head: it says what the title says, or nearly that")}
+		if again || at && heads.couldStand(b, edge, bl.Pieces[0]) && (slip || breaksOff(b, i, k, title)) {
+			return []sign{lookAt("head-left", bl.Pieces[0], b.Text(bl.Pieces[0]), "a line at the edge of a page may be a page head: it says what the title says, or nearly that")}
 		}
 	}
 	return nil
+}
+
+// titleOverVolume looks for the title, on one line or two, where the text of a later volume
+// begins: UK practice sets it there in every volume (common practice), and one of them is enough.
+func titleOverVolume(b *book.Book, title string) []sign {
+	title = headWords([]byte(title))
+	text, here := int32(-1), int32(-1) // the volume of the first text, and the last one with text before
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if bl.Part == book.TitlePage || bl.Part == book.Prelims || len(bl.Pieces) == 0 || bl.Pieces[0].Tool != nil {
+			continue
+		}
+		p := bl.Pieces[0]
+		if text >= 0 && p.Vol > text && p.Vol > here && len(title) >= minHead && saysTitle(b, i, title) {
+			return []sign{lookAt("head-left", p, b.Text(p), "the title stands again where the text of a later volume begins")}
+		}
+		switch bl.Kind {
+		case book.Para, book.Line:
+			if here = p.Vol; text < 0 {
+				text = here
+			}
+		}
+	}
+	return nil
+}
+
+// saysTitle reports whether block i, or it and the next one, are the title.
+func saysTitle(b *book.Book, i int, title string) bool {
+	k := headWords(sourceText(b, &b.Blocks[i]))
+	if k == title {
+		return true
+	}
+	rest, ok := strings.CutPrefix(title, k+" ")
+	return ok && k != "" && i+1 < len(b.Blocks) && headWords(sourceText(b, &b.Blocks[i+1])) == rest
 }
 
 // overContents reports whether a contents list begins within three blocks after block i.
@@ -141,7 +195,7 @@ const fewHeads = 3
 // headEndsSentence looks for a line left out as a page head on a few pages that ends in a
 // full stop or the like: the last word of a sentence at the top of a page.
 func headEndsSentence(b *book.Book) []sign {
-	count, ends := map[string]int{}, map[string][]byte{}
+	count, at := map[string]int{}, map[string]book.Piece{}
 	for v := range b.Out {
 		f := b.Files[v]
 		for l, why := range b.Out[v] {
@@ -152,21 +206,21 @@ func headEndsSentence(b *book.Book) []sign {
 			k := headWords(t)
 			last := k[strings.LastIndexByte(k, ' ')+1:]
 			if count[k]++; len(last) > 2 && last[len(last)-1] == '4' {
-				ends[k] = t
+				at[k] = book.Piece{Vol: int32(v), Line: int32(l)}
 			}
 		}
 	}
-	for _, k := range slices.Sorted(maps.Keys(ends)) {
+	for _, k := range slices.Sorted(maps.Keys(at)) {
 		if count[k] <= fewHeads {
-			return []sign{lookAt("head-or-text", ends[k], "a line left out as a page head on a few pages ends as a sentence does")}
+			return []sign{lookAt("head-or-text", at[k], b.Files[at[k].Vol].Text(int(at[k].Line)), "a line left out as a page head on a few pages ends as a sentence does")}
 		}
 	}
 	return nil
 }
 
-// headOverRule looks for a line with the words of the title, and no page number, that was
-// left out as a page head and has a rule right under it and then a heading: the title over
-// the text may stand so.
+// headOverRule looks for a line with the first words of the title, and no page number, that was
+// left out as a page head and has a rule right under it and then a heading: a heading over
+// the text may stand so. The whole title does too, and is kept on the title page.
 func headOverRule(b *book.Book, title string) []sign {
 	title = headWords([]byte(title))
 	var heading map[[2]int32]bool // lines of headings
@@ -177,7 +231,7 @@ func headOverRule(b *book.Book, title string) []sign {
 				continue
 			}
 			t := bytes.TrimSpace(f.Text(l))
-			if k := headWords(t); len(k) < minHead || !strings.HasPrefix(title, k) || bytes.Contains(t, []byte("  ")) {
+			if k := headWords(t); len(k) < minHead || k == title || !strings.HasPrefix(title, k) || bytes.Contains(t, []byte("  ")) {
 				continue
 			}
 			rule := below(f, l)
@@ -188,7 +242,7 @@ func headOverRule(b *book.Book, title string) []sign {
 				heading = headingLines(b)
 			}
 			if heading[[2]int32{int32(v), int32(below(f, rule))}] {
-				return []sign{lookAt("head-or-text", t, "a line with the words of the title was left out as a page head, and has a rule under it")}
+				return []sign{lookAt("head-or-text", book.Piece{Vol: int32(v), Line: int32(l)}, t, "a line with the words of the title was left out as a page head, and has a rule under it")}
 			}
 		}
 	}

@@ -55,7 +55,8 @@ func TestEdges(t *testing.T) {
 		{"the title with a slip at the top of a page", []string{"  ! rope 0 c\\t1", "\f! bell \"u ! wta]", "& ! h\\se 0 dry4"}, "head-left"},
 		{"a head on one page that ends as a sentence does", []string{"head " + title, "  ! rope 0 =", "\fhead ever4", "  n[4"}, "head-or-text"},
 		{"heads", []string{"head " + title, "  ! rope 0 =", "\fhead " + title, "  n[4"}, ""},
-		{"a head with a rule under it, over a heading", []string{"head " + title, "333333333333", "H *apt] #a", "  n[4"}, "head-or-text"},
+		{"the title with a rule under it, over a heading", []string{"head " + title, "333333333333", "H *apt] #a", "  n[4"}, ""},
+		{"its first words so", []string{"head ! bell \"u !", "333333333333", "H *apt] #a", "  n[4"}, "head-or-text"},
 		{"a head over a heading", []string{"head " + title, "H *apt] #a", "  n[4"}, ""},
 	} {
 		b, pages := small(t, c.lines...)

@@ -2,6 +2,7 @@ package triage
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"continuo/internal/book"
@@ -20,8 +21,8 @@ func headOrText(b *book.Book, title string, edge edgeLines, out *outHeads) []sig
 	names := headings(b)
 	title = headWords([]byte(title))
 	out.addPair([]byte(title))
-	var refrain map[string]int // counted when it is asked for
-	seen := false              // the title over a heading
+	var refrain map[string]int  // counted when it is asked for
+	seen, begun := false, false // the title over a heading; text
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Part == book.TitlePage || bl.Part == book.Prelims {
@@ -40,15 +41,18 @@ func headOrText(b *book.Book, title string, edge edgeLines, out *outHeads) []sig
 				continue
 			}
 			k := headWords(b.Text(p))
+			opens := !begun && k == title
+			begun = begun || !opens && bl.Kind != book.Rule && bl.Kind != book.TitleLine
 			switch {
-			case len(k) < minHead, len(k) < len(title) && strings.HasPrefix(title, k) && !atEdge: // the title over two lines
+			case opens, len(k) < minHead, len(k) < len(title) && strings.HasPrefix(title, k) && !atEdge: // the title over two lines
 			case !seen && k == title && p.Vol <= 1 && i+1 < len(b.Blocks) && b.Blocks[i+1].Kind == book.Heading: // the title above the first heading
 				seen = true
 			case !atEdge && i > 0 && b.Blocks[i-1].Kind == book.Heading: // the second line of a heading
+			case !atEdge && out.sureHeads(b, k, p), overNotes(b, i), atEdge && !(out.couldStand(b, edge, p) && out.asHeads(b, p)):
 			case out.words[k]:
-				return []sign{lookAt("head-or-text", b.Text(p), "a line of the text says what a line left out as a page head says")}
+				return []sign{lookAt("head-or-text", p, b.Text(p), "a line of the text says what a line left out as a page head says")}
 			case atEdge && names[k] && refrains(b, names, edge, &refrain)[k] < fewRefrains:
-				return []sign{lookAt("head-or-text", b.Text(p), "a line at the edge of a page has the words of a heading")}
+				return []sign{lookAt("head-or-text", p, b.Text(p), "a line at the edge of a page has the words of a heading")}
 			}
 		}
 	}
@@ -108,22 +112,42 @@ func addStarts(starts map[string]bool, heading string) {
 // page numbers.
 type outHeads struct {
 	words   map[string]bool
-	longest int        // cells
-	first   [256]bool  // first letters of theirs
-	pairs   [26]uint32 // first two letters of theirs and of the title
+	count   map[string]int
+	at      map[string]book.Piece // the first
+	longest int                   // cells
+	first   [256]bool             // first letters of theirs
+	pairs   [26]uint32            // first two letters of theirs and of the title
+	lines   int                   // different lines that were left out as page heads
+	beside  int                   // those of them that stand beside a page label
+	margin  int                   // those that stand neither there nor in the middle
 }
 
 // headsOut takes down the lines that were left out as page heads.
 func headsOut(b *book.Book) *outHeads {
-	h := &outHeads{words: map[string]bool{}}
-	seen := map[string]bool{}
-	take := func(t []byte, r book.ReasonID) {
-		if b.Reasons[r].Class != "head" || seen[string(t)] {
+	h := &outHeads{words: map[string]bool{}, count: map[string]int{}, at: map[string]book.Piece{}}
+	seen := map[string]string{} // lines, and their words
+	take := func(p book.Piece, r book.ReasonID) {
+		if b.Reasons[r].Class != "head" {
 			return
 		}
-		seen[string(t)] = true
+		t := b.Text(p)
+		if w, ok := seen[string(t)]; ok {
+			h.count[w]++
+			return
+		}
 		w := headWords(t)
+		seen[string(t)] = w
 		h.words[w] = true
+		h.count[w]++
+		if at, ok := h.at[w]; !ok || p.Vol == at.Vol && p.Line < at.Line {
+			h.at[w] = p
+		}
+		h.lines++
+		if beside := besideLabel(t); beside {
+			h.beside++
+		} else if !inMiddle(b, p) {
+			h.margin++
+		}
 		h.first[firstLetter([]byte(w))] = true
 		h.addPair([]byte(w))
 		h.longest = max(h.longest, len(bytes.TrimSpace(t)))
@@ -131,16 +155,54 @@ func headsOut(b *book.Book) *outHeads {
 	for v := range b.Out {
 		f := b.Files[v]
 		for l, why := range b.Out[v] {
-			take(f.Text(l), why)
+			if why != 0 {
+				take(book.Piece{Vol: int32(v), Line: int32(l), To: int32(f.Lines[l].End - f.Lines[l].Start)}, why)
+			}
 		}
 		for l, cuts := range b.Cuts[v] {
 			for _, c := range cuts {
-				start := f.Lines[l].Start
-				take(f.Cells[start+c.From:start+c.To], c.Reason)
+				take(book.Piece{Vol: int32(v), Line: l, From: c.From, To: c.To}, c.Reason)
 			}
 		}
 	}
 	return h
+}
+
+// sureHeads reports whether the lines left out as page heads that have words k are heads for
+// certain, where a piece within a page says the same: four of them and more, for text comes to
+// the top of a page by chance only; or the piece, in the middle of its line, stands before all of them, as
+// the heading that they repeat.
+func (h *outHeads) sureHeads(b *book.Book, k string, p book.Piece) bool {
+	at, ok := h.at[k]
+	return h.count[k] >= manyHeads || ok && inMiddle(b, p) && (p.Vol < at.Vol || p.Vol == at.Vol && p.Line < at.Line)
+}
+
+// manyHeads is how many page heads with the same words are no refrain.
+const manyHeads = 4
+
+// asHeads reports whether a piece stands as the page heads that were left out: in the middle, where
+// none of them stands elsewhere.
+func (h *outHeads) asHeads(b *book.Book, p book.Piece) bool {
+	return h.margin > 0 || inMiddle(b, p) || besideLabel(b.Files[p.Vol].Text(int(p.Line)))
+}
+
+// inMiddle reports whether the line of a piece stands in the middle of the page's width, or
+// nearly there: half a cell off, and the room of a page number.
+func inMiddle(b *book.Book, p book.Piece) bool {
+	t := b.Files[p.Vol].Text(int(p.Line))
+	left := len(t) - len(bytes.TrimLeft(t, " "))
+	right := b.Width - len(bytes.TrimRight(t, " "))
+	return left >= 2 && left-right <= 3 && right-left <= 8
+}
+
+// besideLabel reports whether a line has words and a page label set off at one of its ends.
+func besideLabel(t []byte) bool {
+	t = bytes.TrimSpace(t)
+	if i := bytes.LastIndex(t, []byte("  ")); i > 0 && isLabel(t[i:]) {
+		return true
+	}
+	i := bytes.Index(t, []byte("  "))
+	return i > 0 && isLabel(t[:i])
 }
 
 // moreSigns is how many more signs of capitals and punctuation the text may
@@ -223,6 +285,7 @@ func headWords(t []byte) string {
 // heads that were left out say what it says, it may stand anywhere: the end of a page may not be in the file.
 // The kind of a heading is its first word. A heading that ends the book is one that nothing follows.
 func headingTwice(b *book.Book, title string, edge edgeLines, gone *outHeads) []sign {
+	within := headingsWithin(b, edge)
 	last := map[string]string{}
 	before, starts := map[string]bool{}, map[string]bool{}
 	title = headWords([]byte(title))
@@ -249,13 +312,81 @@ func headingTwice(b *book.Book, title string, edge edgeLines, gone *outHeads) []
 		prev = bare
 		again := twice || last[kind] == k || headingFollows(b, i, k) || !before[k] && starts[k]
 		later := k == title && p.Vol > begun
-		if p.Tool == nil && (len(k) >= minHead || twice && len(k) >= minTwice) && (twice && gone.words[k] || edge.has(p) && (again || later && p.Vol == text) || later && titles > 1) {
-			return []sign{lookAt("heading-twice", t, "a heading where page heads stand says what another heading, or the title, says")}
+		over := k == title && text < 0 && bl.Part != book.Prelims // the title over the text
+		if p.Tool == nil && !over && within[k] < fewRefrains && !overNotes(b, i) && gone.couldStand(b, edge, p) && (len(k) >= minHead || twice && len(k) >= minTwice) && (twice && gone.words[k] || edge.has(p) && (again || later && p.Vol == text) || later && titles > 1) {
+			return []sign{lookAt("heading-twice", p, t, "a heading where page heads stand says what another heading, or the title, says")}
 		}
 		last[kind], before[k] = k, true
 		addStarts(starts, k)
 	}
 	return nil
+}
+
+// headingsWithin counts the headings that stand within pages, by their words.
+func headingsWithin(b *book.Book, edge edgeLines) map[string]int {
+	out := map[string]int{}
+	for i := range b.Blocks {
+		if bl := &b.Blocks[i]; bl.Kind == book.Heading && len(bl.Pieces) > 0 {
+			if p := bl.Pieces[len(bl.Pieces)-1]; p.Tool == nil && !edge.has(p) {
+				out[headWords(sourceText(b, bl))]++
+			}
+		}
+	}
+	return out
+}
+
+// overNotes reports whether a note follows a heading: notes are gathered under the names
+// of their chapters.
+func overNotes(b *book.Book, i int) bool {
+	for i++; i < len(b.Blocks) && (b.Blocks[i].Kind == book.Heading || b.Blocks[i].Kind == book.Rule); i++ {
+	}
+	return i < len(b.Blocks) && b.Blocks[i].Form == book.Note
+}
+
+// Cells before the headings that stand at an indent (Braille Formats 2016, section 4: cell-5
+// and cell-7 headings); a page head is centred or begins at the margin.
+const (
+	cell5 = 4
+	cell7 = 6
+)
+
+// headRows are on how many lines at the top of a page its head may stand: a line of
+// numbers, a blank line.
+const headRows = 3
+
+// couldStand reports whether a heading at the edge of a page stands as a page head may: not
+// alone on a page of the first volume, as a half title does, nor on its first page, which is the title
+// page and has none; not between the first lines and the foot, nor at the indent of a side heading; nor
+// under a page number where page heads stand beside it.
+func (h *outHeads) couldStand(b *book.Book, edge edgeLines, p book.Piece) bool {
+	if !edge.has(p) {
+		return true
+	}
+	row, page := edge.row(p)
+	if p.Vol == 0 && (page == 0 || edge.alone(p)) {
+		return false
+	}
+	l := b.Files[p.Vol].Lines[p.Line]
+	if from := int(p.From); from == cell5 || from == cell7 {
+		if right := b.Width - int(l.End-l.Start); right-from > 3 {
+			return false
+		}
+	}
+	if edge.lines[p.Vol][p.Line] == 2 {
+		return 4*row >= 3*edge.tallest(p.Vol)
+	}
+	return row < headRows && !(h.lines > 0 && 10*h.beside >= 9*h.lines && numberAbove(b, p.Vol, p.Line, row))
+}
+
+// numberAbove reports whether a page number that was left out stands alone above a line, in one
+// of so many lines.
+func numberAbove(b *book.Book, vol, line, rows int32) bool {
+	for l := line - rows; l < line; l++ {
+		if b.Reasons[b.Out[vol][l]].Class == "page-number" {
+			return true
+		}
+	}
+	return false
 }
 
 // minTwice is how many cells a heading must have that is taken for the one before it.
@@ -291,14 +422,15 @@ func headingWithin(b *book.Book, edge edgeLines) []sign {
 		}
 		p := bl.Pieces[0]
 		if t := sourceText(b, before); p.Tool == nil && edge.has(p) && convert.EndsWithin(t) && !convert.EndsSentence(t) {
-			return []sign{lookAt("heading-within", sourceText(b, bl), "a heading at the edge of a page stands within a sentence")}
+			return []sign{lookAt("heading-within", p, sourceText(b, bl), "a heading at the edge of a page stands within a sentence")}
 		}
 	}
 	return nil
 }
 
 // numberLeft looks for a line that is a page label and nothing else, among the preliminary
-// matter or in a contents list, or at the right margin where page numbers stand.
+// matter or in a contents list, or at the right margin where page numbers stand. An entry
+// with guide dots or a heading of its own is a chapter that is called by its number alone.
 func numberLeft(b *book.Book) []sign {
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
@@ -309,11 +441,19 @@ func numberLeft(b *book.Book) []sign {
 		t := bytes.TrimSpace(b.Text(p))
 		l, ok := cell.ParseLabel(t)
 		front := (bl.Part == book.Prelims || bl.Part == book.TitlePage || bl.Kind == book.Entry) && l.Value < 100 // no year
+		if bl.Kind == book.Entry && (len(bytes.TrimSpace(b.Files[p.Vol].Text(int(p.Line)))) > len(t) || linkedEntry(b, i)) {
+			continue
+		}
 		if ok && !l.Bare && (front || atMargin(b, p)) {
-			return []sign{lookAt("head-left", t, "a page number stands alone in the text")}
+			return []sign{lookAt("head-left", p, t, "a page number stands alone in the text")}
 		}
 	}
 	return nil
+}
+
+// linkedEntry reports whether a contents entry has found its heading.
+func linkedEntry(b *book.Book, block int) bool {
+	return slices.ContainsFunc(b.Links, func(l book.Link) bool { return l.Kind == book.ListRef && int(l.Block) == block })
 }
 
 // atMargin reports whether a piece has its line for itself and ends at the right margin.
@@ -344,6 +484,7 @@ func heads(r *convert.Result, title string) []sign {
 	out = append(out, numberLeft(r.Book)...)
 	out = append(out, numberAtEdge(r.Book, edge)...)
 	out = append(out, titleSlip(r.Book, title, edge, gone)...)
+	out = append(out, titleOverVolume(r.Book, title)...)
 	out = append(out, headOverRule(r.Book, title)...)
 	out = append(out, headEndsSentence(r.Book)...)
 	return append(out, headingTwice(r.Book, title, edge, gone)...)

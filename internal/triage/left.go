@@ -29,14 +29,14 @@ func leftHeads(b *book.Book, title string) []sign {
 	}
 	for i := range b.Blocks {
 		if titleAmong(b, i, title) {
-			return []sign{lookAt("head-left", sourceText(b, &b.Blocks[i]), "a line like a page head stands in the text")}
+			return []sign{lookAt("head-left", firstPiece(&b.Blocks[i]), sourceText(b, &b.Blocks[i]), "a line like a page head stands in the text")}
 		}
 		switch bl := &b.Blocks[i]; bl.Kind {
 		case book.Entry, book.Rule, book.Turn, book.Label, book.Para:
 		default:
 			for _, p := range bl.Pieces {
 				if t := b.Text(p); p.Tool == nil && likeHead(t, known) {
-					return []sign{lookAt("head-left", t, "a line like a page head stands in the text")}
+					return []sign{lookAt("head-left", p, t, "a line like a page head stands in the text")}
 				}
 			}
 		}
@@ -116,4 +116,14 @@ func likeHead(t []byte, known map[string]bool) bool {
 func isLabel(t []byte) bool {
 	l, ok := cell.ParseLabel(bytes.TrimSpace(t))
 	return ok && !l.Bare
+}
+
+// firstPiece is the first piece of a block that is of the sources.
+func firstPiece(bl *book.Block) book.Piece {
+	for _, p := range bl.Pieces {
+		if p.Tool == nil {
+			return p
+		}
+	}
+	return book.Piece{}
 }

@@ -20,6 +20,7 @@ import (
 	"sort"
 	"strings"
 
+	"continuo/internal/book"
 	"continuo/internal/catalogue"
 	"continuo/internal/check"
 	"continuo/internal/convert"
@@ -58,10 +59,11 @@ type sign struct {
 	state   catalogue.State // Look or Stop
 	weight  float64         // share of titles with it that are right all the same
 	text    string
-	cells   []byte // what it is about, nil when the text says it
-	missing []int  // numbers of volumes that it says are missing
-	places  int    // how many findings it stands for, 0 for signs of the whole title
-	asked   bool   // the conversion asks about it
+	cells   []byte      // what it is about, nil when the text says it
+	at      *book.Piece // where these stand
+	missing []int       // numbers of volumes that it says are missing
+	places  int         // how many findings it stands for, 0 for signs of the whole title
+	asked   bool        // the conversion asks about it
 }
 
 // most is how many reasons a verdict gives.
@@ -99,6 +101,9 @@ func (s *sign) quote(r *convert.Result) {
 	if len(cells) == 0 {
 		return
 	}
+	if place := placeOf(s.at, r); place != "" {
+		s.text = place + ": " + s.text
+	}
 	s.text += "; cells: " + string(cells)
 	if len(r.Survey.Titles) == 0 {
 		return
@@ -106,6 +111,19 @@ func (s *sign) quote(r *convert.Result) {
 	if print := english.ReadLine(cells, r.Survey.Titles[0].Detection.Best()); print != "" {
 		s.text += "; in print: " + print
 	}
+}
+
+// placeOf names file, page and line of a piece, "" when they are not known.
+func placeOf(p *book.Piece, r *convert.Result) string {
+	if p == nil || r.Book == nil || int(p.Vol) >= len(r.Pages) {
+		return ""
+	}
+	starts := r.Pages[p.Vol]
+	page := sort.Search(len(starts), func(i int) bool { return starts[i] > p.Line })
+	if page == 0 {
+		return ""
+	}
+	return diag.Place{File: r.Book.Files[p.Vol].Name, Page: page, Line: int(p.Line-starts[page-1]) + 1}.String()
 }
 
 // rank orders signs, the best reasons first: the weightiest, and what names the file at

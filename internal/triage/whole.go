@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"continuo/internal/book"
 	"continuo/internal/catalogue"
 	"continuo/internal/cell"
 	"continuo/internal/convert"
@@ -21,10 +22,10 @@ func look(kind, format string, a ...any) sign {
 	return sign{kind: kind, state: catalogue.Look, weight: weightOf(kind, catalogue.Look), text: fmt.Sprintf(format, a...)}
 }
 
-// lookAt is such a sign about some cells of the title.
-func lookAt(kind string, cells []byte, format string, a ...any) sign {
+// lookAt is such a sign about some cells of the title, which stand where a piece does.
+func lookAt(kind string, at book.Piece, cells []byte, format string, a ...any) sign {
 	s := look(kind, format, a...)
-	s.cells = cells
+	s.cells, s.at = cells, &at
 	return s
 }
 
