@@ -428,6 +428,10 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 		k++
 	}
 	hit := false
+	for n := a.titleInLines(i, k); n > 0; k, n = k+1, n-1 {
+		a.leave(i, k, why)
+		hit = true
+	}
 	for n := 0; k < len(v.Units) && n < 6; k, n = k+1, n+1 {
 		u := &v.Units[k]
 		if u.HasPhrase && u.Phrase.ID == english.By && len(u.Phrase.Tail) == 0 && !(k+1 < len(v.Units) && titles[layout.Normal(v.Units[k+1].Text)]) {
@@ -450,6 +454,44 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 			return
 		}
 	}
+}
+
+// titleInLines is how many lines from unit k of a volume on have the words of lines of the
+// title page, 0 if none do: a title of several lines is divided where its page has room, and at
+// the start of the text a page number or a narrower middle leaves less than on the title page.
+func (a *assembly) titleInLines(i, k int) int {
+	v := a.vols[i]
+	words, n := "", 0
+	for j := k; j < len(v.Units) && j < k+6 && v.Units[j].Page == v.Units[k].Page; j++ {
+		u := &v.Units[j]
+		if a.fates[i][j] != asText || !headlike(u) || j > k && u.Blanks > 0 {
+			break
+		}
+		words = strings.TrimPrefix(words+" "+layout.Normal(u.Text), " ")
+		if a.onTitlePage(words) {
+			n = j + 1 - k
+		}
+	}
+	return n
+}
+
+// onTitlePage reports whether lines of the first title page that follow each other have these
+// words, all of them and no others.
+func (a *assembly) onTitlePage(words string) bool {
+	v := a.vols[a.first()]
+	for from := v.Title[0]; from < v.Title[1]; from++ {
+		row := ""
+		for k := from; k < v.Title[1] && len(row) < len(words); k++ {
+			u := &v.Units[k]
+			if u.Rule || k > from && u.Blanks > 0 {
+				break
+			}
+			if row = strings.TrimPrefix(row+" "+layout.Normal(u.Text), " "); row == words {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // farFront is how many lines of preliminary matter of a first volume are so many that a volume

@@ -340,7 +340,13 @@ func (sc *scanner) read(t *token) {
 		return
 	}
 	if rest, ok := unbracketed(body); ok && sc.lx.fill(t, rest) {
-		if t.word == sc.lx.ids["pages"] || t.word == sc.lx.ids["braille"] { // volume 2 (pages 91-180)
+		if t.word == sc.lx.ids["pages"] || t.word == sc.lx.ids["braille"] || t.word == sc.lx.ids["of"] { // volume 2 (pages 91-180), volume 2 (of 3)
+			return
+		}
+		*t = token{start: t.start, end: t.end}
+	}
+	if rest, ok := closed(body); ok && sc.lx.fill(t, rest) {
+		if t.num > 0 {
 			return
 		}
 		*t = token{start: t.start, end: t.end}
@@ -360,8 +366,18 @@ func (sc *scanner) read(t *token) {
 // unbracketed is a token without the round bracket that it begins with.
 func unbracketed(body []byte) ([]byte, bool) {
 	for _, b := range [...]string{"\"<", "7"} {
-		if len(body) > len(b)+3 && hasPrefix(body, b) {
-			return body[len(b):], true
+		if rest := body[min(len(b), len(body)):]; hasPrefix(body, b) && (len(rest) > 3 || string(rest) == "(" || string(rest) == "of") {
+			return rest, true
+		}
+	}
+	return body, false
+}
+
+// closed is a token without the round bracket that it ends with.
+func closed(body []byte) ([]byte, bool) {
+	for _, b := range [...]string{"\">", "7"} {
+		if n := len(body) - len(b); n > 1 && string(body[n:]) == b {
+			return body[:n], true
 		}
 	}
 	return body, false

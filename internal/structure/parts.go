@@ -5,6 +5,7 @@ import (
 	"continuo/internal/cell"
 	"continuo/internal/english"
 	"continuo/internal/layout"
+	"strings"
 )
 
 // is reports whether a unit is one of some structure phrases.
@@ -48,7 +49,7 @@ func (v *Volume) findTitle() {
 		return
 	}
 	from, to := v.pageUnits(v.Units[0].Page)
-	to = v.titleEnd(from, to)
+	to = v.titleEnd(from, v.pastHalfTitle(from, to))
 	v.joinStatements(from, to)
 	centred, phrases, full := 0, 0, 0
 	for i := from; i < to; i++ {
@@ -72,6 +73,36 @@ func (v *Volume) findTitle() {
 		v.Title = [2]int{from, to}
 		v.titleHead()
 	}
+}
+
+// pastHalfTitle is the end of the title page where the first page, up to unit to, is a half title:
+// nothing but a few lines in the middle, the words of which the next page says again before a
+// volume statement (common practice of publishers, followed on paper).
+func (v *Volume) pastHalfTitle(from, to int) int {
+	if to-from > 4 || to >= len(v.Units) {
+		return to
+	}
+	var half []string
+	for i := from; i < to; i++ {
+		if u := &v.Units[i]; !u.Centred || u.Rule || u.Statement() {
+			return to
+		}
+		half = append(half, layout.Normal(v.Units[i].Text))
+	}
+	first, end := v.pageUnits(v.Units[to].Page)
+	row := ""
+	for i := first; i < end && i < first+8; i++ {
+		row += " " + layout.Normal(v.Units[i].Text)
+	}
+	if !strings.Contains(row+" ", " "+strings.Join(half, " ")+" ") {
+		return to
+	}
+	for i := first; i < end; i++ {
+		if v.Units[i].Statement() {
+			return end
+		}
+	}
+	return to
 }
 
 // joinStatements finds volume statements that run over two centred lines:
