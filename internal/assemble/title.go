@@ -24,7 +24,7 @@ func (a *assembly) titlePage() {
 		u := &v.Units[k]
 		a.fates[i][k] = asTitle
 		switch {
-		case st[k] && a.stateUnit < 0 && len(a.b.Cuts[i][u.Line]) == 0 && a.statement(i) != nil:
+		case st[k] && a.stateUnit < 0 && (k >= v.TitleFrom || !anyFrom(st, v.TitleFrom)) && len(a.b.Cuts[i][u.Line]) == 0 && a.statement(i) != nil:
 			a.stateUnit = k
 		case st[k]:
 			a.leave(i, k, gone)
@@ -41,6 +41,17 @@ func (a *assembly) titlePage() {
 			a.leave(i, k, marker)
 		}
 	}
+}
+
+// anyFrom reports whether a unit from one on is in a set: the edition statement stands after the
+// title where one of the statements does.
+func anyFrom(set map[int]bool, from int) bool {
+	for k := range set {
+		if set[k] && k >= from {
+			return true
+		}
+	}
+	return false
 }
 
 // layTitle writes the title page: its lines without the blank lines that

@@ -75,11 +75,11 @@ func byTitlePages(files []*source.File) []part {
 	for _, f := range files {
 		v := structure.Read(layout.Survey([]*source.File{f})[0], 0)
 		var lines []string
-		for i := v.Title[0]; i < v.Title[0]+v.TitleHead; i++ {
-			lines = append(lines, string(v.Units[i].Text))
+		for _, u := range v.TitleUnits() {
+			lines = append(lines, string(u.Text))
 		}
 		names[f.Name] = Read(strings.Join(lines, " "), english.Variant{Code: english.UEB, Contracted: true, Capitals: true})
-		vols = append(vols, &structure.Volume{Volume: &layout.Volume{File: f}, Units: slices.Clone(v.Units[:v.Title[1]]), Title: v.Title, TitleHead: v.TitleHead, Number: v.Number, Of: v.Of, Prelim: v.Prelim})
+		vols = append(vols, &structure.Volume{Volume: &layout.Volume{File: f}, Units: slices.Clone(v.Units[:v.Title[1]]), Title: v.Title, TitleFrom: v.TitleFrom, TitleHead: v.TitleHead, Number: v.Number, Of: v.Of, Prelim: v.Prelim})
 	}
 	var out []part
 	for _, t := range assemble.Titles(vols) {

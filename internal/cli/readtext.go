@@ -100,7 +100,7 @@ func shortTitle(v *structure.Volume) {
 		}
 	}
 	v.Title[1] = to
-	v.TitleHead = min(v.TitleHead, to-from)
+	v.TitleHead = max(0, min(v.TitleHead, to-v.TitleFrom))
 }
 
 // onePage takes back what the survey of an edition found of pages: it has none.

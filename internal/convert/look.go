@@ -90,8 +90,8 @@ func survey(titles []assemble.Title) *Survey {
 
 func rawTitle(v *structure.Volume) []string {
 	var out []string
-	for i := v.Title[0]; i < v.Title[0]+v.TitleHead; i++ {
-		out = append(out, string(v.Units[i].Text))
+	for _, u := range v.TitleUnits() {
+		out = append(out, string(u.Text))
 	}
 	return out
 }

@@ -61,3 +61,25 @@ func TestTitleAgainDividedOtherwise(t *testing.T) {
 		}
 	}
 }
+
+// A label of the volume over the title page, the title or its first words and which volume: from
+// memory of UK practice (the text of a spine or cover can be the first lines of a file). The
+// volumes are one title, whose name is the title alone, and no label stands in the edition.
+func TestLabelOverTheTitlePage(t *testing.T) {
+	for _, label := range [][]string{
+		{",! ,l;g ,road3 ,volume N"},
+		{",! ,l;g ,road1 ,volume N ( #b"},
+		{",! ,l;g ,road ( ,>d5 ,h\\se3", ",volume N ( #b"},
+	} {
+		var vols []string
+		for n := 1; n <= 2; n++ {
+			s := titledVolume(n, append(append([]string{}, label...), "", ",! ,l;g ,road ( ,>d5 ,h\\se", "", "by ,orla ,penn", "", ",9 #b ,volumes", ",volume N"), nil)
+			s.chapter(",*apt] "+[]string{",\"o", ",two"}[n-1], 12)
+			vols = append(vols, s.ends(n))
+		}
+		_, ed := hardBook(t, nil, vols...)
+		if !strings.HasPrefix(strings.TrimSpace(ed), ",! ,l;g ,road ( ,>d5 ,h\\se\n") || strings.Count(ed, ",road") != 1 || strings.Contains(ed, ",volume") {
+			t.Errorf("%q\n%s", label, ed[:min(len(ed), 900)])
+		}
+	}
+}

@@ -340,7 +340,7 @@ func (sc *scanner) read(t *token) {
 		return
 	}
 	if rest, ok := unbracketed(body); ok && sc.lx.fill(t, rest) {
-		if t.word == sc.lx.ids["pages"] || t.word == sc.lx.ids["braille"] || t.word == sc.lx.ids["of"] { // volume 2 (pages 91-180), volume 2 (of 3)
+		if t.word == sc.lx.ids["pages"] || t.word == sc.lx.ids["braille"] || t.word == sc.lx.ids["of"] && from > 0 { // volume 2 (pages 91-180), volume 2 (of 3)
 			return
 		}
 		*t = token{start: t.start, end: t.end}

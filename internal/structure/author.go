@@ -14,7 +14,7 @@ const maxAuthor = 4
 // such a line, what follows the title and says nothing else of a title page.
 // It is empty when the volume has no such lines.
 func (v *Volume) Author() string {
-	from, to := v.Title[0]+v.TitleHead, v.Title[1]
+	from, to := v.TitleFrom+v.TitleHead, v.Title[1]
 	if v.TitleHead == 0 {
 		return ""
 	}

@@ -51,6 +51,7 @@ func (v *Volume) findTitle() {
 	from, to := v.pageUnits(v.Units[0].Page)
 	to = v.titleEnd(from, v.pastHalfTitle(from, to))
 	v.joinStatements(from, to)
+	v.findLabel(from, to)
 	centred, phrases, full := 0, 0, 0
 	for i := from; i < to; i++ {
 		u := &v.Units[i]
@@ -103,6 +104,50 @@ func (v *Volume) pastHalfTitle(from, to int) int {
 		}
 	}
 	return to
+}
+
+// findLabel finds a label of the volume over the title page, as spines and covers have it, in one
+// line: the title or its first words, and which volume ("the long road: volume two"). It is a
+// volume statement, for the title stands under it again, whole. From memory of UK practice: the
+// text of the label can be the first lines of a file.
+func (v *Volume) findLabel(from, to int) {
+	if from >= to || v.Units[from].HasPhrase || v.Units[from].Rule {
+		return
+	}
+	end, text := from+1, v.Units[from].Text
+	n, p := v.statementAfter(text)
+	if u := v.Units[min(end, to-1)]; n == 0 && end < to && u.Blanks == 0 && !u.Rule {
+		end, text = end+1, append(append(bytes.Clone(text), cell.Blank), u.Text...)
+		n, p = v.statementAfter(text)
+	}
+	if n == 0 {
+		return
+	}
+	short, words := layout.Normal(bytes.TrimRight(text[:n], " 123-,\"")), ""
+	for i := to - 1; i >= end; i-- {
+		words = layout.Normal(v.Units[i].Text) + " " + words
+		if short == "" || !strings.HasPrefix(strings.ReplaceAll(words, " ", ""), strings.ReplaceAll(short, " ", "")) {
+			continue
+		}
+		for ; from < end; from++ {
+			v.Units[from].Phrase, v.Units[from].HasPhrase = &p, true
+		}
+		return
+	}
+}
+
+// statementAfter finds the volume statement that a line ends with after a comma, colon or dash
+// or other words, and where it begins; 0 for none.
+func (v *Volume) statementAfter(text []byte) (int, english.Phrase) {
+	for i := 1; i < len(text); i++ {
+		if text[i-1] != cell.Blank && text[i-1] != '-' {
+			continue
+		}
+		if p, ok := v.Words.Lookup(text[i:]); ok && p.ID == english.Volume && p.N > 0 && len(p.Tail) == 0 {
+			return i, p
+		}
+	}
+	return 0, english.Phrase{}
 }
 
 // joinStatements finds volume statements that run over two centred lines:
@@ -168,6 +213,9 @@ func (v *Volume) readStatement(u *Unit) {
 // line, rule, phrase of a title page or author line.
 func (v *Volume) titleHead() {
 	from, to := v.Title[0], v.Title[1]
+	for from < to && (v.Units[from].Rule || v.Units[from].Statement()) {
+		from++
+	}
 	by := v.authorAt()
 	n := 0
 	for i := from; i < to && n < 5; i++ {
@@ -177,17 +225,20 @@ func (v *Volume) titleHead() {
 		}
 		n++
 	}
-	v.TitleHead = n
+	v.TitleFrom, v.TitleHead = from, n
 }
 
 // TitleLines returns the normalised lines of the title.
 func (v *Volume) TitleLines() []string {
 	var out []string
-	for i := v.Title[0]; i < v.Title[0]+v.TitleHead; i++ {
-		out = append(out, layout.Normal(v.Units[i].Text))
+	for _, u := range v.TitleUnits() {
+		out = append(out, layout.Normal(u.Text))
 	}
 	return out
 }
+
+// TitleUnits returns the lines of the title itself.
+func (v *Volume) TitleUnits() []Unit { return v.Units[v.TitleFrom : v.TitleFrom+v.TitleHead] }
 
 // Alone reports whether a unit stands by itself, as a heading does.
 func (v *Volume) Alone(i int) bool {

@@ -107,7 +107,8 @@ type Volume struct {
 	Index      int32
 	Units      []Unit
 	Title      [2]int // units of the title page; empty if there is none
-	TitleHead  int    // units after Title[0] that are the title itself
+	TitleFrom  int    // where the title itself begins: a statement or label of the volume may stand before it
+	TitleHead  int    // units from TitleFrom on that are the title itself
 	Contents   []Region
 	BodyPage   int32       // page on which the text begins, as far as the volume itself tells
 	Notes      [2]int      // notes gathered at the end of the volume
