@@ -102,13 +102,13 @@ func (v *Volume) below(i int32) int32 {
 
 // levels finds the indents of three cells or more at which lines of many
 // lengths begin: runovers, verse, lists. A centred line there may be one. Lines that are
-// centred have one of two lengths for each indent.
+// centred have one of two lengths for each indent. What stands beside a page number may be a head.
 func (v *Volume) levels() (level [24]bool) {
 	var in, out [24]int
 	var long [24][64]int
 	for i := range v.Lines {
 		l := &v.Lines[i]
-		if l.Role != Text || l.Text.From < 3 || l.Text.From >= 24 {
+		if l.Role != Text || l.Text.From < 3 || l.Text.From >= 24 || l.Left.To > 0 || l.Right.To > 0 {
 			continue
 		}
 		long[l.Text.From][min(l.Text.To-l.Text.From, 63)]++

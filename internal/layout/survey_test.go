@@ -432,6 +432,19 @@ func TestDoubleSpacing(t *testing.T) {
 	}
 }
 
+// TestHeadsAreNoLevel: heads in the middle beside the page number at the foot of right-hand pages
+// begin at one cell by chance, and make no indent of the text (UK practice: the page number in
+// the last line, the chapter's title beside it; common practice).
+func TestHeadsAreNoLevel(t *testing.T) {
+	s := newSheet(14, 38, 26)
+	for p := 0; p < len(s.pages); p += 2 {
+		s.pages[p][25] = s.corner(strings.Repeat(" ", 8)+[]string{",! ,wr;g ,bell", ",an ,old ,promise", ",! ,blue ,door"}[p/2%3], num(p+1))
+	}
+	if v := s.survey(t); v.level[8] {
+		t.Error("cell 9 is told as an indent of the text")
+	}
+}
+
 // TestLineLongerThanPaper: one line that is longer than all others, as slips make it, does not
 // widen the paper that running text fills (lines longer than the page: real-files, common practice).
 func TestLineLongerThanPaper(t *testing.T) {

@@ -136,7 +136,7 @@ var topAlone = []rule{
 var atFoot = []rule{
 	{"a running head", 0.85, func(s *evidence) bool { return s.middle && s.running && !s.onFirstPage && s.footed && s.last }},
 	{"a runover of an entry", 0, func(s *evidence) bool { return s.entry }}, // definitions repeat, and stand in the middle by chance
-	{"the rest of an item", 0, func(s *evidence) bool { return s.itemRest }},
+	{"the rest of an item", 0, func(s *evidence) bool { return s.itemRest && !(s.apart && s.footPlace) }}, // unless it says a heading where heads are
 	{"between two numbers", 0.9, func(s *evidence) bool { return s.between && s.footed }},
 	{"on many pages", 0.97, func(s *evidence) bool {
 		return s.centred && s.like >= 3 && (s.number && (s.footed || s.like >= 6) || s.middle && s.like*6 >= s.pages && s.loose*4 <= s.like)

@@ -57,6 +57,7 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, byItself: true, last: true}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, last: true, said: true}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, footed: true, byItself: true, last: true, itemRest: true}, false, "the rest of an item"},
+		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, apart: true, last: true, itemRest: true}, true, "where nearly all pages have heads"},
 		// The number of the next part is a heading, however often its like stands there.
 		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
 		// On its first page the text has the title in place of its head (BANA Braille Formats
