@@ -30,6 +30,7 @@ type Evidence struct {
 	Prose                 bool   // that line and the two before it are of a paragraph, as far as their indents tell
 	Said                  int    // the last braille page by the volume's statement, 0 when it names none
 	PrintSaid             int    // the last print page by it
+	Parts                 int    // how many parts there are, where the title page says which of them this is
 	Reached               int    // the last page of the file, counted on from the last that shows a number
 	Numbered              bool   // the last page shows its number
 	Shown                 int    // how many pages before the last show theirs, of the pages that should; 0 where one does not
@@ -112,6 +113,10 @@ func (e *Evidence) said(v *structure.Volume) {
 		switch u.Phrase.ID {
 		case english.BraillePages:
 			e.Said = max(e.Said, last)
+		case english.Part:
+			if u.Phrase.N > 0 {
+				e.Parts = max(e.Parts, u.Phrase.M)
+			}
 		case english.PrintPages:
 			e.PrintSaid = max(e.PrintSaid, last)
 		case english.PagesRange:

@@ -25,6 +25,8 @@ func TestNames(t *testing.T) {
 		{volumes("b1.brf", "b2.brf"), nil, ""},
 		{volumes("b5.brf", "b6.brf", "b7.brf"), []string{"b1.brf", "b2.brf", "b3.brf", "b4.brf"}, ""},
 		{volumes("b1.brf", "b2.brf"), []string{"b3.brf", "b4.brf"}, ""},
+		{volumes("b_v2of2.brf", "b_v1of2.brf"), nil, "file-number-disagrees "},
+		{volumes("b_v1of2.brf", "b_v2of2.brf"), nil, ""},
 		{volumes("b1.brf", "b3.brf"), nil, "file-number-disagrees file-number-missing "},
 		{volumes("b1.brf", "b3.brf"), []string{"b2.brf"}, "file-number-disagrees file-number-missing "},
 		{volumes("aa1.brf", "aa2.brf"), []string{"zz1.brf", "zz2.brf"}, ""},

@@ -47,6 +47,8 @@ func whole(in Input) []sign {
 	out = append(out, notesGone(vols, in.Result.Findings)...)
 	out = append(out, codes(t)...)
 	out = append(out, unlike(vols)...)
+	out = append(out, partOfMore(vols)...)
+	out = append(out, textTwice(in.Result, t.Volumes)...)
 	out = append(out, contents(in.Result.Book)...)
 	out = append(out, contentsTwice(in.Result.Book)...)
 	out = append(out, entriesInText(in.Result.Book)...)
@@ -72,6 +74,9 @@ func distinct(vols []convert.VolumeSurvey, files []*source.File) []convert.Volum
 	return out
 }
 
+// ofAll is what the number of all volumes is in a name, behind that of the volume: "v2of3".
+var ofAll = lazy.Regexp(`(?i)([0-9])[ _.-]?of[ _.-]?[0-9]{1,3}$`)
+
 var lastToken = lazy.Regexp(`(?i)^(.*?)([0-9]{1,3}|(?:^|[ _.-])(?:[ivx]{1,6}|[a-z]|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)|[a-z])$`)
 
 var numberWords = strings.Fields("one two three four five six seven eight nine ten eleven twelve")
@@ -84,7 +89,7 @@ func fileNumbers(vols []convert.VolumeSurvey) []int {
 	stem := "\x00"
 	for _, v := range vols {
 		base := path.Base(strings.ReplaceAll(v.File, `\`, "/"))
-		m := lastToken().FindStringSubmatch(strings.TrimSuffix(base, path.Ext(base)))
+		m := lastToken().FindStringSubmatch(ofAll().ReplaceAllString(strings.TrimSuffix(base, path.Ext(base)), "$1"))
 		switch s := ""; {
 		case v.Prelim && (m == nil || stem == "\x00" || strings.ToLower(m[1]) != stem):
 			parts = append(parts, "")
@@ -452,6 +457,15 @@ func announced(v *convert.VolumeSurvey) []sign {
 		return []sign{look("pages-announced", "%s says that it goes to print page %d, and ends on %d", v.File, e.PrintSaid, e.PrintLast)}
 	}
 	return nil
+}
+
+// partOfMore looks for a file alone whose title page says that it is a part of several: where no
+// other volume shows what the parts are, they may be the volumes.
+func partOfMore(vols []convert.VolumeSurvey) []sign {
+	if len(vols) != 1 || vols[0].Of > 0 || vols[0].Evidence.Parts < 2 {
+		return nil
+	}
+	return []sign{look("part-of-more", "the title page of %s says that it is a part of %d, and no other file is here", vols[0].File, vols[0].Evidence.Parts)}
 }
 
 // runsOn reports whether the page numbers of a volume go on from those of the one before
