@@ -30,6 +30,7 @@ type Evidence struct {
 	Prose                 bool   // that line and the two before it are of a paragraph, as far as their indents tell
 	Said                  int    // the last braille page by the volume's statement, 0 when it names none
 	PrintSaid             int    // the last print page by it
+	EndOf                 int    // the number of the volume that the line at its end says has ended, 0 none
 	Parts                 int    // how many parts there are, where the title page says which of them this is
 	Reached               int    // the last page of the file, counted on from the last that shows a number
 	Numbered              bool   // the last page shows its number
@@ -50,6 +51,7 @@ func evidence(v *structure.Volume) Evidence {
 	e.braille(v)
 	e.print(v)
 	e.said(v)
+	e.endOf(v)
 	e.begin(v)
 	e.ending(v)
 	e.paper(v)
@@ -72,7 +74,16 @@ func (e *Evidence) braille(v *structure.Volume) {
 		e.Reached = last.number + len(v.Pages) - 1 - last.page
 	}
 	e.Gaps = gaps(seen)
+	if len(seen) > 0 && seen[0].page == int(v.BodyPage) && begunLate(seen[0]) {
+		e.Gaps = append([]int{seen[0].page + 1}, e.Gaps...)
+	}
 	e.numbers(v)
+}
+
+// begunLate reports whether the first page of the text is number 2 or 3 where it would be 1, or
+// its place in the file: the pages before it have no numbers of that row.
+func begunLate(first numbered) bool {
+	return (first.number == 2 || first.number == 3) && first.page > first.number
 }
 
 // numbers reads whether the last page shows its braille page number, and how many
@@ -123,6 +134,15 @@ func (e *Evidence) said(v *structure.Volume) {
 			if last > e.PrintLast {
 				e.Said = max(e.Said, last)
 			}
+		}
+	}
+}
+
+// endOf reads which volume the line at the end of a volume says has ended.
+func (e *Evidence) endOf(v *structure.Volume) {
+	for i := v.End[0]; i < v.End[1]; i++ {
+		if u := &v.Units[i]; u.HasPhrase && u.Phrase.ID == english.EndOfVolume {
+			e.EndOf = u.Phrase.N
 		}
 	}
 }

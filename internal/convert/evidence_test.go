@@ -29,6 +29,15 @@ func TestGaps(t *testing.T) {
 	}
 }
 
+// TestBegunLate: the first page of the text is numbered 1, or by its place in the file (common practice).
+func TestBegunLate(t *testing.T) {
+	for first, want := range map[numbered]bool{{4, 1}: false, {4, 2}: true, {4, 5}: false, {2, 2}: false, {5, 3}: true, {4, 90}: false} {
+		if begunLate(first) != want {
+			t.Errorf("%v: %v", first, !want)
+		}
+	}
+}
+
 func TestEndsSentence(t *testing.T) {
 	for cells, want := range map[string]bool{"! 5d4": true, "is x80": true, "! 5d": false, "": false, "he sd6": true, "go ! way \"o ( ! o!r": false} {
 		if got := EndsSentence([]byte(cells)); got != want {

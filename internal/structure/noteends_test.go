@@ -102,3 +102,26 @@ func TestNotesEndAtHeading(t *testing.T) {
 		}
 	}
 }
+
+// TestItemAgain: an asterisk before each item of a list refers to nothing (common practice: codes
+// before UEB have no other bullet), also where the line before is full.
+func TestItemAgain(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		text []string
+		want int
+	}{
+		{"items", []string{"99 ,! old m5 ( ! riv] h se5 x -e & g %", "99 ,!y answ]$1 let ! f]ry g ag1 to4"}, 0},
+		{"with a runover", []string{"99 ,! old m5 ( ! riv] h se5 x -e &", "  g ag1 & ag1 & ag1 & ag1 & ag1 & ag1", "99 ,!y answ]$4"}, 0},
+		{"a mark that begins a line of a paragraph", []string{"  ,! old m5 ( ! riv] h se5 x -e & g1", "99 & !y answ]$1 let ! f]ry g4"}, 1},
+	} {
+		v, got := volumeOf(c.text...), 0
+		for k := range v.Units {
+			v.Units[k].refs = HasReferences(v.Units[k].Text)
+			v.References(k, func(_, _ int, _ NoteMark) { got++ })
+		}
+		if got != c.want {
+			t.Errorf("%s: %d references, want %d", c.name, got, c.want)
+		}
+	}
+}

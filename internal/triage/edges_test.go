@@ -12,7 +12,7 @@ import (
 // are left out as page heads, "H " before headings; a form feed begins a page.
 func small(t *testing.T, lines ...string) (*book.Book, [][]int32) {
 	t.Helper()
-	f, err := source.Parse("v.brf", []byte(strings.NewReplacer("head ", "", "H ", "").Replace(strings.Join(lines, "\r\n"))+"\r\n"))
+	f, err := source.Parse("v.brf", []byte(strings.NewReplacer("head ", "", "H ", "", "N99", "99").Replace(strings.Join(lines, "\r\n"))+"\r\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,7 +27,10 @@ func small(t *testing.T, lines ...string) (*book.Book, [][]int32) {
 		switch p := (book.Piece{Line: int32(i), To: int32(at.End - at.Start)}); {
 		case strings.HasPrefix(l, "head "):
 			b.Out[0][i] = why
+		case strings.HasPrefix(l, "N99"):
+			b.Blocks = append(b.Blocks, book.Block{Kind: book.Para, Form: book.Note, Pieces: []book.Piece{p}})
 		case strings.HasPrefix(l, "H "):
+			p.From = int32(len(f.Text(i)) - len(strings.TrimLeft(string(f.Text(i)), " ")))
 			b.Blocks = append(b.Blocks, book.Block{Kind: book.Heading, Pieces: []book.Piece{p}})
 		default:
 			b.Blocks = append(b.Blocks, book.Block{Kind: book.Para, Pieces: []book.Piece{p}})
@@ -86,10 +89,84 @@ func TestHeadingTwice(t *testing.T) {
 		{"within a page, as a head that was left out", []string{"head ,9dex", "H ,9dex", "an*or1 #c", "H ,9dex", "log1 #d"}, true},
 		{"but for a capital sign", []string{"H ,:at ,0 ,left", "  ! rope", "\fH :at 0 left", "  n[4"}, true},
 		{"another heading between, of the same words", []string{"head ,half ,a ,loaf", "H *apt] #a", "H ,half ,a ,loaf", "  ! rope", "H *apt] #b", "H ,half ,a ,loaf", "  n[4"}, false},
+		{"a half title and the title", []string{"H ! bell \"u ! wat]", "\fH ! bell \"u ! wat]", "  0,old ,m>y", "  n[4"}, false},  // common practice: the half title is alone on its page
+		{"a side heading", []string{"H ,anna", "  ! rope", "\fH     ,anna", "  n[4"}, false},                                      // Braille Formats 2016, section 4: cell-5 headings are none
+		{"over notes", []string{"H ,half ,a ,loaf", "  ! rope", "\fH ,half ,a ,loaf", "N99#a n[4"}, false},                        // common practice: notes under the names of chapters
+		{"three times within pages", []string{"  b", "H ,anna", "  a", "H ,anna", "  a", "H ,anna", "  a", "\fH ,anna", "  n[4"}, false}, // a name that comes again and again
 		{"the beginning of the next heading", []string{"  ! rope", "\fH ! road 6!", "H *apt] #a", "H ,! ,road 6! ,sea", "  n[4"}, true},
 	} {
 		b, pages := small(t, c.lines...)
 		if got := len(headingTwice(b, "! bell \"u ! wat]", edges(b, pages), headsOut(b))) > 0; got != c.want {
+			t.Errorf("%s: %v", c.what, got)
+		}
+	}
+}
+
+// TestTitleOverVolume: the title over the text of the first volume is the book's own (UK
+// practice, common practice); again over that of a later one it was left.
+func TestTitleOverVolume(t *testing.T) {
+	for _, c := range []struct {
+		what  string
+		lines []string // "2 " begins the second volume
+		want  bool
+	}{
+		{"over the first", []string{"H ! bell \"u", "H ! wat]", "  ! rope", "2 H *apt] #b", "  n[4"}, false},
+		{"over the second", []string{"H *apt] #a", "  ! rope", "2 H ! bell \"u ! wat]", "  n[4"}, true},
+		{"on two lines", []string{"H *apt] #a", "  ! rope", "2 H ! bell \"u", "H ! wat]", "  n[4"}, true},
+		{"a chapter that begins as it does", []string{"H *apt] #a", "  ! rope", "2 H ! bell \"u", "  n[4"}, false},
+	} {
+		plain := make([]string, len(c.lines))
+		for i, l := range c.lines {
+			plain[i] = strings.TrimPrefix(l, "2 ")
+		}
+		b, _ := small(t, plain...)
+		b.Files = append(b.Files, b.Files[0])
+		vol := int32(0)
+		for i, l := range c.lines {
+			if strings.HasPrefix(l, "2 ") {
+				vol = 1
+			}
+			b.Blocks[i].Pieces[0].Vol = vol
+		}
+		if got := len(titleOverVolume(b, "! bell \"u ! wat]")) > 0; got != c.want {
+			t.Errorf("%s: %v", c.what, got)
+		}
+	}
+}
+
+// TestNumberLeft: a page number alone among the entries of a contents list, and a chapter
+// that is called by its number alone.
+func TestNumberLeft(t *testing.T) {
+	for _, c := range []struct {
+		line string
+		to   int32 // cells of the entry
+		want int
+	}{
+		{"#c", 2, 1},
+		{"#c \"\"\"\"\"\"\"\"\"\"\"\" #bd", 2, 0},
+	} {
+		b, _ := small(t, c.line)
+		b.Blocks[0].Kind, b.Blocks[0].Pieces[0].To = book.Entry, c.to
+		if got := len(numberLeft(b)); got != c.want {
+			t.Errorf("%q: %d", c.line, got)
+		}
+	}
+}
+
+// TestHeadOrText: text that says what page heads say, and where the heads are certain: four of
+// them, or the heading before all of them, which no structure word told.
+func TestHeadOrText(t *testing.T) {
+	for _, c := range []struct {
+		what  string
+		lines []string
+		want  bool
+	}{
+		{"a refrain within a page", []string{"head ! bell goes d[n", "  n[4", "s+ =! ! bell", "! bell goes d[n", "  n[4"}, true},
+		{"four heads", []string{"head ! bell goes d[n", "  n[4", "s+ =! ! bell", "! bell goes d[n", "  n[4", "\fhead ! bell goes d[n", "  n[4", "\fhead ! bell goes d[n", "  n[4", "\fhead ! bell goes d[n", "  n[4"}, false},
+		{"the heading before them", []string{"  n[4", "       ! bell goes d[n", "  n[4", "\fhead ! bell goes d[n", "  n[4"}, false},
+	} {
+		b, pages := small(t, c.lines...)
+		if got := len(headOrText(b, "! rope", edges(b, pages), headsOut(b))) > 0; got != c.want {
 			t.Errorf("%s: %v", c.what, got)
 		}
 	}

@@ -499,10 +499,10 @@ func stopsShort(v *convert.VolumeSurvey) bool {
 }
 
 // endsOpen reports whether the text of a volume ends within a sentence, at the foot
-// of a page or in prose.
+// of a page or in prose; over a line that says that the volume ends, another volume goes on.
 func endsOpen(v *convert.VolumeSurvey) bool {
 	e := v.Evidence
-	return !v.EndLine && (e.Open && e.Full || e.Within && e.Prose || e.Comma && e.Short)
+	return e.EndOf > 0 && e.Within && e.Prose || !v.EndLine && (e.Open && e.Full || e.Within && e.Prose || e.Comma && e.Short)
 }
 
 // feeds counts the form feeds of a tail, see source.File.
