@@ -89,9 +89,9 @@ func TestHeadingTwice(t *testing.T) {
 		{"within a page, as a head that was left out", []string{"head ,9dex", "H ,9dex", "an*or1 #c", "H ,9dex", "log1 #d"}, true},
 		{"but for a capital sign", []string{"H ,:at ,0 ,left", "  ! rope", "\fH :at 0 left", "  n[4"}, true},
 		{"another heading between, of the same words", []string{"head ,half ,a ,loaf", "H *apt] #a", "H ,half ,a ,loaf", "  ! rope", "H *apt] #b", "H ,half ,a ,loaf", "  n[4"}, false},
-		{"a half title and the title", []string{"H ! bell \"u ! wat]", "\fH ! bell \"u ! wat]", "  0,old ,m>y", "  n[4"}, false},  // common practice: the half title is alone on its page
-		{"a side heading", []string{"H ,anna", "  ! rope", "\fH     ,anna", "  n[4"}, false},                                      // Braille Formats 2016, section 4: cell-5 headings are none
-		{"over notes", []string{"H ,half ,a ,loaf", "  ! rope", "\fH ,half ,a ,loaf", "N99#a n[4"}, false},                        // common practice: notes under the names of chapters
+		{"a half title and the title", []string{"H ! bell \"u ! wat]", "\fH ! bell \"u ! wat]", "  0,old ,m>y", "  n[4"}, false},         // common practice: the half title is alone on its page
+		{"a side heading", []string{"H ,anna", "  ! rope", "\fH     ,anna", "  n[4"}, false},                                             // Braille Formats 2016, section 4: cell-5 headings are none
+		{"over notes", []string{"H ,half ,a ,loaf", "  ! rope", "\fH ,half ,a ,loaf", "N99#a n[4"}, false},                               // common practice: notes under the names of chapters
 		{"three times within pages", []string{"  b", "H ,anna", "  a", "H ,anna", "  a", "H ,anna", "  a", "\fH ,anna", "  n[4"}, false}, // a name that comes again and again
 		{"the beginning of the next heading", []string{"  ! rope", "\fH ! road 6!", "H *apt] #a", "H ,! ,road 6! ,sea", "  n[4"}, true},
 	} {
