@@ -6,6 +6,7 @@ package layout
 //	sequences.go      what of a corner's numbers count the pages, or never fall
 //	cornerrules.go    what a corner carries in one volume
 //	cornerpool.go     what it carries where a volume has too few pages to tell
+//	turnnumbers.go    what it carries where only the turns in the text tell
 //	insequence.go     the numbers that are taken, since they stand in sequence
 //	outofsequence.go  those that are taken, or left to the text, though they do not
 

@@ -324,6 +324,31 @@ func TestPrintAndBraille(t *testing.T) {
 	}
 }
 
+// TestPrintPagesThatKeepStep: print pages as long as braille pages count these as well as braille pages do;
+// the turns in the text tell them (UK: the print page on line 1 at the left of right-hand pages, the braille page at
+// the right, dot 5 and dots 2-5 at the turn; W3C w3c-wai-hc 1997, 0306 and 0336).
+func TestPrintPagesThatKeepStep(t *testing.T) {
+	for _, mark := range []string{"\"3 ", "\"3", "---"} {
+		s := newSheet(14, 38, 26)
+		for p, pg := range s.pages {
+			if p%2 == 0 {
+				pg[0] = s.head(num(p+8), "! f]ry l$g]", num(p+1))
+			}
+			turn := mark + num(p+9)
+			if mark == "---" {
+				turn = strings.Repeat("-", 38-len(num(p+9))) + num(p+9)
+			}
+			pg[12] = turn
+		}
+		v := s.survey(t)
+		for p := 0; p < 14; p += 2 {
+			if b, r := v.Pages[p].Braille, v.Pages[p].Print; b == nil || r == nil || b.Value != p+1 || r.Value != p+8 {
+				t.Errorf("%q: page %d: braille page %v, print page %v", mark, p+1, b, r)
+			}
+		}
+	}
+}
+
 // TestAlternatingCorners: numbers at the right of odd and the left of even
 // pages are one sequence.
 func TestAlternatingCorners(t *testing.T) {

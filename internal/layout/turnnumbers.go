@@ -1,0 +1,57 @@
+package layout
+
+import "continuo/internal/cell"
+
+// This file tells print pages from braille pages by the print page turns within the text, where both count
+// the pages of a volume equally well: as often as a braille page ends, so does a page of print.
+
+// fewAgree is how many heads must say what the last turn before them says.
+const fewAgree = 3
+
+// followTurns changes the uses of two corners over, where one counts the pages nearly as well as the
+// other and what is taken for the braille page says what the last print page turn before it says
+// (W3C w3c-wai-hc 1997, 0306, 0312 and 0336; BANA, Braille Formats 2016, 1.11).
+func (n *numbers) followTurns(v *Volume) {
+	var turns map[int32]int
+	for s := range nKeys {
+		for t := key(0); t < nKeys && n.use[s] == BraillePage; t++ {
+			if n.use[t] != PrintPage || 4*n.votes[t][BraillePage] < 3*n.votes[s][BraillePage] || n.disjoint(s, t) {
+				continue
+			}
+			if turns == nil {
+				turns = v.turnsBefore()
+			}
+			if a, b := n.agree(s, turns), n.agree(t, turns); a >= fewAgree && a > 2*b {
+				n.use[s], n.use[t] = PrintPage, BraillePage
+			}
+		}
+	}
+}
+
+// agree counts the pages whose number in a corner is that of the last turn before it.
+func (n *numbers) agree(k key, turns map[int32]int) (same int) {
+	for i := range n.cands {
+		if c := &n.cands[i]; n.key(c) == k && !c.label.Roman && turns[c.page] == c.label.Value {
+			same++
+		}
+	}
+	return same
+}
+
+// turnsBefore is the number of the last print page turn before each page that has one before
+// it. Line 1 of a page is above its turns, so those of the page itself do not count.
+func (v *Volume) turnsBefore() map[int32]int {
+	before, last := map[int32]int{}, 0
+	for p := range v.Pages {
+		if last > 0 {
+			before[int32(p)] = last
+		}
+		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+			Marks(v.TextOf(i), func(_, _ int, l cell.Label) { last = l.Value })
+			if l, _, has, ok := v.rowAt(i); ok && has {
+				last = l.Value
+			}
+		}
+	}
+	return before
+}
