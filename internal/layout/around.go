@@ -49,8 +49,9 @@ type pastHeading struct {
 	line        int32
 	norm        string
 	words       []string
-	level, part bool // at the indent of text; names a part and its number
-	n           int  // the number, where it says no more
+	joined      []string // with the lines in the middle right under it, two at most, as heads of parts say them
+	level, part bool     // at the indent of text; names a part and its number
+	n           int      // the number, where it says no more
 }
 
 // headingAt describes line i when it may be a heading.
@@ -65,6 +66,7 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 	}
 	h.norm = Normal(v.TextOf(i))
 	h.words = strings.Fields(h.norm)
+	h.joined = v.joinedHeading(i, h.norm)
 	p, ok := v.Words.Lookup(v.TextOf(i))
 	if h.part = ok && p.N > 0; h.part && len(p.Tail) == 0 {
 		h.n = p.N
@@ -72,6 +74,16 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 		h.n = endNumber(h.words)
 	}
 	return h, true
+}
+
+// joinedHeading is what the heading of line i, of these words, says with the centred lines right under it,
+// two at most.
+func (v *Volume) joinedHeading(i int32, norm string) (joined []string) {
+	for j := v.nextCentred(i); j >= 0 && len(joined) < 2; j = v.nextCentred(j) {
+		norm += " " + Normal(v.TextOf(j))
+		joined = append(joined, norm)
+	}
+	return joined
 }
 
 // endNumber is the plain number that words end with, or 0.
@@ -97,7 +109,12 @@ func (h *pastHeading) ofBook(v *Volume, e *edgeLine, words []string) bool {
 
 // like reports whether an edge line, of these words, says what the heading says.
 func (h *pastHeading) like(e *edgeLine, words []string) bool {
-	return h.norm == e.norm || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm))
+	if h.norm == e.norm || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
+		return true
+	}
+	return slices.ContainsFunc(h.joined, func(j string) bool {
+		return j == e.norm || !h.level && (Alike(j, e.norm) || !e.top && beginsLike(j, e.norm))
+	})
 }
 
 // pastHeadings are the headings of the pages before the one whose edge lines are decided,

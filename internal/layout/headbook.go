@@ -176,6 +176,9 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 			v.addJoined(hb, e.line, true)
 		} else if e.first {
 			hb.tops.add(e.norm)
+			for _, joined := range v.joinedHeading(e.line, e.norm) {
+				hb.tops.add(joined)
+			}
 		}
 	}
 }
@@ -183,9 +186,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 // addJoined takes down a heading that runs over two or three centred lines,
 // of which line i is the first, set apart or not.
 func (v *Volume) addJoined(hb *headbook, i int32, apart bool) {
-	joined := Normal(v.TextOf(i))
-	for j, n := v.nextCentred(i), 0; j >= 0 && n < 2; j, n = v.nextCentred(j), n+1 {
-		joined += " " + Normal(v.TextOf(j))
+	for _, joined := range v.joinedHeading(i, Normal(v.TextOf(i))) {
 		hb.inner.add(joined)
 		if apart {
 			hb.apart[joined] = true

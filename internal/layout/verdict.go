@@ -141,6 +141,12 @@ var atFoot = []rule{
 	{"on many pages", 0.97, func(s *evidence) bool {
 		return s.centred && s.like >= 3 && (s.number && (s.footed || s.like >= 6) || s.middle && s.like*6 >= s.pages && s.loose*4 <= s.like)
 	}},
+	{"the same words on many pages, as far as there is room", 0.9, func(s *evidence) bool { // two blanks from the margin
+		return s.number && s.footed && s.like >= 3 && s.cells >= 8 && s.text.From == 2 && s.byItself
+	}},
+	{"a heading's words on two pages, beside the number", 0.9, func(s *evidence) bool {
+		return s.middle && s.number && s.footed && s.like >= 2 && s.known && !s.top
+	}},
 	{"where nearly all pages have heads", 0.85, func(s *evidence) bool { // a heading's words even between lines of verse
 		return s.middle && s.last && s.footPlace && (s.apart || s.footed && s.byItself)
 	}},
