@@ -369,9 +369,7 @@ func (a *assembly) window(gr *noteGroup) (lo, hi int) {
 		vol = a.previous(vol)
 		first = a.lastPages(vol, back)
 	case gr.Place == structure.AtFoot || gr.Place == structure.AfterPara:
-		for first < gr.From && v.Units[first].Page+int32(back) < v.Units[gr.From].Page {
-			first++
-		}
+		first = v.Back(gr.From, int32(back))
 	}
 	switch {
 	case gr.Place == structure.AtChapter:

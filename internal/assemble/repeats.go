@@ -260,7 +260,7 @@ func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
 			}
 		case hits*2 >= n && (hits >= 2 || (hits == 1 && n == 1 && (what[from] != repeated || !a.isTitle(v, from)))) || (from == 0 && v.Title[1] > 0 && hits >= 2) || (k <= v.Title[1] && hits == n):
 			last, news = p, 0
-		case news < 3 && a.prelimish(v, from, p):
+		case news < 3 && k < v.End[0] && a.prelimish(v, from, p): // the last page of a volume is none
 			news++
 			if a.strongPrelim(v, from, p) {
 				last = p

@@ -104,6 +104,20 @@ func (v *Volume) edge(n *numbers, p int, line int32, top bool, taken []int) edge
 	return e
 }
 
+// fillRoom takes lines beside a number that begin two cells from the margin for lines in the middle where they say
+// what a heading says, or begin as one does on two pages: they fill the room.
+func (v *Volume) fillRoom(edges []edgeLine, hb *headbook) {
+	for i := range edges {
+		e := &edges[i]
+		if !e.number || e.centred || e.text.From != 2 || cell.Marks([]byte(e.norm)) < 8 || !v.inMiddle(e.text, &v.Lines[e.line]) {
+			continue
+		}
+		if hb.inner.exact[e.norm] || hb.tops.exact[e.norm] || e.like >= 2 && (hb.inner.begins(e.norm) || hb.tops.begins(e.norm)) {
+			e.centred, e.middle = true, true
+		}
+	}
+}
+
 // inMiddle reports whether a span stands centred, within two cells, on the
 // line or between the numbers beside it.
 func (v *Volume) inMiddle(s Span, l *Line) bool {

@@ -209,6 +209,9 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	believeGuides(vols)
 	for i, v := range vols {
 		heads.addHeadings(v, edges[i])
+	}
+	for i, v := range vols {
+		v.fillRoom(edges[i], heads)
 		heads.addRunning(v, edges[i])
 		heads.addCapitals(v, edges[i])
 	}

@@ -328,6 +328,15 @@ func (v *Volume) findGroups() {
 	v.footGroups()
 	if v.Notes[1] > v.Notes[0] {
 		v.Groups = append(v.Groups, v.group(AtVolume, v.Notes[0], v.Notes[1]))
+		v.shortNotes(len(v.Groups)-1, false)
+	}
+}
+
+// shortNotes marks the notes of a group, or those that begin with a mark that can hardly be anything else: no short
+// one that stands in the middle by chance is a heading.
+func (v *Volume) shortNotes(group int, all bool) {
+	for _, k := range v.Groups[group].Starts {
+		v.Units[k].Note = v.Units[k].Note || all || surelyMark(v.Units[k].Text)
 	}
 }
 
@@ -398,6 +407,7 @@ func (v *Volume) chapterGroups() {
 		}
 		if g.From = i; v.rising(g) || v.signed(g) {
 			v.Groups = append(v.Groups, g)
+			v.shortNotes(len(v.Groups)-1, true)
 			i = to - 1
 		}
 	}
@@ -412,7 +422,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
-		if u.Rule || u.Centred && (u.Blanks > 0 || u.PageTop || ended && short) {
+		if u.Rule || u.Centred && (u.Blanks > 0 || u.PageTop || ended && short && !(mark && u.From == first)) {
 			return k
 		}
 		if !mark && u.Blanks > 0 && k > from && (!u.PageTop || ended) {
@@ -640,11 +650,24 @@ func PagesBack(m NoteMark, ruled bool) int32 {
 // near reports whether a reference with mark m stands before unit k, on its
 // page or one of those before it from which a note may be referred to.
 func (s *seen) near(m NoteMark, k int, ruled bool) bool {
-	if l, ok := s.loose[m]; ok && ruled && Bracketed(s.v.Units[k].Text) && s.v.Units[l].Page+PagesBack(m, ruled) >= s.v.Units[k].Page {
+	if l, ok := s.loose[m]; ok && ruled && Bracketed(s.v.Units[k].Text) && l >= s.v.Back(k, PagesBack(m, ruled)) {
 		return true
 	}
 	refs := s.refs[m]
-	return len(refs) > 0 && s.v.Units[refs[len(refs)-1]].Page+PagesBack(m, ruled) >= s.v.Units[k].Page
+	return len(refs) > 0 && refs[len(refs)-1] >= s.v.Back(k, PagesBack(m, ruled))
+}
+
+// Back is the first unit from which no more than so many pages turn up to unit k, pages without
+// text not counted.
+func (v *Volume) Back(k int, pages int32) int {
+	for n := int32(0); k > 0; k-- {
+		if v.Units[k].Page != v.Units[k-1].Page {
+			if n++; n > pages {
+				break
+			}
+		}
+	}
+	return k
 }
 
 // nearOf is near for the mark that unit k begins with.

@@ -854,6 +854,9 @@ func (v *Volume) endTail() {
 // no other heading of the kind stands earlier in the text.
 func (v *Volume) findNotes() {
 	v.Notes = [2]int{v.End[0], v.End[0]}
+	if v.notesUnderEnd() {
+		v.Notes = [2]int{len(v.Units), len(v.Units)}
+	}
 	head := -1
 	for i := v.End[0] - 1; i > v.End[0]*2/5; i-- {
 		u := &v.Units[i]
@@ -871,6 +874,17 @@ func (v *Volume) findNotes() {
 	for v.Notes[0] > 0 && v.Units[v.Notes[0]-1].Rule && v.Units[v.Notes[0]-1].Page == v.Units[head].Page {
 		v.Notes[0]--
 	}
+}
+
+// notesUnderEnd reports whether notes stand at the foot of the last page, under a separation line, while the
+// line that says that the volume ends stands right under the text.
+func (v *Volume) notesUnderEnd() bool {
+	for k := v.End[0] + 1; k+1 < len(v.Units); k++ {
+		if v.separation(k) && NoteStart(v.Units[k+1].Text) {
+			return true
+		}
+	}
+	return false
 }
 
 // sameHead reports whether two notes headings are one, repeated on the next
@@ -934,11 +948,13 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 
 // noteCell is the indent of the first note among the units that does not stand in the
 // middle; where all do, as by chance on narrow pages, of most notes; -1 without notes.
+// Where half of them begin with a mark that can be nothing else, only these are notes: numbers
+// without a sign are those of chapters over them.
 func (v *Volume) noteCell(from, to int) int32 {
-	first, most := int32(-1), map[int32]int{}
+	first, most, signs := int32(-1), map[int32]int{}, v.mostSigned(from, to)
 	for i := from; i < to; i++ {
 		u := &v.Units[i]
-		if u.Rule || !NoteStart(u.Text) {
+		if u.Rule || !NoteStart(u.Text) || signs && !surelyMark(u.Text) {
 			continue
 		}
 		if !u.Centred {
@@ -949,6 +965,24 @@ func (v *Volume) noteCell(from, to int) int32 {
 		}
 	}
 	return first
+}
+
+// mostSigned reports whether most of the units that begin as notes do begin with a mark that can
+// hardly be anything else.
+func (v *Volume) mostSigned(from, to int) bool {
+	n, signs := 0, 0
+	for i := from; i < to; i++ {
+		if u := &v.Units[i]; !u.Rule && NoteStart(u.Text) {
+			n, signs = n+1, signs+boolInt(surelyMark(u.Text))
+		}
+	}
+	return signs*2 >= n
+}
+
+// surelyMark reports whether a text begins with the mark of a note that can hardly be anything else.
+func surelyMark(t []byte) bool {
+	_, _, strong, ok := ReadMark(t)
+	return ok && strong
 }
 
 // headedBefore reports whether a heading before unit from has the words of u.
