@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"continuo/internal/cell"
+	"continuo/internal/english"
 )
 
 // This file looks at what stands around a line at the top or the foot of a page: the heading
@@ -17,7 +18,7 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 	if v.inRun(e.line, e.text.From) {
 		return false
 	}
-	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) || v.followsNumber(e) {
+	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) || v.followsNumber(e) || v.followsWork(e, hb) {
 		return true
 	}
 	if e.top && !e.first && v.saysHeadBefore(e, hb) {
@@ -25,6 +26,45 @@ func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 	}
 	p, ok := v.Words.Lookup([]byte(e.norm))
 	return !e.top && e.page < 60 && ok && p.N > 0 && hb.likeHeading(e.norm, e.number) // the part began in another volume
+}
+
+// followsWork reports whether an edge line names a work, as a heading or a title does, and one of its parts, and
+// the last line before it that names such a part, in its volume, names the same: "the tempest act 2" over scenes of
+// that act.
+func (v *Volume) followsWork(e *edgeLine, hb *headbook) bool {
+	from, part, ok := v.workPart(e, hb)
+	if !ok {
+		return false
+	}
+	i := e.line
+	if e.top {
+		i = v.Pages[e.page].First
+	}
+	for i--; i >= 0; i-- {
+		if l := &v.Lines[i]; l.Role == Text && int(l.Text.To-l.Text.From) <= len(e.norm)-from+4 {
+			if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.ID == part.ID && p.N > 0 {
+				return p.N == part.N
+			}
+		}
+	}
+	return !e.top && e.page < 60 // the part began in another volume
+}
+
+// workPart is the part that an edge line ends in, two words or three, and where it begins, behind the
+// words of a heading or a title.
+func (v *Volume) workPart(e *edgeLine, hb *headbook) (from int, part english.Phrase, ok bool) {
+	from = strings.LastIndexByte(e.norm, cell.Blank)
+	for n := 0; n < 2 && from > 0; n++ {
+		from = strings.LastIndexByte(e.norm[:from], cell.Blank)
+		if from <= 0 {
+			break
+		}
+		if p, named := v.Words.Lookup([]byte(e.norm[from+1:])); named && p.N > 0 {
+			work := e.norm[:from]
+			return from + 1, p, hb.inner.exact[work] || hb.tops.exact[work] || hb.isTitle(work)
+		}
+	}
+	return 0, english.Phrase{}, false
 }
 
 // followsNumber reports whether an edge line beside a page number is a number and no more, and the last
@@ -184,10 +224,24 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 // edge line, its first line or one of the next two: no heading stands twice, and none
 // above the title.
 func (v *Volume) overSame(e *edgeLine) bool {
+	if v.overItsWords(e) {
+		return true
+	}
 	return v.headingUnder(e, func(_ int, t []byte) bool {
 		h := Normal(t)
 		return Alike(h, e.norm) || beginsLike(h, e.norm)
 	})
+}
+
+// overItsWords reports whether a line in the middle with the same words stands right under an edge line in the middle, with a
+// blank line under it: its heading, wherever lines of the text begin.
+func (v *Volume) overItsWords(e *edgeLine) bool {
+	next := v.nextCentred(e.line)
+	if !e.top || !e.middle || next < 0 || Normal(v.TextOf(next)) != e.norm {
+		return false
+	}
+	under := v.near(next, 1)
+	return under < v.Pages[e.page].Last && v.Lines[under].Role == Empty && !oneCell(e.norm)
 }
 
 // headingUnder reports whether is holds for one of the centred lines right under an edge

@@ -2,6 +2,7 @@ package structure
 
 import (
 	"bytes"
+	"slices"
 	"sort"
 	"strings"
 
@@ -282,7 +283,7 @@ func (p *parents) headOf(works []work, i int) runningHead {
 	counts := map[string]*runningHead{}
 	of := 0
 	add := func(vol, page int32) {
-		if t := p.headText(vol, page); t != nil {
+		if t := withoutPart(p.headText(vol, page), k.class); t != nil {
 			n := layout.Normal(t)
 			if counts[n] == nil {
 				counts[n] = &runningHead{norm: n, text: t}
@@ -312,6 +313,19 @@ func (p *parents) headOf(works []work, i int) runningHead {
 		return runningHead{}
 	}
 	return best
+}
+
+// withoutPart is a head without the part of a class that it ends in: "the tempest act 2" over the pages of a
+// play whose acts are numbered.
+func withoutPart(head []byte, class string) []byte {
+	f := cell.Fields(head)
+	for n := 1; n <= 3 && n < len(f); n++ {
+		at := f[len(f)-n][0]
+		if c, ok := childOf(head[at:]); ok && c.class == class {
+			return bytes.TrimSpace(head[:at])
+		}
+	}
+	return head
 }
 
 // headText is the head of a page without its numbers, nil if it has none.
@@ -428,9 +442,15 @@ func (p *parents) isTitle(norm string) bool {
 	return len(lines) > 0 && (norm == lines[0] || norm == strings.Join(lines, " "))
 }
 
+// onlyHeadings reports whether nothing but headings stands between two blocks, and the list of characters of a play.
 func (p *parents) onlyHeadings(from, to int) bool {
+	cast := false
 	for i := from; i < to; i++ {
-		if k := p.b.Blocks[i].Kind; k == book.Para || k == book.Line {
+		bl := &p.b.Blocks[i]
+		if bl.Kind == book.Heading {
+			ph, ok := english.Lookup(blockStart(p.b, bl))
+			cast = ok && ph.ID == english.Cast
+		} else if !cast && (bl.Kind == book.Para || bl.Kind == book.Line) {
 			return false
 		}
 	}
@@ -467,10 +487,10 @@ func named(works []work) int {
 
 // all lists the headings of every class that need a name. A class that is
 // numbered anew within the works (the scenes of every act) takes the heading of
-// the class above with the name.
+// the class above with the name. Classes numbered anew less often stand over the works.
 func (p *parents) all(works []work, class string, classes []string) []Parent {
 	restarting := map[string]bool{}
-	for _, c := range classes {
+	for _, c := range classes[slices.Index(classes, class):] {
 		restarting[c] = true
 	}
 	var out []Parent
