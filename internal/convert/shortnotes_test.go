@@ -1,0 +1,114 @@
+package convert_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+)
+
+// Notes at the end of the volume begin at cell 7 with a raised number and run over to cell 5 (Rules of Unified English
+// Braille 2013, 3.18; BANA, Braille Formats 2016, section 16); numbers and names of the chapters stand over them at cell 5.
+// Short notes and names stand in the middle by chance on a narrow page. All are joined, and no note is a heading.
+func TestNumberedNamesOverNotesOfAVolume(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.width = 32
+	s.head = s.right
+	n := 0
+	names := []string{",! 4tant ,/airs", ",! ,gre5 ,m1d[", ",! ,l;g ,road"}
+	for c, name := range names {
+		n += 2
+		s.chapter(string(cell.Number(c+1))+" "+name, 8, "boat;9"+string(cell.Number(n-1)), "mill;9"+string(cell.Number(n)))
+	}
+	s.turn()
+	s.centre(",notes")
+	for c, name := range names {
+		s.put("")
+		s.put("    " + string(cell.Number(c+1)) + " " + name)
+		s.put("")
+		s.put("      ;9" + string(cell.Number(2*c+1)) + " ,he %ook 8 h1d4")
+		s.flow(strings.Fields(";9"+string(cell.Number(2*c+2))+" ,a boat ) no sail & no oars1 as it came to be called x"+string("abc"[c])+"4"), 6, 4)
+	}
+	res, ed := hardBook(t, nil, s.ends(1))
+	if got := linksOf(res, book.NoteRef); got != 6 {
+		t.Errorf("%d notes joined, want 6\n%s", got, ed)
+	}
+	for i := range res.Book.Blocks {
+		if bl := &res.Book.Blocks[i]; bl.Kind == book.Heading && strings.Contains(blockLine(res.Book, bl), ";9") {
+			t.Errorf("a note is a heading: %q", blockLine(res.Book, bl))
+		}
+	}
+}
+
+// The line that says that the volume ends stands right under the text, and the notes of the last page at its foot,
+// under a separation line (BANA, Braille Formats 2016, section 16): they are joined. Pages with nothing but their heads
+// between a reference and its note do not count.
+func TestNotesUnderTheEndOfAVolume(t *testing.T) {
+	for _, blank := range []int{0, 6} {
+		var vols []string
+		for v := 1; v <= 2; v++ {
+			s := hardVolume(v, 2)
+			s.head = s.right
+			s.chapter(",*apt] "+string(cell.Number(v)), 8, "boat;9#a")
+			for range blank {
+				s.turn()
+			}
+			s.put("\"333333")
+			s.flow(strings.Fields(";9#a ,a boat ) no sail & no oars1 x came x"+string("abc"[v])+"4"), 0, 2)
+			s.turn()
+			s.chapter(",! ,l&+", 5, "boat", "boat", "boat", "mill;9#b")
+			s.put("")
+			s.centre(",5d ( ,volume " + string(cell.Number(v)))
+			for len(s.pages[len(s.pages)-1]) < s.height-2 {
+				s.put("")
+			}
+			s.put("\"333333")
+			s.put(fmt.Sprintf(";9#b ,a mill ) no sails x%c4", 'd'+v))
+			vols = append(vols, s.String())
+		}
+		res, ed := hardBook(t, nil, vols...)
+		if got := linksOf(res, book.NoteRef); got != 4 {
+			t.Errorf("%d blank pages: %d notes joined, want 4\n%s", blank, got, ed)
+		}
+	}
+}
+
+// The notes of a chapter stand under a heading, numbers in round brackets as English Braille American Edition writes them
+// (rule IV). A short one stands in the middle by chance and belongs to them as the others do.
+func TestShortNoteOfAChapter(t *testing.T) {
+	s := hardVolume(1, 1)
+	for c := 1; c <= 3; c++ {
+		s.chapter(",*apt] "+string(cell.Number(c)), 24, "boat7#a7", "mill7#b7", "road7#c7")
+		s.put("")
+		s.put("    ,notes")
+		s.put("      7#a7 ,he lik$ x [n4")
+		s.put("      7#b7 ,oh6 c]ta9ly1 sd ,!")
+		s.put("    of ! f]ry1 & he said no more4")
+		s.put("      7#c7 ,no4")
+	}
+	res, ed := hardBook(t, nil, s.ends(1))
+	if got := linksOf(res, book.NoteRef); got != 9 {
+		t.Errorf("%d notes joined, want 9\n%s", got, ed)
+	}
+}
+
+// The last page of the last volume says who has the rights, under a heading (common practice: what stands at the back of
+// the print book stays there). The volume holds nothing else, and the page is no preliminary matter of it.
+func TestRightsOnTheLastPage(t *testing.T) {
+	one := hardVolume(1, 2)
+	for c := 1; c <= 4; c++ {
+		one.chapter(",*apt] "+string(cell.Number(c)), 8)
+	}
+	two := hardVolume(2, 2)
+	two.turn()
+	two.turn()
+	two.centre(",copy\"r")
+	two.put(",copy\"r #bjaa 0,orla ,penn")
+	two.put(",all \"rs res]v$4")
+	two.put("")
+	two.centre(",,! ,,5d")
+	_, ed := hardBook(t, nil, one.ends(1), two.String())
+	inOrder(t, ed, ",*apt] #d\n", ",copy\"r\n", ",copy\"r #bjaa", ",all \"rs res]v$4", ",,! ,,5d")
+}
