@@ -422,7 +422,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
-		if u.Rule || u.Centred && (u.Blanks > 0 || u.PageTop || ended && short && !(mark && u.From == first)) {
+		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop || ended && short) && !(mark && u.From == first)) {
 			return k
 		}
 		if !mark && u.Blanks > 0 && k > from && (!u.PageTop || ended) {
