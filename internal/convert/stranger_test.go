@@ -12,7 +12,11 @@ import (
 func headLines(b *book.Book) (out []string) {
 	for _, bl := range b.Blocks {
 		if bl.Kind == book.Heading {
-			out = append(out, string(b.Text(bl.Pieces[0])))
+			p := bl.Pieces[0]
+			if p.Vol < 0 && len(bl.Pieces) > 1 { // the name of its book
+				p = bl.Pieces[1]
+			}
+			out = append(out, string(b.Text(p)))
 		}
 	}
 	return out
