@@ -77,7 +77,7 @@ type evidence struct {
 	opensText     bool // it can be the title above the text
 	titleCut      bool // the title as far as there is room, cut within a word
 	titleHead     bool // the title as a running head, on a page where it lacks its like
-	titleAgain    bool // the title, as titles are written, above the text
+	titleAgain    bool // the title, as titles are written, above the text, and over no sentence before
 	titleOff      bool // the title above the text, set off from it or at another cell than the heads
 	titleGoesOn   bool // the title, over two lines
 	titlePage     bool // the title on a title page with a number
@@ -189,5 +189,5 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	}
 	written := hb.running.written(string(v.spanOf(s.edgeLine)))
 	s.titleHead = written > 0 || s.forHeads && s.begun > 1 && !s.opensText || v.prelimPage(s.edgeLine)
-	s.titleAgain = written < 0 && !s.textBefore && s.opensText
+	s.titleAgain = written < 0 && !s.textBefore && s.opensText && !v.amid[s.norm]
 }

@@ -137,7 +137,7 @@ func (v *Volume) repeatsHeadings(edges []edgeLine, hb *headbook) bool {
 // markHeads gives line 1 and the last line of every page their role.
 func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
 	v.findTextPages()
-	v.past = &pastHeadings{}
+	v.past, v.amid = &pastHeadings{}, map[string]bool{}
 	v.findSaid(edges)
 	v.everyPage = v.everyPage && !v.headingsAmongHeads(edges, hb)
 	for i := range edges {
@@ -161,6 +161,9 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 		r.sure = max(r.sure, 0.95)
 	}
 	if r.sure > 0 {
+		if e.top && !e.number && s.within {
+			v.amid[e.norm] = true
+		}
 		l.Role, l.Sure, l.Text = Head, r.sure, e.text
 		v.Pages[e.page].Head = v.Pages[e.page].Head || e.top
 		v.Heads++

@@ -281,3 +281,32 @@ func TestTitleShortenedOverARule(t *testing.T) {
 		t.Errorf("%q, want a head", got)
 	}
 }
+
+// TestTitleWithinSentencesAgain: heads without a number, on print pages without one (BANA, Braille Formats 2016,
+// 1.11.6), say more of the title than those beside numbers, as the title page does. One over a sentence that goes
+// on from the page before is a head, and so is the next, over a heading of the text.
+func TestTitleWithinSentencesAgain(t *testing.T) {
+	for _, c := range []struct {
+		within bool
+		want   Role
+	}{{true, Head}, {false, Text}} {
+		one, two := newSheet(20, 38, 25), newSheet(20, 38, 25)
+		for k, s := range []*sheet{one, two} {
+			s.pages[0] = []string{"", s.centre(",a ,h&book ( ,coa/al"), s.centre(",pa?s"), "", s.centre("volume " + []string{"#a", "#b"}[k])}
+			for p := 1; p < 20; p++ {
+				s.pages[p][0], s.pages[p][24] = s.head("", ",a ,h&book (", num(p+40*k+7)), s.corner("", num(p+20*k))
+			}
+		}
+		for p := 1; p < 5; p++ {
+			two.pages[p][0] = two.centre(",a ,h&book ( ,coa/al")
+			if !c.within {
+				two.pages[p] = []string{two.pages[p][0], "", two.centre(",3t5ts"), "", two.corner("", num(p+20))}
+			}
+		}
+		copy(two.pages[4], []string{two.pages[4][0], two.centre(",spr+ ,tide"), "", "  ,b " + two.line(30)})
+		v := surveyAll(t, one, two)[1]
+		if got := v.Lines[v.Pages[4].First].Role; got != c.want {
+			t.Errorf("within a sentence %v: %s, want %s", c.within, got, c.want)
+		}
+	}
+}
