@@ -936,7 +936,8 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		if u := &v.Units[i]; first >= 0 && i > from+1 && u.is(english.Chapter, english.Part, english.Book) && !v.headedBefore(from, u) {
 			return false // a chapter begins
 		}
-		for headed = true; i+1 < to && v.Units[i+1].Centred && !(NoteStart(v.Units[i+1].Text) && v.Units[i+1].From == first); {
+		name := &v.Units[i]
+		for headed = true; i+1 < to && (v.Units[i+1].Centred || v.sameLeft(name, i+1, first)) && !(NoteStart(v.Units[i+1].Text) && v.Units[i+1].From == first); {
 			i++ // a short note may stand in the middle by chance
 		}
 		if n := i + 1; n < to && !v.Units[n].Rule && (!NoteStart(v.Units[n].Text) || v.Units[n].From != first) {
@@ -944,6 +945,12 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		}
 	}
 	return true
+}
+
+// sameLeft reports whether unit k goes on a name at an indent, unit u, over notes that begin at another cell.
+func (v *Volume) sameLeft(u *Unit, k int, first int32) bool {
+	n := &v.Units[k]
+	return n.From == u.From && n.From >= 4 && n.From != first && n.Blanks == 0 && !n.Rule && !NoteStart(n.Text)
 }
 
 // noteCell is the indent of the first note among the units that does not stand in the
