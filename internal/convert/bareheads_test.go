@@ -365,3 +365,27 @@ func TestNumberedHeadingsWithoutBlankLines(t *testing.T) {
 	}
 	headsAmong(t, headLines(makeOf(t, s.String()).Book), sectionNames, []string{",s]ves f\\r"})
 }
+
+// Recipes in a book without capitals, their names in cell 5 without a blank line before, each over a short paragraph that says for
+// how many it is, and the quantities at the margin (headings in cell 5 without blank lines: older British books, common practice).
+func TestRecipesWithoutBlankLinesBeforeTheirNames(t *testing.T) {
+	s := &houseVolume{width: 36, height: 27}
+	s.head = func(p int) string { return s.right(p) }
+	names := []string{"holl[ oats bake", "gre5 onion salad", "plum t>t", "pap] c>rot pie", "bread & s>d9e pie", "w9t] b1n /ew", "l;g h" + "\"oy salad", "brown l5til s\\p"}
+	for range 6 {
+		s.para(40)
+	}
+	for n, x := range names {
+		s.keep(8)
+		s.put("    " + x)
+		s.put("  s]ves " + string(cell.Number(2+n%4)))
+		for k := range 4 {
+			s.put(string(cell.Number(50*(k+1))) + " g " + s.word())
+		}
+		s.put("")
+		for k := range 3 {
+			s.flow(append([]string{string(cell.Number(k+1)) + "4"}, append(s.words(12+k), "pan4")...), 2, 0)
+		}
+	}
+	headsAmong(t, headLines(makeOf(t, s.String()).Book), names, []string{"s]ves #d"})
+}

@@ -20,6 +20,7 @@ type bareLines struct {
 	at                     [][2]int        // volume and unit of each that may be a heading
 	full                   [][2]int        // the same after a line with no room for their first word
 	words                  map[string]bool // with the heading in the middle that they stand under
+	same                   map[string]int  // by the word with which a short paragraph under them begins, "serves 4"
 	over, all, ends, apart int             // over running text; begun anew in any way; before a heading in the middle or at the end; headings with a blank line before
 }
 
@@ -36,10 +37,15 @@ func FindBareHeads(vols []*Volume) {
 	}
 	for _, in := range sideIndents {
 		var b bareLines
-		b.words = map[string]bool{}
+		b.words, b.same = map[string]bool{}, map[string]int{}
 		for n, v := range vols {
 			if v.RepeatOf == nil && !v.Blocked {
 				v.countBare(&b, n, in)
+			}
+		}
+		for _, n := range b.same {
+			if n >= bareHabit {
+				b.over += n
 			}
 		}
 		if b.over < bareHabit || b.apart*2 > len(b.at) || b.ends*12 > b.over || len(b.at)*5 < b.all*4 || len(b.words)*3 < len(b.at)*2 {
@@ -79,7 +85,11 @@ func (v *Volume) countBare(b *bareLines, vol int, in int32) {
 			b.ends++
 		case (n.Blanks == 0 || v.overFirst(i)) && !n.Rule && n.From < in && (slack(u, n) >= 0 || !v.Small && opensHeading(n.Text)):
 			b.at = append(b.at, [2]int{vol, i})
-			b.over += boolInt(n.From == 2 && v.overText(i+1) || v.overFirst(i))
+			if n.From == 2 && v.overText(i+1) || v.overFirst(i) {
+				b.over++
+			} else if n.From == 2 {
+				b.same[string(firstWord(n.Text))]++
+			}
 			b.words[strconv.Itoa(vol)+" "+strconv.Itoa(under)+" "+layout.Normal(u.Text)] = true
 		}
 	}
