@@ -88,6 +88,7 @@ func (v *Volume) followsNumber(e *edgeLine) bool {
 type pastHeading struct {
 	line        int32
 	norm        string
+	bare        string // the words behind a number, "" where none stands before them
 	words       []string
 	joined      []string // with the lines in the middle right under it, two at most, as heads of parts say them
 	level, part bool     // at the indent of text; names a part and its number
@@ -107,6 +108,7 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 	h.norm = Normal(v.TextOf(i))
 	h.words = strings.Fields(h.norm)
 	h.joined = v.joinedHeading(i, h.norm)
+	h.bare = behindNumber(h.norm)
 	p, ok := v.Words.Lookup(v.TextOf(i))
 	if h.part = ok && p.N > 0; h.part && len(p.Tail) == 0 {
 		h.n = p.N
@@ -124,6 +126,19 @@ func (v *Volume) joinedHeading(i int32, norm string) (joined []string) {
 		joined = append(joined, norm)
 	}
 	return joined
+}
+
+// behindNumber is what a heading says behind its number, as heads may say it alone ("4. The road");
+// "" without a number, or with a word of few cells behind it.
+func behindNumber(norm string) string {
+	number, rest, _ := strings.Cut(norm, " ")
+	if norm == "" || norm[0] != '#' || len(rest) < 3 {
+		return ""
+	}
+	if _, ok := cell.ParseLabel([]byte(strings.TrimRight(number, "1234"))); !ok {
+		return ""
+	}
+	return rest
 }
 
 // endNumber is the plain number that words end with, or 0.
@@ -149,7 +164,7 @@ func (h *pastHeading) ofBook(v *Volume, e *edgeLine, words []string) bool {
 
 // like reports whether an edge line, of these words, says what the heading says.
 func (h *pastHeading) like(e *edgeLine, words []string) bool {
-	if h.norm == e.norm || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
+	if h.norm == e.norm || h.bare != "" && (h.bare == e.norm || e.top && e.number && shortForm(h.words[1:], words)) || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
 		return true
 	}
 	return slices.ContainsFunc(h.joined, func(j string) bool {
@@ -224,7 +239,7 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 // edge line, its first line or one of the next two: no heading stands twice, and none
 // above the title.
 func (v *Volume) overSame(e *edgeLine) bool {
-	if v.overItsWords(e) {
+	if v.overItsWords(e) || v.overNumbered(e) {
 		return true
 	}
 	return v.headingUnder(e, func(_ int, t []byte) bool {
@@ -242,6 +257,17 @@ func (v *Volume) overItsWords(e *edgeLine) bool {
 	}
 	under := v.near(next, 1)
 	return under < v.Pages[e.page].Last && v.Lines[under].Role == Empty && !oneCell(e.norm)
+}
+
+// overNumbered reports whether the next line under an edge line beside a page number, at any indent,
+// says a number and then the same, or begins so: the heading whose words the head has.
+func (v *Volume) overNumbered(e *edgeLine) bool {
+	next := v.below(e.line)
+	if !e.top || !e.number || next < 0 || v.TextOf(next)[0] != '#' {
+		return false
+	}
+	h := behindNumber(Normal(v.TextOf(next)))
+	return h != "" && (h == e.norm || beginsLike(h, e.norm))
 }
 
 // headingUnder reports whether is holds for one of the centred lines right under an edge
