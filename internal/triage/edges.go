@@ -94,6 +94,49 @@ func numberAtEdge(b *book.Book, edge edgeLines) []sign {
 	return nil
 }
 
+// headAtEdge looks for a line of a paragraph at the top or foot of a page that says a heading, or its
+// first words, and a page label behind it: a head so long that no room was left to set the number off.
+func headAtEdge(b *book.Book, edge edgeLines) []sign {
+	var names map[string]bool
+	for i := range b.Blocks {
+		if b.Blocks[i].Kind != book.Para {
+			continue
+		}
+		for _, p := range b.Blocks[i].Pieces {
+			if p.Tool != nil || !edge.has(p) || !wholeLine(b, p) {
+				continue
+			}
+			t := bytes.TrimSpace(b.Text(p))
+			at := bytes.LastIndexByte(t, ' ')
+			if at < minHead || t[at+1] != '#' || !pageNumber(t[at:]) {
+				continue
+			}
+			if names == nil {
+				names = headings(b)
+			}
+			if k := headWords(t[:at]); len(k) >= minHead && names[k] {
+				return []sign{lookAt("head-left", p, t, "a line at the edge of a page says a heading, and a page number behind it")}
+			}
+		}
+	}
+	return nil
+}
+
+// listedBeforeText looks for a heading that a contents list names among the preliminary matter of a
+// later volume: a chapter may begin there.
+func listedBeforeText(b *book.Book) []sign {
+	for _, l := range b.Links {
+		if l.Kind != book.ListRef || int(l.Target) >= len(b.Blocks) {
+			continue
+		}
+		bl := &b.Blocks[l.Target]
+		if bl.Kind == book.Heading && bl.Part == book.Prelims && len(bl.Pieces) > 0 && bl.Pieces[0].Tool == nil && bl.Pieces[0].Vol > 0 {
+			return []sign{lookAt("new-preliminary-matter", bl.Pieces[0], sourceText(b, bl), "a heading of the contents list stands among the preliminary matter of a later volume")}
+		}
+	}
+	return nil
+}
+
 // pageNumber reports whether cells are a page label that is no line number, as every
 // fifth line of a poem has.
 func pageNumber(t []byte) bool {

@@ -171,3 +171,33 @@ func TestHeadOrText(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadAtEdge: a head that fills its line stays in the text with its number (page information line:
+// BANA, Braille Formats 2016, 1.8); a number behind other words is text.
+func TestHeadAtEdge(t *testing.T) {
+	for _, c := range []struct {
+		line string
+		want int
+	}{
+		{",! ,holl[ ,/aircase #ad", 1}, {",! ,holl[ ,/aircase", 0}, {"he >riv$ at ! f]ry on #ad", 0},
+	} {
+		b, pages := small(t, "H ,! ,holl[ ,/aircase", "  ! rope 0 c\\t1", c.line, "\f& ! h\\se 0 dry4")
+		if got := len(headAtEdge(b, edges(b, pages))); got != c.want {
+			t.Errorf("%q: %d", c.line, got)
+		}
+	}
+}
+
+// TestListedBeforeText: a chapter that the contents list names among the preliminary matter of
+// a later volume, and a foreword of the first.
+func TestListedBeforeText(t *testing.T) {
+	for vol, want := range []int{0, 1} {
+		b, _ := small(t, "*apt] six", "H *apt] six")
+		b.Files = append(b.Files, b.Files[0])
+		b.Blocks[0].Kind, b.Blocks[1].Part, b.Blocks[1].Pieces[0].Vol = book.Entry, book.Prelims, int32(vol)
+		b.Links = []book.Link{{Kind: book.ListRef, Block: 0, Target: 1}}
+		if got := len(listedBeforeText(b)); got != want {
+			t.Errorf("in volume %d: %d", vol, got)
+		}
+	}
+}

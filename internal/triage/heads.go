@@ -484,6 +484,8 @@ func heads(r *convert.Result, title string) []sign {
 	out = append(out, numberLeft(r.Book)...)
 	out = append(out, numberAtEdge(r.Book, edge)...)
 	out = append(out, titleSlip(r.Book, title, edge, gone)...)
+	out = append(out, headAtEdge(r.Book, edge)...)
+	out = append(out, listedBeforeText(r.Book)...)
 	out = append(out, titleOverVolume(r.Book, title)...)
 	out = append(out, headOverRule(r.Book, title)...)
 	out = append(out, headEndsSentence(r.Book)...)
