@@ -226,6 +226,7 @@ func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]as
 	for _, t := range titles {
 		structure.FindSideHeads(t.Volumes)
 		structure.FindMarginHeads(t.Volumes)
+		structure.FindBlockHeads(t.Volumes)
 		structure.FindNumberHeads(t.Volumes)
 		structure.FindLetterHeads(t.Volumes)
 		structure.FindBareHeads(t.Volumes)

@@ -115,13 +115,13 @@ func (f *Flow) itemised(a, b int) bool {
 const overEach = -2
 
 // stepped reports whether every unit begins an item, those at the margin numbered one
-// after the other, or is a runover further in than its item, begun because the line before
+// after the other or all with bullets, or is a runover further in than its item, begun because the line before
 // was full: questions in cells 1-3 with their parts in cells 3-5 (common practice).
 func (f *Flow) stepped(a, b int) bool {
 	start, over := 0, 0
 	for i := a; i < b; i++ {
 		switch in := f.units[i].Indent(); {
-		case f.item(i):
+		case f.item(i) || in == 0 && Bullet(f.units[i].Text):
 			start = in
 		case i == a, f.gap[i].fits, in <= start, in > start+4:
 			return false
@@ -129,11 +129,26 @@ func (f *Flow) stepped(a, b int) bool {
 			over++
 		}
 	}
-	if over == 0 || !f.counted(a, b) {
+	if over == 0 || !f.counted(a, b) && !f.bulleted(a, b) {
 		return false
 	}
 	f.over = overEach
 	return true
+}
+
+// bulleted reports whether all items at the margin begin with bullets and have parts with letters or numbers
+// further in, and nothing else stands there.
+func (f *Flow) bulleted(a, b int) bool {
+	parts := 0
+	for i := a; i < b; i++ {
+		switch in := f.units[i].Indent(); {
+		case in == 0 && !Bullet(f.units[i].Text):
+			return false
+		case in > 0:
+			parts += boolInt(f.item(i))
+		}
+	}
+	return parts > 0 && f.units[a].Indent() == 0
 }
 
 // counted reports whether the items at the margin are numbered one after the other, two
