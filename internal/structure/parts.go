@@ -790,11 +790,35 @@ func (v *Volume) findEnd() {
 			v.End[0] = i
 		}
 	}
-	if v.End[0] == n {
+	if v.End[0] == n && !v.endBeforeNotes() {
 		v.endTail()
 		return
 	}
 	v.endRules()
+}
+
+// endBeforeNotes finds the line that says that the volume ends where the notes of the volume stand under their heading
+// after it, as they do when they are made up last (common practice in the United Kingdom).
+func (v *Volume) endBeforeNotes() bool {
+	n := len(v.Units)
+	for head := n - 2; head > n*2/5; head-- {
+		if h := &v.Units[head]; !h.is(english.Notes, english.Footnotes, english.Endnotes) || !v.Alone(head) {
+			continue
+		}
+		u := &v.Units[head-1]
+		if !u.HasPhrase {
+			u.lookUp(v.Words)
+		}
+		if !u.is(english.EndOfVolume, english.ContinuedIn) || u.Blanks == 0 && u.Indent() <= 2 {
+			continue
+		}
+		if !v.looksLikeNotes(head+1, n) {
+			return false
+		}
+		v.End = [2]int{head - 1, head}
+		return true
+	}
+	return false
 }
 
 // EndAt takes unit k for the line that says that the volume ends, whatever its words.
@@ -854,6 +878,10 @@ func (v *Volume) endTail() {
 // no other heading of the kind stands earlier in the text.
 func (v *Volume) findNotes() {
 	v.Notes = [2]int{v.End[0], v.End[0]}
+	if n := len(v.Units); v.End[1] < n {
+		v.Notes = [2]int{v.End[1], n}
+		return
+	}
 	if v.notesUnderEnd() {
 		v.Notes = [2]int{len(v.Units), len(v.Units)}
 	}
