@@ -116,39 +116,40 @@ const overEach = -2
 
 // stepped reports whether every unit begins an item, those at the margin numbered one
 // after the other or all with bullets, or is a runover further in than its item, begun because the line before
-// was full: questions in cells 1-3 with their parts in cells 3-5 (common practice).
+// was full: questions in cells 1-3 with their parts in cells 3-5 (common practice). Items at the margin
+// without a mark need parts with letters, and runovers that all stand two cells further in than their item.
 func (f *Flow) stepped(a, b int) bool {
-	start, over := 0, 0
+	start, over, parts, bare, twoIn := 0, 0, 0, 0, true
 	for i := a; i < b; i++ {
 		switch in := f.units[i].Indent(); {
 		case f.item(i) || in == 0 && Bullet(f.units[i].Text):
 			start = in
+			parts += boolInt(in > 0)
+		case in == 0 && (i == a || !f.full(i) || EndsSentence(f.units[i-1].Text)):
+			start = in
+			bare++
 		case i == a, f.gap[i].fits, in <= start, in > start+4:
 			return false
 		default:
 			over++
+			twoIn = twoIn && in == start+2
 		}
 	}
-	if over == 0 || !f.counted(a, b) && !f.bulleted(a, b) {
+	if over == 0 || bare > 0 && (!twoIn || parts < 2) || bare == 0 && !f.counted(a, b) && (parts == 0 || !f.bulleted(a, b)) {
 		return false
 	}
 	f.over = overEach
 	return true
 }
 
-// bulleted reports whether all items at the margin begin with bullets and have parts with letters or numbers
-// further in, and nothing else stands there.
+// bulleted reports whether all items of the units a up to b that stand at the margin begin with bullets.
 func (f *Flow) bulleted(a, b int) bool {
-	parts := 0
 	for i := a; i < b; i++ {
-		switch in := f.units[i].Indent(); {
-		case in == 0 && !Bullet(f.units[i].Text):
+		if f.units[i].Indent() == 0 && !Bullet(f.units[i].Text) {
 			return false
-		case in > 0:
-			parts += boolInt(f.item(i))
 		}
 	}
-	return parts > 0 && f.units[a].Indent() == 0
+	return f.units[a].Indent() == 0
 }
 
 // counted reports whether the items at the margin are numbered one after the other, two

@@ -69,8 +69,6 @@ func (f *Flow) verdict(a, b int) int8 {
 		f.deep.add(f, a, b)
 	}
 	switch {
-	case f.marked(a, b):
-		return 0
 	case m == lines && (2*f.stepIn(a, b) >= b-a || f.outAnew(a, b)):
 		return 1
 	case m == lines || b-a <= stanzaLines && f.atBase(a, b):
@@ -85,11 +83,11 @@ func (f *Flow) verdict(a, b int) int8 {
 // first line steps in is a paragraph.
 func (f *Flow) stanza(a, b int, m model) model {
 	f.inAndOut = m == lines && f.outAnew(a, b)
-	if f.hung || f.marked(a, b) {
+	if f.hung {
 		f.inAndOut = false
 		return m
 	}
-	if b-a > stanzaLines || b-a < 2 || f.inAndOut || m == outline || m == hanging && f.clearItems(a, b) || !f.amongStanzas(a) {
+	if b-a > stanzaLines || b-a < 2 || f.inAndOut || m == outline || m == hanging && (f.clearItems(a, b) || f.items(a, b)) || !f.amongStanzas(a) {
 		return m
 	}
 	f.inAndOut = true
@@ -98,17 +96,6 @@ func (f *Flow) stanza(a, b int, m model) model {
 		return lines
 	}
 	return m
-}
-
-// marked reports whether two lines of a run at least, and one in five, begin with the number or the letter of an
-// item or a bullet: a list, its items perhaps without marks and their parts with letters, is no verse.
-func (f *Flow) marked(a, b int) bool {
-	n := 0
-	for i := a; i < b; i++ {
-		t := f.units[i].Text
-		n += boolInt(Bullet(t) || f.item(i) && !onlyNumber(t))
-	}
-	return n >= 2 && 5*n >= b-a
 }
 
 // clearItems reports whether a run tells by itself that what steps in are runovers: three
