@@ -115,7 +115,7 @@ func (f *Flow) itemised(a, b int) bool {
 const overEach = -2
 
 // stepped reports whether every unit begins an item, those at the margin numbered one
-// after the other or all with bullets, or is a runover further in than its item, begun because the line before
+// after the other or with parts further in, or is a runover further in than its item, begun because the line before
 // was full: questions in cells 1-3 with their parts in cells 3-5 (common practice). Items at the margin
 // without a mark need parts with letters, and runovers that all stand two cells further in than their item.
 func (f *Flow) stepped(a, b int) bool {
@@ -135,24 +135,14 @@ func (f *Flow) stepped(a, b int) bool {
 			twoIn = twoIn && in == start+2
 		}
 	}
-	if over == 0 || bare > 0 && (!twoIn || parts < 2) || bare == 0 && !f.counted(a, b) && (parts == 0 || !f.bulleted(a, b)) {
+	if over == 0 || bare > 0 && (!twoIn || parts < 2) || bare == 0 && parts == 0 && !f.counted(a, b) {
 		return false
 	}
 	f.over = overEach
 	return true
 }
 
-// bulleted reports whether all items of the units a up to b that stand at the margin begin with bullets.
-func (f *Flow) bulleted(a, b int) bool {
-	for i := a; i < b; i++ {
-		if f.units[i].Indent() == 0 && !Bullet(f.units[i].Text) {
-			return false
-		}
-	}
-	return f.units[a].Indent() == 0
-}
-
-// counted reports whether the items at the margin are numbered one after the other, two
+// counted reports whether the items at the margin are numbered or lettered one after the other, two
 // or more, and nothing else stands there.
 func (f *Flow) counted(a, b int) bool {
 	n, last := 0, 0
@@ -160,13 +150,22 @@ func (f *Flow) counted(a, b int) bool {
 		if f.units[i].Indent() > 0 {
 			continue
 		}
-		l, ok := cell.ParseLabel(bytes.TrimRight(firstWord(f.units[i].Text), "4"))
-		if !ok || l.Bare || l.Roman || n > 0 && l.Value != last+1 {
+		k, ok := ordinal(bytes.TrimRight(firstWord(f.units[i].Text), "4"))
+		if !ok || n > 0 && k != last+1 {
 			return false
 		}
-		n, last = n+1, l.Value
+		n, last = n+1, k
 	}
 	return n >= 2
+}
+
+// ordinal is the number of an item, or the place of its letter in the alphabet.
+func ordinal(w []byte) (int, bool) {
+	if c := loneLetter(w); c != 0 {
+		return int(c - 'a' + 1), true
+	}
+	l, ok := cell.ParseLabel(w)
+	return l.Value, ok && !l.Bare && !l.Roman
 }
 
 // levelled reports whether units begin at two indents or more and run over at one

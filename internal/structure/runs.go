@@ -49,11 +49,18 @@ func (f *Flow) otherAtPageTurn(a, b int) int {
 		if !f.gap[i].newPage || f.full(i) && !EndsSentence(f.units[i-1].Text) {
 			continue
 		}
-		if one, other := f.tells(a, i), f.tells(i, f.pageEnd(i, b)); one != lines && other != lines && one != other {
+		if one, other := f.tells(a, i), f.tells(i, f.pageEnd(i, b)); one != lines && other != lines && one != other && !f.overAsBefore(i) {
 			return i
 		}
 	}
 	return 0
+}
+
+// overAsBefore reports whether unit i, full, stands where the line before runs over from its item, and no text is
+// displayed there: it goes on that item.
+func (f *Flow) overAsBefore(i int) bool {
+	in := f.units[i].Indent()
+	return in > 0 && in <= farIndent && f.full(i) && f.full(i-1) && f.units[i-1].Indent() == in && !f.displays[in].text()
 }
 
 // tells is what the units a up to b are for certain: hanging, of which two runovers at least
