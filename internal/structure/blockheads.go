@@ -29,7 +29,7 @@ func FindBlockHeads(vols []*Volume) {
 			h.count(v)
 		}
 	}
-	if h.over < marginHabit || len(h.words)*3 < h.over*2 || (h.over-marginHabit)*(h.long+2) < 2*(h.opened+1)*(h.over+h.short) {
+	if h.over < marginHabit || len(h.words)*3 < h.over*2 || (h.over-2)*(h.long+2) < 2*(h.opened+1)*(h.over+h.short) {
 		return
 	}
 	for v, list := range h.at {
@@ -51,7 +51,7 @@ func (h *blockHeads) count(v *Volume) {
 			b++
 		}
 		switch {
-		case !v.blockBegins(a):
+		case !v.blockBegins(a), b < end && v.Units[b].Page != v.Units[a].Page && slack(&v.Units[b-1], &v.Units[b]) < 2: // it may go on
 		case v.blockHead(a, b):
 			list = append(list, [2]int{a, b})
 			if b < end && v.overText(b) && v.Units[b].From == 0 {
@@ -96,7 +96,7 @@ func (v *Volume) blockBegins(i int) bool {
 // blockHead reports whether the units a up to b, a block, have the words and the place of a heading: no mark
 // of punctuation at the end of a line, a blank line under them, a capital where the volume has capitals.
 func (v *Volume) blockHead(a, b int) bool {
-	if b-a > blockLines || b >= len(v.Units) || v.Units[b].Page != v.Units[a].Page || v.Units[b].Blanks == 0 || v.Units[b].Blanks > 2 || v.Units[b].Rule {
+	if b-a > blockLines || b >= len(v.Units) || v.Units[b].Page == v.Units[a].Page && v.Units[b].Blanks == 0 || v.Units[b].Blanks > 2 || v.Units[b].Rule {
 		return false
 	}
 	t := v.Units[a].Text
