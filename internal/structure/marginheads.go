@@ -30,7 +30,7 @@ func FindMarginHeads(vols []*Volume) {
 				continue
 			}
 			found[v] = append(found[v], [2]int{i, i + n})
-			if v.overText(i+n) || v.Units[i+n].Side || v.Units[i].HasPhrase && v.partLine(i) {
+			if v.overText(i+n) && !v.stepsAgain(i+n) || v.Units[i+n].Side || v.Units[i].HasPhrase && v.partLine(i) {
 				sure++
 				words[layout.Normal(v.Units[i].Text)+" "+layout.Normal(v.Units[i+n-1].Text)] = true
 			}
@@ -46,6 +46,16 @@ func FindMarginHeads(vols []*Volume) {
 			}
 		}
 	}
+}
+
+// stepsAgain reports whether the third line from unit i on stands where unit i does, further in than the second, which
+// had no room for its first word: a stanza whose every other line steps in and is full by chance, no paragraph.
+func (v *Volume) stepsAgain(i int) bool {
+	if i+2 >= len(v.Units) {
+		return false
+	}
+	n, u := &v.Units[i+1], &v.Units[i+2]
+	return u.From == v.Units[i].From && u.From > n.From && u.Blanks == 0 && !EndsSentence(n.Text) && slack(n, u) < 0
 }
 
 // marginHead is how many lines a heading at the margin has that begins with unit i, 0 for

@@ -300,6 +300,9 @@ func (f *Flow) costs(s *shapes, i int, model bool) (begin, cont float64) {
 	} else if g.known {
 		begin += againstFull
 	}
+	if f.over > 0 && u.Indent() > p.Indent() && u.Indent() < f.over {
+		cont += againstFits // all runovers of the run stand further in
+	}
 	begin += s.start(u.Indent())
 	if opens := boolInt(opensHeading(u.Text)); !EndsSentence(p.Text) { // a new sentence opens with a capital, wherever it stands
 		begin, cont = begin+s.opens[min(u.Indent(), farIndent)][opens]/2, cont+s.within[opens]/2
