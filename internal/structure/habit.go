@@ -69,6 +69,8 @@ func (f *Flow) verdict(a, b int) int8 {
 		f.deep.add(f, a, b)
 	}
 	switch {
+	case f.speaker(a):
+		return -1
 	case m == lines && (2*f.stepIn(a, b) >= b-a || f.outAnew(a, b)):
 		return 1
 	case m == lines || b-a <= stanzaLines && f.atBase(a, b):
@@ -145,12 +147,12 @@ func (f *Flow) base(a, b int) int {
 
 // outAnew reports whether two or more, and a third or more, of the lines of a run that step out to
 // the margin, after one that was begun anew, could have stood on that: they are
-// begun anew too. Items with numbers or letters do so at every level and tell nothing.
+// begun anew too. Items with numbers or letters do so at every level and tell nothing, nor do speeches under directions.
 func (f *Flow) outAnew(a, b int) bool {
 	base := f.base(a, b)
 	known, anew := 0, 0
 	for i := a + 1; i < b; i++ {
-		if f.units[i].Indent() == base && f.units[i-1].Indent() > base && f.gap[i].known && f.gap[i-1].fits && !f.item(i) && !itemNumber(f.units[i-1].Text) {
+		if f.units[i].Indent() == base && f.units[i-1].Indent() > base && f.gap[i].known && f.gap[i-1].fits && !f.item(i) && !itemNumber(f.units[i-1].Text) && !f.speaker(i) {
 			known++
 			anew += boolInt(f.gap[i].fits)
 		}

@@ -36,6 +36,11 @@ var noHeading = [...]sign{
 		return i+1 < len(f.units) && f.inBrackets(i, i+1) || i > 0 && f.inBrackets(i-1, i)
 	}},
 	{"a full line goes on with it", (*Flow).goesOnFull},
+	{"a direction under its scene", (*Flow).underScene},
+	{"a bracket stays open", func(f *Flow, i int) bool {
+		t := f.units[i].Text
+		return opensBracket(t) && !bracketCloses(t) && !(i+1 < len(f.units) && f.exactMiddle(i) && f.exactMiddle(i+1))
+	}},
 	{"a name under text", (*Flow).name},
 }
 
@@ -90,9 +95,19 @@ func (f *Flow) overParagraph(i int) bool {
 	return f.exactMiddle(i) && !f.Vols[n.Vol].Small && n.From == 2 && opensHeading(n.Text) && f.units[i].From >= 4 && !EndsSentence(f.units[i].Text)
 }
 
+// underScene reports whether unit i, right under the number of an act or a scene, is the first line of a stage direction
+// without brackets: it ends a sentence, and the next line stands two cells further out (cells 7-5, common practice).
+func (f *Flow) underScene(i int) bool {
+	if i == 0 || i+1 >= len(f.units) || f.gap[i].hard || f.gap[i+1].hard || f.units[i+1].From != f.units[i].From-2 {
+		return false
+	}
+	t := f.units[i].Text
+	return numberedPart(f.units[i-1]) && EndsSentence(t) && t[len(t)-1] == '4' && bytes.Count(t, []byte{cell.Blank}) >= 2
+}
+
 // underPart reports whether unit i is the title right under the number of a part, both in the middle to the cell.
 func (f *Flow) underPart(i int) bool {
-	if i == 0 || f.gap[i].hard || !f.exactMiddle(i) || !f.exactMiddle(i-1) || f.units[i].From == f.units[i-1].From {
+	if i == 0 || f.gap[i].hard || !f.exactMiddle(i) || !f.exactMiddle(i-1) || f.units[i].From == f.units[i-1].From || f.underScene(i) {
 		return false
 	}
 	if i+1 < len(f.units) && f.fullFirst(i) && (f.Vols[f.units[i].Vol].Small || withinSentence(f.units[i+1].Text)) {

@@ -44,9 +44,9 @@ func Emphasised(t []byte) int {
 }
 
 // opening is what a line of a play may begin a speech with: the words in a type
-// form that it begins with, or the whole of a line of a few words; "" for others.
+// form that it begins with, a name in capitals, or the whole of a line of a few words; "" for others.
 func opening(t []byte) []byte {
-	if n := Emphasised(t); n > 0 {
+	if n := speakerName(t); n > 0 {
 		return t[:n]
 	}
 	if len(t) > 30 || bytes.Count(t, []byte{cell.Blank}) >= NameWords || bytes.IndexByte(t, '#') >= 0 || EndsSentence(t) {
@@ -78,6 +78,29 @@ func (f *Flow) opensSpeech(i int) bool {
 	n := f.opens[string(k)]
 	p := f.units[i-1].Text
 	return n[0] >= 3 && 2*n[0] >= n[1] && (EndsSentence(p) || endsInBracket(p))
+}
+
+// speakerName is the length of the words that a text begins with and that may be the name of a speaker: words in a type
+// form, or one all in capitals with a full stop or a colon; 0 for none.
+func speakerName(t []byte) int {
+	if n := Emphasised(t); n > 0 {
+		return n
+	}
+	if len(t) < 4 || t[0] != ',' || t[1] != ',' {
+		return 0
+	}
+	w := firstWord(t)
+	if end := w[len(w)-1]; len(w) < len(t) && len(w) > 4 && (end == '4' || end == '3') {
+		return len(w)
+	}
+	return 0
+}
+
+// speaker reports whether unit i begins with the name of a speaker, which begins three lines begun anew.
+func (f *Flow) speaker(i int) bool {
+	t := f.units[i].Text
+	n := speakerName(t)
+	return n > 0 && f.opens[string(t[:n])][0] >= 3
 }
 
 // endsInBracket reports whether a text ends in a bracket of any code.

@@ -13,9 +13,9 @@ import (
 // cells 1-3 or 3-5, lists alike: BANA, Braille Formats 2016, sections 8 and 13).
 
 // indentCount counts lines at an indent: those of which it is known whether they had room
-// on the line before, those that had, and so were begun anew, and those that had not and
-// open with a capital.
-type indentCount struct{ known, anew, capitals int }
+// on the line before, those that had, and so were begun anew; of those that had not and stand after a line that
+// ends no sentence, all and those that open with a capital.
+type indentCount struct{ known, anew, within, capitals int }
 
 // nearRun is a run that blank lines, rules and headings in the middle divide from others
 // and that begins at its base, with what its lines do.
@@ -53,7 +53,10 @@ func (f *Flow) countRun(a, b int) nearRun {
 		if in := f.units[i].Indent(); i > a && in <= farIndent && f.gap[i].known {
 			r.at[in].known++
 			r.at[in].anew += boolInt(anew)
-			r.at[in].capitals += boolInt(!anew && f.beginsCapital(i))
+			if !anew && !EndsSentence(f.units[i-1].Text) {
+				r.at[in].within++
+				r.at[in].capitals += boolInt(f.beginsCapital(i))
+			}
 		}
 		if anew && !f.item(i) {
 			r.begun++
@@ -73,6 +76,7 @@ func (f *Flow) aroundRun(a, base int) (sum nearRun) {
 		for in := range sum.at {
 			sum.at[in].known += r.at[in].known
 			sum.at[in].anew += r.at[in].anew
+			sum.at[in].within += r.at[in].within
 			sum.at[in].capitals += r.at[in].capitals
 		}
 		sum.begun, sum.capitals = sum.begun+r.begun, sum.capitals+r.capitals
@@ -156,9 +160,9 @@ func (f *Flow) byCapitals(a, b int, m model, on []bool) {
 	}
 }
 
-// openLines reports whether, of the full lines at an indent that open with a capital, more
+// openLines reports whether, of the full lines at an indent that open with a capital within a sentence, more
 // than half are lines of their own.
 func (c indentCount) openLines() bool {
-	others := float64(c.known - c.anew - c.capitals)
+	others := float64(c.within - c.capitals)
 	return c.anew > 0 && float64(c.capitals) > 2*capitalNames*others
 }
