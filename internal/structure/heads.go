@@ -138,12 +138,27 @@ func (f *Flow) linesInMiddle(i int) bool {
 	if b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && !ruled && !f.underHeading(b) {
 		return false
 	}
+	if f.twoAlike(a, b) {
+		return true
+	}
 	differ, free := false, ruled
 	for _, u := range f.units[a:b] {
 		differ = differ || u.From != f.units[a].From
 		free = free || f.Vols[u.Vol].apart(u)
 	}
 	return differ && free
+}
+
+// twoAlike reports whether the units a up to b, which stand in the middle to the cell at one cell, are two lines of a heading
+// that happen to be of one length: none ends in a mark of punctuation, and the second goes on the first, which opens
+// with a capital.
+func (f *Flow) twoAlike(a, b int) bool {
+	if b-a != 2 || f.units[a].From != f.units[a+1].From || f.units[a].From < 3 {
+		return false
+	}
+	one, two := f.units[a].Text, f.units[a+1].Text
+	small := f.Vols[f.units[a].Vol].Small
+	return !endsClause(one) && !endsClause(two) && (small || opensHeading(one)) && withinSentence(two)
 }
 
 // underHeading reports whether unit i, right under lines in the middle, is the first line of a

@@ -86,7 +86,7 @@ func (v *Volume) markSideHeads(in int32, habit, letters bool) {
 		return
 	}
 	for i := range v.Units {
-		if habit && (v.sideHead(i, in) || v.sideTight(i, in) || v.sideOverList(i, in) || v.sideOverShort(i, in)) || letters && v.sideLetter(i, in) {
+		if habit && (v.sideHead(i, in) || v.sideTight(i, in) || v.sideOverList(i, in) || v.sideOverShort(i, in) || v.sideTwoLines(i, in)) || letters && v.sideLetter(i, in) {
 			if v.underAnother(i) {
 				continue
 			}
@@ -239,6 +239,16 @@ func (v *Volume) sideOverList(i int, in int32) bool {
 	return v.overDisplay(i+1) || v.overSide(i)
 }
 
+// sideTwoLines is sideOverList for the second line of a heading, over a list or another heading: no line of it ends in a mark
+// of punctuation, as those of a quotation and of verse mostly do.
+func (v *Volume) sideTwoLines(i int, in int32) bool {
+	if !v.sideLine(i, in) || i+1 >= len(v.Units) || !v.runOf(i) || v.runOf(i-1) || endsClause(v.Units[i].Text) || endsClause(v.Units[i-1].Text) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	return n.Page == u.Page && n.Blanks == 1 && !n.Rule && (n.From == 0 || v.sideHead(i+1, in))
+}
+
 // sideOverShort is sideOverList where what follows is a short paragraph in cell 3.
 func (v *Volume) sideOverShort(i int, in int32) bool {
 	if v.Units[i].Blanks == 0 && !v.Units[i].PageTop || !v.sideLine(i, in) || i+1 >= len(v.Units) {
@@ -317,6 +327,9 @@ func (v *Volume) setOff(i int) bool {
 			return true
 		}
 		p := &v.Units[k-1]
+		if k == i && u.PageTop && p.From < u.From && !p.Rule && (v.overText(i+1) || v.overSide(i)) {
+			return true // a sentence would go on further out
+		}
 		if p.From == u.From && v.partLine(k-1) && v.setOff(k-1) {
 			return true // the title under the number of a part
 		}
