@@ -164,7 +164,11 @@ func (f *Flow) twoAlike(a, b int) bool {
 // underHeading reports whether unit i, right under lines in the middle, is the first line of a
 // paragraph in cell 3 or 1, for which the line before had room.
 func (f *Flow) underHeading(i int) bool {
-	return f.units[i].From <= 2 && f.gap[i].known && f.gap[i].fits && f.Vols[f.units[i].Vol].overText(i)
+	if i+1 >= len(f.units) || f.units[i].From > 2 || !f.gap[i].known || !f.gap[i].fits || f.gap[i+1].hard || !f.full(i+1) {
+		return false
+	}
+	u, n := f.units[i], f.units[i+1]
+	return u.From == 2 && n.From == 0 || u.From == 0 && n.From <= 4
 }
 
 // endsInComma reports whether unit i ends in a comma or a semicolon, as no heading does but
