@@ -128,7 +128,7 @@ func (f *Flow) linesInMiddle(i int) bool {
 	for a > 0 && !f.gap[a].hard && !f.units[a].PageTop && f.exactMiddle(a-1) {
 		a--
 	}
-	for b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && f.exactMiddle(b) {
+	for b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && f.exactMiddle(b) && !f.underHeading(b) {
 		b++
 	}
 	if b-a < 2 || b-a > 5 || a > 0 && !f.gap[a].hard && !f.units[a].PageTop {
@@ -162,12 +162,15 @@ func (f *Flow) twoAlike(a, b int) bool {
 }
 
 // underHeading reports whether unit i, right under lines in the middle, is the first line of a
-// paragraph in cell 3 or 1, for which the line before had room.
+// paragraph in cell 3 or 1, for which the line before had room, or that opens with a capital in cell 3.
 func (f *Flow) underHeading(i int) bool {
-	if i+1 >= len(f.units) || f.units[i].From > 2 || !f.gap[i].known || !f.gap[i].fits || f.gap[i+1].hard || !f.full(i+1) {
+	if i+1 >= len(f.units) || f.units[i].From > 2 || !f.gap[i].known || f.gap[i+1].hard || !f.full(i+1) {
 		return false
 	}
 	u, n := f.units[i], f.units[i+1]
+	if !f.gap[i].fits && (u.From != 2 || f.Vols[u.Vol].Small || !opensHeading(u.Text) || endsClause(f.units[i-1].Text)) {
+		return false // a long first word has no room beside the heading
+	}
 	return u.From == 2 && n.From == 0 || u.From == 0 && n.From <= 4
 }
 
@@ -201,6 +204,8 @@ func (f *Flow) goesOnFull(i int) bool {
 	}
 	u, p := f.units[i], f.units[i-1]
 	switch {
+	case u.Vol != p.Vol && EndsSentence(p.Text) && !dividedWord(p.Text):
+		return false
 	case f.gap[i].known && !f.gap[i].fits && u.From <= p.From+4 && itemNumber(p.Text) && !f.lineOfHeading(i), dividedWord(p.Text):
 		return true
 	case p.Centred || f.gap[i].fits:
