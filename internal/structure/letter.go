@@ -125,9 +125,23 @@ func manyWords(t []byte) bool {
 	return words > 5
 }
 
-// letterLine reports whether unit i goes on no line before: it opens a letter, or a line
-// far in stands right before it, at another cell or one that closes a letter.
+// letterLine reports whether unit i goes on no line before: it opens a letter, closes one over a signature after the end of
+// a sentence, is that signature, or a line far in stands right before it, at another cell or one that closes a letter.
 func (f *Flow) letterLine(i int) bool {
 	before := f.units[i-1].Indent()
-	return before >= farIn && (f.units[i].Indent() != before || f.closing(i-1)) || f.salutation(i)
+	return before >= farIn && (f.units[i].Indent() != before || f.closing(i-1)) || f.salutation(i) ||
+		f.signature(i) && f.closing(i-1) || f.signature(i+1) && f.closing(i) && EndsSentence(f.units[i-1].Text)
+}
+
+// signature reports whether unit i may be a name under the line that closes a letter: four words at most without a mark of
+// punctuation at the end, over a blank line or what begins anew or stands at another cell.
+func (f *Flow) signature(i int) bool {
+	if i >= len(f.units) || f.gap[i].hard {
+		return false
+	}
+	u := f.units[i]
+	if p := f.units[i-1].Text; p[len(p)-1] != '1' || len(u.Text) > 30 || endsClause(u.Text) || bytes.Count(u.Text, []byte{cell.Blank}) >= NameWords {
+		return false
+	}
+	return i+1 >= len(f.units) || f.gap[i+1].hard || !f.full(i+1) || f.units[i+1].Indent() != u.Indent()
 }
