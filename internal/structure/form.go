@@ -22,7 +22,7 @@ func (f *Flow) formOf(a, b int, m model) book.Form {
 		return book.Fixed
 	case f.items(a, b):
 		return book.ListItem
-	case f.verseLines(a, b):
+	case f.verseLines(a, b) && !f.fullSpeeches(a, b):
 		return book.Verse
 	}
 	return book.Plain

@@ -103,6 +103,20 @@ func (f *Flow) speaker(i int) bool {
 	return n > 0 && f.opens[string(t[:n])][0] >= 3
 }
 
+// fullSpeeches reports whether two speeches at least begin among the units a up to b, and half of the units had no room on
+// the line before: no verse, though directions among them begin anew.
+func (f *Flow) fullSpeeches(a, b int) bool {
+	begun, full, known := 0, 0, 0
+	for i := a; i < b; i++ {
+		begun += boolInt(f.speaker(i))
+		if i > a && f.gap[i].known {
+			known++
+			full += boolInt(!f.gap[i].fits)
+		}
+	}
+	return begun >= 2 && 2*full >= known
+}
+
 // endsInBracket reports whether a text ends in a bracket of any code.
 func endsInBracket(t []byte) bool {
 	for _, b := range [...]string{"\">", ".>", "7'", "7"} {

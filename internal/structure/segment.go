@@ -194,7 +194,7 @@ func (f *Flow) segments(a, b int, m model) bool {
 		full += boolInt(f.full(i))
 		items += boolInt(f.item(i))
 	}
-	return 2*full > known || items >= 4 && 4*items >= known
+	return 2*full > known || items >= 4 && 4*items >= known || f.fullSpeeches(a, b)
 }
 
 // segment divides a run into its paragraphs and items at once, so that the whole is
