@@ -327,7 +327,7 @@ func (v *Volume) setOff(i int) bool {
 			return true
 		}
 		p := &v.Units[k-1]
-		if k == i && u.PageTop && p.From < u.From && !p.Rule && (v.overText(i+1) || v.overSide(i)) {
+		if k == i && i+1 < len(v.Units) && u.PageTop && p.From < u.From && !p.Rule && (v.overText(i+1) || v.overSide(i)) {
 			return true // a sentence would go on further out
 		}
 		if p.From == u.From && v.partLine(k-1) && v.setOff(k-1) {
