@@ -69,10 +69,8 @@ func (f *Flow) verdict(a, b int) int8 {
 		f.deep.add(f, a, b)
 	}
 	switch {
-	case f.speaker(a):
-		return -1
 	case m == lines && (2*f.stepIn(a, b) >= b-a || f.outAnew(a, b)):
-		return 1
+		return int8(1 - 2*boolInt(f.speaker(a)))
 	case m == lines || b-a <= stanzaLines && f.atBase(a, b):
 		return 0
 	}

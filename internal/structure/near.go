@@ -53,7 +53,7 @@ func (f *Flow) countRun(a, b int) nearRun {
 		if in := f.units[i].Indent(); i > a && in <= farIndent && f.gap[i].known {
 			r.at[in].known++
 			r.at[in].anew += boolInt(anew)
-			if !anew && !EndsSentence(f.units[i-1].Text) {
+			if in > r.base && !anew && !EndsSentence(f.units[i-1].Text) {
 				r.at[in].within++
 				r.at[in].capitals += boolInt(f.beginsCapital(i))
 			}
