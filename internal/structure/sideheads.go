@@ -327,7 +327,7 @@ func (v *Volume) setOff(i int) bool {
 			return true
 		}
 		p := &v.Units[k-1]
-		if k == i && i+1 < len(v.Units) && u.PageTop && p.From < u.From && !p.Rule && (v.overText(i+1) || v.overSide(i)) {
+		if k == i && i+1 < len(v.Units) && u.PageTop && p.From < u.From && v.endsFull(k) && (v.overText(i+1) || v.overSide(i)) {
 			return true // a sentence would go on further out
 		}
 		if p.From == u.From && v.partLine(k-1) && v.setOff(k-1) {
@@ -340,6 +340,19 @@ func (v *Volume) setOff(i int) bool {
 			return false
 		}
 	}
+}
+
+// endsFull reports whether running text ends with the page before unit i: its last lines stand at one cell and are full.
+func (v *Volume) endsFull(i int) bool {
+	if i < 3 || v.Units[i-1].Rule {
+		return false
+	}
+	for k := i - 2; k < i; k++ {
+		if p, u := &v.Units[k-1], &v.Units[k]; u.Blanks > 0 || slack(p, u) >= 0 || u.From > p.From || u.From != v.Units[i-1].From {
+			return false
+		}
+	}
+	return slack(&v.Units[i-1], &v.Units[i]) < marginShort
 }
 
 // midSentence reports whether the text before unit i, which begins a page, does
