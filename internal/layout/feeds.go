@@ -518,11 +518,35 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 		if text == last { // line 1 of a page and not its last, unless nothing but the number stands on it
 			under = slices.DeleteFunc(slices.Clone(feet), func(l edgeLabel) bool { return !l.alone })
 		}
+		set := len(out)
 		for _, a := range at[t] {
 			out = append(out, f.next(a, s, tops, under, bare)...)
 		}
+		if t == 0 && full && v.textUnderTitle(s) {
+			for _, b := range out[set:] {
+				b.score += need + 0.5 - f.heightSign(lines) // whatever the height
+			}
+		}
 	}
 	return fewest(out)
+}
+
+// textUnderTitle reports whether line s begins at the margin or as a paragraph, right under lines that all
+// stand in the middle: the text under a title page.
+func (v *Volume) textUnderTitle(s int32) bool {
+	if v.Lines[s].Text.From > 2 || len(v.Raw(s)) == 0 || len(v.Raw(s-1)) == 0 {
+		return false
+	}
+	n := 0
+	for i := range s {
+		if len(v.Raw(i)) == 0 {
+			continue
+		}
+		if n++; !v.Centred(i) {
+			return false
+		}
+	}
+	return n >= 3
 }
 
 // headAt reports whether the head of other pages stands on a line, alone or beside a

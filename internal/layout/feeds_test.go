@@ -235,6 +235,26 @@ func TestMissingFormFeedBeforeAFullPage(t *testing.T) {
 	}
 }
 
+// TestMissingFormFeedUnderATitlePage: the title page is a line shorter than the paper and has no form feed, so that the
+// first line of the text seems to be its last. It stands at the margin, all lines of the title page in the middle, and
+// a full page begins with it (title pages are centred: W3C w3c-wai-hc 1997; common practice).
+func TestMissingFormFeedUnderATitlePage(t *testing.T) {
+	for _, short := range []int{1, 2, 5} {
+		s := newSheet(24, 32, 22)
+		for p := range s.pages {
+			s.pages[p][21] = s.centre(num(p + 1))
+		}
+		s.pages[0] = make([]string, 22-short)
+		for k, i := range []int{1, 4, 8, 12, 16, 21 - short} {
+			s.pages[0][i] = s.centre([]string{",! ,w1!r ,h\\se", ",tobias ,wr5field", ",volume #b", ",h>b\\r ,brl ,press", ",saltm]e #bjja", ",all \"rs res]v$"}[k])
+		}
+		s.merge(0)
+		if v := s.survey(t); len(v.Pages) != 24 || v.Pages[1].First != int32(22-short) {
+			t.Errorf("title page %d lines short: %d pages, the second from line %d, want 24 and %d", short, len(v.Pages), v.Pages[1].First, 22-short)
+		}
+	}
+}
+
 // TestNumbersWhereThoseOfTheOthersAre: a volume without form feeds whose page numbers could be
 // those of line 1 as well (its last page has none) has them at the foot, under heads, as the
 // volumes with form feeds do.
