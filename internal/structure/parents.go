@@ -316,10 +316,10 @@ func (p *parents) headOf(works []work, i int) runningHead {
 }
 
 // withoutPart is a head without the part of a class that it ends in: "the tempest act 2" over the pages of a
-// play whose acts are numbered.
+// play whose acts are numbered. A number alone is no such part: "psalm 8" names another psalm than "psalm 9".
 func withoutPart(head []byte, class string) []byte {
 	f := cell.Fields(head)
-	for n := 1; n <= 3 && n < len(f); n++ {
+	for n := 2; n <= 3 && n < len(f); n++ {
 		at := f[len(f)-n][0]
 		if c, ok := childOf(head[at:]); ok && c.class == class {
 			return bytes.TrimSpace(head[:at])
