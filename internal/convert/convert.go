@@ -230,7 +230,7 @@ func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]as
 		structure.FindNumberHeads(t.Volumes)
 		structure.FindLetterHeads(t.Volumes)
 		structure.FindBareHeads(t.Volumes)
-		structure.FindNames(t.Volumes)
+		structure.FindIndents(t.Volumes)
 	}
 	return titles, survey(titles)
 }

@@ -31,20 +31,28 @@ func usualMiddle(vols []*Volume) int {
 	return best - 2
 }
 
-// FindNames finds the indents at which names stand in the volumes of a title: a quarter of all lines
+// FindIndents finds what stands at the indents of a title's volumes: names, where a quarter of all lines
 // with the words of one stand there, and three of them at least, half as many as the rest, begin two
-// cells or more from where they would stand in the middle.
-func FindNames(vols []*Volume) {
+// cells or more from where they would stand in the middle; levels of text also in a volume that has only
+// a stanza or two of the verse of the others.
+func FindIndents(vols []*Volume) {
+	var centred, text [24]int
 	var at [len(Volume{}.names)]struct{ all, off int }
-	total, middle := 0, usualMiddle(vols)
+	total, usual := 0, usualMiddle(vols)
 	for _, v := range vols {
 		for i := max(v.firstUnitOf(v.BodyPage), 1); i < len(v.Units) && v.RepeatOf == nil; i++ {
 			u := &v.Units[i]
 			k := u.Indent()
+			if k >= 3 && k < len(text) && !u.Rule {
+				d := v.Width - len(u.Text) - 2*k
+				middle := u.Centred && d >= -3 && d <= 3
+				centred[k] += boolInt(middle)
+				text[k] += boolInt(!middle)
+			}
 			if k < 4 || k >= len(at) || !v.nameUnder(u, EndsSentence(v.Units[i-1].Text)) {
 				continue
 			}
-			d := v.offMiddle(u) - middle
+			d := v.offMiddle(u) - usual
 			at[k].all++
 			at[k].off += boolInt(d < -1 || d > 1)
 			total++
@@ -52,6 +60,7 @@ func FindNames(vols []*Volume) {
 	}
 	for k, n := range at {
 		for _, v := range vols {
+			v.Levels[k] = v.Levels[k] || text[k] >= 6 && text[k]*3 >= centred[k]
 			v.names[k] = n.off >= 3 && 3*n.off >= n.all && 4*n.all >= total
 		}
 	}

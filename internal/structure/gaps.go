@@ -96,6 +96,9 @@ func (f *Flow) gapBefore(i int) gap {
 	if g.turned && g.newPage && f.Vols[u.Vol].Rows > 0 {
 		g.known = false // where turns are rows, one at the foot of a page begins a page, and cuts the line before it short (BRL session 4, "pages")
 	}
+	if g.turned && g.newPage && f.Vols[u.Vol].Marks > 0 && !EndsSentence(p.Text) {
+		g.known = false // so do turns that have a line of their own (UK paper layout: the indicator may be dropped where a braille page begins with the print page)
+	}
 	g.known = !g.turned || g.known
 	if n := len(p.Text); n > 0 && (p.Text[n-1] == '-' || p.Text[n-1] == '"') && !endsInDash(p.Text) {
 		g.known = false

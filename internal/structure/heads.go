@@ -210,8 +210,35 @@ func (f *Flow) goesOnFull(i int) bool {
 		return true
 	case p.Centred || f.gap[i].fits:
 		return false
+	case f.gap[i].known && p.From >= 2 && !EndsSentence(p.Text) || f.amongRunovers(i):
+		return true
 	}
 	return p.From >= u.From-2 || p.From >= 3 && u.From <= p.From+6
+}
+
+// amongRunovers reports whether unit i, further in than the full line before it, has another unit
+// near it, without a blank line between, that stands so at the same cell though it is longer or
+// shorter: lines of a stanza and their runovers.
+func (f *Flow) amongRunovers(i int) bool {
+	u, p := f.units[i], f.units[i-1]
+	over := func(k int) bool {
+		d := len(f.units[k].Text) - len(u.Text)
+		return f.units[k].From == u.From && f.units[k-1].From == p.From && f.gap[k].known && !f.gap[k].fits && (d < -1 || d > 1)
+	}
+	if u.From <= p.From || !f.gap[i].known {
+		return false
+	}
+	for k := i - 1; k > 0 && k > i-8 && !f.gap[k].hard; k-- {
+		if over(k) {
+			return true
+		}
+	}
+	for k := i + 1; k < len(f.units) && k < i+8 && !f.gap[k].hard; k++ {
+		if over(k) {
+			return true
+		}
+	}
+	return false
 }
 
 // fullFirst reports whether unit i is the full first line of a paragraph: the next line
