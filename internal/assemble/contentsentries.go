@@ -23,7 +23,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 		seen[l.norm] = true
 	}
 	a.list.paired, a.list.left = a.paired(v, r), a.leftNumbers(v, r)
-	a.list.whole = wholeEntries(v, r)
+	a.list.whole, a.list.over = wholeEntries(v, r), runoverCell(v, r)
 	for k := r.From; k < r.To; k++ {
 		u := &v.Units[k]
 		if a.fates[i][k] != asText {
@@ -146,7 +146,7 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	if n.From <= v.Units[first].From || k > first && n.From != u.From {
 		return false
 	}
-	if n.Rule || k == first && (n.Centred && !structure.EndsInLabel(n.Text) || u.Centred) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
+	if n.Rule || k == first && (n.Centred && n.From != a.list.over && !structure.EndsInLabel(n.Text) || u.Centred) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
 	if !structure.EndsInColon(u.Text) && (a.headBegins(n.Text) || !structure.EndsInLabel(n.Text) && a.namesItself(v, next, len(v.Units))) && a.headBegins(a.entryText(v, []int{first})) {
@@ -154,6 +154,26 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	}
 	reach := int(u.To) + 1 + len(firstToken(n.Text))
 	return a.list.whole || reach > v.TextWidth-8 || reach > v.ListReach(k) || k > first && structure.EndsInLabel(n.Text)
+}
+
+// runoverCell is the cell at which the last lines of entries of several lines stand in a list, those
+// that have the number, two of them at least and two thirds; 0 if there is none. A line between the first and
+// the last may stand in the middle there by chance.
+func runoverCell(v *structure.Volume, r structure.Region) int32 {
+	at, n := map[int32]int{}, 0
+	for k := r.From + 1; k < r.To; k++ {
+		u, p := &v.Units[k], &v.Units[k-1]
+		if u.From > 0 && u.From >= p.From && u.Blanks == 0 && !p.Rule && !structure.EndsInLabel(p.Text) && structure.EndsInLabel(u.Text) && !listHeading(p) && !listWords(p) {
+			at[u.From]++
+			n++
+		}
+	}
+	for from, c := range at {
+		if c >= 2 && c*3 >= n*2 {
+			return from
+		}
+	}
+	return 0
 }
 
 // wholeEntries reports whether no line of a list without a number is more than the first of an entry
@@ -187,7 +207,11 @@ func wholeEntries(v *structure.Volume, r structure.Region) bool {
 // next by itself is none.
 func (a *assembly) namesTogether(v *structure.Volume, units []int, k, to int) bool {
 	u := &v.Units[units[0]]
-	if u.Centred || !a.list.paired && !structure.EndsInColon(v.Units[units[len(units)-1]].Text) && a.namesItself(v, k, to) {
+	if u.Centred {
+		n := &v.Units[k]
+		return n.Centred && n.Blanks == 0 && !n.Rule && !structure.EndsInLabel(n.Text) && a.heads[structure.HeadingKey(layout.Normal(a.entryText(v, append(slices.Clone(units), k))))] != nil
+	}
+	if !a.list.paired && !structure.EndsInColon(v.Units[units[len(units)-1]].Text) && a.namesItself(v, k, to) {
 		return false
 	}
 	for units = slices.Clone(units); k < to && len(units) < maxSpelled && !(v.Units[k].Rule || v.Units[k].Blanks > 0 || v.Units[k].From <= u.From); k++ {

@@ -43,7 +43,7 @@ func (a *assembly) textStart(i int, v *structure.Volume) int {
 func (a *assembly) continuedAgain(i int, v *structure.Volume) {
 	from := a.textStart(i, v)
 	var words []string
-	start := from
+	start, numbered := from, false
 	for k := from; k < len(v.Units) && k < from+6; k++ {
 		u := &v.Units[k]
 		if u.Rule && len(words) == 0 { // under the title
@@ -56,11 +56,13 @@ func (a *assembly) continuedAgain(i int, v *structure.Volume) {
 		rest, last := english.CutContinued(u.Text)
 		if n := layout.Normal(rest); n != "" {
 			words = append(words, n)
+			p, ok := v.Words.Lookup(rest)
+			numbered = ok && p.N > 0 && len(p.Tail) == 0 && len(words) == 1
 		}
 		if !last {
 			continue
 		}
-		if len(words) > 0 && a.headedBefore(i, strings.Join(words, " ")) {
+		if len(words) > 0 && a.headedBefore(i, strings.Join(words, " "), numbered) {
 			why := a.why("repeat", "heading of a chapter that goes on", "says so; the same heading in a volume before", 0.95)
 			for ; start < from; start++ {
 				a.leave(i, start, a.framed())
@@ -130,12 +132,12 @@ func goesOnSentence(t []byte, capitals bool) bool {
 }
 
 // headedBefore reports whether words are those of headings, one under the other, in a
-// volume before volume i.
-func (a *assembly) headedBefore(i int, words string) bool {
+// volume before volume i, or, where they name a numbered part, those that a heading begins with.
+func (a *assembly) headedBefore(i int, words string, numbered bool) bool {
 	for j := i - 1; j >= 0; j-- {
 		v := a.vols[j]
 		for k := range v.Units {
-			if a.fates[j][k] == asText && headlike(&v.Units[k]) && v.Units[k].Page >= v.BodyPage && a.headed(j, k, words) {
+			if a.fates[j][k] == asText && headlike(&v.Units[k]) && v.Units[k].Page >= v.BodyPage && a.headed(j, k, words, numbered) {
 				return true
 			}
 		}
@@ -144,7 +146,7 @@ func (a *assembly) headedBefore(i int, words string) bool {
 }
 
 // headed reports whether words are those of the headings from unit k on.
-func (a *assembly) headed(vol, k int, words string) bool {
+func (a *assembly) headed(vol, k int, words string, numbered bool) bool {
 	v, at := a.vols[vol], ""
 	for n := k; n < len(v.Units) && n < k+6 && !v.Units[n].Rule && headlike(&v.Units[n]); n++ {
 		if n > k {
@@ -153,6 +155,9 @@ func (a *assembly) headed(vol, k int, words string) bool {
 		at += layout.Normal(v.Units[n].Text)
 		if at == words {
 			return true
+		}
+		if rest, ok := strings.CutPrefix(at, words); ok && numbered {
+			return strings.IndexByte(" 1234-", rest[0]) >= 0
 		}
 		if !strings.HasPrefix(words, at) {
 			return false

@@ -32,6 +32,9 @@ func (f *faces) headingGoesOn(l left) bool {
 		if len(text) == 0 {
 			continue
 		}
+		if rest, _, apart := edges(text); apart && len(rest) > 0 {
+			text = rest // a page number stands on its line
+		}
 		n++
 		if fate[i].kind != out || f.v.r.acc.reasons[fate[i].reason].Class != "repeat" {
 			return false

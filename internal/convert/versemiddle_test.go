@@ -13,9 +13,9 @@ func TestVerseInTheMiddleByChance(t *testing.T) {
 	s.chapter(",*apt] ,\"o", 12)
 	for _, l := range []string{"",
 		"  ,! rivers run ) ice & ! hills >e gr",
-		"      :ite z ! hi< m\\nta9s",
+		"      :ite z ! hi< & cold m\\nta9s",
 		"  ,! l&s >e ) frost & ! trees >e b>e",
-		"      & ! roads >e 9 ! fog1", ""} {
+		"      & ! old roads >e 9 ! fog2", ""} {
 		s.put(l)
 	}
 	for range 8 {

@@ -88,7 +88,7 @@ func (v *Volume) followsNumber(e *edgeLine) bool {
 type pastHeading struct {
 	line        int32
 	norm        string
-	bare        string // the words behind a number, "" where none stands before them
+	bare        string // the words behind a number, or the name and number of a part; "" where none stands before them
 	words       []string
 	joined      []string // with the lines in the middle right under it, two at most, as heads of parts say them
 	level, part bool     // at the indent of text; names a part and its number
@@ -114,6 +114,8 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 		h.n = p.N
 	} else if len(h.words) == 1 {
 		h.n = endNumber(h.words)
+	} else if p, ok := v.Words.Prefix(v.TextOf(i)); ok && p.N > 0 && len(p.Tail) > 2 && h.bare == "" {
+		h.bare = Normal(p.Tail)
 	}
 	return h, true
 }
@@ -164,7 +166,7 @@ func (h *pastHeading) ofBook(v *Volume, e *edgeLine, words []string) bool {
 
 // like reports whether an edge line, of these words, says what the heading says.
 func (h *pastHeading) like(e *edgeLine, words []string) bool {
-	if h.norm == e.norm || h.bare != "" && (h.bare == e.norm || e.top && e.number && shortForm(h.words[1:], words)) || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
+	if h.norm == e.norm || h.bare != "" && (h.bare == e.norm || e.top && e.number && shortForm(strings.Fields(h.bare), words)) || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
 		return true
 	}
 	return slices.ContainsFunc(h.joined, func(j string) bool {

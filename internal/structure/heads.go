@@ -210,7 +210,7 @@ func (f *Flow) goesOnFull(i int) bool {
 		return true
 	case p.Centred || f.gap[i].fits:
 		return false
-	case f.gap[i].known && p.From >= 2 && !EndsSentence(p.Text) || f.amongRunovers(i):
+	case f.gap[i].known && p.From >= 2 && !EndsSentence(p.Text) && !u.PageTop && !u.HasPhrase && u.Text[0] != '#' || f.amongRunovers(i):
 		return true
 	}
 	return p.From >= u.From-2 || p.From >= 3 && u.From <= p.From+6

@@ -385,7 +385,7 @@ func (v *Volume) contentsGoesOn(j int, general bool) bool {
 // its lines are entries, and its first number does not fall behind the last.
 func (v *Volume) entriesGoOn(j int) bool {
 	u := &v.Units[j]
-	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued) {
+	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued) && v.restOfEntry(j) == j {
 		return false
 	}
 	if v.numbersAnew(j) || v.underlined(j) { // the text begins, or headings of columns
@@ -473,8 +473,8 @@ func (v *Volume) onlyRules(from, to int) bool {
 	return true
 }
 
-// columns reports whether half of the units of a page, from unit i on in steps,
-// end in two numbers set apart: the rows of a table.
+// columns reports whether half of the units of a page, three of them at least, from unit i on in
+// steps, end in two numbers set apart: the rows of a table.
 func (v *Volume) columns(i, step int) bool {
 	n, rows := 0, 0
 	for page := v.Units[i].Page; i >= 0 && i < len(v.Units) && v.Units[i].Page == page; i += step {
@@ -491,7 +491,7 @@ func (v *Volume) columns(i, step int) bool {
 			rows++
 		}
 	}
-	return n > 0 && 2*rows >= n
+	return n >= 3 && 2*rows >= n // the title of a chapter may end in a number
 }
 
 // entryLabel is the label of the first unit from i on, in steps, on one page
@@ -557,7 +557,7 @@ func (v *Volume) entriesFlow(j int) bool {
 // else: a centred heading after which no entries stand.
 func (v *Volume) newSection(j int, general bool) bool {
 	u := &v.Units[j]
-	if !u.Centred || EndsInLabel(u.Text) {
+	if !u.Centred || EndsInLabel(u.Text) || v.listRunover(j) {
 		return false
 	}
 	if u.is(english.Volume, english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Chapter, english.Part, english.Book, english.Section, english.Contents, english.Continued) {
@@ -567,6 +567,21 @@ func (v *Volume) newSection(j int, general bool) bool {
 		return u.HasPhrase && !u.is(english.GeneralContents)
 	}
 	return v.entryShare(j+1, v.pageEnd(j)) < 0.34
+}
+
+// listRunover reports whether unit j of a list, in the middle by chance, goes on the entry of the
+// line before it, which has no number: it stands further in, where another line before it that has one does.
+func (v *Volume) listRunover(j int) bool {
+	u, p := &v.Units[j], &v.Units[j-1]
+	if u.Blanks > 0 || u.Page != p.Page || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
+		return false
+	}
+	for k := j - 1; k > 0 && k > j-40; k-- {
+		if v.Units[k].From == u.From && EndsInLabel(v.Units[k].Text) && v.Units[k-1].From < u.From && !EndsInLabel(v.Units[k-1].Text) {
+			return true
+		}
+	}
+	return false
 }
 
 // entryShare is the share of entries, among the units that can begin one, that
