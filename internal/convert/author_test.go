@@ -16,6 +16,7 @@ func TestAuthorLine(t *testing.T) {
 		{"               ,! ,h>b\\r\n\n             ,a4 ,p5fold\n\n          ,9 ,two ,volumes\n", ",! ,h>b\\r", ",a4 ,p5fold"},
 		{"               ,! ,h>b\\r\n          by ,a4 ,p5fold\n\n          ,9 ,two ,volumes\n", ",! ,h>b\\r", "by ,a4 ,p5fold"},
 		{"               ,/opp+ by\n               by ,woods\n\n          by ,a4 ,p5fold\n\n        ,9 ,two ,volumes\n", ",/opp+ by by ,woods", "by ,a4 ,p5fold"},
+		{"               ,! ,h>b\\r\n\n                 by\n\n             ,a4 ,p5fold\n\n          ,9 ,two ,volumes\n", ",! ,h>b\\r", "by ,a4 ,p5fold"},
 		{"               ,! ,h>b\\r\n\n          ,9 ,two ,volumes\n", ",! ,h>b\\r", ""},
 	} {
 		text := c.front + "          ,volume ,one\n\f" + strings.Repeat("  ,! boats came 9 2f ! ra9 & went\nagain at dusk4\n", 40)

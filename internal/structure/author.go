@@ -40,12 +40,19 @@ func (v *Volume) authorAt() int {
 	return -1
 }
 
+// author joins the lines of the author's name from a unit on, up to the next gap. A line that says only "by" may
+// be set off from the name.
 func (v *Volume) author(from, to int) string {
 	var out [][]byte
+	if from >= to {
+		return ""
+	}
+	by, ok := v.Words.Prefix(v.Units[from].Text)
+	alone := ok && by.ID == english.By && len(by.Tail) == 0
 	for i := from; i < to && len(out) < maxAuthor; i++ {
 		u := &v.Units[i]
 		_, ok := v.Words.Prefix(u.Text)
-		if u.Rule || i > from && (u.Blanks > 0 || ok) {
+		if u.Rule || i > from && (u.Blanks > 0 && !(alone && i == from+1) || ok) {
 			break
 		}
 		out = append(out, u.Text)

@@ -101,15 +101,16 @@ func (v *Volume) overFirst(i int) bool {
 	return n.Page == v.Units[i].Page && (bytes.HasPrefix(n.Text, []byte("#a ")) || bytes.HasPrefix(n.Text, []byte("#a4 ")))
 }
 
-// markNumberedParts marks the numbers of acts and scenes in cell 5 or 7 that begin anew, one right under another or over a
-// stage direction, and the heading of the list of characters over that list: their words tell.
+// markNumberedParts marks the numbers of acts and scenes in cell 5 or 7 that begin anew, one right under another, over a
+// stage direction or between blank lines, and the heading of the list of characters over that list: their words tell.
 func (v *Volume) markNumberedParts() {
 	for i := len(v.Units) - 2; i >= v.firstUnitOf(v.BodyPage); i-- {
 		u, n := &v.Units[i], &v.Units[i+1]
 		if u.From != 4 && u.From != 6 || !u.HasPhrase || i == 0 || i >= v.End[0] || n.Page != u.Page || !v.begunHere(i) {
 			continue
 		}
-		part := numberedPart(u) && len(u.Phrase.Tail) == 0 && (n.Side && n.From != u.From || v.overDirection(i))
+		apart := n.Blanks > 0 && (u.Blanks > 0 || u.PageTop)
+		part := numberedPart(u) && len(u.Phrase.Tail) == 0 && (n.Side && n.From != u.From || v.overDirection(i) || apart)
 		if part || v.namesMatter(i) && n.From == 0 {
 			u.Side = true
 		}
