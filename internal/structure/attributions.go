@@ -67,13 +67,17 @@ func FindIndents(vols []*Volume) {
 }
 
 // nameUnder reports whether a unit has the words of a name that stands under text which ends
-// a sentence: two words up to four, each with a capital where there are capitals, and no stop.
+// a sentence: two words up to four, each with a capital where there are capitals, but for a year behind them, and no
+// stop.
 func (v *Volume) nameUnder(u *Unit, sentence bool) bool {
 	if !sentence || u.HasPhrase || u.Rule || u.wide || EndsSentence(u.Text) {
 		return false
 	}
 	words := 0
 	for from, to := range cell.Words(u.Text) {
+		if words > 0 && u.Text[from] == '#' {
+			continue
+		}
 		if words++; words > 4 || to-from < 2 || !v.Small && (u.Text[from] != ',' || u.Text[from+1] == ',') {
 			return false
 		}

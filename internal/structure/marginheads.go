@@ -16,10 +16,11 @@ const marginHabit = 4
 // some producers in the United Kingdom have, common practice; "marginal headings", BANA,
 // Braille Formats 2011, 4.7): up to three lines, set apart before, that end no sentence and leave room
 // for the first word of what follows, which is a paragraph that steps in. One such line tells
-// nothing; several of the title with different words do. Names of speakers come again and again.
+// nothing; several of the title with different words do. Names of speakers come again and again. First lines of
+// stanzas whose lines step in by turns are none.
 func FindMarginHeads(vols []*Volume) {
 	words, found := map[string]bool{}, map[*Volume][][2]int{}
-	sure := 0
+	sure, verse := 0, 0
 	for _, v := range vols {
 		if v.RepeatOf != nil || v.Blocked {
 			continue
@@ -34,9 +35,10 @@ func FindMarginHeads(vols []*Volume) {
 				sure++
 				words[layout.Normal(v.Units[i].Text)+" "+layout.Normal(v.Units[i+n-1].Text)] = true
 			}
+			verse += boolInt(v.lineUnder(i + n))
 		}
 	}
-	if sure < marginHabit || len(words) < marginHabit || len(words)*3 < sure*2 {
+	if sure < marginHabit || len(words) < marginHabit || len(words)*3 < sure*2 || verse*2 > sure {
 		return
 	}
 	for v, list := range found {
@@ -56,6 +58,16 @@ func (v *Volume) stepsAgain(i int) bool {
 	}
 	n, u := &v.Units[i+1], &v.Units[i+2]
 	return u.From == v.Units[i].From && u.From > n.From && u.Blanks == 0 && !EndsSentence(n.Text) && slack(n, u) < 0
+}
+
+// lineUnder reports whether a line at the margin begins anew under unit i, which ends no sentence: that is no
+// paragraph.
+func (v *Volume) lineUnder(i int) bool {
+	if i+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	return n.Page == u.Page && n.Blanks == 0 && !n.Rule && n.From == 0 && slack(u, n) >= 2 && !EndsSentence(u.Text)
 }
 
 // marginHead is how many lines a heading at the margin has that begins with unit i, 0 for
