@@ -191,8 +191,11 @@ func (f *Flow) severalLines(i int) bool {
 }
 
 // opensParagraph reports whether a full unit i is the first line of what goes on further out, in
-// from the margin.
+// from the margin. A number alone in the middle is none: where all lines are short, the width of the text tells little.
 func (f *Flow) opensParagraph(i int) bool {
+	if onlyNumber(f.units[i].Text) && f.exactMiddle(i) {
+		return false
+	}
 	return i+1 < len(f.units) && f.units[i+1].From > 0 && f.fullFirst(i) && !f.severalLines(i) && !f.stepsIn(i+1)
 }
 
