@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"continuo/internal/cell"
+	"continuo/internal/english"
 )
 
 // evidence is what tells of a line at the top or the foot of a page whether it is a head,
@@ -37,6 +38,7 @@ type evidence struct {
 	said        bool // its words begin something in the text, here or before
 	saidUnder   bool // under it on its page
 	running     bool // a running head of the title
+	onceOnly    bool // the name of a list that a book has once, such as the index, over what goes on from a full page
 	plain       bool // a heading without its capitals, as heads are written here
 	isTitle     bool // the first line of a title page
 	listedHere  bool // a contents list has the words twice, once with the number beside the line
@@ -132,10 +134,17 @@ func (v *Volume) wordSigns(s *evidence, hb *headbook) {
 	s.said = s.cells >= 3 && (v.saidWithin(s.edgeLine, 60) || s.footPlace && !s.top && v.saidAtTop(s.edgeLine))
 	s.saidUnder = (s.cells >= 8 || s.cells >= 3 && strings.IndexByte(s.norm, cell.Blank) > 0) && s.top && v.saidWithin(s.edgeLine, 0) // text begins with a short word by chance
 	s.plain = v.plainHead(s.edgeLine, hb)
+	s.onceOnly = s.exact && s.top && s.number && v.onceOnly(s.norm) && !v.unfilled(s.page-1, v.onlyNumbers)
 	s.listedHere, s.opensNamed = v.listedHere(s.edgeLine, hb), v.namedOpening(s.edgeLine, hb)
 	if !s.top {
 		s.footHeading, s.footForm = v.footHeading(s.edgeLine, hb), v.footForm(s.edgeLine, hb)
 	}
+}
+
+// onceOnly reports whether words name a list that a book has once.
+func (v *Volume) onceOnly(norm string) bool {
+	p, ok := v.Words.Lookup([]byte(norm))
+	return ok && (p.ID == english.Index || p.ID == english.Glossary || p.ID == english.Bibliography || p.ID == english.Abbreviations)
 }
 
 // textSigns are those of where the text begins and goes on.

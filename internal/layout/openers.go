@@ -79,7 +79,7 @@ type opening struct {
 // findOpeners marks the edge lines without a number that begin something on a new page:
 // headings that come again.
 func findOpeners(vols []*Volume, edges [][]edgeLine) {
-	all := map[string]*opening{}
+	all, beside := map[string]*opening{}, besideNumbers(edges)
 	for i, v := range vols {
 		full, prose := v.fullPages(v.onlyNumbers)
 		seen := map[*opening]bool{}
@@ -90,7 +90,7 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 			}
 			o := all[e.norm]
 			if o == nil {
-				o = &opening{prose: true}
+				o = &opening{prose: true, head: beside[e.norm]}
 				all[e.norm] = o
 			}
 			if !seen[o] {
@@ -116,6 +116,19 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 			e.opener = e.opens() && begin[e.norm]
 		}
 	}
+}
+
+// besideNumbers is what stands in the middle beside numbers at the top of several pages of a volume.
+func besideNumbers(edges [][]edgeLine) map[string]bool {
+	out := map[string]bool{}
+	for i := range edges {
+		for k := range edges[i] {
+			if e := &edges[i][k]; e.top && e.number && e.middle && e.like >= 2 && e.bare < e.like {
+				out[e.norm] = true
+			}
+		}
+	}
+	return out
 }
 
 // withAlike is what is known of a text and of those that are the same but for a slip

@@ -141,3 +141,36 @@ func TestFewNumbersInTheMiddle(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadsOfAnotherVolumeOpenNothing: over the notes at a volume's end, which have no print page, the head of the
+// last chapter stands without a number, once after a page with room (BANA, Braille Formats 2016, 1.11.6). In the
+// next volume the same head stands beside numbers: it begins nothing.
+func TestHeadsOfAnotherVolumeOpenNothing(t *testing.T) {
+	for _, c := range []struct {
+		again bool
+		want  Role
+	}{{true, Head}, {false, Text}} {
+		one, two := newSheet(16, 35, 28), newSheet(16, 35, 28)
+		for k, s := range []*sheet{one, two} {
+			for p := range s.pages {
+				chapter := []string{",*apt] #ag", ",*apt] #ah"}[k]
+				if k == 1 && (p > 6 || !c.again) {
+					chapter = ",*apt] #ai"
+				}
+				s.pages[p][0], s.pages[p][27] = s.head("", chapter, num(p/2+20*k+9)), s.corner("", num(p+1))
+			}
+		}
+		copy(one.pages[13][20:], []string{"", one.centre(",*apt] #ah"), "", "", "", "", ""})
+		for p := 14; p < 16; p++ {
+			one.pages[p][0] = one.centre(",*apt] #ah")
+		}
+		copy(one.pages[14][1:], []string{one.centre(",notes"), "", "  #be ,& :5 !y 7 come to !"})
+		one.pages[15][1] = "  #bf ,& !y answ]$ !m1 & sd1"
+		v := surveyAll(t, one, two)[0]
+		for _, p := range []int{14, 15} {
+			if got := v.Lines[v.Pages[p].First].Role; got != c.want {
+				t.Errorf("again in the next volume %v: page %d: %s, want %s", c.again, p+1, got, c.want)
+			}
+		}
+	}
+}

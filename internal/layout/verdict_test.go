@@ -20,6 +20,10 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(9, beside), pages: 20, numbered: 15}, true, "on many pages"},
 		// Nothing else says the same: it may be the heading itself.
 		{evidence{edgeLine: line(1, beside), pages: 20, numbered: 15}, false, "it is like no other"},
+		// The heading of a list stands on each of its pages (common practice).
+		{evidence{edgeLine: line(1, beside), pages: 20, onceOnly: true, follows: true}, true, "the heading of a list before it, which goes on"},
+		{evidence{edgeLine: line(1, beside), pages: 20, onceOnly: true}, false, "it is like no other"},
+		{evidence{edgeLine: line(1, beside), pages: 20, follows: true}, false, "it is like no other"},
 		// A heading that begins a new page comes again too (BRL session 4).
 		{evidence{edgeLine: line(9, beside), pages: 20, numbered: 15, newPage: true}, false, "begins a new page"},
 		// Text shares line 1 with the number (BRL session 4), but none stands between two.
