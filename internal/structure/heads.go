@@ -213,10 +213,21 @@ func (f *Flow) goesOnFull(i int) bool {
 		return true
 	case p.Centred || f.gap[i].fits:
 		return false
-	case f.gap[i].known && p.From >= 2 && !EndsSentence(p.Text) && !u.PageTop && !u.HasPhrase && u.Text[0] != '#' || f.amongRunovers(i):
+	case (f.gap[i].known && p.From >= 2 && !EndsSentence(p.Text) && !u.PageTop && !u.HasPhrase && u.Text[0] != '#' || f.amongRunovers(i)) &&
+		!f.comesAgain(i): // the name of a speaker, after one who breaks off
 		return true
 	}
 	return p.From >= u.From-2 || p.From >= 3 && u.From <= p.From+6
+}
+
+// comesAgain reports whether the words of unit i stand in the middle of a line near it once more.
+func (f *Flow) comesAgain(i int) bool {
+	for k := max(0, i-80); k < min(len(f.units), i+80); k++ {
+		if k != i && f.units[k].Centred && bytes.Equal(f.units[k].Text, f.units[i].Text) {
+			return true
+		}
+	}
+	return false
 }
 
 // amongRunovers reports whether unit i, further in than the full line before it, has another unit
