@@ -103,12 +103,12 @@ func headAtEdge(b *book.Book, edge edgeLines) []sign {
 			continue
 		}
 		for _, p := range b.Blocks[i].Pieces {
-			if p.Tool != nil || !edge.has(p) || !wholeLine(b, p) {
+			if p.Tool != nil || !edge.has(p) {
 				continue
 			}
 			t := bytes.TrimSpace(b.Text(p))
 			at := bytes.LastIndexByte(t, ' ')
-			if at < minHead || t[at+1] != '#' || !pageNumber(t[at:]) {
+			if at < minHead || t[at+1] != '#' || !pageNumber(t[at:]) || !wholeLine(b, p) {
 				continue
 			}
 			if names == nil {
