@@ -62,6 +62,7 @@ type evidence struct {
 	next           bool   // it names the part after the one before it, and has no heading under it
 	mid            bool   // in a book with capitals, text goes on under it without one
 	within         bool   // a sentence goes on from the page before to the text under it
+	afterRoom      bool   // but the page before it has room, and a blank line stands under it
 	parts          bool   // at the foot, a sentence goes on from above it to the next page
 	closesSentence bool   // it ends a sentence itself
 	marginUnder    bool   // running text stands at the margin under it
@@ -153,12 +154,16 @@ func (v *Volume) textSigns(s *evidence, hb *headbook) {
 	s.opensText = v.opensText(s.edgeLine)
 	s.mid = hb.running.capitals() && v.midSentence(s.edgeLine)
 	s.within = v.withinSentence(s.edgeLine, hb)
+	s.afterRoom = s.within && s.top && int(s.line)+1 < len(v.Lines) && v.Lines[s.line+1].Role == Empty && v.unfilled(s.page-1, v.noText)
 	s.parts = hb.running.capitals() && v.partsSentence(s.edgeLine)
 	s.closesSentence = v.closesSentence(s.edgeLine)
 	s.marginUnder = v.marginUnder(s.edgeLine)
 	s.fullBefore = v.everyPage && s.top && !v.unfilled(s.page-1, v.onlyNumbers)
 	s.goesOnUnder, s.goesOnFrom = v.goesOnUnder(s.edgeLine, hb), v.goesOnFromBefore(s.edgeLine, hb)
 }
+
+// noText reports whether a line holds page numbers alone, or is a head already told.
+func (v *Volume) noText(i int32) bool { return v.Lines[i].Role == Head || v.onlyNumbers(i) }
 
 // around is the evidence with the signs of the headings before and under the line, which
 // take most of the time and are looked for when a rule first asks for one.

@@ -64,6 +64,10 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, apart: true, last: true, itemRest: true}, true, "where nearly all pages have heads"},
 		// The number of the next part is a heading, however often its like stands there.
 		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
+		// A heading begins a new page, whatever the sentence before it ends in, and is said again at the foot of
+		// the next pages (UK practice: the section's title; common practice).
+		{evidence{edgeLine: line(1, top), pages: 20, running: true, begun: 2, within: true}, true, "within a sentence"},
+		{evidence{edgeLine: line(1, top), pages: 20, running: true, begun: 2, within: true, afterRoom: true}, false, "the first of its kind"},
 		// On its first page the text has the title in place of its head (BANA Braille Formats
 		// 2016, 1.8).
 		{evidence{edgeLine: line(9, top), pages: 20, known: true, opensText: true, isTitle: true}, false, "opens the text"},
