@@ -38,9 +38,22 @@ func (hb *headbook) addListed(v *Volume) {
 }
 
 // namedOpening reports whether an edge line is the first of its words at the top of a page without a number, set
-// apart, and an entry of a contents list: its chapter begins there.
+// apart, and an entry of a contents list: its chapter begins there. Beside a number it is the only one like it, over a
+// blank line, by itself or with the lines in the middle under it: headings share line 1 with a page number too.
 func (v *Volume) namedOpening(e *edgeLine, hb *headbook) bool {
-	return e.top && !e.number && e.first && e.centred && hb.named[e.norm] && v.setApart(e.line)
+	if !e.top || !e.first || !e.centred || !v.setApart(e.line) {
+		return false
+	}
+	if !e.number {
+		return hb.named[e.norm]
+	}
+	if e.like > 1 {
+		return false
+	}
+	if next := v.near(e.line, 1); next < v.Pages[e.page].Last && v.Lines[next].Role == Empty && hb.named[e.norm] {
+		return true
+	}
+	return slices.ContainsFunc(v.joinedHeading(e.line, e.norm), func(t string) bool { return hb.named[t] })
 }
 
 // opensChapter reports whether a chapter that a contents list names begins with the line: no heading

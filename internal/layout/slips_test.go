@@ -276,3 +276,30 @@ func TestMisspeltHeadCutShort(t *testing.T) {
 		}
 	}
 }
+
+// TestNamedChapterBesideANumber: a chapter begins at the top of a page, its heading beside the print page number
+// in place of the title that other pages have there (a heading shares line 1 with a page number; BRL session 4). The
+// contents list names it, nothing else says the same, and a blank line stands under it.
+func TestNamedChapterBesideANumber(t *testing.T) {
+	s := newSheet(20, 38, 25)
+	for p := range s.pages {
+		s.pages[p][0], s.pages[p][24] = s.head("", ",! ,old ,f]ry", num(p+7)), s.corner("", num(p+1))
+	}
+	for _, p := range []int{9, 12} {
+		s.pages[p][0] = s.head("", ",n[s f ! ,riv]", num(p+7))
+	}
+	s.pages[9][1] = ""
+	v := s.survey(t)
+	for _, c := range []struct {
+		page, like int
+		named      string
+		want       bool
+	}{{9, 1, "n[s f ! riv]", true}, {9, 2, "n[s f ! riv]", false}, {12, 1, "n[s f ! riv]", false}, {9, 1, "! /orm", false}} {
+		hb := newHeadbook()
+		hb.named[c.named] = true
+		e := edgeLine{page: c.page, line: v.Pages[c.page].First, top: true, number: true, first: true, centred: true, like: c.like, norm: "n[s f ! riv]"}
+		if got := v.namedOpening(&e, hb); got != c.want {
+			t.Errorf("page %d, on %d pages, %q in the contents: %v, want %v", c.page+1, c.like, c.named, got, c.want)
+		}
+	}
+}
