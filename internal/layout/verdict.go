@@ -60,8 +60,8 @@ var besideNumber = []rule{
 	{"the heading before it, within a sentence", 0.9, func(s *evidence) bool {
 		return s.middle && s.reserved && s.exact && s.within && s.around().follows
 	}},
-	{"the first of its words, at the margin, and heads stand in the middle", 0, func(s *evidence) bool {
-		return s.first && !s.middle && s.text.From == 0 && s.mids >= 3 && s.mids+1 == s.like && !s.within
+	{"the first of its words, where headings begin, and heads stand in the middle", 0, func(s *evidence) bool { // the margin, cell 5 or cell 7 (BANA, Braille Formats 2016, 4.4)
+		return s.first && !s.middle && (s.text.From == 0 || s.text.From == 4 || s.text.From == 6) && s.mids >= 3 && s.mids+1 == s.like && !s.within
 	}},
 	{"between two numbers", 0.9, func(s *evidence) bool { return s.between && (s.forHeads || s.running || s.onlyHeads) }},
 	{"on many pages", 0.99, func(s *evidence) bool {

@@ -62,6 +62,10 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, last: true, said: true}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, footed: true, byItself: true, last: true, itemRest: true}, false, "the rest of an item"},
 		{evidence{edgeLine: line(1, numberedFoot), pages: 20, footPlace: true, apart: true, last: true, itemRest: true}, true, "where nearly all pages have heads"},
+		// A heading in cell 5 shares line 1 with the page number, and the heads of its pages stand in the middle
+		// (BANA, Braille Formats 2016, 4.4; BRL session 4).
+		{evidence{edgeLine: &edgeLine{norm: "psalm #dj", like: 7, mids: 6, top: true, number: true, first: true, text: Span{4, 13}, centred: true}, pages: 20, numbered: 15, known: true}, false, "the first of its words, where headings begin, and heads stand in the middle"},
+		{evidence{edgeLine: &edgeLine{norm: "psalm #dj", like: 7, mids: 6, top: true, number: true, first: true, text: Span{5, 14}, centred: true}, pages: 20, numbered: 15, known: true}, true, "on many pages"},
 		// The number of the next part is a heading, however often its like stands there.
 		{evidence{edgeLine: line(3, top), pages: 20, bareTops: true, next: true}, false, "the next number of its kind"},
 		// A heading begins a new page, whatever the sentence before it ends in, and is said again at the foot of
