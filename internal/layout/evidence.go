@@ -63,6 +63,7 @@ type evidence struct {
 	mid            bool   // in a book with capitals, text goes on under it without one
 	within         bool   // a sentence goes on from the page before to the text under it
 	afterRoom      bool   // but the page before it has room, and a blank line stands under it
+	fromFull       bool   // and the page before it is full
 	parts          bool   // at the foot, a sentence goes on from above it to the next page
 	closesSentence bool   // it ends a sentence itself
 	marginUnder    bool   // running text stands at the margin under it
@@ -154,7 +155,10 @@ func (v *Volume) textSigns(s *evidence, hb *headbook) {
 	s.opensText = v.opensText(s.edgeLine)
 	s.mid = hb.running.capitals() && v.midSentence(s.edgeLine)
 	s.within = v.withinSentence(s.edgeLine, hb)
-	s.afterRoom = s.within && s.top && int(s.line)+1 < len(v.Lines) && v.Lines[s.line+1].Role == Empty && v.unfilled(s.page-1, v.noText)
+	if s.within && s.top && !s.number {
+		s.fromFull = !v.unfilled(s.page-1, v.noText)
+		s.afterRoom = !s.fromFull && int(s.line)+1 < len(v.Lines) && v.Lines[s.line+1].Role == Empty
+	}
 	s.parts = hb.running.capitals() && v.partsSentence(s.edgeLine)
 	s.closesSentence = v.closesSentence(s.edgeLine)
 	s.marginUnder = v.marginUnder(s.edgeLine)

@@ -29,14 +29,14 @@ func (v *Volume) goesOnUnder(e *edgeLine, hb *headbook) bool {
 const endsSentence = "4680'7>\""
 
 // breaksOff reports whether the text before a page ends in the middle of a sentence:
-// its last line, no heading, with no cell that can end one.
+// its last line, no heading, with no cell that can end one. A runover stands in the middle by chance.
 func (v *Volume) breaksOff(page int) bool { return v.breaksOffAt(v.Pages[page].First) }
 
 // breaksOffAt reports the same of the text before a line.
 func (v *Volume) breaksOffAt(line int32) bool {
 	for i := line - 1; i >= 0; i-- {
 		if t := v.TextOf(i); v.Lines[i].Role == Text && len(t) > 0 && !v.turnLine(i) {
-			return !v.Centred(i) && strings.IndexByte(endsSentence, t[len(t)-1]) < 0
+			return strings.IndexByte(endsSentence, t[len(t)-1]) < 0 && (!v.Centred(i) || v.underItem(i, v.Lines[i].Text.From))
 		}
 	}
 	return false
@@ -83,7 +83,7 @@ func (v *Volume) closesSentence(e *edgeLine) bool {
 // under an edge line, right under it, after the blank line that may part a head from
 // the text or under the print page turn there, at any cell and without a capital: no
 // heading parts it. Where capitals do not tell it goes on at the margin, in a book without
-// capitals right under the line.
+// capitals right under the line, or where lines of the page before run over.
 func (v *Volume) withinSentence(e *edgeLine, hb *headbook) bool {
 	next := e.line + 1
 	parted := next < v.Pages[e.page].Last && v.Lines[next].Role == Empty
@@ -93,19 +93,34 @@ func (v *Volume) withinSentence(e *edgeLine, hb *headbook) bool {
 	for next < v.Pages[e.page].Last && v.turnLine(next) {
 		next++
 	}
-	if next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || v.Centred(next) || !v.breaksOff(e.page) {
+	if next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.breaksOff(e.page) {
+		return false
+	}
+	over := !parted && v.Lines[next].Text.From > 0 && v.runsOverAt(e.page-1, v.Lines[next].Text.From)
+	if v.Centred(next) && !over {
 		return false
 	}
 	if v.Lines[next].Text.From > e.text.From {
 		return false // a runover of the line itself, which stands in the middle by chance
 	}
-	if !hb.running.capitals() && (v.Lines[next].Text.From > 0 || parted && hb.running.small()) {
+	if !hb.running.capitals() && !over && (v.Lines[next].Text.From > 0 || parted && hb.running.small()) {
 		return false
 	}
 	t := v.TextOf(next)
 	word, _, _ := bytes.Cut(t, []byte{cell.Blank})
 	item := len(word) <= 3 && word[len(word)-1] == '4' // "a."
 	return len(t) > 1 && !signs[t[0]] && !item
+}
+
+// runsOverAt reports whether a line of a page runs over at a cell: lines that begin there stand in the middle
+// by chance.
+func (v *Volume) runsOverAt(page int, from int32) bool {
+	for i := v.Pages[page].First + 1; i < v.Pages[page].Last; i++ {
+		if v.underItem(i, from) {
+			return true
+		}
+	}
+	return false
 }
 
 // goesOnBelow reports whether the text under an edge line goes on in the middle of a

@@ -110,7 +110,7 @@ var topAlone = []rule{
 	{"a sentence goes on under a head", 0.9, func(s *evidence) bool { return s.middle && s.mid && (s.like >= 2 || s.running) && s.bareTops }},
 	{"the head that the volume before ends with", 0.9, func(s *evidence) bool { return s.goesOnFrom && (s.bareTops || s.forHeads) }},
 	{"within a sentence", 0.9, func(s *evidence) bool { // no sentence goes on from the front matter
-		return s.middle && s.within && !s.afterRoom && (s.forHeads && s.like > s.bare || s.running) && s.begun > 0
+		return s.middle && s.within && !s.afterRoom && (s.forHeads && s.like > s.bare || s.running) && (s.begun > 0 || s.fromFull)
 	}},
 	{"the next number of its kind", 0, func(s *evidence) bool { return s.like >= 2 && s.around().next }},
 	{"its like have numbers", 0.9, func(s *evidence) bool { // a print page without a number has none beside its heads (BANA, Braille Formats 2016, 1.11.6)

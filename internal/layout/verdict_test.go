@@ -72,6 +72,9 @@ func TestVerdict(t *testing.T) {
 		// the next pages (UK practice: the section's title; common practice).
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, begun: 2, within: true}, true, "within a sentence"},
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, begun: 2, within: true, afterRoom: true}, false, "the first of its kind"},
+		// A sentence of verse goes on from a full page: no page before it has running text.
+		{evidence{edgeLine: line(9, top), pages: 20, known: true, forHeads: true, opensText: true, isTitle: true, firstNumbered: true, within: true}, false, "opens the text"},
+		{evidence{edgeLine: line(9, top), pages: 20, known: true, forHeads: true, opensText: true, isTitle: true, firstNumbered: true, within: true, fromFull: true}, true, "within a sentence"},
 		// On its first page the text has the title in place of its head (BANA Braille Formats
 		// 2016, 1.8).
 		{evidence{edgeLine: line(9, top), pages: 20, known: true, opensText: true, isTitle: true}, false, "opens the text"},

@@ -310,3 +310,34 @@ func TestTitleWithinSentencesAgain(t *testing.T) {
 		}
 	}
 }
+
+// TestSentenceOverARunover: in a book of verse a runover goes on over the page, and it and the last line before stand
+// in the middle by chance (BANA, Braille Formats 2016, section 13). The sentence goes on under what stands over it.
+func TestSentenceOverARunover(t *testing.T) {
+	for _, c := range []struct {
+		last, first string
+		want        bool
+	}{
+		{"    _! h&s1 le/ ?\\ da% ! foot", "    agn/ a /one ( ! way s4", true},
+		{"    _! h&s1 le/ ?\\ da% x4", "    agn/ a /one ( ! way s4", false},
+		{"    _! h&s1 le/ ?\\ da% ! foot", "      agn/ a /one ( way", false}, // no line runs over there
+	} {
+		s := newSheet(12, 32, 25)
+		for p := range s.pages {
+			for i := 1; i < 24; i++ {
+				if s.pages[p][i] = ",! " + s.line(26); i%3 == 1 {
+					s.pages[p][i] = "    " + s.line(18)
+				}
+			}
+			s.pages[p][24] = s.corner("", num(p+1))
+		}
+		s.pages[8][22], s.pages[8][23] = ",!y % be> !e up 9", c.last
+		copy(s.pages[9], []string{s.centre(",,! ,,l;g ,,tide"), c.first, ""})
+		v := s.survey(t)
+		line := v.Pages[9].First
+		e := edgeLine{page: 9, line: line, top: true, text: v.Lines[line].Text}
+		if got := v.withinSentence(&e, newHeadbook()); got != c.want {
+			t.Errorf("%q over %q: %v, want %v", c.last, c.first, got, c.want)
+		}
+	}
+}
