@@ -59,6 +59,7 @@ type evidence struct {
 	follows        bool   // the last heading before it says the same
 	over           bool   // its own heading or the title stands under it, or the next part's, or its part goes on
 	overNext       bool   // the heading of the next part, or its own, stands under it
+	overNotes      bool   // the heading of notes stands right under it
 	next           bool   // it names the part after the one before it, and has no heading under it
 	mid            bool   // in a book with capitals, text goes on under it without one
 	within         bool   // a sentence goes on from the page before to the text under it
@@ -186,9 +187,19 @@ func (v *Volume) neighbourSigns(s *evidence, hb *headbook) {
 	s.over = own || s.overNext || v.overLater(s.edgeLine, hb) || v.titleLater(s.edgeLine, hb)
 	s.next = s.top && s.like >= 2 && !own && !s.overNext && v.nextNumber(s.edgeLine, hb) // asked of no others
 	s.follows = s.middle && v.followsHeading(s.edgeLine, hb)
-	s.columns = v.overColumns(s.edgeLine)
+	s.columns, s.overNotes = v.overColumns(s.edgeLine), s.headed && v.overNotes(s.edgeLine)
 	next := s.line + 1
 	s.goesOn = s.top && next < v.Pages[s.page].Last && v.Lines[next].Role == Text && v.atLevel(next) && !v.unfilled(s.page-1, v.onlyNumbers)
+}
+
+// overNotes reports whether the heading of notes stands right under a line at the top of a page.
+func (v *Volume) overNotes(e *edgeLine) bool {
+	next := e.line + 1
+	if !e.top || next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) {
+		return false
+	}
+	p, ok := v.Words.Lookup(v.TextOf(next))
+	return ok && (p.ID == english.Notes || p.ID == english.Footnotes || p.ID == english.Endnotes)
 }
 
 // titleSigns are those of the title at the start of the text and in preliminary matter.

@@ -36,6 +36,9 @@ func TestVerdict(t *testing.T) {
 		// Few pages of the volume have heads, and text goes on under it from a full page.
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, goesOn: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, follows: true}, false, "the first of its kind"},
+		// Over the notes, which have no print page, the head stands without a number (BANA, Braille Formats 2016, 1.11.6).
+		{evidence{edgeLine: line(1, top), pages: 20, headed: true, overNotes: true, follows: true}, true, "the heading before it"},
+		{evidence{edgeLine: line(1, top), pages: 20, headed: true, overNotes: true}, false, "the first of its kind"},
 		// Line 1 of left-hand pages is for text (W3C w3c-wai-hc 1997, 0336): the second
 		// "Summary" of a book stands there, not the head of the first.
 		{evidence{edgeLine: line(1, top), pages: 20, forHeads: true, follows: true}, true, "the heading before it"},
