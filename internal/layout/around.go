@@ -411,8 +411,8 @@ func columnStarts(t []byte) (starts []int) {
 }
 
 // itemRest reports whether a last line stands where the item above it runs over, as another item of the page
-// does, and the next page begins at that cell with no capital: the item goes on there, and the line stands in the
-// middle by chance.
+// does, and ends a sentence with no number beside it, or the next page begins at that cell with no capital: the item
+// ends there or goes on over the page, and the line stands in the middle by chance.
 func (v *Volume) itemRest(i int32) bool {
 	p, in := int(v.PageOf[i]), v.Lines[i].Text.From
 	if in < 2 || !v.underItem(i, in) || p+1 >= len(v.Pages) {
@@ -424,6 +424,9 @@ func (v *Volume) itemRest(i int32) bool {
 	}
 	if k == i {
 		return false
+	}
+	if l, t := &v.Lines[i], v.TextOf(i); l.Left.To == 0 && l.Right.To == 0 && strings.IndexByte("468", t[len(t)-1]) >= 0 {
+		return true
 	}
 	for n := v.Pages[p+1].First; n < v.Pages[p+1].Bottom; n++ {
 		if l := &v.Lines[n]; l.Role == Text {

@@ -303,3 +303,22 @@ func TestNamedChapterBesideANumber(t *testing.T) {
 		}
 	}
 }
+
+// TestRunoverAtTheFoot: the last line of a page ends a sentence where the line of verse above it runs over, as another
+// on its page does (BANA, Braille Formats 2016, section 13: runovers further in). It stands in the middle by chance, and
+// is no head, though a refrain says the same before.
+func TestRunoverAtTheFoot(t *testing.T) {
+	for _, c := range []struct {
+		last string
+		want bool
+	}{{"        refuge4 selah4", true}, {"        of my refuge", false}, {"          refuge4 selah4", false}} {
+		s := newSheet(6, 31, 24)
+		copy(s.pages[2][10:], []string{"    ! god ( jacob is \\r", "        refuge4"})
+		copy(s.pages[2][22:], []string{"    ! god ( jacob is \\r", c.last})
+		s.pages[3][0] = "    come1 2hold ! works"
+		v := s.survey(t)
+		if got := v.itemRest(v.Pages[2].Last - 1); got != c.want {
+			t.Errorf("%q: %v, want %v", c.last, got, c.want)
+		}
+	}
+}
