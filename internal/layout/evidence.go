@@ -137,7 +137,7 @@ func (v *Volume) wordSigns(s *evidence, hb *headbook) {
 	s.said = s.cells >= 3 && (v.saidWithin(s.edgeLine, 60) || s.footPlace && !s.top && v.saidAtTop(s.edgeLine))
 	s.saidUnder = (s.cells >= 8 || s.cells >= 3 && strings.IndexByte(s.norm, cell.Blank) > 0) && s.top && v.saidWithin(s.edgeLine, 0) // text begins with a short word by chance
 	s.plain = v.plainHead(s.edgeLine, hb)
-	s.onceOnly = s.exact && s.top && s.number && v.onceOnly(s.norm) && !v.unfilled(s.page-1, v.onlyNumbers)
+	s.onceOnly = s.exact && s.like < 3 && s.top && s.number && v.onceOnly(s.norm) && !v.unfilled(s.page-1, v.onlyNumbers)
 	s.listedHere, s.opensNamed = v.listedHere(s.edgeLine, hb), v.namedOpening(s.edgeLine, hb)
 	if !s.top {
 		s.footHeading, s.footForm = v.footHeading(s.edgeLine, hb), v.footForm(s.edgeLine, hb)
