@@ -125,20 +125,24 @@ type outHeads struct {
 // headsOut takes down the lines that were left out as page heads.
 func headsOut(b *book.Book) *outHeads {
 	h := &outHeads{words: map[string]bool{}, count: map[string]int{}, at: map[string]book.Piece{}}
-	seen := map[string]string{} // lines, and their words
+	seen := map[string]*int{} // how often, by line
+	head := make([]bool, len(b.Reasons))
+	for r := range b.Reasons {
+		head[r] = b.Reasons[r].Class == "head"
+	}
 	take := func(p book.Piece, r book.ReasonID) {
-		if b.Reasons[r].Class != "head" {
+		if !head[r] {
 			return
 		}
 		t := b.Text(p)
-		if w, ok := seen[string(t)]; ok {
-			h.count[w]++
+		if n := seen[string(t)]; n != nil {
+			*n++
 			return
 		}
 		w := headWords(t)
-		seen[string(t)] = w
+		n := 1
+		seen[string(t)] = &n
 		h.words[w] = true
-		h.count[w]++
 		if at, ok := h.at[w]; !ok || p.Vol == at.Vol && p.Line < at.Line {
 			h.at[w] = p
 		}
@@ -164,6 +168,9 @@ func headsOut(b *book.Book) *outHeads {
 				take(book.Piece{Vol: int32(v), Line: l, From: c.From, To: c.To}, c.Reason)
 			}
 		}
+	}
+	for t, n := range seen {
+		h.count[headWords([]byte(t))] += *n
 	}
 	return h
 }
@@ -256,7 +263,13 @@ func firstLetter(t []byte) byte {
 func wholeLine(b *book.Book, p book.Piece) bool {
 	l := b.Files[p.Vol].Lines[p.Line]
 	cells := b.Files[p.Vol].Cells
-	return len(headWords(cells[l.Start:l.Start+p.From])) == 0 && len(headWords(cells[l.Start+p.To:l.End])) == 0
+	return noWords(cells[l.Start:l.Start+p.From]) && noWords(cells[l.Start+p.To:l.End])
+}
+
+// noWords reports whether cells are none but blanks and page labels.
+func noWords(t []byte) bool {
+	t = bytes.TrimSpace(t)
+	return len(t) == 0 || len(headWords(t)) == 0
 }
 
 // headWords is a line without the page labels set off at its ends and without
