@@ -77,17 +77,26 @@ func (e edgeLines) tallest(vol int32) int32 {
 // numberAtEdge looks for a paragraph with a page label after three blanks at the end of a
 // line at the top or foot of a page: a number that shares its line with text.
 func numberAtEdge(b *book.Book, edge edgeLines) []sign {
+	return paraAtEdge(b, edge, func(p book.Piece) []sign {
+		t := bytes.TrimRight(b.Text(p), " ")
+		if at := bytes.LastIndex(t, []byte("   ")); at > 0 && pageNumber(t[at:]) {
+			return []sign{lookAt("head-left", p, t, "a number set off as page numbers are stands at the end of a line of text")}
+		}
+		return nil
+	})
+}
+
+// paraAtEdge is the first sign of one of the lines of paragraphs at the top or foot of a page.
+func paraAtEdge(b *book.Book, edge edgeLines, sign func(p book.Piece) []sign) []sign {
 	for i := range b.Blocks {
 		if b.Blocks[i].Kind != book.Para {
 			continue
 		}
 		for _, p := range b.Blocks[i].Pieces {
-			if p.Tool != nil || !edge.has(p) {
-				continue
-			}
-			t := bytes.TrimRight(b.Text(p), " ")
-			if at := bytes.LastIndex(t, []byte("   ")); at > 0 && pageNumber(t[at:]) {
-				return []sign{lookAt("head-left", p, t, "a number set off as page numbers are stands at the end of a line of text")}
+			if p.Tool == nil && edge.has(p) {
+				if s := sign(p); s != nil {
+					return s
+				}
 			}
 		}
 	}
@@ -98,28 +107,20 @@ func numberAtEdge(b *book.Book, edge edgeLines) []sign {
 // first words, and a page label behind it: a head so long that no room was left to set the number off.
 func headAtEdge(b *book.Book, edge edgeLines) []sign {
 	var names map[string]bool
-	for i := range b.Blocks {
-		if b.Blocks[i].Kind != book.Para {
-			continue
+	return paraAtEdge(b, edge, func(p book.Piece) []sign {
+		t := bytes.TrimSpace(b.Text(p))
+		at := bytes.LastIndexByte(t, ' ')
+		if at < minHead || t[at+1] != '#' || !pageNumber(t[at:]) || !wholeLine(b, p) {
+			return nil
 		}
-		for _, p := range b.Blocks[i].Pieces {
-			if p.Tool != nil || !edge.has(p) {
-				continue
-			}
-			t := bytes.TrimSpace(b.Text(p))
-			at := bytes.LastIndexByte(t, ' ')
-			if at < minHead || t[at+1] != '#' || !pageNumber(t[at:]) || !wholeLine(b, p) {
-				continue
-			}
-			if names == nil {
-				names = headings(b)
-			}
-			if k := headWords(t[:at]); len(k) >= minHead && names[k] {
-				return []sign{lookAt("head-left", p, t, "a line at the edge of a page says a heading, and a page number behind it")}
-			}
+		if names == nil {
+			names = headings(b)
 		}
-	}
-	return nil
+		if k := headWords(t[:at]); len(k) >= minHead && names[k] {
+			return []sign{lookAt("head-left", p, t, "a line at the edge of a page says a heading, and a page number behind it")}
+		}
+		return nil
+	})
 }
 
 // listedBeforeText looks for a heading that a contents list names among the preliminary matter of a
