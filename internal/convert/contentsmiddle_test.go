@@ -20,11 +20,7 @@ func TestRunoversOfEntriesInTheMiddle(t *testing.T) {
 	for cut := 0; cut <= 2; cut++ {
 		s := &houseVolume{width: 38, height: 25}
 		s.head = s.right
-		s.put("")
-		s.centre(",! ,l;g ,road")
-		s.put("")
-		s.centre("by ,orla ,penn")
-		s.turn()
+		s.titleAlone()
 		s.centre(",3t5ts")
 		s.put("")
 		for n, e := range entries {
@@ -39,7 +35,7 @@ func TestRunoversOfEntriesInTheMiddle(t *testing.T) {
 		s.turn()
 		for _, e := range entries {
 			words := strings.Fields(strings.NewReplacer("|", " ", "-", "").Replace(e))
-			lines := s.wrapped(words[:len(words)-1], 26)
+			lines := wrapped(words[:len(words)-1], 26, 0, 0)
 			s.put("")
 			for _, l := range lines {
 				s.centre(l)
@@ -65,19 +61,6 @@ func TestRunoversOfEntriesInTheMiddle(t *testing.T) {
 			t.Errorf("cut %d: entries stand in the text", cut)
 		}
 	}
-}
-
-// wrapped divides words into lines of that many cells at most.
-func (s *houseVolume) wrapped(words []string, width int) []string {
-	lines := []string{words[0]}
-	for _, w := range words[1:] {
-		if last := &lines[len(lines)-1]; len(*last)+1+len(w) <= width {
-			*last += " " + w
-		} else {
-			lines = append(lines, w)
-		}
-	}
-	return lines
 }
 
 // A chapter that goes on in the next volume is named by its number alone, "chapter two (continued)",

@@ -51,19 +51,33 @@ func (s *houseVolume) turn() {
 
 // flow sets words from cell first, runovers at cell run, and returns them.
 func (s *houseVolume) flow(words []string, first, run int) string {
-	line := strings.Repeat(" ", first)
-	for _, w := range words {
-		if x := strings.TrimSpace(line); x != "" && len(line)+1+len(w) > s.width {
-			s.put(line)
-			line = strings.Repeat(" ", run) + w
-			continue
-		} else if x != "" {
-			line += " "
-		}
-		line += w
+	for _, l := range wrapped(words, s.width, first, run) {
+		s.put(l)
 	}
-	s.put(line)
 	return strings.Join(words, " ")
+}
+
+// wrapped divides words into lines of that many cells at most, the first from cell first, the others from
+// cell run.
+func wrapped(words []string, width, first, run int) []string {
+	lines := []string{strings.Repeat(" ", first) + words[0]}
+	for _, w := range words[1:] {
+		if last := &lines[len(lines)-1]; len(*last)+1+len(w) <= width {
+			*last += " " + w
+		} else {
+			lines = append(lines, strings.Repeat(" ", run)+w)
+		}
+	}
+	return lines
+}
+
+// titleAlone is a first page with the title and its author alone, and what follows begins a page.
+func (s *houseVolume) titleAlone() {
+	s.put("")
+	s.centre(",! ,l;g ,road")
+	s.put("")
+	s.centre("by ,orla ,penn")
+	s.turn()
 }
 
 func (s *houseVolume) words(n int) []string {

@@ -109,11 +109,7 @@ func TestListForms(t *testing.T) {
 // head that repeats the first.
 func TestTwoChaptersOfOneTitle(t *testing.T) {
 	s := &houseVolume{width: 38, height: 25, next: 9}
-	s.put("")
-	s.centre(",! ,l;g ,road")
-	s.put("")
-	s.centre("by ,orla ,penn")
-	s.turn()
+	s.titleAlone()
 	s.centre(",3t5ts")
 	names := []string{",! ,quay", ",f]ry ,hill", ",f]ry ,hill", ",salt", ",! ,w>f", ",! ,la/ ,boat"}
 	at := []int{1, 12, 26, 35, 47, 58}

@@ -36,7 +36,7 @@ func TestLinesOverNotes(t *testing.T) {
 					}
 					w := append(s.words(46), "h\\se4")
 					w = append([]string{"s*ool" + m}, w...)
-					lines := wrapped(w, s.width)
+					lines := wrapped(w, s.width, 2, 0)
 					for _, l := range lines[:4] {
 						s.put(l)
 					}
@@ -65,19 +65,6 @@ func TestLinesOverNotes(t *testing.T) {
 			}
 		}
 	}
-}
-
-// wrapped sets words as a paragraph, from cell 3 with runovers at cell 1.
-func wrapped(words []string, width int) []string {
-	lines := []string{"  " + words[0]}
-	for _, w := range words[1:] {
-		if last := &lines[len(lines)-1]; len(*last)+1+len(w) <= width {
-			*last += " " + w
-		} else {
-			lines = append(lines, w)
-		}
-	}
-	return lines
 }
 
 // TestNamesOverNotesOnNarrowPages: notes at the end of the volume begin at cell 7 and run over to

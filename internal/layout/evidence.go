@@ -199,7 +199,7 @@ func (v *Volume) overNotes(e *edgeLine) bool {
 		return false
 	}
 	p, ok := v.Words.Lookup(v.TextOf(next))
-	return ok && (p.ID == english.Notes || p.ID == english.Footnotes || p.ID == english.Endnotes)
+	return ok && headsNotes(p)
 }
 
 // titleSigns are those of the title at the start of the text and in preliminary matter.

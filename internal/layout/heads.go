@@ -195,10 +195,13 @@ func (v *Volume) structural(e *edgeLine) bool {
 	switch p.ID {
 	case english.Contents, english.GeneralContents, english.EndOfVolume, english.EndOfBook, english.ContinuedIn, english.Volume, english.InVolumes:
 		return !e.number || e.like < 3
-	case english.Notes, english.Footnotes, english.Endnotes:
-		return e.top && (!e.number || e.like < 3) && v.overFirstNote(e.line)
 	}
-	return false
+	return headsNotes(p) && e.top && (!e.number || e.like < 3) && v.overFirstNote(e.line)
+}
+
+// headsNotes reports whether a structure word is the heading of notes.
+func headsNotes(p english.Phrase) bool {
+	return p.ID == english.Notes || p.ID == english.Footnotes || p.ID == english.Endnotes
 }
 
 // overFirstNote reports whether the line under line i begins as the first of several notes

@@ -146,7 +146,7 @@ var atFoot = []rule{
 		return s.number && s.footed && s.like >= 3 && s.cells >= 8 && s.text.From == 2 && s.byItself
 	}},
 	{"a heading's words on two pages, beside the number", 0.9, func(s *evidence) bool {
-		return s.middle && s.number && s.footed && s.like >= 2 && s.known && !s.top
+		return s.middle && s.number && s.footed && s.like >= 2 && s.known
 	}},
 	{"where nearly all pages have heads", 0.85, func(s *evidence) bool { // a heading's words even between lines of verse
 		return s.middle && s.last && s.footPlace && (s.apart || s.footed && s.byItself)
