@@ -364,7 +364,7 @@ func (b *Book) tableLine(line string) string {
 	s := b.say(f[0])
 	for _, x := range f[1:] {
 		n, _ := strconv.Atoi(x)
-		s += " " + number(n)
+		s += " " + Number(n)
 	}
 	return s
 }
@@ -376,10 +376,10 @@ func (b *Book) mark(e *Elem) {
 	last := e.Lines[len(e.Lines)-1]
 	if b.Lay.Code.System == "ueb" {
 		t := last[len(last)-1]
-		last[len(last)-1] = Tok{Cells: t.Cells + ";9" + number(e.Note)}
+		last[len(last)-1] = Tok{Cells: t.Cells + ";9" + Number(e.Note)}
 		return
 	}
-	e.Lines[len(e.Lines)-1] = append(last, Tok{Cells: "99" + number(e.Note)})
+	e.Lines[len(e.Lines)-1] = append(last, Tok{Cells: "99" + Number(e.Note)})
 }
 
 func noteTexts(texts []Text, body string, d Dice) []string {
@@ -497,17 +497,17 @@ func (b *Book) drawTurns() {
 		return
 	}
 	n := l.FirstPrint
-	b.Turns = []Turn{{0, number(n)}}
+	b.Turns = []Turn{{0, Number(n)}}
 	for pos, i := 0, 0; ; i++ {
 		pos += l.PrintWords * d.Between(70, 130, "print page", i) / 100
 		if pos >= b.tokens-20 {
 			return
 		}
 		n++
-		label := number(n)
+		label := Number(n)
 		if l.Turns != "head" && d.Chance(2, "two print pages", i) {
 			n++
-			second := number(n)
+			second := Number(n)
 			if l.Code.System == "ebae" {
 				second = second[1:]
 			}

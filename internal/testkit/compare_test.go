@@ -9,13 +9,13 @@ import (
 // A small truth by hand, so that the comparison is itself compared with
 // something that can be read.
 func smallTruth() *Truth {
-	t := newTruth(&Layout{})
+	t := NewTruth(&Layout{})
 	t.Title = words(",! ,lantern")
-	t.float("title", t.Title, 2, 2)
-	t.float("imprint", words(",h>b\\r ,press"), 1, 1)
-	t.float("entry", words(",*apt] #b ,home"), 0, 1)
-	t.furniture("page head", "! lantern   #ad")
-	t.furniture("end of volume", ",5d ( ,volume #a")
+	t.Float("title", t.Title, 2, 2)
+	t.Float("imprint", words(",h>b\\r ,press"), 1, 1)
+	t.Float("entry", words(",*apt] #b ,home"), 0, 1)
+	t.Gone("page head", "! lantern   #ad")
+	t.Gone("end of volume", ",5d ( ,volume #a")
 	for i, w := range words("8,! sea is cold10 sd ! ferryman4 ,he l5t on ! well-known oar & look$ at ! bell t hung 9 ! mi/4 ,no\"o sp4 ,! tide turn$ 0h k9d m5") {
 		w := Want{Cells: w}
 		if i == 11 {

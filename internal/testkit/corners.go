@@ -15,7 +15,7 @@ func (p *press) corners(pg *page) {
 		return
 	}
 	if l.PrintRoman && pg.kind == "contents" {
-		pg.startTurn = ";" + roman(len(p.volPages())+2)
+		pg.startTurn = ";" + Roman(len(p.volPages())+2)
 		pg.shows = true
 		pg.rows[0].corner, pg.rows[0].kind = pg.startTurn, "print page"
 		p.t.Optional[pg.startTurn] = true
@@ -225,9 +225,9 @@ func (p *press) fillRow(pg *page, i int) {
 	}
 	r := &pg.rows[i]
 	r.text, r.kind = corners(pg.width, left, head, right), "head"
-	p.t.furniture("page head", r.text)
+	p.t.Gone("page head", r.text)
 	if len(words(head)) > 2 {
-		p.t.furniture("page head", head)
+		p.t.Gone("page head", head)
 	}
 }
 
@@ -244,7 +244,7 @@ func (p *press) ends(pg *page, i int) (left, right string) {
 	case l.Style == "foot" && i > 0:
 		return "", ""
 	case l.Style == "foot" && l.Turns == "none" && l.VolMark:
-		return "v" + number(p.vol), pg.num
+		return "v" + Number(p.vol), pg.num
 	case l.Style == "iceb" && i > 0:
 		return pg.num, print
 	case (l.Style == "textbook" || l.Style == "literary") && i == 0:

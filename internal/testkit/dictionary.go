@@ -274,7 +274,7 @@ func (b *Book) putTerms(terms []Term) error {
 				e.Lines = append(e.Lines, toks(b.headLine(&t, string(heads[i]))+" "+line, nil))
 				e.Note = len(strings.Fields(string(heads[i])))
 			} else if f.Senses {
-				e.Lines = append(e.Lines, toks(number(s+1)+" "+line, nil))
+				e.Lines = append(e.Lines, toks(Number(s+1)+" "+line, nil))
 			} else {
 				e.Lines[0] = append(e.Lines[0], toks(line, nil)...)
 			}
@@ -318,7 +318,7 @@ func (b *Book) headLine(t *Term, cells string) string {
 		cells = "." + cells
 	}
 	if t.Number > 0 && f.Numbers {
-		cells += " " + number(t.Number)
+		cells += " " + Number(t.Number)
 	}
 	switch f.Sep {
 	case "comma":

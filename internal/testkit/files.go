@@ -27,7 +27,8 @@ type FileForm struct {
 	lost map[int]bool // pages of the volume at hand that have none after them
 }
 
-func drawFile(d Dice, l *Layout) FileForm {
+// DrawFile draws the form of a title's files.
+func DrawFile(d Dice, l *Layout) FileForm {
 	f := FileForm{
 		Encoding: pick(d, []string{"ascii", "ascii", "ascii", "ascii", "ascii", "ascii", "utf-8", "utf-16le", "utf-16be"}, "encoding"),
 		Case:     pick(d, []string{"upper", "lower", "lower", "mixed"}, "case"),
@@ -233,7 +234,7 @@ func (f FileForm) name(v, n int) string {
 	case "word":
 		return "Lantern Volume " + strings.Title(numberWords[v]) + ending
 	case "roman":
-		return "lantern " + roman(v) + ending
+		return "lantern " + Roman(v) + ending
 	case "scrambled": // the volume statements alone tell the order
 		return fmt.Sprintf("b%05d%s", Dice(n).N(90000, "name", v)+10000, ending)
 	case "plain":

@@ -61,7 +61,7 @@ func (p *press) onceMore(name string, w []string, must int) string {
 	if f := p.t.index[key]; f != nil && f.Max >= n {
 		return "repeat"
 	}
-	p.t.float(name, w, n*must, n)
+	p.t.Float(name, w, n*must, n)
 	return ""
 }
 
@@ -72,7 +72,7 @@ func (p *press) titlePage() {
 	p.skip(d.N(4, "above title"))
 	if p.first() {
 		p.t.Title = words(p.b.Title)
-		p.t.float("title", words(p.b.Title), 1, 1)
+		p.t.Float("title", words(p.b.Title), 1, 1)
 	}
 	kind := map[bool]string{true: "", false: "repeat"}[p.first()]
 	for _, line := range wrap(words(p.b.Title), l.Width-6) {
@@ -110,12 +110,12 @@ func (p *press) statement() {
 	}
 	for _, s := range lines {
 		for _, line := range wrap(words(p.say(s)), l.Width-4) {
-			p.t.furniture("volume statement", line)
+			p.t.Gone("volume statement", line)
 			p.putAs("volume statement", 0, p.centre(line))
 		}
 	}
 	if l.Statement == "pages" && p.pagesLine() != "" {
-		p.t.furniture("pages statement", p.pagesLine())
+		p.t.Gone("pages statement", p.pagesLine())
 		p.putAs("volume statement", 0, p.centre(p.pagesLine()))
 	}
 	if l.Separators {
@@ -168,8 +168,8 @@ func (p *press) history() {
 		} else {
 			p.skip(3)
 		}
-		p.keep("history", p.say("First published by Quayside Books")+" "+number(1994), 1)
-		p.keep("history", p.say("Braille edition made at Saltmere")+" "+number(2001), 1)
+		p.keep("history", p.say("First published by Quayside Books")+" "+Number(1994), 1)
+		p.keep("history", p.say("Braille edition made at Saltmere")+" "+Number(2001), 1)
 		p.keep("history", p.say("All rights reserved"), 1)
 		if l.Separators {
 			p.putAs("rule", 0, p.centre(l.Rule))
@@ -318,7 +318,7 @@ func (p *press) generalContents() {
 	for v := 1; v <= p.l.Volumes; v++ {
 		name := p.say(statementWords("word", v, v)[1])
 		p.room(3, true)
-		p.t.furniture("volume in contents", name)
+		p.t.Gone("volume in contents", name)
 		p.putAs("contents", 0, p.centre(name))
 		text, _ := p.entries(v, false)
 		for _, e := range text {
@@ -346,7 +346,7 @@ func (p *press) remark() {
 	} else {
 		s = ",7" + s + "7'"
 	}
-	p.t.float("remark", words(s), 1, 1)
+	p.t.Float("remark", words(s), 1, 1)
 	lines := hang(words(s), p.l.Width-8, 6, 4)
 	p.room(len(lines)+1, true)
 	for _, line := range lines {
@@ -355,7 +355,7 @@ func (p *press) remark() {
 	}
 }
 
-func (p *press) optional(name, cells string) { p.t.float(name, words(cells), 0, 1) }
+func (p *press) optional(name, cells string) { p.t.Float(name, words(cells), 0, 1) }
 
 func (p *press) contents() {
 	l := p.l
@@ -383,7 +383,7 @@ func (p *press) contents() {
 		if l.Contents == "print" {
 			must = 1
 		}
-		p.t.float("contents entry", words(e), must, p.b.alike(words(e)))
+		p.t.Float("contents entry", words(e), must, p.b.alike(words(e)))
 		for _, line := range p.entryLines(e, n) {
 			if p.cur.at >= p.cur.last || p.rowsPlain() < 1 {
 				p.newPage("contents")
@@ -496,7 +496,7 @@ func (p *press) volumeNotes() {
 	p.putAs("notes heading", 0, p.centre(p.say("Notes")))
 	p.blank()
 	for _, n := range p.notes {
-		w := append([]string{number(n)}, strings.Fields(joinToks(p.b.Notes[n-1]))...)
+		w := append([]string{Number(n)}, strings.Fields(joinToks(p.b.Notes[n-1]))...)
 		for k, x := range w {
 			p.t.Notes = append(p.t.Notes, Want{Cells: x, Start: start(k == 0, 'p')})
 		}
@@ -508,7 +508,7 @@ func (p *press) volumeNotes() {
 }
 
 func (p *press) optionalMany(name, cells string) {
-	p.t.float(name, words(cells), 0, p.l.Volumes)
+	p.t.Float(name, words(cells), 0, p.l.Volumes)
 }
 
 func (p *press) endOfBook() {
@@ -519,9 +519,9 @@ func (p *press) endOfBook() {
 			open, shut = "@.<", "@.>"
 		}
 		s = open + s + shut
-		p.t.float("end of book in note signs", words(s), 0, 1)
+		p.t.Float("end of book in note signs", words(s), 0, 1)
 	} else {
-		p.t.float("end of book", words(s), 1, 1)
+		p.t.Float("end of book", words(s), 1, 1)
 	}
 	p.blank()
 	p.room(1, true)
@@ -537,7 +537,7 @@ func (p *press) endLine(s, kind string) {
 			s = ",7" + s + "7'"
 		}
 	}
-	p.t.furniture(kind, s)
+	p.t.Gone(kind, s)
 	if len(s) > l.Width-2 {
 		return // a wording too long for the line is left out
 	}
@@ -705,7 +705,7 @@ func (t *Title) damageHead(p *press, pg *page, page [][]byte) {
 		}
 	}
 	page[r] = []byte(s)
-	t.Truth.furniture("page head", s)
+	t.Truth.Gone("page head", s)
 }
 
 // Show prints a page, for a failure's message.

@@ -142,7 +142,7 @@ func Draw(seed uint64) *Layout {
 	l.corners(d)
 	l.printPages(d)
 	l.prelims(d)
-	l.File = drawFile(d, l)
+	l.File = DrawFile(d, l)
 	l.text(d)
 	l.Sizes = d.Chance(8, "sizes")
 	return l

@@ -45,7 +45,7 @@ func (b *Book) marked(w []Tok, n, inChapter, elem int) []Tok {
 	if strings.HasSuffix(w[k].Cells, "-") {
 		return nil
 	}
-	number := number(b.noteNumber(n, inChapter))
+	number := Number(b.noteNumber(n, inChapter))
 	out := append([]Tok(nil), w[:k+1]...)
 	t := &out[k]
 	t.Half = [2]string{}
@@ -95,7 +95,7 @@ func (p *press) noteWords(x pending) []string {
 // row: where it stands there is for the profile to say.
 func (p *press) noteLines(x pending, first, over int) []string {
 	w := p.noteWords(x)
-	p.t.float("note", w, 1, 1)
+	p.t.Float("note", w, 1, 1)
 	p.t.WantNotes = append(p.t.WantNotes, WantNote{Ref: x.ref, Mark: x.mark, Words: w, Place: p.l.NotePlace})
 	return hang(w, p.l.Width, first, over)
 }
@@ -190,7 +190,7 @@ func (p *press) flushNotes(where string) {
 		p.blank()
 		p.room(4, true)
 		p.noteHeads++
-		p.t.float("notes heading", words(p.say("Notes")), 0, max(p.noteHeads, p.l.Volumes))
+		p.t.Float("notes heading", words(p.say("Notes")), 0, max(p.noteHeads, p.l.Volumes))
 		p.putAs("notes heading", 0, p.centre(p.say("Notes")))
 		p.blank()
 	}
@@ -224,7 +224,7 @@ func (p *press) notesOfVolume() {
 	for _, x := range due {
 		if h := p.chapterAt(x.ref); p.l.NoteMark == "chapter" && h != chapter {
 			chapter = h
-			p.t.float("chapter in notes", words(h), 0, 2*p.l.Volumes+2)
+			p.t.Float("chapter in notes", words(h), 0, 2*p.l.Volumes+2)
 			for _, line := range wrap(words(h), p.l.Width-6) {
 				p.room(3, true)
 				p.putAs("chapter in notes", 0, p.centre(line))

@@ -126,7 +126,7 @@ func Press(b *Book) (out *Title, err error) {
 	size := [2]int{b.Lay.Width, b.Lay.Height}
 	defer func() { b.Lay.Width, b.Lay.Height = size[0], size[1] }()
 	for pass := 0; pass < 6; pass++ {
-		p = &press{b: b, l: b.Lay, d: b.Dice, t: newTruth(b.Lay), known: known, listed: map[int]bool{}, size: size}
+		p = &press{b: b, l: b.Lay, d: b.Dice, t: NewTruth(b.Lay), known: known, listed: map[int]bool{}, size: size}
 		p.run()
 		if p.vol < b.Lay.Volumes {
 			b.Lay.Cut = "page" // too few chapters to end every volume with one
@@ -273,7 +273,7 @@ func (p *press) startText() {
 	p.newPage("text")
 	if p.l.Repeat == "all" || p.l.Repeat == "first" && p.vol == 1 {
 		if p.vol == 1 {
-			p.t.float("title", words(p.b.Title), 2, 2)
+			p.t.Float("title", words(p.b.Title), 2, 2)
 			for _, line := range wrap(words(p.b.Title), p.l.Width-6) {
 				p.room(1, true)
 				p.put(p.centre(line))
@@ -287,7 +287,7 @@ func (p *press) startText() {
 			p.blank()
 		}
 	} else if p.vol == 1 && p.bareTitle() {
-		p.t.float("title", words(p.b.Title), 1, 2)
+		p.t.Float("title", words(p.b.Title), 1, 2)
 	}
 }
 
@@ -374,7 +374,7 @@ func (p *press) number(pg *page) {
 		}
 		p.seq++
 		pg.odd = p.seq%2 == 1
-		pg.label = number(p.seq)
+		pg.label = Number(p.seq)
 		if p.l.VolDigit {
 			pg.label = string(rune('0'+p.vol)) + pg.label
 		}
@@ -385,19 +385,19 @@ func (p *press) number(pg *page) {
 	}
 	switch p.l.Prelim {
 	case "roman":
-		pg.label = roman(phys)
+		pg.label = Roman(phys)
 		if p.l.Code.System != "ueb" || p.l.Region == "na" || len(pg.label) == 1 {
 			pg.label = ";" + pg.label
 		}
 	case "counted", "own":
-		pg.label = number(phys)
+		pg.label = Number(phys)
 	case "tp":
 		if pg.kind == "title" || pg.kind == "prelim" {
 			p.tseq++
-			pg.label = "t" + number(p.tseq)
+			pg.label = "t" + Number(p.tseq)
 		} else {
 			p.pseq++
-			pg.label = "p" + number(p.pseq)
+			pg.label = "p" + Number(p.pseq)
 		}
 		if p.l.Code.System == "ebae" {
 			pg.label = ";" + pg.label
@@ -504,7 +504,7 @@ func (p *press) centre(s string) string {
 func (p *press) centred(cells, kind string) {
 	for _, line := range wrap(words(cells), p.l.Width-6) {
 		p.room(1, true)
-		p.t.furniture(kind, line)
+		p.t.Gone(kind, line)
 		p.putAs(kind, 0, p.centre(line))
 	}
 }

@@ -79,8 +79,8 @@ func (p *press) footnote() {
 		return
 	}
 	p.footnotes++
-	s := ";9" + number(p.footnotes) + " " + p.say(notes[p.footnotes-1])
-	p.t.float("footnote", words(s), 1, 1)
+	s := ";9" + Number(p.footnotes) + " " + p.say(notes[p.footnotes-1])
+	p.t.Float("footnote", words(s), 1, 1)
 	p.put(`"333333`)
 	for _, line := range hang(words(s), p.l.Width-8, 0, 2) {
 		p.put(line)
@@ -250,7 +250,7 @@ func (p *press) verse(e *Elem, i int) {
 		p.verseNo++
 		p.lineNo = ""
 		if p.l.LineNumbers && p.verseNo%5 == 0 {
-			p.lineNo = number(p.verseNo)
+			p.lineNo = Number(p.verseNo)
 		}
 		p.flow(line, n, n+4, 'v')
 	}

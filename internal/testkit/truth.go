@@ -65,16 +65,17 @@ type Truth struct {
 	index     map[string]*Float
 }
 
-func newTruth(l *Layout) *Truth {
+// NewTruth begins the truth of a title that is set by a layout.
+func NewTruth(l *Layout) *Truth {
 	return &Truth{
 		Seed: l.Seed, Features: l.Features(), Furniture: map[string]string{}, Optional: map[string]bool{},
 		EntryPage: map[string][]string{}, index: map[string]*Float{}, Volumes: l.Volumes,
 	}
 }
 
-// float notes a line outside the body. The same words noted again are the same
+// Float notes a line outside the body. The same words noted again are the same
 // line, which a later volume repeats; must and max are raised, never lowered.
-func (t *Truth) float(name string, words []string, must, most int) {
+func (t *Truth) Float(name string, words []string, must, most int) {
 	if len(words) == 0 {
 		return
 	}
@@ -89,7 +90,8 @@ func (t *Truth) float(name string, words []string, must, most int) {
 	f.Max = max(f.Max, most)
 }
 
-func (t *Truth) furniture(kind, line string) {
+// Gone notes the words of a line that must be in no edition, and what it is.
+func (t *Truth) Gone(kind, line string) {
 	if w := words(line); len(w) > 0 {
 		t.Furniture[join(w)] = kind
 	}

@@ -23,8 +23,8 @@ func titleCase(s string) string {
 	return strings.Join(out, " ")
 }
 
-// number writes a braille number: number sign and letters.
-func number(n int) string {
+// Number writes a braille number: number sign and letters.
+func Number(n int) string {
 	s := fmt.Sprint(n)
 	b := []byte{'#'}
 	for _, c := range s {
@@ -33,7 +33,8 @@ func number(n int) string {
 	return string(b)
 }
 
-func roman(n int) string {
+// Roman writes a roman number in small letters.
+func Roman(n int) string {
 	var b strings.Builder
 	for _, r := range []struct {
 		v int
@@ -60,7 +61,7 @@ func statementWords(form string, v, n int) []string {
 	case "figure":
 		return []string{in(fmt.Sprint(n)), fmt.Sprint("Volume ", v)}
 	case "roman":
-		return []string{in(titleCase(numberWords[n])), "Volume " + strings.ToUpper(roman(v))}
+		return []string{in(titleCase(numberWords[n])), "Volume " + strings.ToUpper(Roman(v))}
 	case "capitals":
 		return []string{strings.ToUpper(in(numberWords[n])), fmt.Sprint("VOLUME ", v)}
 	case "of":
@@ -80,7 +81,7 @@ func statementWords(form string, v, n int) []string {
 // endWords fills a wording of an end-of-volume line.
 func endWords(form string, v int) string {
 	return strings.NewReplacer(
-		"%w", titleCase(numberWords[v]), "%d", fmt.Sprint(v), "%r", strings.ToUpper(roman(v)), "%R", strings.ToUpper(roman(v)),
+		"%w", titleCase(numberWords[v]), "%d", fmt.Sprint(v), "%r", strings.ToUpper(Roman(v)), "%R", strings.ToUpper(Roman(v)),
 		"%n", titleCase(numberWords[v+1]), "%o", titleCase(ordinalWords[v]),
 	).Replace(form)
 }

@@ -346,11 +346,11 @@ func (p *press) stanza(e *Elem) {
 	for i, line := range e.Lines {
 		p.verseNo++
 		if p.l.LineLetters && p.verseNo%5 == 0 {
-			p.leftNo = number(p.verseNo)[1:]
+			p.leftNo = Number(p.verseNo)[1:]
 		}
 		p.lineNo = ""
 		if p.l.LineNumbers && p.verseNo%5 == 0 {
-			p.lineNo = number(p.verseNo)
+			p.lineNo = Number(p.verseNo)
 		}
 		at := n
 		if e.Deep[i] {
