@@ -279,6 +279,24 @@ func begins(a, b []string) bool {
 	return true
 }
 
+// noteSeeds are the seeds of titles with notes: a range, and those that once lost a
+// word or put one elsewhere. 71031: a runover of verse beside the first page number of
+// a volume; 73028: a paragraph that goes on over the page end under a whole note;
+// 73059: the heading of chapter 1, which the notes at the end repeat.
+func noteSeeds() (seeds []uint64) {
+	n := min(*titleCount, 60)
+	if testing.Short() {
+		n = min(n, 20)
+	}
+	for i := range n {
+		seeds = append(seeds, uint64(*firstSeed+i))
+	}
+	if *firstSeed == 1 {
+		seeds = append(seeds, 71031, 73028, 73059)
+	}
+	return seeds
+}
+
 // TestOutsideNotes presses titles whose notes stand at the foot of braille
 // pages, where print pages end, after paragraphs, chapters and volumes, and
 // compares text and joins with the truth. The bars: no word lost, every edition
@@ -288,12 +306,8 @@ func TestOutsideNotes(t *testing.T) {
 	testkit.Need(t, err)
 	var sum joins
 	var mids, midsWrong, lost, notes int
-	n := min(*titleCount, 60)
-	if testing.Short() {
-		n = min(n, 20)
-	}
-	for i := range n {
-		lay := testkit.DrawNotes(uint64(*firstSeed + i))
+	for i, seed := range noteSeeds() {
+		lay := testkit.DrawNotes(seed)
 		if !chosen(lay.Features(), *only) {
 			continue
 		}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strings"
 
 	"continuo/internal/english"
@@ -213,20 +214,34 @@ func (hb *headbook) addTitleRest(v *Volume, top int32) {
 }
 
 // addEnds takes down the parts in which a volume breaks off: of every kind, the
-// last one that a centred line names with its number.
+// last one that a centred line names with its number, but for those that name the
+// notes at the end.
 func (hb *headbook) addEnds(v *Volume) {
-	seen := map[english.PhraseID]bool{}
-	for i := len(v.Lines) - 1; i >= 0; i-- {
-		if l := &v.Lines[i]; l.Role != Text || l.Text.From < 3 || !v.Centred(int32(i)) {
+	var ends []partEnd
+	title, notes := "", true
+	for i := int32(len(v.Lines)) - 1; i >= 0; i-- {
+		if l := &v.Lines[i]; l.Role != Text || l.Text.From < 3 || !v.Centred(i) {
 			continue
 		}
-		if p, ok := v.Words.Lookup(v.TextOf(int32(i))); ok && p.N > 0 && !seen[p.ID] && !ofVolumes[p.ID] {
-			if next := int32(i + 1); len(seen) == 0 && next < v.Pages[v.PageOf[i]].Last && v.Lines[next].Role == Text && v.Centred(next) {
-				hb.endTitles[Normal(v.TextOf(next))] = true
-			}
-			seen[p.ID] = true
-			hb.ends[partEnd{p.ID, p.N}] = true
+		p, ok := v.Words.Lookup(v.TextOf(i))
+		if ok && notes && headsNotes(p) { // what stood after it are their headings
+			ends, title = ends[:0], ""
 		}
+		if !ok || p.N == 0 || ofVolumes[p.ID] || slices.ContainsFunc(ends, func(e partEnd) bool { return e.id == p.ID }) {
+			continue
+		}
+		if next := i + 1; len(ends) == 0 && next < v.Pages[v.PageOf[i]].Last && v.Lines[next].Role == Text && v.Centred(next) {
+			title = Normal(v.TextOf(next))
+		}
+		ends = append(ends, partEnd{p.ID, p.N})
+		_, note := v.noteUnder(i)
+		notes = notes && note
+	}
+	for _, e := range ends {
+		hb.ends[e] = true
+	}
+	if title != "" {
+		hb.endTitles[title] = true
 	}
 }
 

@@ -207,9 +207,16 @@ func headsNotes(p english.Phrase) bool {
 // overFirstNote reports whether the line under line i begins as the first of several notes
 // does: with the number one, or with a sign that has none.
 func (v *Volume) overFirstNote(i int32) bool {
+	number, ok := v.noteUnder(i)
+	return ok && (number == "" || number == "#a")
+}
+
+// noteUnder is the number with which the line under line i begins as a note does, "" for a sign
+// that has none.
+func (v *Volume) noteUnder(i int32) (number string, ok bool) {
 	next := v.below(i)
 	if next < 0 {
-		return false
+		return "", false
 	}
 	w, _, _ := bytes.Cut(v.TextOf(next), []byte{cell.Blank})
 	n := bytes.TrimLeft(w, ";7<")
@@ -221,9 +228,9 @@ func (v *Volume) overFirstNote(i int32) bool {
 		}
 	}
 	if n = bytes.TrimRight(n, "47\">"); len(n) > 0 && n[0] == '#' {
-		return string(n) == "#a"
+		return string(n), true
 	}
-	return sign
+	return "", sign
 }
 
 // findOddOnly reports numbers or heads on line 1 of every other page only.

@@ -68,8 +68,8 @@ var besideNumber = []rule{
 		return s.like >= 3 && (s.centred || s.like*5 >= s.pages && s.like*2 >= s.numbered) &&
 			(s.known || !s.first || s.like*5 >= s.numbered*3 || s.within || s.like >= 5 && s.marginUnder)
 	}},
-	{"within a sentence", 0.9, func(s *evidence) bool {
-		return s.middle && s.within && (s.forHeads || s.headed && s.byItself || s.running)
+	{"within a sentence", 0.9, func(s *evidence) bool { // on the first page of a volume, a runover of verse may stand in the middle
+		return s.middle && s.within && (s.forHeads || s.headed && s.byItself || s.running) && (s.begun > 0 || s.like >= 2 || s.known || s.running)
 	}},
 	{"on two pages", 0.93, func(s *evidence) bool { // "exercises" may head two pages
 		return s.middle && s.like == 2 && (s.known && (s.running || s.reserved || s.titleReserved || s.within || s.around().follows) || !s.first && s.reserved)

@@ -771,8 +771,9 @@ func (v *Volume) ruledEnd(start int) (end int, starts []int) {
 
 // ruledOverPage reports whether unit j, the first of a page, goes on notes under a
 // separation line: the line before is full, and down to a print page turn on its
-// page nothing stands but runovers at indent run and notes at indent first. Notes
-// stand where their print page ends (BANA, Braille Formats 2016, section 16).
+// page nothing stands but runovers at indent run and notes at indent first, the last
+// of which ends its sentence where the page before ended one. Notes stand where their
+// print page ends (BANA, Braille Formats 2016, section 16).
 func (v *Volume) ruledOverPage(j int, first, run int32) bool {
 	if run < 0 {
 		run = v.Units[j].From
@@ -785,7 +786,7 @@ func (v *Volume) ruledOverPage(j int, first, run int32) bool {
 		_, _, _, mark := ReadMark(u.Text)
 		for _, t := range u.Turns {
 			if t.Line >= 0 {
-				return k > j
+				return k > j && (EndsSentence(v.Units[k-1].Text) || !EndsSentence(v.Units[j-1].Text))
 			}
 		}
 		if u.Rule || u.Blanks > 0 || u.From != run && !(k > j && u.From == first && mark) {
