@@ -47,16 +47,31 @@ func (o *outcome) failed() bool {
 	return o.err != nil || o.proof != "" || o.report == nil || !o.report.OK()
 }
 
+// titleSeeds are the seeds of the outside check: a range, and titles that were once
+// wrong. 100272: a misprinted print page in the page information line; 100313: heads at
+// the foot of pages shorter than the paper.
+func titleSeeds() (seeds []uint64) {
+	n := *titleCount
+	if testing.Short() {
+		n = min(n, 20)
+	}
+	for i := range n {
+		seeds = append(seeds, uint64(*firstSeed+i))
+	}
+	if *firstSeed == 1 {
+		seeds = append(seeds, 100272, 100313)
+	}
+	return seeds
+}
+
 // TestOutsideTitles presses open English texts, put into braille by liblouis,
 // as paper volumes under UK and North American rules, converts them, and
 // compares the editions with the straight translation.
 func TestOutsideTitles(t *testing.T) {
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
-	n := *titleCount
-	if testing.Short() {
-		n = min(n, 20)
-	}
+	seeds := titleSeeds()
+	n := len(seeds)
 	out := make([]outcome, n)
 	var wg sync.WaitGroup
 	next := make(chan int)
@@ -65,7 +80,7 @@ func TestOutsideTitles(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				out[i] = oneTitle(uint64(*firstSeed+i), texts)
+				out[i] = oneTitle(seeds[i], texts)
 			}
 		}()
 	}

@@ -136,12 +136,20 @@ func (all *loneNumbers) decide(i int, heads *[2]map[string]int) {
 			n.taken[i] = PrintPage
 		}
 	case isCorner:
-		n.taken[i] = s.corner
+		if n.taken[i] = s.corner; s.corner == PrintPage && n.astray(i) {
+			n.misprint[i] = true
+			all.odd(s.line)
+		}
 	case isSlip:
 		n.taken[i] = s.corner
 		n.misprint[i] = s.corner == PrintPage && !n.fits(i)
-		all.v.Oddities = append(all.v.Oddities, Oddity{s.line, "number-out-of-sequence", "a page number that does not fit the sequence"})
+		all.odd(s.line)
 	}
+}
+
+// odd puts a number that is in no sequence up for review.
+func (all *loneNumbers) odd(line int32) {
+	all.v.Oddities = append(all.v.Oddities, Oddity{line, "number-out-of-sequence", "a page number that does not fit the sequence"})
 }
 
 // between reports whether what stands beside it on its line, the numbers at both ends cut off,
@@ -295,6 +303,29 @@ func (n *numbers) fits(i int) bool {
 		}
 	}
 	return true
+}
+
+// astray reports whether the print page of a candidate lies before or behind those of the nearest
+// pages before it and after it, from one of which the print reaches the other.
+func (n *numbers) astray(i int) bool {
+	c := &n.cands[i]
+	var before, after *cand
+	for k, use := range n.taken {
+		d := &n.cands[k]
+		if use != PrintPage || k == i || n.misprint[k] || abs(int(d.page-c.page)) > 6 {
+			continue
+		}
+		if d.page < c.page && (before == nil || d.page > before.page) {
+			before = d
+		}
+		if d.page > c.page && (after == nil || d.page < after.page) {
+			after = d
+		}
+	}
+	if before == nil || after == nil || before.label.Roman != c.label.Roman || !reached(before, after) {
+		return false
+	}
+	return c.label.Value < before.label.Value || c.label.Value > after.label.Last
 }
 
 // romanPage reports whether it is a roman number below a hundred (dcv is deceive) and no letter

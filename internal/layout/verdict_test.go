@@ -54,6 +54,7 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, begun: 1, within: true, byItself: true}, true, "within a sentence"},
 		// Where text shares line 1, a runover of verse may stand there, at its own indent.
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, within: true, byItself: true}, false, "it is like no other"},
+		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, begun: 1, within: true}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, beside), pages: 20, onlyHeads: true, between: true, newPage: true}, true, "between two numbers"},
 		{evidence{edgeLine: line(1, beside), pages: 20, everyPage: true, fullBefore: true, begun: 2}, true, "after a full page, where every page has a head"},
 		{evidence{edgeLine: line(1, beside), pages: 20, everyPage: true, begun: 2}, false, "it is like no other"},
