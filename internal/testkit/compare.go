@@ -91,7 +91,7 @@ func Compare(ed []byte, t *Truth, own ...string) *Report {
 	e := readEdition(ed, t.forms())
 	r := &Report{Words: len(t.Body) + len(t.Notes), WantTurns: len(t.Turns)}
 	used := make([]bool, len(e.toks))
-	count := longFloats(e, t, used)
+	count := longFloats(e, t, used, r)
 	to := alignRest(t.Body, e, used) // truth word to edition word, -1 where there is none
 	mark := func(to []int) {
 		for _, k := range to {
@@ -278,7 +278,7 @@ func isLabel(s string) bool {
 
 // longFloats takes out preliminary lines of four words and more before the
 // text is aligned, so that a word that both have does not tear them apart.
-func longFloats(e *edition, t *Truth, used []bool) map[*Float]int {
+func longFloats(e *edition, t *Truth, used []bool, r *Report) map[*Float]int {
 	count := map[*Float]int{}
 	starts := map[string][]*Float{}
 	body := " " + wantAll(t.Body) + " " + wantAll(t.Notes) + " "
@@ -291,10 +291,12 @@ func longFloats(e *edition, t *Truth, used []bool) map[*Float]int {
 		for _, f := range starts[e.toks[i].s] {
 			if has(e, i, len(e.toks), f.Toks) {
 				count[f]++
-				for k := range f.Toks {
+				n := len(f.Toks)
+				n += takeEntryEnd(e, i, i+n, len(e.toks), t, r)
+				for k := range n {
 					used[i+k] = true
 				}
-				i += len(f.Toks) - 1
+				i += n - 1
 				break
 			}
 		}
@@ -658,7 +660,7 @@ func checkTurns(e *edition, t *Truth, to []int, r *Report) {
 		lo = min(lo, max(before, 0))
 		found, elsewhere := -1, -1
 		for k, x := range e.turns {
-			if spent[k] || x.label != w.Label {
+			if spent[k] || strings.TrimPrefix(x.label, ";") != strings.TrimPrefix(w.Label, ";") { // UEB writes roman numbers with and without it
 				continue
 			}
 			if x.at >= lo && x.at <= hi {

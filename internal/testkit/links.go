@@ -5,7 +5,7 @@ package testkit
 func Places(ed []byte, t *Truth) []int {
 	e := readEdition(ed, t.forms())
 	used := make([]bool, len(e.toks))
-	longFloats(e, t, used)
+	longFloats(e, t, used, &Report{})
 	out := make([]int, len(t.Body))
 	for i, k := range alignRest(t.Body, e, used) {
 		if k >= 0 {
