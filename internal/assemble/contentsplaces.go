@@ -15,6 +15,9 @@ type place struct {
 	lines     int // of the heading, those whose words were compared
 	print     cell.Label
 	hasPrint  bool
+
+	all  int       // lines of the whole heading, 0 not read yet
+	head headTitle // of all its lines
 }
 
 // printCells is the print page of a place in cells, nil when it is not known.
@@ -62,7 +65,7 @@ func (a *assembly) findHeadings() {
 			if k < from && !a.prelimHeading(i, k) || a.inContents(i, k) || u.Rule || !v.CanHead(k) && !firstSide(v, k) {
 				continue
 			}
-			pl := place{i, k, 1, cur, set || beginsPage(v, k, cur)}
+			pl := place{vol: i, unit: k, lines: 1, print: cur, hasPrint: set || beginsPage(v, k, cur)}
 			a.places = append(a.places, pl)
 			n := structure.HeadingKey(layout.Normal(u.Text))
 			a.heads[n] = append(a.heads[n], pl)

@@ -7,7 +7,6 @@ import (
 	"continuo/internal/book"
 	"continuo/internal/cell"
 	"continuo/internal/english"
-	"continuo/internal/layout"
 	"continuo/internal/structure"
 )
 
@@ -108,7 +107,7 @@ func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2
 	}
 	under := a.firstLines(key)
 	for _, p := range same {
-		if !slices.ContainsFunc(under, func(h place) bool { return h.vol == p.vol && p.unit > h.unit && p.unit < h.unit+5 }) {
+		if !slices.ContainsFunc(under, func(h place) bool { return h.vol == p.vol && p.unit > h.unit && p.unit < h.unit+5 }) && !a.vols[p.vol].FurtherLine(p.unit) {
 			add(p, 1)
 		}
 	}
@@ -118,13 +117,16 @@ func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2
 	if len(out) > 0 {
 		return out
 	}
-	ph, named := a.entryPhrase(l)
-	for _, p := range places {
+	e := a.titleOf(a.vols[l.vol], a.lineText(l))
+	for n := range places {
+		p := &places[n]
 		if !headlike(&a.vols[p.vol].Units[p.unit]) {
 			continue
 		}
-		if s := a.likeness(key, ph, named, p); s > 0 {
-			add(p, s)
+		if s, lines := a.likeness(key, e, p); s > 0 {
+			q := *p
+			q.lines = lines
+			add(q, s)
 		}
 	}
 	return out
@@ -171,13 +173,6 @@ func (a *assembly) findInnerHeads() {
 	}
 }
 
-// entryPhrase reads an entry as a structure word with a number: chapter 3.
-func (a *assembly) entryPhrase(l *listLine) (english.Phrase, bool) {
-	v := a.vols[l.vol]
-	p, ok := v.Words.Prefix(a.lineText(l))
-	return p, ok && structural(p)
-}
-
 // structural reports whether a phrase counts parts of a book.
 func structural(p english.Phrase) bool {
 	switch p.ID {
@@ -185,44 +180,6 @@ func structural(p english.Phrase) bool {
 		return p.N > 0 || p.Letter > 0
 	}
 	return false
-}
-
-// likeness says how like a heading is to an entry that has not the same words:
-// the same structure word and number, the words of one within the other, or a
-// slip of the pen.
-func (a *assembly) likeness(key string, ph english.Phrase, named bool, p place) float64 {
-	v := a.vols[p.vol]
-	u := &v.Units[p.unit]
-	n := structure.HeadingKey(layout.Normal(u.Text))
-	if named {
-		q, ok := v.Words.Prefix(u.Text)
-		if !ok || q.ID != ph.ID || q.N != ph.N || q.Letter != ph.Letter {
-			return 0
-		}
-		tail, other := structure.HeadingKey(layout.Normal(ph.Tail)), structure.HeadingKey(layout.Normal(q.Tail))
-		if other == "" && p.unit+1 < len(v.Units) && v.Units[p.unit+1].Centred {
-			other = structure.HeadingKey(layout.Normal(v.Units[p.unit+1].Text))
-		}
-		switch {
-		case tail == other, tail == "", other == "":
-			return 0.9
-		case layout.Alike(tail, other), wordsWithin(tail, other), wordsWithin(other, tail):
-			return 0.85
-		}
-		return 0
-	}
-	switch {
-	case layout.Alike(key, n):
-		return 0.85
-	case len(n) >= 8 && wordsWithin(key, n), len(key) >= 8 && wordsWithin(n, key):
-		return 0.6
-	}
-	return 0
-}
-
-// wordsWithin reports whether the words of sub stand in s, in a row.
-func wordsWithin(s, sub string) bool {
-	return sub != "" && contains(" "+s+" ", " "+sub+" ")
 }
 
 // onPage reports whether the number of an entry is the print page or the

@@ -47,3 +47,46 @@ func TestShortEntries(t *testing.T) {
 		}
 	}
 }
+
+// TestEntriesInOtherWords: a contents list may leave the number of a heading out, give it in
+// another form, or shorten its words, and the second line of one heading may have the words of
+// another (common practice of printed contents lists): each entry is joined to the first line of
+// its heading.
+func TestEntriesInOtherWords(t *testing.T) {
+	heads := [][]string{{",sev5 ,! ,patt]n 9 ,gl5roy ,2f &", ",af ! ,use;l ,tool"}, {",ei<t ,h[ ! ,signal ,came to", ",ke/le"}, {",n9e ,ke/le"}, {",t5 ,! ,valley3 ,:at x is &", ":at x is n"}}
+	for _, form := range [][]string{
+		{",! patt]n 9 ,gl5roy 2f & af ! use;l tool", ",h[ ! signal came to ,ke/le", ",ke/le", ",! valley"},
+		{"#g ,! patt]n 9 ,gl5roy 2f & af ! use;l tool", "#h ,h[ ! signal came to ,ke/le", "#i ,ke/le", "#aj ,! valley"},
+	} {
+		s := &houseVolume{width: 40, height: 25}
+		s.head = func(p int) string { return s.right(p) }
+		s.titleAlone()
+		s.centre(",3t5ts")
+		s.put("")
+		for k, e := range form {
+			lines := wrapped(strings.Fields(e), 34, 0, 4)
+			for i, l := range lines {
+				if i == len(lines)-1 {
+					l += " " + strings.Repeat(`"`, 36-len(l)) + " #" + string(rune('c'+k))
+				}
+				s.put(l)
+			}
+		}
+		for _, h := range heads {
+			s.turn()
+			for _, l := range h {
+				s.centre(l)
+			}
+			s.put("")
+			s.para(90)
+		}
+		_, got, _ := joinedTo(makeOf(t, s.String()))
+		var want []string
+		for _, h := range heads {
+			want = append(want, h[0])
+		}
+		if strings.Join(got, "|") != strings.Join(want, "|") {
+			t.Errorf("entries %q are joined to %q", form, got)
+		}
+	}
+}

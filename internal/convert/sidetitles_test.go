@@ -215,3 +215,25 @@ func boolInt(b bool) int {
 	}
 	return 0
 }
+
+// A chapter's number in cell 5 at the top of a page, under a full line that ends no sentence, and
+// its title right under it at the same cell (common practice): whether each stands as a heading
+// depends on the other, and both are read all the same.
+func TestNumberOverTitleAtThePageTop(t *testing.T) {
+	for _, second := range []string{"    ", "      "} {
+		s := &houseVolume{width: 34, height: 22}
+		s.head = func(p int) string { return s.right(p) }
+		s.put("")
+		s.put("    ,*apt] ,\"o")
+		s.put("    ,! wat]gate")
+		for len(s.pages) < 7 {
+			for len(s.pages[len(s.pages)-1]) < s.height {
+				s.put(strings.Join(s.words(4), " ") + " " + strings.Repeat("a", 6))
+			}
+			s.put("    ,*apt] ,two")
+			s.put(second + ",a l;g ni<t")
+			s.para(43)
+		}
+		makeOf(t, s.String())
+	}
+}

@@ -327,8 +327,8 @@ func (v *Volume) setOff(i int) bool {
 			return true
 		}
 		p := &v.Units[k-1]
-		if k == i && i+1 < len(v.Units) && u.PageTop && p.From < u.From && v.endsFull(k) && (v.overText(i+1) || v.overSide(i)) {
-			return true // a sentence would go on further out
+		if k == i && i+1 < len(v.Units) && u.PageTop && p.From < u.From && v.endsFull(k) && (v.overText(i+1) || v.Units[i+1].Blanks > 0 && v.overSide(i)) {
+			return true // a sentence would go on further out; a heading right under it is set off by this one alone
 		}
 		if p.From == u.From && v.partLine(k-1) && v.setOff(k-1) {
 			return true // the title under the number of a part
