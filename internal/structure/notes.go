@@ -422,11 +422,11 @@ func (v *Volume) notesEnd(k, limit int) int {
 		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
-		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop || ended && short) && !(mark && u.From == first)) {
+		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short) && !(mark && u.From == first)) {
 			return k
 		}
-		if !mark && u.Blanks > 0 && k > from && (!u.PageTop || ended) {
-			return k
+		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && !v.fullBefore(k)) {
+			return k // no line that goes on a note stands so
 		}
 		if mark {
 			first = u.From

@@ -666,7 +666,7 @@ func (t *turnTracker) fromHead(out []PrintTurn, p int, lab cell.Label, value int
 // page p.
 func (t *turnTracker) markedOn(p, value int, want cell.Label) bool {
 	same := func(l *cell.Label) bool {
-		return (l.Value == value || l.Last == value) && l.Roman == want.Roman && (l.Own() == want.Prefix || l.Last > l.Value)
+		return (l.Value == value || l.Last == value) && l.Roman == want.Roman && l.Suffix == want.Suffix && (l.Own() == want.Prefix || l.Last > l.Value)
 	}
 	pg := &t.v.Pages[p]
 	for i := pg.First; i < pg.Last; i++ {

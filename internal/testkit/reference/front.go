@@ -340,6 +340,7 @@ func (p *press) list(entries []listEntry, name string, numbers, groups bool) {
 		return
 	}
 	p.section = name
+	p.opening = true
 	p.begin()
 	top := func(first bool) {
 		if p.width() < h.width {

@@ -204,7 +204,7 @@ func (h *house) general(d testkit.Dice) {
 	h.turnSpace, h.turnAtTop, h.chapterTurns, h.letterPages, h.plates = yes(15, "turn space"), yes(30, "turn at top"), yes(60, "chapter turns"), yes(30, "letter pages"), yes(40, "plates")
 	h.headForm, h.ordinal = pick(d, []string{"two", "two", "run", "figure", "title"}, "head form"), pick(d, []string{"figure", "figure", "word", "roman"}, "ordinal")
 	h.headCaps, h.partBare, h.sectionNumbers = yes(25, "head caps"), yes(40, "part bare"), yes(30, "section numbers")
-	h.chapterAt, h.sectionAt = pick(d, []string{"centre", "centre", "centre", "cell5"}, "chapter at"), pick(d, []int{4, 4, -1, 0}, "section at")
+	h.chapterAt, h.sectionAt = pick(d, []string{"centre", "centre", "centre", "cell5"}, "chapter at"), pick(d, []int{4, 4, 4, -1, -1, 6, 0}, "section at")
 	h.blankBefore, h.blankAfter, h.chapterPage = true, yes(60, "blank after"), yes(50, "chapter page")
 	h.block, h.listOver, h.listOwn, h.endRule = yes(12, "block"), pick(d, []int{2, 2, 4}, "list over"), yes(10, "list own"), yes(20, "end rule")
 	h.hyphens, h.topBlank = yes(30, "hyphens"), yes(20, "top blank")
@@ -294,8 +294,8 @@ func (h *house) depends(d testkit.Dice) {
 	if h.width < 34 && h.numbers == "both" {
 		h.numbers = "print"
 	}
-	if h.chapterAt == "cell5" && h.sectionAt == 4 {
-		h.sectionAt = 0
+	if h.chapterAt == "cell5" && h.sectionAt == 4 || h.chapterAt == "cell5" && h.sectionAt < 0 {
+		h.sectionAt = 6
 	}
 	if h.block {
 		h.blankBefore, h.sectionAt = true, 4

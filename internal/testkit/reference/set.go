@@ -30,8 +30,8 @@ type page struct {
 	top, bottom  int // rows of page information
 	topLen, foot int // cells of a number that shares the first, the last row
 	notes        []string
-	noted        int // notes referred to
-	started      bool
+	noted        int  // notes referred to
+	opens        bool // its section begins on it
 	firstText    bool
 	body         int // first word of the text on it
 	turns        []string
@@ -70,6 +70,7 @@ type press struct {
 	noteNo       int
 	pend         []waiting
 	carry        []string // lines of a note that go over the page end
+	opening      bool     // the next page begins with a heading
 	closing      bool     // notes at the end of a volume are being set
 
 	places     map[*elem]place
@@ -95,11 +96,13 @@ func (p *press) begin() {
 	}
 	pages := p.target
 	n, label := p.number(p.kind, len(*pages))
+	opens := p.opening || p.kind == "prelim"
+	p.opening = false
 	if p.kind == "front" {
 		p.frontPages++
 		p.v().front = p.frontPages
 	}
-	p.cur = &page{kind: p.kind, n: n, label: label, firstText: p.kind == "text" && len(*pages) == p.frontPages, section: p.section, from: p.label, cont: p.cont, body: len(p.t.Body)}
+	p.cur = &page{kind: p.kind, n: n, label: label, opens: opens, firstText: p.kind == "text" && len(*pages) == p.frontPages, section: p.section, from: p.label, cont: p.cont, body: len(p.t.Body)}
 	*pages = append(*pages, p.cur)
 	p.frame(p.cur)
 	if len(p.carry) > 0 {
@@ -175,6 +178,9 @@ func (p *press) headWords(pg *page) string {
 	h := p.h
 	if h.head == "" || h.headOdd && pg.n%2 == 0 || pg.firstText && h.firstPlain || pg.kind == "title" || pg.kind == "blank" {
 		return ""
+	}
+	if pg.opens && h.head == "section" && (!strings.HasPrefix(h.number, "t") || !p.numbered(pg)) && (!strings.HasPrefix(h.printAt, "t") || p.printLabel(pg) == "") && !h.headFoot {
+		return "" // nobody sets a head alone on its line right over its heading
 	}
 	s := p.say["title"]
 	switch {
@@ -402,7 +408,6 @@ func (p *press) width() int {
 
 func (p *press) put(s string) {
 	p.cur.rows = append(p.cur.rows, s)
-	p.cur.started = true
 }
 
 // blank puts a blank line, but not at the top of a page.
@@ -427,6 +432,9 @@ func (p *press) turnLine(t *turn) {
 	n := len(p.t.Body)
 	want := func(marked bool) {
 		p.t.Turns = append(p.t.Turns, testkit.WantTurn{Label: t.label, From: n, To: n, Marked: marked})
+	}
+	if h.turns == "head" {
+		p.room(1) // the page that ends does not show it
 	}
 	need := 2
 	if p.cur != nil && p.left() >= need && !p.atTop() || h.turns == "head" {
@@ -471,7 +479,6 @@ func (p *press) turnLine(t *turn) {
 
 // headTurn takes up a turn that the heads alone tell.
 func (p *press) headTurn(t *turn, n int) {
-	p.room(1)
 	if p.atTop() && len(p.cur.turns) == 0 {
 		p.cur.from, p.cur.cont = t.label, 0
 	}
@@ -652,20 +659,25 @@ func (p *press) heading(e *elem) {
 			}
 		}
 	}
-	if p.cur != nil && e.level < 3 {
+	if e.level < 3 {
 		p.section = e.shortCells
 		if e.level == 2 {
 			p.section = p.chapterShort()
 		}
-		if p.atTop() {
-			p.cur.section = p.section
+		if p.cur != nil && p.atTop() {
+			p.cur.section, p.cur.opens = p.section, e.level < 2
 		}
 	}
 	other := p.vol()-1 == h.other
 	lines := p.headLines(e, other)
 	blank := h.blankBefore || other
 	n := len(lines) + 3
+	p.opening = e.level < 2 && (p.cur == nil || p.left() < n)
 	p.room(n)
+	p.opening = false
+	if p.atTop() && p.cur.topLen > 0 {
+		lines = p.headLines(e, other) // beside a number there is less room
+	}
 	if blank {
 		p.blank()
 	}
@@ -685,7 +697,7 @@ func (p *press) heading(e *elem) {
 	for _, l := range lines {
 		p.put(l)
 	}
-	if h.blankAfter && e.level < 2 || e.level < 2 && h.chapterAt == "centre" && other {
+	if h.blankAfter && e.level < 2 || e.level == 2 && h.sectionAt == 0 || e.level < 2 && h.chapterAt == "centre" && other {
 		p.blank()
 	}
 }
@@ -714,10 +726,14 @@ func (p *press) headLines(e *elem, other bool) []string {
 	var out []string
 	for _, l := range e.words {
 		if at >= 0 {
-			out = append(out, wrap(cellsOf(l), h.width-6, at, at)...)
+			out = append(out, wrap(cellsOf(l), h.width-10, at, at)...)
 			continue
 		}
-		for _, s := range wrap(cellsOf(l), h.width-8, 0, 0) {
+		room := h.width - 8
+		if p.cur != nil && p.atTop() && p.cur.topLen > 0 {
+			room = h.width - 2*(p.cur.topLen+max(3, h.gapCells))
+		}
+		for _, s := range wrap(cellsOf(l), room, 0, 0) {
 			out = append(out, center(s, h.width))
 		}
 	}
@@ -811,7 +827,9 @@ func (p *press) body() {
 		p.flushPages()
 		p.flush("volume")
 		p.flush("book")
-		p.endLine(true)
+		if p.h.contents != "back" {
+			p.endLine(true)
+		}
 		p.close()
 	}
 }
