@@ -619,18 +619,20 @@ func (a *assembly) tellNotes() {
 }
 
 // tellReferences reports references without a note, where the book's other
-// references look like them.
+// references look like them, or where one counts on from the only other one.
 func (a *assembly) tellReferences() {
 	nb := &a.notes
-	raised := map[byte]int{}
+	raised, last := map[byte]int{}, map[byte]int{}
 	for _, r := range nb.refs {
 		if r.note >= 0 {
 			raised[r.mark.Kind]++
+			last[r.mark.Kind] = r.mark.N
 		}
 	}
 	told := 0
 	for _, r := range nb.refs {
-		if r.note >= 0 || r.loose || raised[r.mark.Kind] < 2 {
+		next := raised[r.mark.Kind] == 1 && r.mark.Number() && r.mark.N == last[r.mark.Kind]+1
+		if r.note >= 0 || r.loose || raised[r.mark.Kind] < 2 && !next {
 			continue
 		}
 		if told++; told <= 20 {

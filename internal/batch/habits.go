@@ -8,13 +8,13 @@ import (
 	"continuo/internal/triage"
 )
 
-// How many files, titles and last volumes must be known before they tell a habit,
+// How many files, titles and volumes (last ones, and others) must be known before they tell a habit,
 // and how many in a hundred must agree.
 const (
-	habitFiles  = 60
-	habitTitles = 20
-	habitLasts  = 40
-	habitShare  = 98
+	habitFiles   = 60
+	habitTitles  = 20
+	habitVolumes = 40
+	habitShare   = 98
 )
 
 // habits compares how the files of each title end with how those of the whole
@@ -89,7 +89,7 @@ func (r *run) habitPassed(key string) (bool, error) {
 // archive does. Where the files of an archive end in many ways it says nothing.
 func unusual(list []catalogue.Ending) map[string]string {
 	finals, titles := map[string]int{}, map[string]bool{}
-	lasts, closing := 0, 0
+	var lasts, others saying
 	usual := ""
 	for _, e := range list {
 		titles[e.Key] = true
@@ -97,15 +97,13 @@ func unusual(list []catalogue.Ending) map[string]string {
 			usual = e.Final
 		}
 		if e.Last {
-			lasts++
-			if e.Closing {
-				closing++
-			}
+			lasts.count(e.Closing)
+		} else {
+			others.count(e.Closing)
 		}
 	}
 	out := map[string]string{}
 	ends := len(list) >= habitFiles && len(titles) >= habitTitles && 100*finals[usual] >= habitShare*len(list)
-	says := lasts >= habitLasts && 100*closing >= habitShare*lasts
 	for _, e := range list {
 		switch {
 		case out[e.Key] != "":
@@ -113,9 +111,25 @@ func unusual(list []catalogue.Ending) map[string]string {
 			out[e.Key] = fmt.Sprintf("%s ends in the middle of a line, as only %d of %d files of the archive do: it may be cut off", e.Name, finals[e.Final], len(list))
 		case ends && e.Final == "line" && usual == "feed":
 			out[e.Key] = fmt.Sprintf("%s does not end with the end of a page, as %d of %d files of the archive do: it may be cut off", e.Name, finals[usual], len(list))
-		case says && e.Last && !e.Closing:
-			out[e.Key] = fmt.Sprintf("%s, the last volume, does not say that it ends, as those of %d of %d titles do: it may be cut off", e.Name, closing, lasts)
+		case e.Closing:
+		case e.Last && lasts.habit():
+			out[e.Key] = fmt.Sprintf("%s, the last volume, does not say that it ends, as those of %d of %d titles do: it may be cut off", e.Name, lasts.do, lasts.all)
+		case !e.Last && others.habit():
+			out[e.Key] = fmt.Sprintf("%s does not say that it ends, as %d of %d volumes do that are not the last: it may be cut off", e.Name, others.do, others.all)
 		}
 	}
 	return out
+}
+
+// saying counts volumes, and those that say that they end.
+type saying struct{ all, do int }
+
+func (s *saying) count(does bool) {
+	if s.all++; does {
+		s.do++
+	}
+}
+
+func (s *saying) habit() bool {
+	return s.all >= habitVolumes && 100*s.do >= habitShare*s.all
 }

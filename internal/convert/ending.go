@@ -27,6 +27,7 @@ func (e *Evidence) ending(v *structure.Volume) {
 	u := &v.Units[i]
 	pages, lower, well := lowerText(v, u)
 	e.Full, e.Short = pages > 0 && 2*lower <= pages, 2*well > pages && !filled(v, u.Line)
+	e.Foot, e.Pages, e.AsHigh = 4*well <= pages, pages, pages-lower
 	e.Prose = prose(v, i)
 	e.Heading = opensLast(v, i)
 	t := u.Text
@@ -38,7 +39,8 @@ func (e *Evidence) ending(v *structure.Volume) {
 	e.Comma = len(t) > 1 && t[len(t)-1] == '1' && t[len(t)-2] >= 'a' && t[len(t)-2] <= 'z'
 	e.Ended = len(t) > 0 && !wordsign(t) && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
 	e.Within = !e.Closed && !signature(v, i) && (EndsWithin(t) && !structure.EndsSentence(t) || endsInSign(t) || wordsign(t))
-	e.Open = e.Within || !e.Closed && !EndsSentence(t) && len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
+	e.Wide = len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
+	e.Open = e.Within || !e.Closed && !EndsSentence(t) && e.Wide
 }
 
 // signature reports whether a line may be a name under the text: it stands after a
@@ -74,10 +76,10 @@ func opensLast(v *structure.Volume, last int) bool {
 }
 
 // prose reports whether a line and the two before it stand at the margin and are
-// nearly full but for the last, or begin a paragraph.
+// nearly full but for the last, or begin a paragraph. A number at the margin begins an item of a list.
 func prose(v *structure.Volume, last int) bool {
 	for i := last; i > last-3; i-- {
-		if i < 0 || v.Units[i].Centred || v.Units[i].From > 2 || i == last && v.Units[i].From > 0 {
+		if i < 0 || v.Units[i].Centred || v.Units[i].From > 2 || i == last && v.Units[i].From > 0 || v.Units[i].From == 0 && bytes.HasPrefix(v.Units[i].Text, []byte("#")) {
 			return false
 		}
 		if u := &v.Units[i]; i < last && len(u.Text)+int(u.From) < v.TextWidth*3/5 && !EndsSentence(u.Text) {

@@ -24,6 +24,9 @@ type Evidence struct {
 	Comma                 bool   // it ends in a comma
 	Full                  bool   // that line stands as low on its page as the last lines of other pages do
 	Short                 bool   // it stands three lines or more above that, and the file ends there: nothing fills the page
+	Wide                  bool   // that line leaves no room for a word
+	Foot                  bool   // the text of three pages in four goes no more than two lines lower
+	Pages, AsHigh         int    // how many pages of text are before that one, and those of them whose text goes no lower
 	Heading               bool   // it is the heading of a chapter, with nothing under it
 	Room                  int    // how many lines the last page of the file has less than a page of the paper
 	Filled                bool   // blank lines or a number stand below that line, to the end of the page
@@ -61,7 +64,8 @@ func evidence(v *structure.Volume) Evidence {
 // braille reads the numbers of the text's pages; a page without one counts on.
 func (e *Evidence) braille(v *structure.Volume) {
 	var seen []numbered
-	for p := int(v.BodyPage); p < len(v.Pages); p++ {
+	first := firstPage(v)
+	for p := first; p < len(v.Pages); p++ {
 		b := v.Pages[p].Braille
 		if b == nil || b.Roman || b.Bare || b.Last > b.Value || letters(b.Prefix) {
 			continue
@@ -74,10 +78,21 @@ func (e *Evidence) braille(v *structure.Volume) {
 		e.Reached = last.number + len(v.Pages) - 1 - last.page
 	}
 	e.Gaps = gaps(seen)
-	if len(seen) > 0 && seen[0].page == int(v.BodyPage) && begunLate(seen[0]) {
+	if len(seen) > 0 && seen[0].page == first && begunLate(seen[0]) {
 		e.Gaps = append([]int{seen[0].page + 1}, e.Gaps...)
 	}
 	e.numbers(v)
+}
+
+// firstPage is the first page of text with a line of it: a blank page that is
+// numbered with the pages before it may stand there.
+func firstPage(v *structure.Volume) int {
+	for i := range v.Units {
+		if p := v.Units[i].Page; p >= v.BodyPage {
+			return int(p)
+		}
+	}
+	return int(v.BodyPage)
 }
 
 // begunLate reports whether the first page of the text is number 2 or 3 where it would be 1, or
@@ -162,27 +177,17 @@ func (e *Evidence) begin(v *structure.Volume) {
 		case u.Listed || u.HasPhrase:
 			e.Anew = true
 		case u.Centred || u.Side:
-		case u.From > 0: // a paragraph, not verse: its second line is at the margin
-			e.Anew = i+1 < len(v.Units) && v.Units[i+1].From == 0 && v.Units[i+1].Page == u.Page
-		case len(u.Text) > 0 && u.Text[0] >= 'a' && u.Text[0] <= 'z' && capitals(v):
+		case u.From > 0: // a paragraph, not verse: its second line is at the margin; nor the runover of a line of verse
+			e.Anew = i+1 < len(v.Units) && v.Units[i+1].From == 0 && v.Units[i+1].Page == u.Page && (capital(u.Text) || v.Small)
+		case len(u.Text) > 0 && u.Text[0] >= 'a' && u.Text[0] <= 'z' && !v.Small:
 			e.Mid = true
 		}
 		return
 	}
 }
 
-// capitals reports whether a volume shows its capitals: most of the lines that
-// begin at an indent begin with a capital sign, before it a quotation mark or not.
-func capitals(v *structure.Volume) bool {
-	all, with := 0, 0
-	for i := range v.Units {
-		if u := &v.Units[i]; u.From > 0 && !u.Centred && len(u.Text) > 3 {
-			all++
-			with += len(u.Text[:3]) - len(bytes.ReplaceAll(u.Text[:3], []byte(","), nil))
-		}
-	}
-	return all >= 8 && 3*with >= 2*all
-}
+// capital reports whether a capital sign stands in the first three cells.
+func capital(t []byte) bool { return bytes.IndexByte(t[:min(3, len(t))], ',') >= 0 }
 
 // numbered is a page, from 0, and the number on it.
 type numbered struct{ page, number int }

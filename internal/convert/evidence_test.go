@@ -1,8 +1,13 @@
 package convert
 
 import (
+	"bytes"
 	"slices"
 	"testing"
+
+	"continuo/internal/layout"
+	"continuo/internal/source"
+	"continuo/internal/structure"
 )
 
 func TestGaps(t *testing.T) {
@@ -58,5 +63,58 @@ func TestEndsWithin(t *testing.T) {
 		if got := wordsign([]byte(cells)); got != want {
 			t.Errorf("%q: %v", cells, got)
 		}
+	}
+}
+
+// ofLines is a volume of one page of text with these lines.
+func ofLines(lines ...string) *structure.Volume {
+	v := &structure.Volume{Volume: &layout.Volume{File: &source.File{}, TextWidth: 30}}
+	for i, l := range lines {
+		t := bytes.TrimLeft([]byte(l), " ")
+		v.Units = append(v.Units, structure.Unit{Line: int32(i), From: int32(len(l) - len(t)), Text: t})
+	}
+	return v
+}
+
+// TestBegin: how the text of a volume begins; runovers of verse step in (UKAAF, layout guidance, part 1: verse).
+func TestBegin(t *testing.T) {
+	for _, c := range []struct {
+		what      string
+		lines     []string
+		anew, mid bool
+	}{
+		{"a paragraph", []string{"  ,! rope 0 c\\t1 & ! boat w5t", "d[n ! /r1m4"}, true, false},
+		{"a quotation", []string{"  8,! rope 0 c\\t1 & ! boat", "w5t d[n ! /r1m4"}, true, false},
+		{"within a sentence", []string{"d[n ! /r1m & \\ ( si<t1 & n"}, false, true},
+		{"the runover of a line of verse", []string{"    d[n ! /r1m", ",& ! boat w5t ) x"}, false, false},
+	} {
+		var e Evidence
+		if e.begin(ofLines(c.lines...)); e.Anew != c.anew || e.Mid != c.mid {
+			t.Errorf("%s: anew %v, within a sentence %v", c.what, e.Anew, e.Mid)
+		}
+	}
+}
+
+// TestProse: the last lines of a volume that are of a paragraph; numbered items at the margin are of a list.
+func TestProse(t *testing.T) {
+	for what, c := range map[string]struct {
+		lines []string
+		want  bool
+	}{
+		"a paragraph":     {[]string{"! rope 0 c\\t1 & ! boat w5t", "d[n ! /r1m4 ,n \"o s[ x g1 &", "n \"o _h h1rd ! rope p>t2 &"}, true},
+		"items of a list": {[]string{"#d t1spoons ( salt & pepp]1", "#b ozs ( butt] & an egg1 or", "#c ozs ( s\\g> & a l;a f"}, false},
+	} {
+		if got := prose(ofLines(c.lines...), 2); got != c.want {
+			t.Errorf("%s: %v", what, got)
+		}
+	}
+}
+
+// TestFirstPage: a blank page numbered with the preliminary pages is none of the text.
+func TestFirstPage(t *testing.T) {
+	v := ofLines("! title", "! text")
+	v.BodyPage, v.Units[1].Page = 1, 2
+	if got := firstPage(v); got != 2 {
+		t.Errorf("the text begins on page %d", got)
 	}
 }

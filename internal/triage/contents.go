@@ -2,6 +2,7 @@ package triage
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"continuo/internal/book"
@@ -10,9 +11,9 @@ import (
 
 // contents looks for entries of the contents list that no heading of the text
 // answers to: the text may end before it. It asks only where most entries have
-// found their headings, or where all of them come last and are of a kind with
-// some that did (chapter 1 is there, chapters 2 and 3 are not), and only of entries
-// of the first rank: sub-headings are often not told from text.
+// found their headings, where all of them come last and are of a kind with
+// some that did (chapter 1 is there, chapters 2 and 3 are not), or where it is the last one alone; and
+// only of entries of the first rank, for sub-headings are often not told from text: those with a number, and the last one.
 func contents(b *book.Book) []sign {
 	if b == nil {
 		return nil
@@ -42,9 +43,9 @@ func contents(b *book.Book) []sign {
 		switch bl := &b.Blocks[i]; {
 		case linked[i]:
 			found++
-		case bl.First == first && bytes.IndexByte(entryText(b, bl), '#') >= 0:
+		case bl.First == first && (i == all[len(all)-1] || bytes.IndexByte(entryText(b, bl), '#') >= 0):
 			gone = append(gone, i)
-			tail += is(i > last && kinds[entryKind(b, bl)])
+			tail += is(i > last && (kinds[entryKind(b, bl)] || found > 0 && found == len(all)-1))
 		}
 	}
 	if len(gone) == 0 || tail < len(gone) && (found < 2 || found < 2*len(gone)) {
@@ -104,6 +105,11 @@ func entriesInText(b *book.Book) []sign {
 		}
 	}
 	return nil
+}
+
+// hasContents reports whether a contents list is in the book.
+func hasContents(b *book.Book) bool {
+	return b != nil && slices.ContainsFunc(b.Blocks, func(bl book.Block) bool { return bl.Kind == book.Entry })
 }
 
 // entryKind is the first word of an entry, "chapter" of "chapter 3".

@@ -16,7 +16,7 @@ import (
 // one thickness: a volume may be shorter because a chapter ends, but hardly one that ends where the
 // paper does.
 const (
-	muchShorter = 0.75 // within a sentence, and of the last volume
+	muchShorter = 0.75 // within a sentence
 	farShorter  = 0.66 // with a sentence
 )
 
@@ -43,34 +43,63 @@ func usualPages(vols []convert.VolumeSurvey, but int) int {
 func says(v *convert.VolumeSurvey) bool { return v.EndLine || v.Evidence.Closed }
 
 // shorter looks for volumes that are shorter than the others for no reason that is to be
-// seen: their text goes to the foot of the last page, and they do not say that they end. Notes at the
-// end of the last volume stand after all the text.
+// seen: their text goes to the foot of the last page, and they do not say that they end.
+// The last volume has what is left; see endUntold.
 func shorter(vols []convert.VolumeSurvey) []sign {
 	step := usualStep(vols)
-	for i := range vols {
+	for i := range vols[:len(vols)-1] {
 		v := &vols[i]
-		last := i == len(vols)-1
-		if says(v) || v.Prelim || !v.Evidence.Full || last && v.Notes > 0 || !last && runsOn(v, &vols[i+1], step) {
+		if says(v) || v.Prelim || !v.Evidence.Full || runsOn(v, &vols[i+1], step) {
 			continue
 		}
 		share := farShorter
-		if e := &v.Evidence; last || e.Within || e.Comma || e.Open {
+		if e := &v.Evidence; e.Within || e.Comma || e.Open {
 			share = muchShorter
 		}
-		n, usual := textPages(v), usualPages(vols, i)
-		switch {
-		case float64(n) >= share*float64(usual):
-		case last:
-			return []sign{look("last-short", "%s, the last volume, has %s of text, others about %d; it fills its last page, and does not say that the book ends: it may be cut off", v.File, counted(n, "page"), usual)}
-		default:
+		if n, usual := textPages(v), usualPages(vols, i); float64(n) < share*float64(usual) {
 			return []sign{look("volume-short", "%s has %s of text, other volumes about %d; it fills its last page, and does not say that it ends: it may be cut off", v.File, counted(n, "page"), usual)}
 		}
 	}
 	return nil
 }
 
+// fewAsHigh is how many pages of a volume that end as high up as the last one, and one in how many of
+// its pages, tell that pages end so within the book.
+const (
+	fewAsHigh   = 2
+	shareAsHigh = 20
+)
+
+// endUntold looks for a book that ends as its pages do, and nothing in it says that it ends there: no
+// line, no notes, no room on the last page or no more than pages before a new chapter have, no
+// contents list whose last chapter it is, and the file ends as any page does. It may be cut off
+// at the end of a page.
+func endUntold(vols []convert.VolumeSurvey, listed bool) []sign {
+	v := &vols[len(vols)-1]
+	e := &v.Evidence
+	page := pageEnd(v)
+	switch {
+	case says(v) || v.Notes > 0 || v.Prelim:
+	case page && e.Foot || e.Full && !e.Padded && feeds(e.Tail) == 0:
+		return []sign{look("end-untold", "%s, the last volume, ends at the foot of a page, and nothing in it says that the book ends there: it may be cut off", v.File)}
+	case page && !listed && e.AsHigh >= fewAsHigh && shareAsHigh*e.AsHigh >= e.Pages:
+		return []sign{look("end-untold", "%s, the last volume, ends as high up on its page as %d other pages of it do, no contents list names its last chapter, and nothing says that the book ends there: it may be cut off", v.File, e.AsHigh)}
+	}
+	return nil
+}
+
+// pageEnd reports whether a file ends as every page of it does: with one form feed, or without any at the
+// end of the paper.
+func pageEnd(v *convert.VolumeSurvey) bool {
+	e := &v.Evidence
+	if !v.FormFeeds {
+		return !e.Padded && e.Room == 0
+	}
+	return !e.Padded && e.Final == source.FinalFeed && feeds(e.Tail) == 1
+}
+
 // unfilled looks for one file whose last page stops above the end of the paper, where those of
-// all others go to it and blank lines or a number fill it.
+// all others go to it and blank lines or a number fill it. Preliminary pages may have no number.
 func unfilled(vols []convert.VolumeSurvey) []sign {
 	var stops *convert.VolumeSurvey
 	filled := 0
@@ -81,7 +110,7 @@ func unfilled(vols []convert.VolumeSurvey) []sign {
 			return nil
 		case e.Room <= fewRoom:
 			filled += is(e.Filled)
-		case stops != nil || says(v) || e.Final == source.FinalFeed:
+		case stops != nil || says(v) || e.Final == source.FinalFeed || v.Prelim && !e.Numbered:
 			return nil
 		default:
 			stops = v

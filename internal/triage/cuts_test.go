@@ -45,12 +45,10 @@ func TestCuts(t *testing.T) {
 		{"a short chapter", vols{ev(1, 40, partWay), ev(1, 27, partWay), ev(1, 41, partWay), ev(1, 30, partWay)}, ""},
 		{"one that fills its last page", vols{ev(1, 40, partWay), ev(1, 17), ev(1, 41, partWay), ev(1, 30, partWay)}, "volume-short "},
 		{"the last volume has what is left", vols{ev(1, 40, endLine), ev(1, 38, endLine), ev(1, 12, partWay)}, ""},
-		{"and fills its page", vols{ev(1, 40, endLine), ev(1, 38, endLine), ev(1, 12)}, "last-short "},
-		{"and says that the book ends", vols{ev(1, 40, endLine), ev(1, 38, endLine), ev(1, 12, closed)}, ""},
-		{"and has notes at its end", vols{ev(1, 40, endLine), ev(1, 38, endLine), ev(1, 12, notes(9))}, ""},
 		{"files filled to the end of the paper", vols{ev(1, 20, paper(0, source.FinalLine)), ev(1, 20, paper(0, source.FinalLine))}, ""},
 		{"all but one", vols{ev(1, 20, paper(0, source.FinalLine)), ev(1, 20, paper(9, source.FinalLine)), ev(1, 20, paper(0, source.FinalLine))}, "cut-off "},
 		{"all but one, with the end of a page", vols{ev(1, 20, paper(0, source.FinalFeed)), ev(1, 20, paper(9, source.FinalFeed)), ev(1, 20, paper(0, source.FinalFeed))}, ""},
+		{"all but a preliminary volume without page numbers", vols{ev(1, 9, prelim, paper(9, source.FinalLine)), ev(1, 20, paper(0, source.FinalLine)), ev(1, 20, paper(0, source.FinalLine))}, ""},
 		{"files that are not filled", vols{ev(1, 20, paper(7, source.FinalLine)), ev(1, 20, paper(9, source.FinalLine)), ev(1, 20, paper(0, source.FinalLine))}, ""},
 		{"the heading of a chapter at the end", vols{ev(1, 20), ev(1, 20, heading)}, "cut-off "},
 	} {
@@ -62,6 +60,50 @@ func TestCuts(t *testing.T) {
 		}
 		if got != c.want {
 			t.Errorf("%s: %q, want %q", c.what, got, c.want)
+		}
+	}
+}
+
+// prelim is a preliminary volume whose pages have no numbers.
+func prelim(v *convert.VolumeSurvey) { v.Prelim, v.Evidence.Numbered = true, false }
+
+// TestEndUntold: a last volume that ends as its pages do, and nothing says that the book ends.
+func TestEndUntold(t *testing.T) {
+	file := func(tail string) func(*convert.VolumeSurvey) {
+		return func(v *convert.VolumeSurvey) {
+			v.FormFeeds, v.Evidence.Tail, v.Evidence.Final = true, tail, source.FinalFeed
+			if feeds(tail) == 0 {
+				v.Evidence.Final = source.FinalLine
+			}
+		}
+	}
+	foot := func(v *convert.VolumeSurvey) { v.Evidence.Foot, v.Evidence.Full = true, false }
+	high := func(n int) func(*convert.VolumeSurvey) {
+		return func(v *convert.VolumeSurvey) { v.Evidence.Full, v.Evidence.Pages, v.Evidence.AsHigh = false, 30, n }
+	}
+	padded := func(v *convert.VolumeSurvey) { v.Evidence.Padded = true }
+	for _, c := range []struct {
+		what   string
+		vol    convert.VolumeSurvey
+		listed bool
+		want   bool
+	}{
+		{"at the foot of its page", ev(1, 12, foot, file("nf")), true, true},
+		{"and says that the book ends", ev(1, 12, foot, file("nf"), closed), true, false},
+		{"and notes stand after the text", ev(1, 12, foot, file("nf"), notes(9)), true, false},
+		{"a page more that is empty", ev(1, 12, foot, file("nff")), true, false},
+		{"signs that fill the file", ev(1, 12, foot, file("nf"), padded), true, false},
+		{"nearly at the foot, in a line", ev(1, 12, foot, file("n")), true, false},
+		{"at the very foot, in a line", ev(1, 12, file("n")), true, true},
+		{"no form feeds, at the end of the paper", ev(1, 12, foot), true, true},
+		{"no form feeds, above it", ev(1, 12, foot, paper(9, source.FinalLine)), true, false},
+		{"above the foot", ev(1, 12, high(0), file("nf")), false, false},
+		{"as before chapters", ev(1, 12, high(2), file("nf")), false, true},
+		{"as before chapters that a list names", ev(1, 12, high(2), file("nf")), true, false},
+		{"as one page does", ev(1, 12, high(1), file("nf")), false, false},
+	} {
+		if got := len(endUntold([]convert.VolumeSurvey{c.vol}, c.listed)) > 0; got != c.want {
+			t.Errorf("%s: %v", c.what, got)
 		}
 	}
 }

@@ -20,7 +20,7 @@ var weight = map[string]float64{
 	"head-or-heading":        0.8,
 	"note-not-joined":        0.7,
 	"page-missing":           0.7,
-	"last-short":             0.66,
+	"end-untold":             0.3,
 	"end-line-missing":       0.6,
 	"number-out-of-sequence": 0.56,
 	"volume-short":           0.5,

@@ -42,6 +42,7 @@ func whole(in Input) []sign {
 	out = append(out, inside(vols)...)
 	out = append(out, ends(vols)...)
 	out = append(out, shorter(vols)...)
+	out = append(out, endUntold(vols, hasContents(in.Result.Book))...)
 	out = append(out, unfilled(vols)...)
 	out = append(out, headingLast(vols)...)
 	out = append(out, notesGone(vols, in.Result.Findings)...)
@@ -368,7 +369,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 	for i := range vols {
 		v := &vols[i]
 		switch e := v.Evidence; {
-		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && (!e.Full && e.Room > 0 || e.Within) && !v.EndLine && !e.Closed:
+		case n > 1 && e.Final == source.FinalCell && finals[e.Final] == 1 && !paperEnds(&e) && (!e.Full && e.Room > 0 || e.Within) && !v.EndLine && !e.Closed:
 			out = append(out, look("cut-off", "%s ends in the middle of a line, the other files do not: it may be cut off", v.File))
 		case n > 1 && e.Final != source.FinalFeed && finals[source.FinalFeed] == n-1:
 			out = append(out, look("cut-off", "%s does not end with the end of a page, as the other files do: it may be cut off", v.File))
@@ -378,7 +379,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 			out = append(out, look("cut-off", "an empty page stands at the end of all other files, and none at that of %s: it may be cut off", v.File))
 		case (n > 2 || n == 2 && e.Room > fewRoom) && padded == n-1 && !e.Padded && !v.EndLine && !e.Closed:
 			out = append(out, look("cut-off", "all other files are filled up at their end with signs that are no braille, and %s is not: it may be cut off", v.File))
-		case n > 3 && i < n-1 && e.Full && (e.Within || e.Comma) && tails[e.Tail] == 1 && len(tails) == 2 && !v.EndLine && !e.Closed: // a last page that is not full is filled up
+		case n > 3 && i < n-1 && e.Full && (e.Within || e.Comma) && tails[e.Tail] == 1 && len(tails) == 2 && !paperEnds(&e) && !v.EndLine && !e.Closed: // a last page that is not full is filled up
 			out = append(out, look("cut-off", "all other files end in the same line ends and form feeds, and %s does not: it may be cut off", v.File))
 		}
 		out = append(out, announced(v)...)
@@ -394,6 +395,12 @@ func ends(vols []convert.VolumeSurvey) []sign {
 		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence", last.File))
 	}
 	return out
+}
+
+// paperEnds reports whether a file ends in a line that is full at the end of the paper, and needs no
+// line end there, or is filled up behind its last line: it is not cut off within that line.
+func paperEnds(e *convert.Evidence) bool {
+	return e.Final == source.FinalCell && (e.Padded || e.Full && e.Room == 0 && e.Wide)
 }
 
 // endLines looks for a volume without a line that says that it ends, where nearly
