@@ -271,11 +271,16 @@ func (v *Volume) loneCuts(f *feeds, before, rest []Page) []int32 {
 	short.exact = false
 	cuts := v.cuts(&short, before, rest)
 	for _, s := range cuts {
-		if !slices.ContainsFunc(v.labelsAt(f, s, true), func(l edgeLabel) bool { return l.alone }) {
+		if !v.numberAlone(f, s) {
 			return nil
 		}
 	}
 	return cuts
+}
+
+// numberAlone reports whether a line at the top of a page holds a braille page number and nothing else.
+func (v *Volume) numberAlone(f *feeds, line int32) bool {
+	return slices.ContainsFunc(v.labelsAt(f, line, true), func(l edgeLabel) bool { return l.alone })
 }
 
 // regular reports whether nearly all pages of a volume are of one height, a line more
@@ -511,8 +516,8 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 			continue // a title page has no number, and may end anywhere
 		}
 		text, last := v.edgesOf(Page{First: t, Last: s})
-		if text < 0 && lines != f.height {
-			continue // blank lines are a page only where they fill it
+		if lines != f.height && (text < 0 || t == 0 && text == last && v.numberAlone(f, text)) {
+			continue // blank lines are a page only where they fill it, and no volume begins with a page that has its number alone
 		}
 		under := feet
 		if text == last { // line 1 of a page and not its last, unless nothing but the number stands on it
