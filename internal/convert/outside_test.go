@@ -50,7 +50,9 @@ func (o *outcome) failed() bool {
 // titleSeeds are the seeds of the outside check: a range, and titles that were once
 // wrong. 100272: a misprinted print page in the page information line; 100313: heads at
 // the foot of pages shorter than the paper; 101016: a title page higher than the pages,
-// its number over the title, where blank lines at the end of pages are left out.
+// its number over the title, where blank lines at the end of pages are left out; 102139: a
+// number of the text beside the page number; 102228: a title page that runs into a page
+// with nothing on line 1 but its print page.
 func titleSeeds() (seeds []uint64) {
 	n := *titleCount
 	if testing.Short() {
@@ -60,7 +62,7 @@ func titleSeeds() (seeds []uint64) {
 		seeds = append(seeds, uint64(*firstSeed+i))
 	}
 	if *firstSeed == 1 {
-		seeds = append(seeds, 100272, 100313, 101016)
+		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228)
 	}
 	return seeds
 }

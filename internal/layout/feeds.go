@@ -130,6 +130,7 @@ func (v *Volume) wholeSheets() int32 {
 type feeds struct {
 	paper
 	corner [NSlots]bool      // where braille page numbers stand
+	prints [NSlots]bool      // where print page numbers do
 	heads  [2]map[string]int // what stands on line 1 of pages, and on their last line: how many have it
 
 	elsewhere bool // the volume's braille page numbers stand where those of no volume with form feeds do
@@ -139,19 +140,22 @@ type feeds struct {
 // it divided any; what each corner carries is then to be settled anew.
 func restoreFeeds(vols []*Volume, finds []*numbers) bool {
 	f := feeds{heads: [2]map[string]int{{}, {}}}
-	var uses, fed [NSlots]float64
+	var uses, fed, prints [NSlots]float64
 	for i, v := range vols {
 		for s := range key(nKeys) {
-			if finds[i].use[s] == BraillePage {
+			switch finds[i].use[s] {
+			case BraillePage:
 				uses[s/2] += finds[i].br[s].weight
 				if v.File.FormFeed {
 					fed[s/2] += finds[i].br[s].weight
 				}
+			case PrintPage:
+				prints[s/2] += finds[i].pr[s].weight
 			}
 		}
 		f.addHeads(v, finds[i])
 	}
-	f.corner = most(&uses)
+	f.corner, f.prints = most(&uses), most(&prints)
 	corner := most(&fed)
 	done := make([]bool, len(vols))
 	all := papers(vols)
@@ -527,9 +531,16 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 		for _, a := range at[t] {
 			out = append(out, f.next(a, s, tops, under, bare)...)
 		}
-		if t == 0 && full && v.textUnderTitle(s) {
+		if t == 0 && full {
+			sure := 0.0 // whatever the height of the title page
+			switch {
+			case v.textUnderTitle(s):
+				sure = need + 0.5 - f.heightSign(lines)
+			case bare:
+				sure = max(0, -f.heightSign(lines))
+			}
 			for _, b := range out[set:] {
-				b.score += need + 0.5 - f.heightSign(lines) // whatever the height
+				b.score += sure
 			}
 		}
 	}
@@ -555,7 +566,7 @@ func (v *Volume) textUnderTitle(s int32) bool {
 }
 
 // headAt reports whether the head of other pages stands on a line, alone or beside a
-// number that does not count the pages.
+// number that does not count the pages, or a print page number alone in its corner.
 func (v *Volume) headAt(f *feeds, line int32) bool {
 	if v.Centred(line) && f.heads[0][Normal(v.Raw(line))] >= 3 {
 		return true
@@ -563,7 +574,11 @@ func (v *Volume) headAt(f *feeds, line int32) bool {
 	n := &numbers{}
 	n.lineCands(v, 0, line, true)
 	for i := range n.cands {
-		if c := &n.cands[i]; !f.corner[c.slot] && v.restInMiddle(c) && f.heads[0][n.rest(v, c)] >= 3 {
+		c := &n.cands[i]
+		if f.corner[c.slot] {
+			continue
+		}
+		if c.alone && f.prints[c.slot] || v.restInMiddle(c) && f.heads[0][n.rest(v, c)] >= 3 {
 			return true
 		}
 	}
