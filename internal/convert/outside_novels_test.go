@@ -1,0 +1,202 @@
+package convert_test
+
+import (
+	"fmt"
+	"runtime"
+	"sort"
+	"strings"
+	"sync"
+	"testing"
+
+	"continuo/internal/book"
+	"continuo/internal/convert"
+	"continuo/internal/finders"
+	"continuo/internal/testkit"
+	"continuo/internal/testkit/novels"
+)
+
+// novelTitles is how many titles the second press sets in a run without -titles.
+const novelTitles = 40
+
+// novel is what came of one title of the second press.
+type novel struct {
+	outcome
+	notes  joins
+	heads  headCount
+	titled string // what is wrong with the title that the metadata offer
+}
+
+// headCount counts headings of the text that are headings of the edition, those
+// with a proved search string, and headings that are none.
+type headCount struct {
+	all, known, finder, wrong int
+	problems                  []string
+}
+
+// TestOutsideNovels presses open texts as eight other houses would set novels,
+// lives, stories, essays and letters (package novels; UKAAF, Guiding Principles
+// for the Presentation of Braille 2016; BANA, Braille Formats 1997 to 2016;
+// English Braille American Edition 1994), and holds the editions against the
+// truth.
+func TestOutsideNovels(t *testing.T) {
+	texts, err := testkit.Texts()
+	testkit.Need(t, err)
+	n := novelTitles
+	if *titleCount != 200 {
+		n = *titleCount
+	}
+	out := make([]novel, n)
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				out[i] = oneNovel(uint64(*firstSeed+i), texts)
+			}
+		}()
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	judgeNovels(t, out)
+}
+
+func oneNovel(seed uint64, texts []testkit.Text) (o novel) {
+	o.seed = seed
+	b, err := novels.Press(seed, texts)
+	if err != nil {
+		o.err = fmt.Errorf("press: %w", err)
+		return o
+	}
+	o.features, o.pages = b.Features, b.Truth.Pages
+	if !chosen(o.features, *only) {
+		o.skipped = true
+		return o
+	}
+	opt := convert.Defaults()
+	opt.Finders = true
+	res, err := convertTitle(b.Title, opt, 3)
+	if err != nil {
+		o.err = err
+		keep(b.Title, nil)
+		return o
+	}
+	edition := withoutMarks(whole(withoutLabels(res), res.Account), res.Stats.EntryMark)
+	o.report = testkit.Compare(edition, b.Truth, b.Own...)
+	o.proof = proof(b.Title, res)
+	places := testkit.Places(res.Edition, b.Truth)
+	o.joins = listJoins(res, b.Truth, places)
+	o.notes = noteJoins(res, b.Truth, places)
+	o.heads = countHeads(res, b, places)
+	o.sources, o.account = sizes(b.Title), len(res.Account)
+	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, b.Lay.Width, false, 1)...)
+	if o.failed() || len(o.heads.problems)+len(o.joins.problems)+len(o.notes.problems) > 0 || *shapes {
+		keep(b.Title, res.Edition, res.Account...)
+	}
+	return o
+}
+
+// countHeads holds the headings of the edition against those of the text.
+func countHeads(res *convert.Result, b *novels.Book, places []int) (h headCount) {
+	at, promised, mine := map[int]int{}, map[int]bool{}, map[int]bool{}
+	for i := range res.Book.Blocks {
+		if res.Book.Blocks[i].Kind == book.Heading {
+			at[res.Starts[i]] = i
+		}
+	}
+	for _, f := range res.Finders.Finders {
+		if f.Promised() && f.Class == finders.Heading {
+			promised[f.Block] = true
+		}
+	}
+	for _, x := range b.Truth.Heads {
+		h.all++
+		i, ok := at[places[x.At]]
+		if ok {
+			h.known++
+		}
+		if ok && promised[i] {
+			h.finder++
+		} else {
+			h.problems = append(h.problems, fmt.Sprintf("heading %q: known %v", x.Words, ok))
+		}
+	}
+	start := byte(0)
+	for i, w := range b.Truth.Body {
+		if w.Start != 0 {
+			start = w.Start
+		}
+		if start == 'h' || start == 'd' || start == 'b' || b.Free[i] {
+			mine[places[i]] = true
+		}
+	}
+	first, last := places[0], 0
+	for _, p := range places {
+		last = max(last, p)
+	}
+	for line, i := range at {
+		if bl := res.Book.Blocks[i]; line > first && line <= last && !mine[line] && bl.Part == book.Text && !b.May[blockText(res.Book, i)] {
+			h.wrong++
+			h.problems = append(h.problems, fmt.Sprintf("line %d is no heading: %.60q", line, blockText(res.Book, i)))
+		}
+	}
+	sort.Strings(h.problems)
+	return h
+}
+
+func judgeNovels(t *testing.T, out []novel) {
+	var a tally
+	var heads headCount
+	var notes joins
+	var plain []outcome
+	for _, o := range out {
+		if o.skipped {
+			continue
+		}
+		a.add(o.outcome)
+		plain = append(plain, o.outcome)
+		notes.add(o.notes)
+		heads.all, heads.known = heads.all+o.heads.all, heads.known+o.heads.known
+		heads.finder, heads.wrong = heads.finder+o.heads.finder, heads.wrong+o.heads.wrong
+		if o.err != nil {
+			t.Errorf("seed %d: %v\n  %s", o.seed, o.err, strings.Join(o.features, " "))
+			continue
+		}
+		if o.proof != "" {
+			t.Errorf("seed %d: the check does not prove the edition: %.400s", o.seed, o.proof)
+		}
+		list := append(append(append([]string(nil), o.joins.problems...), o.notes.problems...), o.heads.problems...)
+		if !o.report.OK() || *shapes && len(o.report.Shapes) > 0 || len(list) > 0 {
+			t.Logf("%s  %s", describe(o.outcome), strings.Join(list[:min(len(list), *problems)], "\n  "))
+		}
+	}
+	t.Logf("titles: %d, failed %d; braille pages: %d; words: %d, lost %d, doubled %d, out of order %d, unknown %d; furniture lines left: %d; turns: %d, wrong %d; not proved: %d",
+		a.titles, a.failed, a.pages, a.Words, a.Lost, a.Doubled, a.Disorder, a.Extra, a.Furniture, a.WantTurns, a.Turns, a.unproved)
+	t.Logf("headings: %d, known %d, with a finder %d, false %d; contents entries: %d, joined %d, wrong %d, of these with high confidence %d; wrong level %d of %d; notes: %d, joined %d, wrong %d",
+		heads.all, heads.known, heads.finder, heads.wrong, a.joins.want, a.joins.right, a.joins.wrong, a.joins.wrongSure, a.joins.levels, a.joins.heads, notes.want, notes.right, notes.wrong)
+	t.Logf("shape: %d beginnings, %d wrong; %d places inside paragraphs, %d cut off; other %d", a.Starts, a.StartsWrong, a.Mids, a.MidsWrong, a.odd)
+	if a.failed > 0 {
+		t.Log(correlate(plain))
+	}
+	holdNovels(t, &a, heads, notes)
+}
+
+// holdNovels holds the sums against the bars of the project.
+func holdNovels(t *testing.T, a *tally, heads headCount, notes joins) {
+	if a.titles == 0 {
+		t.Fatal("no title was converted")
+	}
+	if n := a.Lost + a.Doubled + a.Disorder + a.Extra + a.Furniture + a.Turns + a.unproved; n > 0 {
+		t.Errorf("words lost, doubled, out of order or unknown, furniture, turns, proofs: %d must be 0", n)
+	}
+	if heads.finder*100 < heads.all*99 {
+		t.Errorf("headings with a finder: %d of %d, must be 99 %%", heads.finder, heads.all)
+	}
+	if a.joins.right*1000 < a.joins.want*995 || notes.right*1000 < notes.want*995 || a.joins.wrongSure+notes.wrongSure > 0 {
+		t.Errorf("contents entries joined: %d of %d, notes: %d of %d, must be 99.5 %%", a.joins.right, a.joins.want, notes.right, notes.want)
+	}
+}
