@@ -182,11 +182,11 @@ func otherOptions(title *testkit.Title, book *testkit.Book, first *convert.Resul
 func proof(title *testkit.Title, res *convert.Result) string {
 	var files []*source.File
 	for _, f := range title.Files {
-		s, err := source.Parse(f.Name, f.Raw)
+		s, err := source.ParseAll(f.Name, f.Raw)
 		if err != nil {
 			return err.Error()
 		}
-		files = append(files, s)
+		files = append(files, s...)
 	}
 	rep := check.Verify(res.Edition, res.Account, files)
 	if rep.OK {
@@ -264,11 +264,11 @@ func convertTitle(title *testkit.Title, opt convert.Options, from int) (res *con
 		if len(title.Files)%5 == 0 {
 			f = title.Files[(len(title.Files)-1-i+from)%len(title.Files)]
 		}
-		s, err := source.Parse(f.Name, f.Raw)
+		s, err := source.ParseAll(f.Name, f.Raw)
 		if err != nil {
 			return nil, fmt.Errorf("read %s: %w", f.Name, err)
 		}
-		files = append(files, s)
+		files = append(files, s...)
 	}
 	return convert.Make(files, opt)
 }

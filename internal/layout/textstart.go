@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"bytes"
+	"slices"
+
 	"continuo/internal/cell"
 	"continuo/internal/english"
 )
@@ -203,15 +206,44 @@ func (v *Volume) numberedSoon(page int) bool {
 	return false
 }
 
-// firstPage reports whether p is the first page with text: a title page
-// carries no head.
+// firstPage reports whether p is the first page with text, or the second under a half
+// title: a title page carries no head.
 func (v *Volume) firstPage(p int) bool {
 	for k := 0; k < p; k++ {
-		if v.Pages[k].Top >= 0 {
+		if v.Pages[k].Top >= 0 && !v.halfTitleOf(k, p) {
 			return false
 		}
 	}
 	return true
+}
+
+// halfTitleOf reports whether page k is the half title of the title page p, the next one: a few
+// lines that stand at the top of page p again, over a volume statement (common practice of
+// publishers, followed on paper).
+func (v *Volume) halfTitleOf(k, p int) bool {
+	if p != k+1 {
+		return false
+	}
+	half := v.firstWords(k, 5)
+	if len(half) == 0 || len(half) > 4 || !slices.Equal(half, v.firstWords(p, len(half))) {
+		return false
+	}
+	for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
+		if q, ok := v.Words.Lookup(v.TextOf(i)); ok && (q.ID == english.Volume || q.ID == english.InVolumes) {
+			return !v.fullOfText(p)
+		}
+	}
+	return false
+}
+
+// firstWords are the first lines of a page that are not blank and no numbers, in the words to be compared.
+func (v *Volume) firstWords(p, most int) (out []string) {
+	for i := v.Pages[p].First; i < v.Pages[p].Last && len(out) < most; i++ {
+		if l := v.Lines[i].Role; l == Text || l == Head {
+			out = append(out, Normal(bytes.TrimSpace(v.Raw(i))))
+		}
+	}
+	return out
 }
 
 // apart are headings of matter before and after the text; the title does not

@@ -71,7 +71,7 @@ func volumeCuts(raw []byte) (cuts []int) {
 		return nil // a part of such a file does not say how it is written
 	}
 	lines := bodyLines(raw)
-	start := firstText(lines)
+	start := titleStart(lines)
 	first := titlePage(lines, start)
 	said := []string{}
 	for i, last := start+volumeLines, start; i < len(lines) && len(cuts) < maxVolumes; i++ {
@@ -118,12 +118,31 @@ func fold(raw []byte) []byte {
 // further down again, and over another of its lines or over what speaks of a volume.
 func titleAgain(raw []byte) bool {
 	lines := bodyLines(raw[:min(len(raw), titleBytes)])
-	start := firstText(lines)
+	start := titleStart(lines)
 	if start < 0 {
 		return false
 	}
 	first := titlePage(lines, start)
 	return slices.ContainsFunc(first.first(), func(t []byte) bool { return aloneAgain(raw, t, first.lines) })
+}
+
+// titleStart is the line with which the title page begins, -1 if there is none: the first with cells, or
+// the one that says the same on the next page under a half title of a few lines (common practice of
+// publishers, followed on paper).
+func titleStart(lines []bodyLine) int {
+	start := firstText(lines)
+	half, over := 0, 0 // lines with cells on the first page, and of the second so far
+	for i := max(start, 0); i < len(lines) && i < start+volumeLines && half <= 4 && over < 3; i++ {
+		if lines[i].page && i > start && over == 0 || over > 0 {
+			over++
+		} else if len(lines[i].text) > 0 {
+			half++
+		}
+		if over > 0 && bytes.Equal(lines[i].text, lines[start].text) {
+			return i
+		}
+	}
+	return start
 }
 
 // firstText is the first line with cells, -1 if there is none.

@@ -353,7 +353,7 @@ func (p *parents) nameWork(works []work, i int, head runningHead) {
 	heading, close := p.headingAbove(p.kids[w.first].block, after, head)
 	n := layout.Normal(heading)
 	switch {
-	case heading == nil && head.norm == "":
+	case heading == nil && head.norm == "", p.namedUnder(p.kids[w.first].block, head):
 	case heading == nil && head.pages >= 2:
 		w.name, w.evidence, w.sure = head.text, "running head of its pages", 0.85
 	case heading == nil:
@@ -369,6 +369,15 @@ func (p *parents) nameWork(works []work, i int, head runningHead) {
 	case head.pages >= 2:
 		w.name, w.evidence, w.sure = head.text, "running head of its pages", 0.8
 	}
+}
+
+// namedUnder reports whether the heading right under a number has the words of a running head: the
+// head names the chapter, not a book of which it is the first.
+func (p *parents) namedUnder(kid int, head runningHead) bool {
+	if kid+1 >= len(p.b.Blocks) || head.norm == "" || p.b.Blocks[kid+1].Kind != book.Heading {
+		return false
+	}
+	return within(layout.Normal(blockStart(p.b, &p.b.Blocks[kid+1])), head.norm)
 }
 
 // asWritten is a running head with the capitals of the heading that it repeats,

@@ -77,7 +77,7 @@ func (v *Volume) findTitle() {
 }
 
 // pastHalfTitle is the end of the title page where the first page, up to unit to, is a half title:
-// nothing but a few lines in the middle, the words of which the next page says again before a
+// nothing but a few lines, in the middle or at the margin, the words of which the next page says again before a
 // volume statement (common practice of publishers, followed on paper).
 func (v *Volume) pastHalfTitle(from, to int) int {
 	if to-from > 4 || to >= len(v.Units) {
@@ -85,7 +85,7 @@ func (v *Volume) pastHalfTitle(from, to int) int {
 	}
 	var half []string
 	for i := from; i < to; i++ {
-		if u := &v.Units[i]; !u.Centred || u.Rule || u.Statement() {
+		if u := &v.Units[i]; u.Rule || u.Statement() {
 			return to
 		}
 		half = append(half, layout.Normal(v.Units[i].Text))
@@ -220,7 +220,7 @@ func (v *Volume) titleHead() {
 	n := 0
 	for i := from; i < to && n < 5; i++ {
 		u := &v.Units[i]
-		if u.Rule || u.Statement() || u.is(english.By, english.PublishedBy, english.ProducedBy, english.TranscribedBy, english.FirstPublished) || i > from && (u.Blanks > 0 || i == by) {
+		if u.Rule || u.Statement() || u.is(english.By, english.PublishedBy, english.ProducedBy, english.TranscribedBy, english.FirstPublished) || i > from && (u.Blanks > 0 || i == by || u.Page != v.Units[from].Page) {
 			break
 		}
 		n++
@@ -270,6 +270,9 @@ func (v *Volume) findContents() {
 	limit := max(len(v.Units)/2, min(len(v.Units), 80))
 	for i := 0; i < limit; i++ {
 		u := &v.Units[i]
+		if !u.HasPhrase && v.volumesListed(i) {
+			u.Phrase, u.HasPhrase = &english.Phrase{ID: english.GeneralContents}, true
+		}
 		if !u.is(english.Contents, english.GeneralContents) || !v.Alone(i) {
 			continue
 		}
@@ -290,6 +293,29 @@ func (v *Volume) findContents() {
 		i = to - 1
 	}
 	v.findUnnamedLists()
+}
+
+// volumesListed reports whether unit i heads a list of what stands in which volume, whatever its words: in the
+// middle at the top of one of the first pages, and volume 1, volume 2 and so on stand under it in the middle, each
+// over its entries.
+func (v *Volume) volumesListed(i int) bool {
+	u := &v.Units[i]
+	if i < v.Title[1] || !u.PageTop || !u.Centred || u.Rule || u.Page >= 12 {
+		return false
+	}
+	volumes, entries, end := 0, 0, v.pageEnd(i)
+	for k := i + 1; k < end; k++ {
+		switch x := &v.Units[k]; {
+		case x.Centred && x.is(english.Volume):
+			if x.Phrase.N != volumes+1 || volumes > 0 && entries == 0 {
+				return false
+			}
+			volumes, entries = volumes+1, 0
+		case volumes > 0:
+			entries++
+		}
+	}
+	return volumes >= 2 && v.listLike(i+1, end)
 }
 
 // namedList is the unit after the entries without numbers under contents heading i, 0 where
