@@ -36,7 +36,7 @@ func (j *joiner) join(first, next []byte) structure.Seam {
 		return j.continuation(first, next)
 	case loneDash(first) || loneDash(next): // a word of its own: spaced in print
 		return structure.Seam{}
-	case endsWith(first, "--") && !endsWith(first, "---") && next[0] == '-' && !j.dashStart(next):
+	case endsWith(first, "--") && !endsWith(first, "---") && next[0] == '-' && !j.dashStart(next) && !j.comStart(next):
 		return j.drop("no dash has three cells of dots 3-6: one is the hyphen of the division", 0.9)
 	case j.dashEnd(first) || j.dashStart(next):
 		if j.dashSpaced() {
@@ -115,6 +115,13 @@ func (j *joiner) dashStart(t []byte) bool {
 		return n < len(t) && (n == 2 || n == 4)
 	}
 	return len(t) >= 2 && t[0] == ',' && t[1] == '-' && j.a.variant.Code == english.UEB
+}
+
+// comStart reports whether a word begins with dots 3-6 as the sign for com, which stands at the beginning of
+// words in the contracted older codes (English Braille American Edition 1994, on the lower signs; from memory).
+func (j *joiner) comStart(t []byte) bool {
+	v := j.a.variant
+	return v.Contracted && (v.Code == english.SEB || v.Code == english.EBAE) && len(t) > 2 && t[0] == '-' && t[1] != '-'
 }
 
 // dashSpaced counts how the book writes dashes within its lines.

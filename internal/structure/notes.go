@@ -814,7 +814,7 @@ func (v *Volume) noteEnd(k int) int {
 			run = u.From
 			continue
 		}
-		if v.ends(j) || u.Blanks > 0 || !v.fullBefore(j) && !deeper(u.From, first, run) && EndsSentence(v.Units[j-1].Text) {
+		if v.ends(j) || u.Blanks > 0 || (slack(&v.Units[j-1], u) >= 0 || !v.fullBefore(j) && !deeper(u.From, first, run)) && EndsSentence(v.Units[j-1].Text) {
 			return j
 		}
 		if run >= 0 && u.From != run || u.From < first && v.paragraphAt(j) || u.From == first && (first > 0 || v.startsNote(j)) || run < 0 && u.From < first-2 && v.beginsParagraph(j) {

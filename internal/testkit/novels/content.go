@@ -127,8 +127,11 @@ func (b *builder) chapterHead(n int) item {
 		l = []string{name}
 	}
 	it := item{kind: "chapter", lines: l, entry: strings.Join(l, " "), short: l[min(1, len(l)-1)]}
-	if f.Head == "years" || f.Head == "name by" {
+	switch f.Head {
+	case "years", "name by":
 		it.short = l[0]
+	case "bare", "roman", "word": // no head is a number alone: it would be taken for one of a page
+		it.short = ""
 	}
 	named := len(l) > 1
 	switch {

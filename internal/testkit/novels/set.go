@@ -257,7 +257,7 @@ func (s *setter) corners(p *sheet, top bool) (c [3]string) {
 	for i, x := range what {
 		c[i] = s.cornerText(p, x)
 	}
-	if f.Swap && p.n%2 == 0 {
+	if f.Swap && p.n%2 == 0 && (what[0] == "braille" || what[2] == "braille") {
 		c[0], c[2] = c[2], c[0]
 	}
 	return c
@@ -294,7 +294,7 @@ func (s *setter) head(what, chapter string) string {
 	text := s.titleWords()
 	if what == "chapter" {
 		if text = chapter; text == "" {
-			return ""
+			text = s.book()[1]
 		}
 	} else if s.g.HeadForm == "short" {
 		text = s.book()[1]
