@@ -428,6 +428,9 @@ func (v *Volume) notesEnd(k, limit int) int {
 		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && !v.fullBefore(k)) {
 			return k // no line that goes on a note stands so
 		}
+		if mark && u.Blanks > 0 && ended && u.From >= 4 && u.From != first {
+			return k // a heading with a number, further in than the notes begin
+		}
 		if mark {
 			first = u.From
 		} else {

@@ -282,6 +282,9 @@ func draw(seed uint64) *form {
 	f.Kind = one(d, "kind", "novel", "novel", "novel", "biography", "stories", "essays", "travel", "letters")
 	f.Gap, f.HeadForm = d.Between(2, 4, "gap"), one(d, "head form", "full", "short", "plain", "short")
 	f.OddText = d.Chance(20, "odd text")
+	if f.TopOn == "odd" || f.Swap {
+		f.OddText = true
+	}
 	f.TurnSpace = f.Code.System == "seb" && d.Chance(30, "turn space")
 	f.TopTurn = d.Chance(30, "top turn")
 	f.PrintWords, f.FirstPrint = d.Between(150, 420, "print words"), d.Between(1, 19, "first print")

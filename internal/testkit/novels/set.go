@@ -23,6 +23,7 @@ type sheet struct {
 	print, end string // print page at its start and end, letters with it
 	chapter    string
 	first      bool // of the text of its volume
+	odd        bool
 	rows       []row
 	at, limit  int
 	foot       []string
@@ -128,11 +129,11 @@ func (s *setter) step() int {
 }
 
 // has reports whether the pages on which heads stand include this one.
-func on(which string, n int) bool { return which == "all" || n%2 == 1 }
+func on(which string, p *sheet) bool { return which == "all" || p.odd }
 
 func (s *setter) shows(p *sheet, what string) bool {
 	f := s.f
-	return on(f.TopOn, p.n) && (f.TopL == what || f.TopM == what || f.TopR == what) || on(f.BotOn, p.n) && (f.BotL == what || f.BotM == what || f.BotR == what)
+	return on(f.TopOn, p) && (f.TopL == what || f.TopM == what || f.TopR == what) || on(f.BotOn, p) && (f.BotL == what || f.BotM == what || f.BotR == what)
 }
 
 // newSheet begins a page.
@@ -204,6 +205,9 @@ func (s *setter) number(p *sheet) {
 		s.seq++
 		p.label = testkit.Number(s.seq)
 	}
+	if p.odd = p.n%2 == 1; p.kind == "text" || p.kind == "notes" {
+		p.odd = s.seq%2 == 1 // right-hand pages have odd numbers
+	}
 	if p.kind == "title" && p.n == 1 {
 		p.label = ""
 	}
@@ -248,16 +252,16 @@ func (s *setter) corners(p *sheet, top bool) (c [3]string) {
 	if !top {
 		what, where, even = [3]string{f.BotL, f.BotM, f.BotR}, f.BotOn, "foot"
 	}
-	if f.Even == even && !on(f.TopOn, p.n) {
+	if f.Even == even && !on(f.TopOn, p) {
 		return [3]string{"", "", p.label}
 	}
-	if !on(where, p.n) {
+	if !on(where, p) {
 		return c
 	}
 	for i, x := range what {
 		c[i] = s.cornerText(p, x)
 	}
-	if f.Swap && p.n%2 == 0 && (what[0] == "braille" || what[2] == "braille") {
+	if f.Swap && !p.odd && (what[0] == "braille" || what[2] == "braille") {
 		c[0], c[2] = c[2], c[0]
 	}
 	return c
