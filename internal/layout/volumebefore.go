@@ -68,6 +68,9 @@ func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
 		if !e.top || e.norm == "" || !e.middle || v.firstPage(e.page) {
 			continue
 		}
+		if p, ok := v.Words.Lookup([]byte(e.norm)); ok && headsNotes(p) { // of the chapters before
+			continue
+		}
 		if oneCell(e.norm) || e.recurs() || e.opener || e.like < 2 && !hb.running.has(e.norm) && !v.followsHeading(e, hb) || hb.running.title.form(e.norm) {
 			return ""
 		}

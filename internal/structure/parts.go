@@ -819,7 +819,13 @@ func (v *Volume) titleAgain(limit int32) int32 {
 func (v *Volume) findEnd() {
 	n := len(v.Units)
 	v.End = [2]int{n, n}
-	for i := n - 1; i >= 0 && i >= n-5; i-- {
+	low := n - 5
+	for i := n - 2; i > 0 && v.Units[i].Page == v.Units[n-1].Page; i-- {
+		if v.separation(i) && NoteStart(v.Units[i+1].Text) { // notes at the foot of the last page
+			low = i - 2
+		}
+	}
+	for i := n - 1; i >= 0 && i >= low; i-- {
 		u := &v.Units[i]
 		if !u.HasPhrase {
 			u.lookUp(v.Words)
@@ -1104,6 +1110,7 @@ func noteMark(t []byte) []byte {
 	for len(w) > 0 && (w[len(w)-1] == '4' || w[len(w)-1] == '7') { // full stop, bracket
 		w = w[:len(w)-1]
 	}
+	w = bytes.TrimSuffix(w, []byte("\">"))
 	for _, p := range []string{"\"<", "7", ";9", "99", "\"9", "9"} {
 		if len(w) > len(p) && string(w[:len(p)]) == p {
 			return w[len(p):]
