@@ -3,8 +3,6 @@ package layout
 // This file has volumes without enough pages of their own follow the others of their title in
 // what their corners carry.
 
-import "slices"
-
 // pool lets volumes without enough pages of their own follow the others.
 func pool(all []*numbers) {
 	alignParity(all)
@@ -162,39 +160,44 @@ func settleTies(all []*numbers) {
 // countEach changes the uses of two corners over where one counts the pages of every volume from its first on
 // without a slip, and the other, taken for the braille page, none of them so: print pages of about a braille page
 // each nearly keep step, but go on from volume to volume (BANA, Braille Formats 2016, 1.13; common practice of
-// volumes that are numbered each by itself).
+// volumes that are numbered each by itself). Two volumes must tell.
 func countEach(all []*numbers) {
-	for s := key(0); s < nKeys && len(all) > 1; s++ {
+	for s := key(0); s < nKeys; s++ {
 		for t := key(0); t < nKeys; t++ {
-			if slices.ContainsFunc(all, func(n *numbers) bool {
-				both := n.use[s] == PrintPage && n.use[t] == BraillePage || n.use[s] == BraillePage && n.use[t] == PrintPage
-				return !both || !n.fromFirst(s) || n.fromFirst(t)
-			}) {
-				continue
+			tell, against := 0, false
+			for _, n := range all {
+				count, fits := n.fromFirst(s)
+				other, step := n.fromFirst(t)
+				against = against || !fits || step && other >= 3
+				if count >= 3 && (n.use[s] == PrintPage && n.use[t] == BraillePage || n.use[s] == BraillePage && n.use[t] == PrintPage) {
+					tell++
+				}
 			}
 			for _, n := range all {
-				n.use[s], n.use[t] = BraillePage, PrintPage
+				if s != t && tell >= 2 && !against {
+					n.use[s], n.use[t] = BraillePage, PrintPage
+				}
 			}
 		}
 	}
 }
 
-// fromFirst reports whether the numbers of a corner, three or more, count the pages of the volume from its first
-// on, or from the first of its text, each of them.
-func (n *numbers) fromFirst(k key) bool {
-	seen, off := 0, 0
+// fromFirst counts the numbers of a corner, and reports whether all of them count the pages of the volume from its first
+// on, or from the first of its text.
+func (n *numbers) fromFirst(k key) (count int, fits bool) {
+	off := 0
 	for i := range n.cands {
 		c := &n.cands[i]
 		if n.key(c) != k || c.label.Roman {
 			continue
 		}
 		d := int(c.page) + 1 - c.label.Value
-		if seen > 0 && d != off || d < 0 {
-			return false
+		if count > 0 && d != off || d < 0 {
+			return count, false
 		}
-		seen, off = seen+1, d
+		count, off = count+1, d
 	}
-	return seen >= 3
+	return count, true
 }
 
 // follow changes the uses of two slots over where both count the pages of this

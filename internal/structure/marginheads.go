@@ -77,6 +77,7 @@ func (v *Volume) marginHead(i int) int {
 	if u.From > 0 || u.Page < v.BodyPage || u.Blanks == 0 && !v.partBegins(i) && !(u.PageTop && (i == 0 || v.Units[i-1].Rule || u.Filler > 2 || EndsSentence(v.Units[i-1].Text))) {
 		return 0
 	}
+	numbered, loose := v.partLine(i), false
 	for n, most := 1, 3; n <= most; n++ {
 		k := i + n - 1
 		if !v.marginLine(k) || k+1 >= len(v.Units) {
@@ -86,11 +87,17 @@ func (v *Volume) marginHead(i int) int {
 		over := next.From == 0 && next.Blanks == 0 // its runover, it may be
 		switch part := v.partLine(k); {
 		case part:
-			most = min(n+2, 5) // its title
+			most = min(n+3, 5) // its title
 		case next.From == 0 && slack(h, next) >= marginShort && !v.byLine(k+1):
-			return 0 // each a line of its own, as in a list
+			if !numbered || n > 4 {
+				return 0 // each a line of its own, as in a list
+			}
+			loose = true // number, name and place
 		}
 		if next.Page != h.Page || next.Blanks > 2 || next.Rule || slack(h, next) < 0 && !over {
+			return 0
+		}
+		if loose && next.From > 0 && next.Blanks == 0 {
 			return 0
 		}
 		if next.From > 0 && next.From <= 4 && (!v.apart(next) || next.Side) || next.From > 4 && h.HasPhrase && v.partLine(k) {

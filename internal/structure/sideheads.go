@@ -330,7 +330,7 @@ func (v *Volume) setOff(i int) bool {
 		if k == i && i+1 < len(v.Units) && u.PageTop && p.From < u.From && v.endsFull(k) && (v.overText(i+1) || v.Units[i+1].Blanks > 0 && v.overSide(i)) {
 			return true // a sentence would go on further out; a heading right under it is set off by this one alone
 		}
-		if p.From == u.From && v.partLine(k-1) && v.setOff(k-1) {
+		if n := v.partOver(k); n >= 0 && v.setOff(n) {
 			return true // the title under the number of a part
 		}
 		if p.From == 4 && u.From == 6 && slack(p, u) >= 0 {
@@ -381,9 +381,20 @@ func (v *Volume) runOf(i int) bool {
 
 // runoversBefore marks the lines from which unit i runs over, and the number of a part over it.
 func (v *Volume) runoversBefore(i int) {
-	for ; v.runOf(i) || i > 0 && v.goesOnHead(i-1, i) && v.partLine(i-1); i-- {
+	for ; v.runOf(i) || v.partOver(i) >= 0; i-- {
 		v.Units[i-1].Side = true
 	}
+}
+
+// partOver is the number of a part over unit k, at its cell and with short lines between, two at most: its name, a place
+// or a date; -1 for none.
+func (v *Volume) partOver(k int) int {
+	for n := k - 1; n >= 0 && n >= k-3 && v.goesOnHead(n, n+1) && (n+1 == k || !endsClause(v.Units[n+1].Text)); n-- {
+		if v.partLine(n) {
+			return n
+		}
+	}
+	return -1
 }
 
 // overText reports whether unit i begins running text: its line is full, and the

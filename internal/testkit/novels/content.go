@@ -83,6 +83,12 @@ func names(d dice) func(i int) string {
 	}
 }
 
+// section is the name of section n of the book, each another.
+func section(n int) string {
+	nouns := []string{"Weather", "Mill", "Supper", "Fences", "Toll", "Market", "Names", "Debts", "Friends", "Boots", "Winter", "Bread", "Maps", "Sleep"}
+	return []string{"A Word on ", "Why I Remember ", "More about "}[n/len(nouns)%3] + nouns[n%len(nouns)]
+}
+
 func roman(n int) string { return strings.ToUpper(testkit.Roman(n)) }
 
 // chapterHead gives the lines of a chapter heading and its contents entry.
@@ -158,6 +164,7 @@ type builder struct {
 	poem  int
 	size  int // letters so far
 	noted int
+	subs  int
 }
 
 func build(f *form, d dice, texts []testkit.Text) []item {
@@ -292,8 +299,9 @@ func (b *builder) chapter(n, size int) {
 			b.add(item{kind: "diary", lines: []string{b.day(n*7 + i)}})
 		case roll < 20:
 			b.add(item{kind: "break"})
-		case roll < 23 && (f.Kind == "essays" || f.Kind == "travel" || f.Kind == "biography"):
-			s := []string{"The Weather", "A Word on Names", "Why the Mill Stopped", "Supper", "Of Fences", "The Toll House", "Later Years", "Debts and Friends"}[(n*5+i)%8]
+		case i > 2 && i%d.Between(5, 9, "section every") == 0 && f.Sections && b.subs < 40:
+			b.subs++
+			s := section(b.subs)
 			b.add(item{kind: "sub", lines: []string{s}, entry: s, short: s})
 		}
 		b.para(n, i)

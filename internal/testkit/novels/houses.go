@@ -91,6 +91,7 @@ type form struct {
 	PartPage     bool
 	PartEpigraph bool
 	PartEnd      bool // "End of Book Two" of the print book
+	Sections     bool // headings within chapters
 	Special      bool // a prologue and an epilogue without number
 
 	Block     bool
@@ -353,6 +354,7 @@ func drawText(d dice, f *form) {
 	f.ChapterRule = d.Chance(20, "chapter rule")
 	f.Parts = (f.Kind == "novel" || f.Kind == "biography") && d.Chance(30, "parts")
 	f.PartPage, f.PartEpigraph, f.PartEnd = d.Chance(50, "part page"), d.Chance(60, "part epigraph"), d.Chance(35, "part end")
+	f.Sections = (f.Kind == "essays" || f.Kind == "travel" || f.Kind == "biography") && d.Chance(50, "sections")
 	f.Special = f.Kind != "letters" && d.Chance(30, "special")
 	f.FirstFlat = !f.Block && d.Chance(10, "first flat")
 	f.Letter, f.Sign = one(d, "letter", "4/2", "4/2", "6/4", "blocked"), one(d, "sign", "right", "cell5", "indent")

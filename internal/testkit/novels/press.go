@@ -174,6 +174,7 @@ func (s *setter) goesOn() {
 	for _, x := range l {
 		for _, line := range lines(strings.Fields(s.say(x)), s.f.Width-6, 0, 0) {
 			s.put(s.middle(line, s.f.Width))
+			s.may[line] = true
 		}
 		all = append(all, s.say(x))
 	}

@@ -379,11 +379,8 @@ func (s *setter) heading(it *item, level, in int) {
 	for _, l := range it.lines {
 		ws := strings.Fields(s.say(l))
 		n += len(ws)
-		width := f.Width
-		if in < 0 {
-			width -= 6
-		}
-		rows = append(rows, lines(ws, width, max(in, 0), max(in, 0)))
+		// At least six cells stay free (BANA, Braille Formats 2016, section 4).
+		rows = append(rows, lines(ws, f.Width-6, max(in, 0), max(in, 0)))
 	}
 	total := 2
 	for _, r := range rows {
