@@ -291,6 +291,27 @@ func (a *assembly) addNotes(g int) {
 	}
 }
 
+// looseRow reports whether the numbers in round brackets that are words of their own, among references lo to hi, are
+// those of notes that are gathered under a heading, each once and in order: they refer to them, though the notes have
+// no brackets.
+func (a *assembly) looseRow(gr *noteGroup, lo, hi int) bool {
+	if gr.Place != structure.AtVolume && gr.Place != structure.AtChapter || len(gr.notes) == 0 {
+		return false
+	}
+	n := 0
+	for r := lo; r < hi; r++ {
+		x := &a.notes.refs[r]
+		if x.note >= 0 || !x.mark.Number() {
+			continue
+		}
+		if !x.loose || n == len(gr.notes) || x.mark != a.notes.notes[gr.notes[n]].mark {
+			return false
+		}
+		n++
+	}
+	return n == len(gr.notes)
+}
+
 // joinGroup joins the notes of a group, in order, to references with their
 // marks that are not joined yet and stand where such notes refer from.
 func (a *assembly) joinGroup(g int) {
@@ -304,9 +325,9 @@ func (a *assembly) joinGroup(g int) {
 			byMark[nb.refs[r].mark] = append(byMark[nb.refs[r].mark], r)
 		}
 	}
-	chapters := a.noteChapters(gr)
+	chapters, row := a.noteChapters(gr), a.looseRow(gr, lo, hi)
 	for n, id := range gr.notes {
-		bracketed := structure.Bracketed(a.vols[gr.vol].Units[nb.notes[id].unit].Text)
+		bracketed := row || structure.Bracketed(a.vols[gr.vol].Units[nb.notes[id].unit].Text)
 		for _, r := range byMark[nb.notes[id].mark] {
 			if nb.refs[r].loose && !bracketed {
 				continue

@@ -1005,7 +1005,7 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 				run = u.From
 			}
 			continue
-		} else if u.Blanks == 0 && i > from && (!EndsSentence(v.Units[i-1].Text) || u.From == run && slack(&v.Units[i-1], u) < 0) {
+		} else if u.Blanks == 0 && i > from && !v.Units[i-1].Rule && (!EndsSentence(v.Units[i-1].Text) || u.From == run && slack(&v.Units[i-1], u) < 0) {
 			continue // the head of a page, within a sentence, or a runover that stands in the middle by chance
 		}
 		if u := &v.Units[i]; first >= 0 && i > from+1 && u.is(english.Chapter, english.Part, english.Book) && !v.headedBefore(from, u) {
