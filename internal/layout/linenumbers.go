@@ -171,7 +171,8 @@ func (m *margin) has(k int, line int32, value int) bool {
 // dropHigh takes out the candidates at the end of a page that stop short of the
 // row on which the numbers at the foot of the volume's pages stand, share their
 // line with text and count no pages with another near them: a contents entry
-// on a page that is not full ends in such a number.
+// on a page that is not full ends in such a number. Two numbers on such a line are an entry where
+// the page has that row, and nothing on it.
 func (n *numbers) dropHigh(v *Volume) {
 	row := func(c *cand) int32 { return c.line - v.Pages[c.page].First }
 	count := map[int32]int{}
@@ -191,9 +192,16 @@ func (n *numbers) dropHigh(v *Volume) {
 	if count[low] < 3 || count[low]*5 < all*3 {
 		return
 	}
+	before := slices.Clone(n.cands)
 	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
-		return c.slot >= BottomLeft && !c.alone && row(&c) < low-2 && !n.countsNear(&c)
+		return c.slot >= BottomLeft && row(&c) < low-2 && (!c.alone && !n.countsNear(&c) || twins(before, &c) && v.Pages[c.page].First+low < v.Pages[c.page].Last)
 	})
+}
+
+// twins reports whether another candidate stands on the line of one: an entry of a contents list that is a number
+// alone, and its page.
+func twins(all []cand, c *cand) bool {
+	return slices.ContainsFunc(all, func(d cand) bool { return d.line == c.line && d.slot != c.slot })
 }
 
 // countsNear reports whether another candidate of the slot, on one of the four
