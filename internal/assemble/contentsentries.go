@@ -244,7 +244,11 @@ func (a *assembly) namesItself(v *structure.Volume, k, to int) bool {
 func (a *assembly) headBegins(words []byte) bool {
 	return slices.ContainsFunc(a.heads[structure.HeadingKey(layout.Normal(words))], func(p place) bool {
 		v := a.vols[p.vol]
-		return !v.FurtherLine(p.unit) && !(p.unit > 0 && v.Units[p.unit].Blanks == 0 && v.Units[p.unit].From == v.Units[p.unit-1].From && v.Units[p.unit-1].Centred && v.HeadingGoesOn(p.unit-1, p.unit))
+		if p.unit == 0 || v.FurtherLine(p.unit) {
+			return p.unit == 0
+		}
+		u, over := &v.Units[p.unit], &v.Units[p.unit-1]
+		return u.Blanks > 0 || u.From != over.From || !over.Centred && (over.HasPhrase || u.From == 0) || !v.HeadingGoesOn(p.unit-1, p.unit)
 	})
 }
 

@@ -45,8 +45,6 @@ var referenceSeeds = []int{8, 9, 10, 11, 12, 14, 15, 16, 18, 24, 25, 27, 33, 34,
 func TestOutsideReference(t *testing.T) {
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
-	_, err = testkit.Terms()
-	testkit.Need(t, err)
 	n := *titleCount
 	seeds := referenceSeeds
 	if *firstSeed != 1 || n != 200 {

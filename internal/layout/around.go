@@ -98,7 +98,11 @@ type pastHeading struct {
 // headingAt describes line i when it may be a heading.
 func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 	l := &v.Lines[i]
-	if l.Role != Text || l.Text.From < 3 || !v.Centred(i) && !v.sideHeading(i) || v.inRun(i, l.Text.From) || !v.setApart(i) {
+	if l.Role != Text || l.Text.From < 3 {
+		return h, false
+	}
+	side := v.sideHeading(i)
+	if !side && (!v.Centred(i) || v.inRun(i, l.Text.From)) || !v.setApart(i) {
 		return h, false
 	}
 	h = pastHeading{line: i, level: v.atLevel(i)}
@@ -117,13 +121,24 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 	} else if p, ok := v.Words.Prefix(v.TextOf(i)); ok && p.N > 0 && len(p.Tail) > 2 && h.bare == "" {
 		h.bare = Normal(p.Tail)
 	}
+	if h.bare != "" {
+		for _, j := range h.joined {
+			h.joined = append(h.joined, h.bare+j[len(h.norm):])
+		}
+	}
 	return h, true
 }
 
-// joinedHeading is what the heading of line i, of these words, says with the centred lines right under it,
-// two at most.
+// joinedHeading is what the heading of line i, of these words, says with the lines right under it that go on
+// it, in the middle or at its own cell, two at most.
 func (v *Volume) joinedHeading(i int32, norm string) (joined []string) {
-	for j := v.nextCentred(i); j >= 0 && len(joined) < 2; j = v.nextCentred(j) {
+	next := func(j int32) int32 {
+		if k := j + 1; !v.Centred(i) && k < v.Pages[v.PageOf[i]].Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == v.Lines[i].Text.From {
+			return k
+		}
+		return v.nextCentred(j)
+	}
+	for j := next(i); j >= 0 && len(joined) < 2; j = next(j) {
 		norm += " " + Normal(v.TextOf(j))
 		joined = append(joined, norm)
 	}
@@ -262,14 +277,18 @@ func (v *Volume) overItsWords(e *edgeLine) bool {
 }
 
 // overNumbered reports whether the next line under an edge line beside a page number, at any indent,
-// says a number and then the same, or begins so: the heading whose words the head has.
+// says a number, or a part and its number, and then the same, or begins so, or is the first line of
+// what the head says: the heading whose words the head has.
 func (v *Volume) overNumbered(e *edgeLine) bool {
 	next := v.below(e.line)
-	if !e.top || !e.number || next < 0 || v.TextOf(next)[0] != '#' {
+	if !e.top || !e.number || next < 0 {
 		return false
 	}
 	h := behindNumber(Normal(v.TextOf(next)))
-	return h != "" && (h == e.norm || beginsLike(h, e.norm))
+	if p, ok := v.Words.Prefix(v.TextOf(next)); ok && p.N > 0 && len(p.Tail) > 2 {
+		h = strings.TrimLeft(Normal(p.Tail), "1234 ")
+	}
+	return h != "" && (h == e.norm || beginsLike(h, e.norm) || len(h) >= 6 && strings.HasPrefix(e.norm, h+" "))
 }
 
 // headingUnder reports whether is holds for one of the centred lines right under an edge

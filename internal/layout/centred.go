@@ -26,18 +26,25 @@ func (v *Volume) Centred(i int32) bool {
 }
 
 // sideHeading reports whether a line can be a heading at cell 5 or cell 7:
-// short, after a blank line, with text at the margin or a paragraph after it
-// (BRL session 4; BANA Braille Formats, 4.4).
+// short, over three lines at most, after a blank line, with text at the margin or a paragraph
+// after it (BRL session 4; BANA Braille Formats, 4.4).
 func (v *Volume) sideHeading(i int32) bool {
 	s := v.Lines[i].Text
-	if s.From != 4 && s.From != 6 || int(s.To-s.From) > v.Width*2/3 {
+	if s.From != 4 && s.From != 6 {
 		return false
 	}
 	pg := &v.Pages[v.PageOf[i]]
 	if i > pg.First && v.Lines[i-1].Role != Empty {
 		return false
 	}
-	for j := i + 1; j < pg.Last; j++ {
+	last := i
+	for last < i+2 && last+1 < pg.Last && v.Lines[last+1].Role == Text && v.Lines[last+1].Text.From == s.From {
+		last++
+	}
+	if t := v.Lines[last].Text; int(t.To-t.From) > v.Width*2/3 || last > i && int(s.To) > v.Width-3 {
+		return false
+	}
+	for j := last + 1; j < pg.Last; j++ {
 		if v.Lines[j].Role == Text {
 			return v.Lines[j].Text.From <= 2
 		}

@@ -157,6 +157,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 	}
 	s := v.evidenceOf(e, hb)
 	r := s.verdict()
+
 	if v.guides[e.line] && (!s.opensNamed || s.around().follows) {
 		r.sure = max(r.sure, 0.95)
 	}
@@ -185,7 +186,7 @@ func (v *Volume) opensItsHeads(e *edgeLine, hb *headbook) bool {
 // structural reports whether the line is a structure word of its own, such as
 // a contents heading that is repeated on each of its pages.
 func (v *Volume) structural(e *edgeLine) bool {
-	if e.number && e.like*5 >= len(v.Pages) {
+	if e.number && (e.like*5 >= len(v.Pages) || v.overItsWords(e)) {
 		return false
 	}
 	p, ok := v.Words.Lookup([]byte(e.norm))

@@ -70,6 +70,7 @@ var loneRules = []loneRule{
 	{"a head stands between two numbers", isCorner, func(s *loneNumber) bool {
 		return s.corner != Nothing && s.beside != Nothing && s.beside != s.corner && s.between()
 	}},
+	{"a print page before those of the text", isCorner, func(s *loneNumber) bool { return s.printPrelim() }},
 	{"a preliminary page", isBraille, func(s *loneNumber) bool { return s.prelim() }},
 	{"a page that the transcriber made", isBraille, func(s *loneNumber) bool { return s.transcribers() }},
 	{"all of its page, and its count", isBraille, func(s *loneNumber) bool { return s.countsPages() }},
@@ -358,6 +359,28 @@ func (s *loneNumber) prelim() bool {
 		}
 	}
 	return true
+}
+
+// printPrelim reports whether it is the roman number of a print page: in the corner of the
+// print pages, after three blanks at least, before the pages of the text that have one there. One letter
+// needs its letter sign, and nothing beside it.
+func (s *loneNumber) printPrelim() bool {
+	if s.corner != PrintPage || !s.label.Roman || !s.alone && s.gap < 3 || s.label.Value >= 100 {
+		return false
+	}
+	if !s.romanPage() && (!s.alone || s.v.Raw(s.line)[s.tok.From] != ';') {
+		return false
+	}
+	later := false
+	for i, use := range s.was {
+		if q := &s.n.cands[i]; use == PrintPage {
+			if q.page <= s.page && !q.label.Roman {
+				return false
+			}
+			later = later || q.page > s.page && q.slot == s.slot
+		}
+	}
+	return later
 }
 
 // countsPages reports whether it is all that stands on its page, in a corner of

@@ -37,7 +37,7 @@ var anyPlace = []rule{
 	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
 	{"the first line of a heading that the next head says whole", 0, func(s *evidence) bool { return s.headsNext }},
 	{"begins a new page", 0, func(s *evidence) bool {
-		return s.opener && !s.plain && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads)
+		return s.opener && !s.plain && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && s.around().over)
 	}},
 	{"the contents list has it twice, once with this page", 0, func(s *evidence) bool { return s.listedHere && !s.around().over }},
 	{"the chapter that the contents list names begins with it", 0, (*evidence).opensChapter},
@@ -49,7 +49,7 @@ var anyPlace = []rule{
 
 // besideNumber are the reasons for a line at the top of a page beside a page number.
 var besideNumber = []rule{
-	{"the title, and the pages have other heads", 0, func(s *evidence) bool { return s.like < 2 && s.isTitle && s.firstNumbered && !s.running }},
+	{"the title, and the pages have other heads", 0, func(s *evidence) bool { return s.like < 2 && s.isTitle && s.firstNumbered && !s.running && !s.plain }},
 	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},
 	{"the title over text after a full page", 0.85, func(s *evidence) bool { // no title begins where the text goes on
 		return s.middle && s.isTitle && s.running && s.forHeads && s.like >= 3 && s.around().goesOn

@@ -497,7 +497,11 @@ func (p *press) entryTruth(ws []string, x listEntry) {
 			alike++
 		}
 	}
-	p.t.Float("contents entry", ws, 1, alike)
+	must := 1
+	if h := p.h; h.place == "comma" && !strings.HasSuffix(ws[len(ws)-1], "1") && !(x.e.level == 0 && h.partBare) {
+		must = 0 // the other list has it with a comma
+	}
+	p.t.Float("contents entry", ws, must, alike)
 	if x.at.print != "" {
 		key := strings.Join(ws, " ")
 		first, _, _ := strings.Cut(x.at.print, "-")

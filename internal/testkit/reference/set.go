@@ -726,7 +726,11 @@ func (p *press) headLines(e *elem, other bool) []string {
 	var out []string
 	for _, l := range e.words {
 		if at >= 0 {
-			out = append(out, wrap(cellsOf(l), h.width-10, at, at)...)
+			room := h.width - 6
+			if p.cur != nil && p.atTop() && p.cur.topLen > 0 {
+				room = min(room, h.width-p.cur.topLen-max(3, h.gapCells))
+			}
+			out = append(out, wrap(cellsOf(l), room, at, at)...)
 			continue
 		}
 		room := h.width - 8
