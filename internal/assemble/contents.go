@@ -13,10 +13,11 @@ type contentsList struct {
 	two   bool // the volumes' lists have a column of print pages and one of braille pages
 	first bool // the print pages stand in the first of these
 
-	paired bool  // the entries of the list that is read now are of two lines
-	left   bool  // the numbers of the list that is read now stand before the words
-	over   int32 // cell at which entries run over, 0 if none is the usual one
-	whole  bool  // each of its lines without a number has lines further in after it, the last of them alone with one
+	paired bool          // the entries of the list that is read now are of two lines
+	left   bool          // the numbers of the list that is read now stand before the words
+	over   int32         // cell at which entries run over, 0 if none is the usual one
+	cells  map[int32]int // how many of its lines begin at each cell
+	whole  bool          // each of its lines without a number has lines further in after it, the last of them alone with one
 }
 
 // listLine is one line of the list: units of one volume that belong together.

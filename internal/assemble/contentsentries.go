@@ -23,7 +23,7 @@ func (a *assembly) addRegion(i int, v *structure.Volume, r structure.Region) {
 		seen[l.norm] = true
 	}
 	a.list.paired, a.list.left = a.paired(v, r), a.leftNumbers(v, r)
-	a.list.whole, a.list.over = wholeEntries(v, r), runoverCell(v, r)
+	a.list.whole, a.list.over, a.list.cells = wholeEntries(v, r), runoverCell(v, r), cellsOf(v, r)
 	for k := r.From; k < r.To; k++ {
 		u := &v.Units[k]
 		if a.fates[i][k] != asText {
@@ -91,7 +91,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		a.list.lines = append(a.list.lines, l)
 		return k
 	}
-	for next := k + 1; next < to && (!structure.EndsInLabel(v.Units[k].Text) || len(l.units) == 1 && a.partOver(v, k, to)); next = k + 1 {
+	for next := k + 1; next < to && (!structure.EndsInLabel(v.Units[k].Text) && (len(l.units) == 1 || !labelAlone(v.Units[k].Text)) || len(l.units) == 1 && a.partOver(v, k, to)); next = k + 1 {
 		if next = a.overHead(i, v, k, to); a.lowerEntry(v, l.units, next) || a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next, to) {
 			break
 		}
@@ -146,7 +146,7 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	if n.From <= v.Units[first].From || k > first && n.From != u.From {
 		return false
 	}
-	if n.Rule || k == first && (n.Centred && n.From != a.list.over && !structure.EndsInLabel(n.Text) || u.Centred) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
+	if n.Rule || k == first && (a.inMiddleOfList(n) && n.From != a.list.over && !structure.EndsInLabel(n.Text) || a.inMiddleOfList(u)) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
 	if !structure.EndsInColon(u.Text) && (a.headBegins(n.Text) || !structure.EndsInLabel(n.Text) && a.namesItself(v, next, len(v.Units))) && a.headBegins(a.entryText(v, []int{first})) {
@@ -154,6 +154,22 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	}
 	reach := int(u.To) + 1 + len(firstToken(n.Text))
 	return a.list.whole || reach > v.TextWidth-8 || reach > v.ListReach(k) || k > first && structure.EndsInLabel(n.Text)
+}
+
+// cellsOf counts the lines of a list that begin at each cell, those in the middle apart.
+func cellsOf(v *structure.Volume, r structure.Region) map[int32]int {
+	cells := map[int32]int{}
+	for k := r.From + 1; k < r.To; k++ {
+		if u := &v.Units[k]; !u.Centred && !u.Rule {
+			cells[u.From]++
+		}
+	}
+	return cells
+}
+
+// inMiddleOfList reports whether a line of the list stands in the middle, and not by chance where others begin.
+func (a *assembly) inMiddleOfList(u *structure.Unit) bool {
+	return u.Centred && a.list.cells[u.From] < 2
 }
 
 // runoverCell is the cell at which the last lines of entries of several lines stand in a list, those
@@ -282,7 +298,21 @@ func (a *assembly) numberOf(l *listLine) (entryParts, bool) {
 	case l.lead:
 		return a.split(us[l.units[0]].Text)
 	}
-	return a.split(us[l.units[len(l.units)-1]].Text)
+	return a.splitLast(us[l.units[len(l.units)-1]].Text, len(l.units) > 1)
+}
+
+// splitLast is split for the last line of an entry, which may hold its number and no more, under others.
+func (a *assembly) splitLast(t []byte, under bool) (entryParts, bool) {
+	if under && labelAlone(t) {
+		return entryParts{t[:0], 0, len(t)}, true
+	}
+	return a.split(t)
+}
+
+// labelAlone reports whether a line is a page number and no more.
+func labelAlone(t []byte) bool {
+	l, ok := cell.ParseLabel(t)
+	return ok && !l.Bare
 }
 
 // numberUnit is the unit of an entry that has its number.
@@ -331,10 +361,10 @@ func (a *assembly) entryText(v *structure.Volume, units []int) []byte {
 	for n, k := range units {
 		t := v.Units[k].Text
 		if n == len(units)-1 {
-			e, _ := a.split(t)
+			e, _ := a.splitLast(t, n > 0)
 			t = e.text
 		}
-		if n > 0 {
+		if n > 0 && len(t) > 0 {
 			text = append(text, cell.Blank)
 		}
 		text = append(text, t...)

@@ -122,6 +122,10 @@ func (a *assembly) entryPieces(u *structure.Unit, p book.Piece, l listLine, gone
 		}
 		return out
 	}
+	if len(e.text) == 0 {
+		a.b.Out[u.Vol][u.Line] = a.why("contents", "braille page of an entry, alone on its line", "under the words of the entry", 0.9)
+		return nil
+	}
 	a.cutSpan(u, len(e.text), len(u.Text), gone)
 	return []book.Piece{p}
 }

@@ -132,7 +132,7 @@ func (o *referenceOutcome) contents(res *convert.Result, t *testkit.Truth, place
 		_, paged := t.EntryPage[h.Words]
 		best := -1
 		for i := range res.Book.Blocks {
-			if !used[i] && res.Book.Blocks[i].Kind == book.Entry && saysEntry(blockText(res.Book, i), h.Words) {
+			if !used[i] && (res.Book.Blocks[i].Kind == book.Entry || link[int32(i)].Confidence > 0) && saysEntry(blockText(res.Book, i), h.Words) {
 				best = i
 				break
 			}
