@@ -146,7 +146,7 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	if n.From <= v.Units[first].From || k > first && n.From != u.From {
 		return false
 	}
-	if n.Rule || k == first && (a.inMiddleOfList(n) && n.From != a.list.over && !structure.EndsInLabel(n.Text) || a.inMiddleOfList(u)) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
+	if n.Rule || k == first && (a.inMiddleOfList(n) && n.From != a.list.over && !structure.EndsInLabel(n.Text) && !overAtCell(v, next) || a.inMiddleOfList(u)) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
 	if !structure.EndsInColon(u.Text) && (a.headBegins(n.Text) || !structure.EndsInLabel(n.Text) && a.namesItself(v, next, len(v.Units))) && a.headBegins(a.entryText(v, []int{first})) {
@@ -170,6 +170,16 @@ func cellsOf(v *structure.Volume, r structure.Region) map[int32]int {
 // inMiddleOfList reports whether a line of the list stands in the middle, and not by chance where others begin.
 func (a *assembly) inMiddleOfList(u *structure.Unit) bool {
 	return u.Centred && a.list.cells[u.From] < 2
+}
+
+// overAtCell reports whether the line under unit k begins at its cell, off the middle, and has a number: both are
+// runovers of an entry.
+func overAtCell(v *structure.Volume, k int) bool {
+	if k+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[k], &v.Units[k+1]
+	return n.From == u.From && n.Blanks == 0 && !n.Centred && structure.EndsInLabel(n.Text)
 }
 
 // runoverCell is the cell at which the last lines of entries of several lines stand in a list, those

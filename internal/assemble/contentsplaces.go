@@ -174,12 +174,23 @@ func withoutWord(u *structure.Unit, words string) (out []string) {
 	return out
 }
 
+// prelimSide reports whether a unit of the preliminary matter stands as a heading in cell 5 or cell 7 does, over
+// text further out.
+func prelimSide(v *structure.Volume, k int) bool {
+	u := &v.Units[k]
+	if u.From != 4 && u.From != 6 || k+1 >= len(v.Units) || structure.EndsSentence(u.Text) {
+		return false
+	}
+	n := &v.Units[k+1]
+	return n.Page == u.Page && n.From <= 2 && len(u.Text) <= v.TextWidth*2/3
+}
+
 // prelimHeading reports whether a unit can be the heading of a preface or other
 // preliminary matter that the book keeps.
 func (a *assembly) prelimHeading(i, k int) bool {
 	v := a.vols[i]
 	u := &v.Units[k]
-	return i == a.first() && k >= v.Title[1] && u.Centred && (u.PageTop || u.Blanks > 0)
+	return i == a.first() && k >= v.Title[1] && (u.PageTop || u.Blanks > 0) && (u.Centred || prelimSide(v, k))
 }
 
 // turnsOn reports whether the print page may turn within a braille page that

@@ -217,6 +217,10 @@ func (o *referenceOutcome) headings(res *convert.Result, t *testkit.Truth, place
 			s.unfound++
 			o.log = append(o.log, fmt.Sprintf("heading %q has no finder", h.Words))
 		}
+		if h.Level == 0 { // a preface stands over no part, or beside all
+			above = nil
+			continue
+		}
 		for len(above) > 0 && above[len(above)-1].level > h.Level {
 			above = above[:len(above)-1]
 		}

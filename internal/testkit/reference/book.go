@@ -229,7 +229,7 @@ func (b *book) titled(level int, word string, n int, title string) *elem {
 		}
 	}
 	e := b.add(heading, level, lines...)
-	e.short = title
+	e.short, e.matter = title, word == "" || word == "Appendix"
 	b.wording(e, label, number, title)
 	return e
 }

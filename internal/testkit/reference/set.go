@@ -686,7 +686,11 @@ func (p *press) heading(e *elem) {
 	if h.place == "comma" && !(e.level == 0 && (h.partBare || h.partCentre)) {
 		list += "1" // as its entry has it
 	}
-	p.t.Heads = append(p.t.Heads, testkit.Head{At: len(p.t.Body), Words: list, Level: e.level + 1, Listed: e.listed})
+	level := e.level + 1
+	if e.matter {
+		level = 0
+	}
+	p.t.Heads = append(p.t.Heads, testkit.Head{At: len(p.t.Body), Words: list, Level: level, Listed: e.listed})
 	at := 'h'
 	for _, l := range e.words {
 		for _, w := range l {
