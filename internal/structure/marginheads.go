@@ -94,7 +94,7 @@ func (v *Volume) marginHead(i int) int {
 			}
 			loose = true // number, name and place
 		}
-		if next.Page != h.Page || next.Blanks > 2 || next.Rule || slack(h, next) < 0 && !over {
+		if next.Page != h.Page || next.Blanks > 2 || next.Rule || next.Blanks == 0 && slack(h, next) < 0 && !over {
 			return 0
 		}
 		if loose && next.From > 0 && next.Blanks == 0 {

@@ -136,8 +136,8 @@ func (v *Volume) sideHead(i int, in int32) bool {
 		return true // its title stands under the number of a part, or a heading in the middle does, or the scene under its act
 	}
 	below := n.From < in || in == 4 && n.From == 6 && (v.overSide(i) || v.overDisplay(i+1)) || v.overDirection(i)
-	parted := n.Blanks == 1 && (n.From == 2 && v.overText(i+1) || v.overDirection(i) || n.From == 0 && v.namesMatter(i)) // a blank line after headings too: common practice
-	return n.Page == u.Page && (n.Blanks == 0 || parted) && !n.Rule && below && slack(u, n) >= 0
+	parted := n.Blanks == 1 && (n.From == 2 && v.overText(i+1) || v.overDirection(i) || n.From == 0 && (v.Blocked || v.namesMatter(i))) // a blank line after headings too: common practice
+	return n.Page == u.Page && !n.Rule && below && (parted || n.Blanks == 0 && slack(u, n) >= 0)
 }
 
 // sideTight is sideHead on a narrow page, where the first word of what follows had no room beside the
@@ -308,7 +308,11 @@ func (v *Volume) sideLine(i int, in int32) bool {
 	case '1', '2', '3', '4', '-', '"':
 		return false
 	}
-	if len(u.Text) > v.sideRoom() && !v.runOf(i) || aside(u.Text) || opensBracket(u.Text) && !bracketCloses(u.Text) || closesOther(u.Text) {
+	room := v.sideRoom()
+	if decimal(u.Text) {
+		room = v.TextWidth - marginShort - int(in) // no displayed text begins so
+	}
+	if len(u.Text) > room && !v.runOf(i) || aside(u.Text) || opensBracket(u.Text) && !bracketCloses(u.Text) || closesOther(u.Text) {
 		return false
 	}
 	return v.setOff(i)
@@ -317,6 +321,16 @@ func (v *Volume) sideLine(i int, in int32) bool {
 // sideRoom is how many cells a heading at an indent takes at most: two thirds of a line, on
 // narrow pages all but the last cells of one.
 func (v *Volume) sideRoom() int { return max(v.TextWidth*2/3, min(24, v.TextWidth-marginShort)) }
+
+// decimal reports whether a text begins with the number of a section, "3.2", and a word.
+func decimal(t []byte) bool {
+	w := firstWord(t)
+	if len(w) < 4 || w[0] != '#' || len(w) == len(t) {
+		return false
+	}
+	at := bytes.IndexAny(w, "41.")
+	return at > 1 && at+1 < len(w) && w[at+1] >= 'a' && w[at+1] <= 'j'
+}
 
 // setOff reports whether a blank line, the top of a page or a line of another
 // heading stands before unit i, or before the lines that it runs over from.

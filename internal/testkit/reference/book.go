@@ -62,6 +62,7 @@ type elem struct {
 	short  string // as a running head
 	term   string // headword of an entry, print; its cells begin the words
 	front  bool   // before the numbered text
+	matter bool   // a preface, an index: of no level where the book has parts
 	listed bool
 
 	listCells, overCells, shortCells, termCells string
