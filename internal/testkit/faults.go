@@ -16,15 +16,34 @@ func Faults() []string {
 // is missing where no volume says how many there are. Another try puts the
 // fault elsewhere. texts are for the faults that need another book.
 func Plant(t *Title, kind string, try int, texts []Text) []File {
+	return PlantFrom(t, kind, try, OthersOf(t, texts))
+}
+
+// Others are the books beside a title that some faults need: another one of the same house,
+// and the same one in another grade; nil when there is none.
+type Others struct{ Another, OtherCode func() *Title }
+
+// OthersOf are the books beside a title of this press.
+func OthersOf(t *Title, texts []Text) Others {
+	return Others{func() *Title { return another(t, texts) }, func() *Title { return otherCode(t, texts) }}
+}
+
+// PlantFrom plants a fault in a title of any press.
+func PlantFrom(t *Title, kind string, try int, others Others) []File {
 	d := Dice(t.Lay.Seed*31 + uint64(try)*7919)
 	n := len(t.Files)
+	if n < 2 && (kind == "swapped" || kind == "foreign in place" || kind == "other code") { // a whole book takes its place
+		return nil
+	}
 	k := d.N(n, "fault", kind)
 	files := append([]File(nil), t.Files...)
 	f := &files[k]
 	switch kind {
 	case "missing":
-		k = d.N(n-1, "missing")
-		if n < 3 || k == 0 && t.Lay.PrelimVolume {
+		if n < 3 {
+			return nil
+		}
+		if k = d.N(n-1, "missing"); k == 0 && t.Lay.PrelimVolume {
 			return nil
 		}
 		return append(files[:k], files[k+1:]...)
@@ -37,7 +56,7 @@ func Plant(t *Title, kind string, try int, texts []Text) []File {
 			return nil // such names say nothing of an order
 		}
 	case "foreign", "foreign in place":
-		o := another(t, texts)
+		o := others.Another()
 		if o == nil {
 			return nil
 		}
@@ -58,7 +77,7 @@ func Plant(t *Title, kind string, try int, texts []Text) []File {
 			f.Raw[d.N(len(f.Raw), "flip", i)] ^= 1 << d.N(8, "bit", i)
 		}
 	case "other code":
-		o := otherCode(t, texts)
+		o := others.OtherCode()
 		if o == nil || k >= len(o.Files) {
 			return nil
 		}
@@ -90,11 +109,14 @@ func another(t *Title, texts []Text) *Title {
 		if err != nil {
 			return nil
 		}
-		if plainTitle(o) != plainTitle(t) {
+		if !SameTitle(o, t) {
 			return o
 		}
 	}
 }
+
+// SameTitle reports whether two titles are called the same.
+func SameTitle(a, b *Title) bool { return plainTitle(a) == plainTitle(b) }
 
 // plainTitle is a title without capital signs and their ends.
 func plainTitle(t *Title) string {

@@ -16,11 +16,13 @@ import (
 	"sync"
 	"testing"
 
+	"continuo/internal/book"
 	"continuo/internal/catalogue"
 	"continuo/internal/check"
 	"continuo/internal/convert"
 	"continuo/internal/source"
 	"continuo/internal/testkit"
+	"continuo/internal/testkit/reference"
 	"continuo/internal/triage"
 )
 
@@ -31,11 +33,66 @@ var (
 	only  = flag.String("fault", "", "plant this fault only")
 	keep  = flag.String("keep", "", "write the sources and editions of such titles to this folder")
 	tries = flag.Int("tries", 2, "faults planted in a title")
+	house = flag.String("press", "", "titles of this press only: own or reference")
 	show  = flag.Bool("show", false, "show every title that is not as wanted")
 )
 
+// pressed is a title of one of the presses.
+type pressed struct {
+	*testkit.Title
+	own    []string // wordings that the converter may add
+	lay    string
+	others testkit.Others
+}
+
+// presses set titles from seeds, each by a hand of its own; nil when a seed gives none.
+var presses = []struct {
+	name string
+	few  int // titles of it in the test without flags
+	set  func(seed uint64, texts []testkit.Text) (*pressed, error)
+}{
+	{"own", 60, setOwn},
+	{"reference", 16, setReference},
+}
+
+func setOwn(s uint64, texts []testkit.Text) (*pressed, error) {
+	lay := testkit.Draw(s)
+	lay.File.Damage = ""
+	book, err := testkit.NewBook(lay, texts)
+	if err != nil {
+		return nil, err
+	}
+	title, err := testkit.Press(book)
+	if err != nil {
+		return nil, err
+	}
+	return &pressed{title, book.Own(), strings.Join(lay.Features(), " "), testkit.OthersOf(title, texts)}, nil
+}
+
+func setReference(s uint64, texts []testkit.Text) (*pressed, error) {
+	t, err := reference.Press(s, texts)
+	if err != nil {
+		return nil, err
+	}
+	other := func(press func(uint64, []testkit.Text) (*reference.Title, error), from uint64, unlike bool) func() *testkit.Title {
+		return func() *testkit.Title {
+			for ; ; from++ {
+				o, err := press(from, texts)
+				if err != nil {
+					return nil
+				}
+				if !unlike || !testkit.SameTitle(o.Title, t.Title) {
+					return o.Title
+				}
+			}
+		}
+	}
+	return &pressed{t.Title, t.Own, strings.Join(t.Features, " "), testkit.Others{Another: other(reference.Press, s+100_000, true), OtherCode: other(reference.PressOtherGrade, s, false)}}, nil
+}
+
 // judged is one title, with or without a fault, and what came of it.
 type judged struct {
+	press   string
 	seed    uint64
 	fault   string
 	verdict triage.Verdict
@@ -45,28 +102,38 @@ type judged struct {
 	signs   []string // kinds
 }
 
-// wanted lists the seeds that are asked for.
-func wanted(t *testing.T) []uint64 {
-	var out []uint64
-	if *list == "" {
-		for i := range *count {
-			out = append(out, uint64(*seed+i))
+// wanted lists the titles that are asked for.
+func wanted(t *testing.T) []work {
+	var out []work
+	for p := range presses {
+		n := *count
+		switch {
+		case *house != "" && *house != presses[p].name:
+			continue
+		case *house == "" && n == 60:
+			n = presses[p].few
 		}
-		return out
-	}
-	for _, s := range strings.Split(*list, ",") {
-		n, err := strconv.ParseUint(s, 10, 64)
-		if err != nil {
-			t.Fatal(err)
+		for i := range n {
+			out = append(out, work{p, uint64(*seed + i)})
 		}
-		out = append(out, n)
+		if *list == "" {
+			continue
+		}
+		out = out[:len(out)-n]
+		for _, s := range strings.Split(*list, ",") {
+			n, err := strconv.ParseUint(s, 10, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out = append(out, work{p, n})
+		}
 	}
 	return out
 }
 
 // judge converts files as a run does and compares the edition with the truth.
-func judge(title *testkit.Title, own []string, files []testkit.File, fault string) judged {
-	j := judged{seed: title.Lay.Seed, fault: fault, lay: strings.Join(title.Lay.Features(), " ")}
+func judge(press string, title *pressed, files []testkit.File, fault string) judged {
+	j := judged{press: press, seed: title.Lay.Seed, fault: fault, lay: title.lay}
 	var in triage.Input
 	for _, f := range files {
 		s, err := source.Parse(f.Name, f.Raw)
@@ -82,7 +149,7 @@ func judge(title *testkit.Title, own []string, files []testkit.File, fault strin
 	if in.Err == nil {
 		rep := check.Verify(in.Result.Edition, in.Result.Account, in.Files)
 		in.Proof = &rep
-		r := testkit.Compare(withoutMarks(whole(in.Result.Edition, in.Result.Account), in.Result.Stats.EntryMark), title.Truth, own...)
+		r := testkit.Compare(withoutMarks(whole(withoutLabels(in.Result), in.Result.Account), in.Result.Stats.EntryMark), title.Truth, title.own...)
 		j.right = r.Lost == 0 && r.Furniture == 0 && r.Doubled == 0 && r.Disorder == 0
 		j.what = fmt.Sprint(r.Problems[:min(2, len(r.Problems))])
 	} else {
@@ -97,7 +164,7 @@ func judge(title *testkit.Title, own []string, files []testkit.File, fault strin
 
 // write keeps what a title came from and what came of it.
 func (j *judged) write(files []testkit.File, r *convert.Result) {
-	dir := filepath.Join(*keep, fmt.Sprint(j.seed, j.fault))
+	dir := filepath.Join(*keep, fmt.Sprint(j.press, j.seed, j.fault))
 	_ = os.MkdirAll(dir, 0o755)
 	for _, f := range files {
 		_ = os.WriteFile(filepath.Join(dir, f.Name), f.Raw, 0o644)
@@ -108,56 +175,53 @@ func (j *judged) write(files []testkit.File, r *convert.Result) {
 	}
 }
 
+// work is a title to press.
+type work struct {
+	press int
+	seed  uint64
+}
+
 // judgeMany presses titles and judges each whole and with one or two faults.
-func judgeMany(t *testing.T, seeds []uint64) []judged {
+func judgeMany(t *testing.T, list []work) []judged {
 	t.Helper()
-	n := len(seeds)
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
-	out := make([][]judged, n)
+	_, err = testkit.Terms()
+	testkit.Need(t, err)
+	out := make([][]judged, len(list))
 	var wg sync.WaitGroup
 	next := make(chan int)
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for i := range next {
-				out[i] = judgeSeed(t, seeds[i], texts)
+				out[i] = judgeSeed(t, list[i], texts)
 			}
 		})
 	}
-	for i := range n {
+	for i := range list {
 		next <- i
 	}
 	close(next)
 	wg.Wait()
-	var all []judged
-	for _, list := range out {
-		all = append(all, list...)
-	}
-	return all
+	return slices.Concat(out...)
 }
 
-func judgeSeed(t *testing.T, s uint64, texts []testkit.Text) []judged {
-	lay := testkit.Draw(s)
-	lay.File.Damage = ""
-	book, err := testkit.NewBook(lay, texts)
+func judgeSeed(t *testing.T, w work, texts []testkit.Text) []judged {
+	press := presses[w.press]
+	title, err := press.set(w.seed, texts)
 	if err != nil {
-		t.Error(err)
+		t.Errorf("%s %d: %v", press.name, w.seed, err)
 		return nil
 	}
-	title, err := testkit.Press(book)
-	if err != nil {
-		t.Error(err)
-		return nil
-	}
-	out := []judged{judge(title, book.Own(), title.Files, "")}
+	out := []judged{judge(press.name, title, title.Files, "")}
 	kinds := testkit.Faults()
 	for k := range *tries {
-		kind := kinds[(int(s)*2+k)%len(kinds)]
+		kind := kinds[(int(w.seed)*2+k)%len(kinds)]
 		if *only != "" {
 			kind = *only
 		}
-		if files := testkit.Plant(title, kind, try(k), texts); files != nil {
-			out = append(out, judge(title, book.Own(), files, kind))
+		if files := testkit.PlantFrom(title.Title, kind, try(k), title.others); files != nil {
+			out = append(out, judge(press.name, title, files, kind))
 		}
 	}
 	return out
@@ -193,7 +257,7 @@ func TestCalibration(t *testing.T) {
 	if *show {
 		for _, j := range all {
 			if j.odd() {
-				t.Logf("seed %d, %s: %s, right %v: %v\n    %s\n    %s", j.seed, named(j.fault), j.verdict.State, j.right, j.verdict.Reasons, j.what, j.lay)
+				t.Logf("%s seed %d, %s: %s, right %v: %v\n    %s\n    %s", j.press, j.seed, named(j.fault), j.verdict.State, j.right, j.verdict.Reasons, j.what, j.lay)
 			}
 		}
 	}
@@ -279,7 +343,7 @@ func readyAndRight(t *testing.T, all []judged) {
 			ready++
 			if !j.right {
 				wrong++
-				t.Logf("ready and wrong: seed %d: %s", j.seed, j.what)
+				t.Logf("ready and wrong: %s seed %d: %s", j.press, j.seed, j.what)
 			}
 		}
 	}
@@ -309,12 +373,12 @@ func faultsAreSeen(t *testing.T, all []judged) {
 		case strings.HasPrefix(j.fault, "cut"):
 			if cut++; ready {
 				unseen++
-				t.Logf("a cut that nothing tells: seed %d, %s", j.seed, j.fault)
+				t.Logf("a cut that nothing tells: %s seed %d, %s", j.press, j.seed, j.fault)
 			}
 		case slices.Contains(j.signs, "not-proved") && (j.fault == "doubled" || j.fault == "swapped"):
-			t.Errorf("seed %d: %s, and the edition is not proved", j.seed, j.fault)
+			t.Errorf("%s seed %d: %s, and the edition is not proved", j.press, j.seed, j.fault)
 		case ready:
-			t.Errorf("seed %d: %s, and the title is ready", j.seed, j.fault)
+			t.Errorf("%s seed %d: %s, and the title is ready", j.press, j.seed, j.fault)
 		}
 	}
 	if 20*unseen > cut+20 {
@@ -371,6 +435,24 @@ func is(b bool) float64 {
 }
 
 func square(x float64) float64 { return x * x }
+
+// withoutLabels blanks the labels over notes that the tool wrote.
+func withoutLabels(r *convert.Result) []byte {
+	lines := strings.SplitAfter(string(r.Edition), "\n")
+	for i, bl := range r.Book.Blocks {
+		if bl.Kind != book.Label || bl.Part != book.NotesPart {
+			continue
+		}
+		end := len(lines)
+		if i+1 < len(r.Starts) {
+			end = r.Starts[i+1] - 1
+		}
+		for k := r.Starts[i] - 1; k < end; k++ {
+			lines[k] = "\r\n"
+		}
+	}
+	return []byte(strings.Join(lines, ""))
+}
 
 // withoutMarks takes away the marks before the headwords of dictionary entries.
 func withoutMarks(edition []byte, mark string) []byte {

@@ -16,8 +16,16 @@ type Title struct {
 }
 
 // Press sets one title.
-func Press(seed uint64, texts []testkit.Text) (*Title, error) {
+func Press(seed uint64, texts []testkit.Text) (*Title, error) { return set(seed, draw(seed), texts) }
+
+// PressOtherGrade sets the same title in the other grade of its code.
+func PressOtherGrade(seed uint64, texts []testkit.Text) (*Title, error) {
 	h := draw(seed)
+	h.code.Contracted = !h.code.Contracted
+	return set(seed, h, texts)
+}
+
+func set(seed uint64, h *house, texts []testkit.Text) (*Title, error) {
 	b, err := newBook(seed, h, texts)
 	if err != nil {
 		return nil, err
