@@ -44,7 +44,7 @@ func TestEveryFinding(t *testing.T) {
 		}
 	}
 	for _, k := range decide.Kinds() {
-		if found[k.ID] == "" && k.ID != decide.LookedAt { // raised by name, in triage
+		if found[k.ID] == "" && k.ID != decide.LookedAt && k.ID != decide.EndUntold { // raised by name, in triage
 			t.Errorf("no code raises %q", k.ID)
 		}
 	}

@@ -39,6 +39,7 @@ type Options struct {
 	Words    english.Words // structure words, for author lines
 	Prove    bool          // prove every edition
 	House    []byte        // the text of a profile with house rules, for the proof; nil none
+	Rules    []decide.Rule // house rules, for what only the whole title tells
 	Said     check.Words   // structure words of a profile, for the proof
 	Again    bool          // convert what has not changed too
 	Rehash   bool          // read every source, whatever its size and time say

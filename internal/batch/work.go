@@ -254,7 +254,7 @@ func (r *run) made(s subject, res *convert.Result, report, people []byte, decide
 	}
 	rec := r.record(s)
 	describe(rec, res, s.files)
-	in := triage.Input{Files: s.files, Skipped: s.skipped, Result: res, Beside: s.beside, Others: s.others, Doubt: s.doubt, Decisions: decided}
+	in := triage.Input{Files: s.files, Skipped: s.skipped, Result: res, Beside: s.beside, Others: s.others, Doubt: s.doubt, Decisions: decided, Rules: r.o.Rules}
 	if err := metadataOf(rec, s.Sidecar); err != nil {
 		in.Settings = err.Error()
 	}

@@ -210,7 +210,7 @@ func (f *archiveRun) run(c console, cmd *cobra.Command, args []string) error {
 	if err := f.keep(ctx, cat, roots); err != nil {
 		return err
 	}
-	o := batch.Options{Roots: roots, Rule: opt.Profile.Files, Words: opt.Words, Make: archiveMaker(opt), Settings: f.settings(opt), Prove: !f.noProof,
+	o := batch.Options{Roots: roots, Rule: opt.Profile.Files, Words: opt.Words, Make: archiveMaker(opt), Rules: opt.Profile.Rules, Settings: f.settings(opt), Prove: !f.noProof,
 		Again: f.again, Rehash: f.rehash, Force: f.force, Workers: f.workers, Progress: c.batchProgress}
 	if err := proofOf(f.profile, &o); err != nil {
 		return err

@@ -145,7 +145,7 @@ func (t *title) convert() (err error) {
 	if t.result, err = convert.Make(t.files, t.opt); err != nil {
 		return explain(err)
 	}
-	t.result.Questions = append(t.result.Questions, triage.Ask(triage.Input{Files: t.files, Result: t.result, Others: t.others, Habit: t.habit, Decisions: t.opt.Decisions})...)
+	t.result.Questions = append(t.result.Questions, triage.Ask(triage.Input{Files: t.files, Result: t.result, Others: t.others, Habit: t.habit, Decisions: t.opt.Decisions, Rules: t.opt.Profile.Rules})...)
 	return nil
 }
 

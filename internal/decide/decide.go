@@ -42,6 +42,8 @@ type Kind struct {
 var (
 	keepOrLeave = []Choice{{"keep", "keep it in the edition"}, {"leave-out", "leave it out"}}
 	goOnOrWait  = []Choice{{"go-on", "go on with what is here"}, {"wait", "wait; the edition is not to be passed on yet"}}
+
+	passOnOrWait = []Choice{{PassOn, "it is in order: pass the edition on"}, {Wait, "wait; the edition is not to be passed on yet"}}
 )
 
 // Wait is the choice that keeps a title from being passed on.
@@ -50,6 +52,10 @@ const Wait = "wait"
 // LookedAt is the kind of question about what only the title as a whole tells,
 // and about findings that nothing but a look can settle.
 const LookedAt = "looked-at"
+
+// EndUntold is the kind of question about a book of which nothing says that it ends where its
+// last volume does. In a house whose books never say so a rule answers it.
+const EndUntold = "end-untold"
 
 // PassOn is its choice that lets the title be passed on.
 const PassOn = "pass-on"
@@ -61,7 +67,8 @@ var kinds = []Kind{
 	{"volume-repeated", Title, "two files hold the same: go on?", goOnOrWait, false},
 	{"extent-disagrees", Title, "the volumes disagree on how many there are: go on?", goOnOrWait, false},
 	{"print-pages-disagree", Title, "the print pages of two volumes do not follow each other: go on?", goOnOrWait, false},
-	{LookedAt, Title, "look at this: is it in order, so that the edition can be passed on?", []Choice{{PassOn, "it is in order: pass the edition on"}, {Wait, "wait; the edition is not to be passed on yet"}}, false},
+	{LookedAt, Title, "look at this: is it in order, so that the edition can be passed on?", passOnOrWait, false},
+	{EndUntold, Title, "does the book end where its last volume does, so that the edition can be passed on?", passOnOrWait, true},
 	{"head-or-heading", Line, "is this line text, or a page head to be left out?", keepOrLeave, true},
 	{"head-in-doubt", Line, "is this line a page head to be left out, or text?", keepOrLeave, true},
 	{"number-out-of-sequence", Line, "is this number text, or a page number to be left out?", keepOrLeave, false},
@@ -180,7 +187,7 @@ func (q *Question) Open() bool { return !q.Settled() || q.Choice() == Wait }
 // and why, and the day (year-month-day).
 func (q *Question) With(choice, who, why, when string) Answer {
 	a := Answer{ID: q.ID, Kind: q.Kind.ID, Choice: choice, Where: q.Place.String(), Who: who, Why: why, When: when}
-	if q.Kind.ID == LookedAt {
+	if q.Kind.ID == LookedAt || q.Kind.ID == EndUntold {
 		a.Where = q.Evidence
 	}
 	for _, line := range q.Cells {

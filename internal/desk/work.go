@@ -123,7 +123,7 @@ func (d *Desk) make(x *catalogue.Detail, set Settings, people *decide.File) (t *
 	if err != nil {
 		return nil, err
 	}
-	res.Questions = append(res.Questions, triage.Ask(triage.Input{Files: files, Result: res, Others: others, Habit: batch.HabitOf(x), Decisions: people})...)
+	res.Questions = append(res.Questions, triage.Ask(triage.Input{Files: files, Result: res, Others: others, Habit: batch.HabitOf(x), Decisions: people, Rules: o.Profile.Rules})...)
 	t = &title{files: res.Book.Files, res: res, settings: set}
 	t.fresh = slices.ContainsFunc(x.Editions, func(e catalogue.Edition) bool { return e.Format == "brf" && e.SHA256 == sum(res.Edition) })
 	t.trace, err = traceOf(res)

@@ -14,7 +14,8 @@ import (
 // Ask returns a question for each sign that a person can settle by looking and
 // that no question of the conversion is about: volumes that end in an unusual
 // way, notes without a reference. Its answer holds for these sources; when one
-// of them changes, or more places are found, it is asked anew.
+// of them changes, or more places are found, it is asked anew. A house rule answers what
+// the way of the house explains.
 func Ask(in Input) []decide.Question {
 	if in.Err != nil || in.Result == nil {
 		return nil
@@ -45,11 +46,20 @@ func question(s sign, in Input) (decide.Question, bool) {
 	case "settings", "foreign-beside", "volumes-unsure", "decision-lost", "correction-refused":
 		return decide.Question{}, false
 	}
-	k, _ := decide.Find(decide.LookedAt)
+	kind := decide.LookedAt
+	if s.kind == decide.EndUntold {
+		kind = s.kind
+	}
+	k, _ := decide.Find(kind)
 	q := decide.Question{ID: lookedAt(sums(in.Files), s.kind, s.places), Kind: k, Severity: diag.Look, Evidence: s.kind + ": " + s.text, Usual: "the title stays one to look at"}
 	if in.Decisions != nil {
 		if a := in.Decisions.Answer(q.ID); a != nil && k.Has(a.Choice) {
 			q.Answer = a
+		}
+	}
+	for i := range in.Rules {
+		if r := &in.Rules[i]; k.Rule && q.Answer == nil && r.Kind == k.ID && k.Has(r.Choice) {
+			q.ByRule = r
 		}
 	}
 	return q, true
@@ -83,7 +93,7 @@ func settle(list []sign, in Input) (left []sign, passed []string) {
 	for _, s := range list {
 		q, ok := question(s, in)
 		switch {
-		case !ok || q.Answer == nil:
+		case !ok || !q.Settled():
 		case q.Choice() == decide.PassOn:
 			if words := s.kind + ", " + q.By(); !slices.Contains(passed, words) {
 				passed = append(passed, words)

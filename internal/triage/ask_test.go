@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"continuo/internal/book"
 	"continuo/internal/catalogue"
 	"continuo/internal/check"
 	"continuo/internal/convert"
@@ -64,5 +65,28 @@ func TestAskOnce(t *testing.T) {
 	}}, Beside: "other.brf"}
 	if list := triage.Ask(in); len(list) != 0 {
 		t.Errorf("asked: %+v", list)
+	}
+}
+
+// TestAskOfHouse: a house whose books never say that they end answers once for all of them; an answer about
+// the title goes before.
+func TestAskOfHouse(t *testing.T) {
+	last := convert.VolumeSurvey{File: "b.brf", FormFeeds: true, Pages: 30, BodyPage: 2, Evidence: convert.Evidence{Ended: true, Full: true, Pages: 28, AsHigh: 28, Numbered: true, Final: source.FinalFeed, Tail: "nf"}}
+	in := triage.Input{Proof: &check.Report{OK: true}, Result: &convert.Result{Book: &book.Book{}, Survey: &convert.Survey{Titles: []convert.TitleSurvey{{Volumes: []convert.VolumeSurvey{last}}}}}}
+	list := triage.Ask(in)
+	if len(list) != 1 || list[0].Kind.ID != decide.EndUntold || !list[0].Open() {
+		t.Fatalf("asked: %+v", list)
+	}
+	rule := decide.Rule{Kind: decide.EndUntold, Choice: decide.PassOn, Who: "Ann"}
+	if fault := rule.Fault(); fault != "" {
+		t.Fatal(fault)
+	}
+	in.Rules = []decide.Rule{rule}
+	if v := triage.Judge(in); v.State != catalogue.Ready || !strings.Contains(v.Reasons[0].Text, "Ann") {
+		t.Errorf("by a house rule: %s, %v", v.State, v.Reasons)
+	}
+	in.Decisions = &decide.File{Answers: []decide.Answer{list[0].With(decide.Wait, "Bea", "", "2026-01-31")}}
+	if v := triage.Judge(in); v.State != catalogue.Stop {
+		t.Errorf("to wait by a person: %s, %v", v.State, v.Reasons)
 	}
 }

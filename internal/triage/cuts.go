@@ -64,10 +64,12 @@ func shorter(vols []convert.VolumeSurvey) []sign {
 }
 
 // fewAsHigh is how many pages of a volume that end as high up as the last one, and one in how many of
-// its pages, tell that pages end so within the book.
+// its pages, tell that pages end so within the book. Where none of somePages ends a line or two
+// above the foot, as the last one does, none does by chance.
 const (
 	fewAsHigh   = 2
 	shareAsHigh = 20
+	somePages   = 12
 )
 
 // endUntold looks for a book that ends as its pages do, and nothing in it says that it ends there: no
@@ -80,7 +82,7 @@ func endUntold(vols []convert.VolumeSurvey, listed bool) []sign {
 	page := pageEnd(v)
 	switch {
 	case says(v) || v.Notes > 0 || v.Prelim:
-	case page && e.Foot || e.Full && !e.Padded && feeds(e.Tail) == 0:
+	case page && (e.Full || e.Foot && (e.AsHigh > 0 || e.Pages < somePages)) || e.Full && !e.Padded && feeds(e.Tail) == 0:
 		return []sign{look("end-untold", "%s, the last volume, ends at the foot of a page, and nothing in it says that the book ends there: it may be cut off", v.File)}
 	case page && !listed && e.AsHigh >= fewAsHigh && shareAsHigh*e.AsHigh >= e.Pages:
 		return []sign{look("end-untold", "%s, the last volume, ends as high up on its page as %d other pages of it do, no contents list names its last chapter, and nothing says that the book ends there: it may be cut off", v.File, e.AsHigh)}

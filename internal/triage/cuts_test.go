@@ -89,6 +89,8 @@ func TestEndUntold(t *testing.T) {
 		want   bool
 	}{
 		{"at the foot of its page", ev(1, 12, foot, file("nf")), true, true},
+		{"a line above it, as no other page", ev(1, 32, high(0), foot, file("nf")), true, false},
+		{"a line above it, as another page", ev(1, 32, high(1), foot, file("nf")), true, true},
 		{"and says that the book ends", ev(1, 12, foot, file("nf"), closed), true, false},
 		{"and notes stand after the text", ev(1, 12, foot, file("nf"), notes(9)), true, false},
 		{"a page more that is empty", ev(1, 12, foot, file("nff")), true, false},

@@ -93,6 +93,8 @@ func TestHeadingTwice(t *testing.T) {
 		{"a side heading", []string{"H ,anna", "  ! rope", "\fH     ,anna", "  n[4"}, false},                                             // Braille Formats 2016, section 4: cell-5 headings are none
 		{"over notes", []string{"H ,half ,a ,loaf", "  ! rope", "\fH ,half ,a ,loaf", "N99#a n[4"}, false},                               // common practice: notes under the names of chapters
 		{"three times within pages", []string{"  b", "H ,anna", "  a", "H ,anna", "  a", "H ,anna", "  a", "\fH ,anna", "  n[4"}, false}, // a name that comes again and again
+		{"without its number, broken off", []string{"H ,,iii ,! ,tool3 ,:at ,x ,is", "  ! rope", "\fH ,! ,tool3 ,:at", "n[4"}, true},
+		{"the same words with another number", []string{"H ,*apt] #a4 ,! ,road", "  ! rope", "\fH ,*apt] #b4 ,! ,road", "  n[4"}, false},
 		{"the beginning of the next heading", []string{"  ! rope", "\fH ! road 6!", "H *apt] #a", "H ,! ,road 6! ,sea", "  n[4"}, true},
 	} {
 		b, pages := small(t, c.lines...)

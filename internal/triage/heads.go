@@ -96,8 +96,13 @@ func headings(b *book.Book) map[string]bool {
 	return out
 }
 
-// addStarts adds the first words of a heading, two or more of them but not all.
+// addStarts adds the first words of a heading, two or more of them but not all; without its number all
+// of them too, for heads leave the number out.
 func addStarts(starts map[string]bool, heading string) {
+	if rest := withoutNumber(heading); rest != heading && strings.IndexByte(rest, ' ') > 0 {
+		starts[rest] = true
+		addStarts(starts, rest)
+	}
 	words := 0
 	for i := range len(heading) {
 		if heading[i] == ' ' {
@@ -106,6 +111,26 @@ func addStarts(starts map[string]bool, heading string) {
 			}
 		}
 	}
+}
+
+// withoutNumber is a heading without the number it begins with, "iii" or "chapter #c", and the punctuation
+// behind that; itself when it has none or nothing else.
+func withoutNumber(heading string) string {
+	first, rest, _ := strings.Cut(heading, " ")
+	if numeral(first) {
+		return rest
+	}
+	if second, rest, _ := strings.Cut(rest, " "); numeral(second) {
+		return rest
+	}
+	return heading
+}
+
+// numeral reports whether a word is a number in figures or a roman one.
+func numeral(w string) bool {
+	w = strings.TrimRight(w, "1234")
+	l, ok := cell.ParseLabel([]byte(w))
+	return ok && !l.Bare || len(w) > 0 && strings.Trim(w, "ivxl") == ""
 }
 
 // outHeads is what the lines say that were left out as page heads, without

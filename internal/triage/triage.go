@@ -43,7 +43,8 @@ type Input struct {
 	Habit    string          // in what its files are unlike those of the whole archive, "" nothing
 	Settings string          // what is wrong in the title's own settings, "" nothing
 
-	Decisions *decide.File // what people decided about the title, nil nothing
+	Decisions *decide.File  // what people decided about the title, nil nothing
+	Rules     []decide.Rule // house rules
 }
 
 // Verdict is the outcome.
@@ -129,8 +130,11 @@ func placeOf(p *book.Piece, r *convert.Result) string {
 // rank orders signs, the best reasons first: the weightiest, and what names the file at
 // fault before what only follows from it.
 func (s *sign) rank() float64 {
-	if s.kind == "heading-missing" {
+	switch s.kind {
+	case "heading-missing":
 		return max(s.weight, 0.2)
+	case "not-proved": // what is damaged, missing or print is told before
+		return max(s.weight, 0.015)
 	}
 	return s.weight
 }
