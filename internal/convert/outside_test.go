@@ -52,7 +52,9 @@ func (o *outcome) failed() bool {
 // the foot of pages shorter than the paper; 101016: a title page higher than the pages,
 // its number over the title, where blank lines at the end of pages are left out; 102139: a
 // number of the text beside the page number; 102228: a title page that runs into a page
-// with nothing on line 1 but its print page.
+// with nothing on line 1 but its print page; 103059: a contents list that runs into the text;
+// 103206: a quotation beside the page number, and again under it; 103389: the title above the
+// text on a page without a number.
 func titleSeeds() (seeds []uint64) {
 	n := *titleCount
 	if testing.Short() {
@@ -62,7 +64,7 @@ func titleSeeds() (seeds []uint64) {
 		seeds = append(seeds, uint64(*firstSeed+i))
 	}
 	if *firstSeed == 1 {
-		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228)
+		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228, 103059, 103206, 103389)
 	}
 	return seeds
 }

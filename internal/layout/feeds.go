@@ -531,20 +531,49 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 		for _, a := range at[t] {
 			out = append(out, f.next(a, s, tops, under, bare)...)
 		}
-		if t == 0 && full {
-			sure := 0.0 // whatever the height of the title page
-			switch {
-			case v.textUnderTitle(s):
-				sure = need + 0.5 - f.heightSign(lines)
-			case bare:
-				sure = max(0, -f.heightSign(lines))
-			}
-			for _, b := range out[set:] {
-				b.score += sure
-			}
+		for _, b := range out[set:] {
+			b.score += v.fullSign(f, t, s, full, bare)
 		}
 	}
 	return fewest(out)
+}
+
+// fullSign is what a full page that begins on line s, the last of a run, tells of the cut, where the page
+// before it begins on line t: a title page may end anywhere, and a contents list.
+func (v *Volume) fullSign(f *feeds, t, s int32, full, bare bool) float64 {
+	switch {
+	case !full:
+	case t == 0 && v.textUnderTitle(s):
+		return need + 0.5 - f.heightSign(s-t)
+	case t == 0 && bare:
+		return max(0, -f.heightSign(s-t))
+	case v.textUnderList(t, s):
+		return 1 - min(0, f.heightSign(s-t))
+	}
+	return 0
+}
+
+// textUnderList reports whether line s, at the margin, is the first of five that are no entries of a contents
+// list, under two that are, on the page that begins on line t, a row between them perhaps.
+func (v *Volume) textUnderList(t, s int32) bool {
+	if len(v.Raw(s)) == 0 || v.Lines[s].Text.From > 2 || int(s)+5 > len(v.Lines) {
+		return false
+	}
+	for i := s; i < s+5; i++ {
+		if ofContents(v.Raw(i)) {
+			return false
+		}
+	}
+	entries := 0
+	for i := s - 1; i >= t && entries < 2; i-- {
+		switch line := v.Raw(i); {
+		case ofContents(line):
+			entries++
+		case len(line) > 0 && (entries > 0 || !oneCell(string(v.TextOf(i)))):
+			return false
+		}
+	}
+	return entries == 2
 }
 
 // textUnderTitle reports whether line s begins at the margin or as a paragraph, right under lines that all

@@ -89,7 +89,9 @@ var besideNumber = []rule{
 		return s.middle && (s.headed || s.bareTops || s.reserved || s.exact && s.saidUnder) && s.around().over
 	}},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
-	{"words of the text where heads are", 0.85, func(s *evidence) bool { return s.middle && (s.said && s.forHeads || s.saidUnder && s.headed) }},
+	{"words of the text where heads are", 0.85, func(s *evidence) bool {
+		return s.middle && (s.said && s.forHeads || s.saidUnder && s.headed && (s.reserved || s.byItself))
+	}},
 	{"the first words of the title, with a slip", 0.85, func(s *evidence) bool { return s.middle && s.forHeads && s.titleBegins }},
 	{"after a full page, where every page has a head", 0.8, func(s *evidence) bool {
 		return s.middle && s.everyPage && s.fullBefore && s.begun > 1 && !s.opensText
@@ -101,6 +103,9 @@ var topAlone = []rule{
 	{"the title, set off from the text", 0, func(s *evidence) bool { return s.titleOff }},
 	{"the title above the text, which no head says", 0, func(s *evidence) bool {
 		return s.isTitle && s.like < 2 && !s.running && s.begun == 0 && s.firstNumbered && s.opensText
+	}},
+	{"the title above the text, without the number of its like", 0, func(s *evidence) bool {
+		return s.isTitle && s.like >= 3 && s.bare == 1 && s.begun == 0 && !s.firstNumbered && !s.textBefore && s.opensText && !s.verseBefore
 	}},
 	{"heads of columns", 0, func(s *evidence) bool { return s.around().columns }},
 	{"the title of a second work", 0, func(s *evidence) bool { return s.innerTitle }},

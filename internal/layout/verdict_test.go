@@ -50,7 +50,8 @@ func TestVerdict(t *testing.T) {
 		// practice); where line 1 is for heads, what the text says further on is no heading there.
 		{evidence{edgeLine: line(1, beside), pages: 20, forHeads: true, said: true}, true, "words of the text where heads are"},
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, said: true}, false, "it is like no other"},
-		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, saidUnder: true}, true, "words of the text where heads are"},
+		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, saidUnder: true, byItself: true}, true, "words of the text where heads are"},
+		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, saidUnder: true}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, newPage: true, begun: 1, within: true, byItself: true}, true, "within a sentence"},
 		// Where text shares line 1, a runover of verse may stand there, at its own indent.
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, within: true, byItself: true}, false, "it is like no other"},
