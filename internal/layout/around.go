@@ -266,11 +266,14 @@ func (v *Volume) overSame(e *edgeLine) bool {
 }
 
 // overItsWords reports whether a line in the middle with the same words stands right under an edge line in the middle, with a
-// blank line under it: its heading, wherever lines of the text begin.
+// blank line under it and the lines in the middle that go on with it: its heading, wherever lines of the text begin.
 func (v *Volume) overItsWords(e *edgeLine) bool {
 	next := v.nextCentred(e.line)
 	if !e.top || !e.middle || next < 0 || Normal(v.TextOf(next)) != e.norm {
 		return false
+	}
+	for k := v.nextCentred(next); k >= 0; k = v.nextCentred(k) {
+		next = k
 	}
 	under := v.near(next, 1)
 	return under < v.Pages[e.page].Last && v.Lines[under].Role == Empty && !oneCell(e.norm)

@@ -223,15 +223,27 @@ func (v *Volume) linesOf(edges []edgeLine) []bool {
 }
 
 // countInner counts the centred lines within pages for the edge lines: those that say the same, or begin with it, as
-// a line of verse does that runs over where a number takes its room.
+// a line of verse does that runs over where a number takes its room. For edge lines away from the middle it counts
+// the lines of the same cells, wherever they stand: the refrain of a song.
 func (v *Volume) countInner(edges []edgeLine) {
-	skip, count := v.linesOf(edges), map[string]int{}
+	skip, count, said := v.linesOf(edges), map[string]int{}, map[string]string{}
 	for i := range edges {
-		count[edges[i].norm] = 0
+		e := &edges[i]
+		count[e.norm] = 0
+		if !e.centred && e.like >= 3 {
+			said[string(v.Raw(e.line)[e.text.From:e.text.To])] = e.norm
+		}
 	}
 	delete(count, "")
 	for i := range v.Lines {
-		if v.Lines[i].Role != Text || skip[i] || !v.Centred(int32(i)) {
+		if v.Lines[i].Role != Text || skip[i] {
+			continue
+		}
+		if norm := said[string(v.TextOf(int32(i)))]; norm != "" {
+			count[norm]++
+			continue
+		}
+		if !v.Centred(int32(i)) {
 			continue
 		}
 		norm := Normal(v.TextOf(int32(i)))

@@ -185,7 +185,7 @@ func (v *Volume) neighbourSigns(s *evidence, hb *headbook) {
 	own := v.overHeading(s.edgeLine, hb)
 	s.overNext = v.overNext(s.edgeLine)
 	s.over = own || s.overNext || v.overLater(s.edgeLine, hb) || v.titleLater(s.edgeLine, hb)
-	s.next = s.top && s.like >= 2 && !own && !s.overNext && v.nextNumber(s.edgeLine, hb) // asked of no others
+	s.next = s.top && (s.like >= 2 || s.number) && !own && !s.overNext && v.nextNumber(s.edgeLine, hb) // asked of no others
 	s.follows = s.middle && v.followsHeading(s.edgeLine, hb)
 	s.columns, s.overNotes = v.overColumns(s.edgeLine), s.headed && v.overNotes(s.edgeLine)
 	next := s.line + 1

@@ -12,7 +12,8 @@ import (
 // these are headings of the text, as the numbers of hymns and poems are, and a few of
 // them come to an edge of their page by chance (common practice). So do print page
 // turns of dots 2-5 and the number, without dot 5 (W3C w3c-wai-hc 1997, 0306), that
-// read like a number with the digit of volume 3.
+// read like a number with the digit of volume 3. Fewer do where they and those at the top of pages
+// make one count, each number once.
 func (n *numbers) dropInner(v *Volume) {
 	edge, at := map[int32]bool{}, [NSlots]int{}
 	for i := range n.cands {
@@ -23,7 +24,7 @@ func (n *numbers) dropInner(v *Volume) {
 	if at[TopCentre]+at[BottomCentre] == 0 {
 		return
 	}
-	inner, marks := 0, 0
+	inner, signed, marks := []labelAt(nil), 0, 0
 	for i := range v.Lines {
 		if edge[int32(i)] || v.Lines[i].Role == Empty || !v.Centred(int32(i)) {
 			continue
@@ -32,10 +33,13 @@ func (n *numbers) dropInner(v *Volume) {
 		if _, ok := MarkLabel(t); ok && t[0] == '3' {
 			marks++
 		}
-		if l, ok := cell.ParseLabel(t); ok && !l.Bare && l.Prefix == "" {
-			inner++
+		if l, ok := cell.ParseLabel(t); ok && l.Prefix == "" {
+			if inner = append(inner, labelAt{int32(i), l}); !l.Bare {
+				signed++
+			}
 		}
 	}
+	counts := len(inner) >= 3 && n.countsWith(inner)
 	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
 		if c.slot != TopCentre && c.slot != BottomCentre || !c.alone {
 			return false
@@ -43,8 +47,34 @@ func (n *numbers) dropInner(v *Volume) {
 		if _, ok := MarkLabel(v.Raw(c.line)[c.tok.From:c.tok.To]); ok && (marks >= 3 || marks >= at[c.slot]) {
 			return true
 		}
-		return inner >= 3 && inner >= at[c.slot] && v.Raw(c.line)[c.tok.From] != '-' // no heading has the page's hyphens
+		return (signed >= 3 && signed >= at[c.slot] || counts && c.slot == TopCentre) && v.Raw(c.line)[c.tok.From] != '-' // no heading has the page's hyphens
 	})
+}
+
+// labelAt is a label alone in the middle of a line.
+type labelAt struct {
+	line  int32
+	label cell.Label
+}
+
+// countsWith reports whether the labels within pages and those alone in the middle of line 1 count up by
+// one, nine in ten of them, five at least: a page number is none of those within the pages, nor does it skip them.
+func (n *numbers) countsWith(inner []labelAt) bool {
+	all := slices.Clone(inner)
+	for i := range n.cands {
+		if c := &n.cands[i]; c.slot == TopCentre && c.alone {
+			all = append(all, labelAt{c.line, c.label})
+		}
+	}
+	slices.SortFunc(all, func(a, b labelAt) int { return int(a.line - b.line) })
+	steps := 0
+	for i := 1; i < len(all); i++ {
+		a, b := all[i-1].label, all[i].label
+		if a.Roman == b.Roman && b.Prefix == "" && (b.Value == a.Value+1 || b.Value == 1 && a.Value > 1) {
+			steps++
+		}
+	}
+	return len(all) >= 5 && 10*steps >= 9*(len(all)-1)
 }
 
 // dropInset takes out the candidates that stand alone, two cells or more from the left

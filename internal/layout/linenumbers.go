@@ -30,6 +30,8 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 		return
 	}
 	left, right := v.margins(edge)
+	n.dropMultiples(&left, TopLeft, BottomLeft)
+	n.dropMultiples(&right, TopRight, BottomRight)
 	ls, rs := left.step(), right.step()
 	for found := true; found; { // one that is found may show the next
 		found = false
@@ -55,6 +57,36 @@ func (n *numbers) dropLineNumbers(v *Volume) {
 			return true
 		})
 	}
+}
+
+// dropMultiples takes out the candidates of two corners that share their line with text where the
+// numbers at their margin within pages, ten at least, are all multiples of five, as they are, and none near
+// them in their corner is the one before or after: poems whose lines are counted anew.
+func (n *numbers) dropMultiples(m *margin, corners ...Slot) {
+	high := 0
+	for _, x := range m.value {
+		if high = max(high, x); x%5 != 0 {
+			return
+		}
+	}
+	if len(m.value) < 10 {
+		return
+	}
+	near := func(c *cand) bool {
+		return slices.ContainsFunc(n.cands, func(d cand) bool {
+			return d.slot == c.slot && abs(int(d.page-c.page)) <= 4 && (d.label.Prefix != "" || d.label.Value != c.label.Value && abs(d.label.Value-c.label.Value) <= 4)
+		})
+	}
+	keep := n.cands[:0:0]
+	for i := range n.cands {
+		c := &n.cands[i]
+		if l := c.label; !slices.Contains(corners, c.slot) || c.alone || l.Roman || l.Prefix != "" || l.Suffix != "" || l.Value%5 != 0 || l.Value > high || near(c) {
+			keep = append(keep, *c)
+			continue
+		}
+		m.insert(c.line, c.label.Value)
+	}
+	n.cands = keep
 }
 
 // neighbours counts the candidates at the same end of the pages, on the two pages before and after

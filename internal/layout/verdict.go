@@ -74,6 +74,9 @@ var besideNumber = []rule{
 	{"on two pages", 0.93, func(s *evidence) bool { // "exercises" may head two pages
 		return s.middle && s.like == 2 && (s.known && (s.running || s.reserved || s.titleReserved || s.within || s.around().follows) || !s.first && s.reserved)
 	}},
+	{"the next number of its kind, which no other head says", 0, func(s *evidence) bool {
+		return s.middle && s.known && s.like < 2 && s.around().next
+	}},
 	{"a heading's words where heads are", 0.85, func(s *evidence) bool {
 		return s.middle && s.known && (s.forHeads || s.numbered <= 12 && s.titleReserved)
 	}},
