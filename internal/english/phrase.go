@@ -187,9 +187,12 @@ func (sc *scanner) goesOn(at int) bool {
 func (sc *scanner) try(p *pattern, whole bool) (Phrase, int, bool) {
 	ph := Phrase{ID: p.id}
 	at := 0
-	for _, e := range p.elems {
+	for k, e := range p.elems {
 		if e.kind == elemRanges {
 			return sc.ranges(p, ph, at, whole)
+		}
+		if k > 0 && p.elems[k-1].kind == elemWord && e.kind != elemWord && sc.commaBefore(at) {
+			return ph, 0, false // "in a letter, 1788" numbers no letter
 		}
 		n := sc.element(e, at, &ph)
 		if n == 0 {
@@ -213,6 +216,15 @@ func (sc *scanner) try(p *pattern, whole bool) (Phrase, int, bool) {
 	}
 	ph.Tail = rest
 	return ph, at, true
+}
+
+// commaBefore reports whether the word before the token at an index ends in a comma (dot 2).
+func (sc *scanner) commaBefore(at int) bool {
+	if !sc.has(at) {
+		return false
+	}
+	before := trimBlanks(sc.line[:sc.toks[at].start])
+	return len(before) > 0 && before[len(before)-1] == '1'
 }
 
 // mayBe reports whether the token at an index can be the element; it is cheaper than element.

@@ -1,6 +1,9 @@
 package structure
 
-import "continuo/internal/cell"
+import (
+	"continuo/internal/cell"
+	"continuo/internal/layout"
+)
 
 // This file tells names under verses, quotations and letters (attributions: BANA, Braille Formats
 // 2016, section 9; common practice) from headings. They begin at one cell, whatever their length;
@@ -58,6 +61,7 @@ func FindIndents(vols []*Volume) {
 			total++
 		}
 	}
+	findTightNames(vols)
 	for k, n := range at {
 		for _, v := range vols {
 			v.Levels[k] = v.Levels[k] || text[k] >= 6 && text[k]*3 >= centred[k]
@@ -114,4 +118,115 @@ func (f *Flow) nameEnds(a, b int) bool {
 		}
 	}
 	return true
+}
+
+// tightHabit is how many names right under what somebody wrote show that a title has them in the middle.
+const tightHabit = 4
+
+// findTightNames tells of a title that the lines in the middle right under the end of a sentence are names: two in three,
+// four at least, have the words of one, one in ten at most begins as a title may, with an article, and
+// headings stand in the middle under blank lines.
+func findTightNames(vols []*Volume) {
+	tight, names, titles, apart, closes := 0, 0, 0, 0, 0
+	for _, v := range vols {
+		for i := max(v.firstUnitOf(v.BodyPage), 1); i < v.End[0] && i < len(v.Units) && v.RepeatOf == nil; i++ {
+			u := &v.Units[i]
+			switch {
+			case !u.Centred && !u.Side || u.Rule || u.wide:
+			case u.Blanks > 0 || u.PageTop:
+				apart++
+			case v.tightUnder(i):
+				tight++
+				names += boolInt(v.nameFirst(u.Text))
+				titles += boolInt(article[layout.Normal(firstWord(u.Text))] || u.HasPhrase)
+				closes += boolInt(v.closesPiece(i) && !u.HasPhrase)
+			}
+		}
+	}
+	found := tight >= tightHabit && 3*names >= 2*tight && 10*titles <= tight && apart >= 3
+	for _, v := range vols {
+		v.tightNames = found && !v.Small
+		v.tightClosings = closes >= tightHabit-1 && apart >= tightHabit-1 && (closes <= apart || 10*closes >= 9*tight) && !found
+	}
+}
+
+// closesPiece reports whether the lines in the middle from unit i on are followed by a blank line or a rule
+// and another heading: the source or the date of what ends there (BANA, Braille Formats 2016, section 9).
+func (v *Volume) closesPiece(i int) bool {
+	for i++; i < len(v.Units) && v.Units[i].Blanks == 0 && v.Units[i].Centred && !v.Units[i].PageTop; i++ {
+	}
+	if i >= len(v.Units) {
+		return true
+	}
+	n := &v.Units[i]
+	return n.Rule || (n.Blanks > 0 || n.PageTop) && (n.Side || n.Centred && !v.Levels[min(n.Indent(), len(v.Levels)-1)]) && !firstPart(n.Text)
+}
+
+// firstPart reports whether a text is the heading of the first chapter or the like: what stands over it is the name
+// of its book.
+func firstPart(t []byte) bool {
+	c, ok := childOf(t)
+	return ok && c.n == 1
+}
+
+// article are the words that titles begin with and names do not, in every English code.
+var article = setOf("the ! a an an")
+
+// tightUnder reports whether unit i stands in the middle right under the end of a sentence that is no line in the middle.
+func (v *Volume) tightUnder(i int) bool {
+	if i == 0 || i >= len(v.Units) {
+		return false
+	}
+	u, p := &v.Units[i], &v.Units[i-1]
+	d := v.offMiddle(u)
+	return u.Centred && u.Blanks == 0 && !u.PageTop && d >= -1 && d <= 1 && !p.Rule && !p.Side && !v.apart(p) && (EndsSentence(p.Text) || endsClause(p.Text))
+}
+
+// nameFirst reports whether a text begins with two words up to four that have capitals, as names do, before a comma, a
+// number, a bracket or its end.
+func (v *Volume) nameFirst(t []byte) bool {
+	words := 0
+	for from, to := range cell.Words(t) {
+		w := t[from:to]
+		if words >= 2 && (w[0] == '#' || w[0] == '7' || w[0] == '"') {
+			break
+		}
+		if words++; words > 4 || len(w) < 2 || w[0] != ',' || w[1] == ',' {
+			return false
+		}
+		if w[len(w)-1] == '1' {
+			break
+		}
+	}
+	return words >= 2
+}
+
+// tightName reports whether unit i is a line of a name right under what somebody wrote, in a title with such names, or
+// of what else closes its pieces. At the top of a page the words tell.
+func (f *Flow) tightName(i int) bool {
+	v := f.Vols[f.units[i].Vol]
+	if !v.tightNames && !v.tightClosings || f.units[i].HasPhrase {
+		return false
+	}
+	for i > 0 && !f.gap[i].hard && !f.units[i].PageTop && f.units[i-1].Centred && f.exactMiddle(i-1) {
+		i--
+	}
+	if i == 0 || f.gap[i].hard || !f.exactMiddle(i) || f.units[i-1].Rule || f.units[i-1].Side || !EndsSentence(f.units[i-1].Text) && !endsClause(f.units[i-1].Text) {
+		return false
+	}
+	if f.units[i].PageTop {
+		return v.tightNames && v.nameFirst(f.units[i].Text)
+	}
+	return v.tightNames || f.closesPiece(i)
+}
+
+// closesPiece is that of a volume.
+func (f *Flow) closesPiece(i int) bool {
+	for i++; i < len(f.units) && !f.gap[i].hard && f.units[i].Centred && !f.units[i].PageTop; i++ {
+	}
+	if i >= len(f.units) {
+		return true
+	}
+	n := f.units[i]
+	return n.Rule || (f.gap[i].hard || n.PageTop) && (n.Side || n.Centred) && !firstPart(n.Text)
 }

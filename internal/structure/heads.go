@@ -22,6 +22,7 @@ var noHeading = [...]sign{
 	{"as long as lines of text", func(f *Flow, i int) bool { return len(f.units[i].Text) > f.Vols[f.units[i].Vol].TextWidth-6 }},
 	{"its last word goes on", func(f *Flow, i int) bool { return dividedWord(f.units[i].Text) }},
 	{"a comma ends it", func(f *Flow, i int) bool { return f.endsInComma(i) }},
+	{"ends the sentence of the line before", (*Flow).endsLineBefore},
 	{"a sentence in brackets", func(f *Flow, i int) bool { return aside(f.units[i].Text) }},
 	{"it has a runover", func(f *Flow, i int) bool { return f.runsOn(i) && !f.severalLines(i) }},
 	{"displayed text begins with it", (*Flow).displayed},
@@ -42,6 +43,7 @@ var noHeading = [...]sign{
 		return opensBracket(t) && !bracketCloses(t) && !(i+1 < len(f.units) && f.exactMiddle(i) && f.exactMiddle(i+1))
 	}},
 	{"a name under text", (*Flow).name},
+	{"a name right under text", (*Flow).tightName},
 }
 
 // heading reports whether unit i is a line of a heading: known for one, or centred, and not the
@@ -55,7 +57,7 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || u.entry != noEntry || f.sense(i) {
 		return false
 	}
-	if t := u.Text; (f.linesInMiddle(i) || f.underPart(i)) && !aside(t) && (!opensBracket(t) || bracketCloses(t)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
+	if t := u.Text; (f.linesInMiddle(i) || f.underPart(i)) && !f.tightName(i) && !aside(t) && (!opensBracket(t) || bracketCloses(t)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
 		return true
 	}
 	for k := range noHeading {
@@ -79,13 +81,17 @@ func (f *Flow) headingAtLevel(i int) bool {
 	return apart && after && (i == 0 || f.gap[i].hard || f.gap[i].fits)
 }
 
-// twoInMiddle reports whether unit i and the next, which ends no sentence, stand in the middle to the cell
-// and are all of a heading: a blank line, a rule or text in cell 3 or 1 stands under them.
+// twoInMiddle reports whether unit i and the next ones, four lines at most, stand in the middle to the cell
+// and are all of a heading, whose last line ends no sentence: a blank line, a rule or text in cell 3 or 1 stands under them.
 func (f *Flow) twoInMiddle(i int) bool {
-	if !f.exactMiddle(i) || !f.exactMiddle(i+1) || EndsSentence(f.units[i+1].Text) {
+	k := i + 1
+	for k < len(f.units) && k < i+4 && !f.gap[k].hard && f.exactMiddle(k-1) && f.exactMiddle(k) {
+		k++
+	}
+	if k == i+1 || EndsSentence(f.units[k-1].Text) {
 		return false
 	}
-	return i+2 == len(f.units) || f.gap[i+2].hard || f.units[i+2].Rule || f.units[i+2].From <= 2
+	return k == len(f.units) || f.gap[k].hard || f.units[k].Rule || f.units[k].From <= 2
 }
 
 // overParagraph reports whether unit i, in the middle to the cell, is as long as a first line and a paragraph in cell 3
@@ -135,7 +141,7 @@ func (f *Flow) linesInMiddle(i int) bool {
 		return false
 	}
 	ruled := b < len(f.units) && f.units[b].Rule
-	if b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && !ruled && !f.underHeading(b) {
+	if b < len(f.units) && !f.gap[b].hard && !f.units[b].PageTop && !ruled && !f.underHeading(b) && !f.atRight(b) {
 		return false
 	}
 	if f.twoAlike(a, b) {
@@ -149,16 +155,27 @@ func (f *Flow) linesInMiddle(i int) bool {
 	return differ && free
 }
 
+// atRight reports whether unit i ends at the right margin, far from the left one: an author, a date.
+func (f *Flow) atRight(i int) bool {
+	u := f.units[i]
+	w := f.Vols[u.Vol].Width
+	return int(u.From) >= w/3 && int(u.From)+len(u.Text) >= w-1
+}
+
 // twoAlike reports whether the units a up to b, which stand in the middle to the cell at one cell, are two lines of a heading
 // that happen to be of one length: none ends in a mark of punctuation, and the second goes on the first, which opens
-// with a capital.
+// with a capital, or ends in a short word without one.
 func (f *Flow) twoAlike(a, b int) bool {
 	if b-a != 2 || f.units[a].From != f.units[a+1].From || f.units[a].From < 3 {
 		return false
 	}
 	one, two := f.units[a].Text, f.units[a+1].Text
 	small := f.Vols[f.units[a].Vol].Small
-	return !endsClause(one) && !endsClause(two) && (small || opensHeading(one)) && withinSentence(two)
+	if endsClause(one) || endsClause(two) || !small && !opensHeading(one) {
+		return false
+	}
+	last := one[bytes.LastIndexByte(one, cell.Blank)+1:]
+	return withinSentence(two) || !small && last[0] != ',' && len(last) < 4 // "and of the" ends no line of a poem without a stop
 }
 
 // underHeading reports whether unit i, right under lines in the middle, is the first line of a
@@ -182,6 +199,19 @@ func (f *Flow) endsInComma(i int) bool {
 		return false
 	}
 	return i+1 == len(f.units) || f.gap[i+1].hard || !(f.exactMiddle(i) && f.exactMiddle(i+1))
+}
+
+// endsLineBefore reports whether unit i ends in a full stop the sentence that the line before, which is no line of a heading,
+// leaves open: a line of verse.
+func (f *Flow) endsLineBefore(i int) bool {
+	if i == 0 || f.gap[i].hard || f.units[i-1].Rule || f.units[i-1].Side {
+		return false
+	}
+	t, p := f.units[i].Text, f.units[i-1]
+	if t[len(t)-1] != '4' || !EndsSentence(t) || EndsSentence(p.Text) {
+		return false
+	}
+	return p.From == f.units[i].From && endsClause(p.Text) || !f.exactMiddle(i-1) && f.Vols[p.Vol].Levels[min(p.Indent(), len(f.Vols[p.Vol].Levels)-1)]
 }
 
 // severalLines reports whether unit i begins with a number and is the first of the lines of a
@@ -210,6 +240,8 @@ func (f *Flow) goesOnFull(i int) bool {
 	case u.Vol != p.Vol && EndsSentence(p.Text) && !dividedWord(p.Text):
 		return false
 	case f.gap[i].known && !f.gap[i].fits && u.From <= p.From+4 && itemNumber(p.Text) && !f.lineOfHeading(i), dividedWord(p.Text):
+		return true
+	case f.amongRunovers(i) && !f.exactMiddle(i):
 		return true
 	case p.Centred || f.gap[i].fits:
 		return false

@@ -56,20 +56,21 @@ func (f *Flow) farIn(i int) int {
 	return i
 }
 
-// closing reports whether unit i is the closing line of a letter: up to five
-// words, one of them a word of closings, a comma at the end.
+// closing reports whether unit i is the closing line of a letter, over two lines perhaps: up to five
+// words, one of them a word of closings, or up to eight with two of them, a comma at the end.
 func (f *Flow) closing(i int) bool {
 	t := f.units[i].Text
-	if len(t) < 3 || t[len(t)-1] != '1' || manyWords(t) {
+	if t[len(t)-1] != '1' && i+1 < len(f.units) && !f.gap[i+1].hard && f.units[i].From >= 4 && f.units[i+1].From >= 4 && len(t) < 40 {
+		t = append(append(bytes.Clone(t), cell.Blank), f.units[i+1].Text...)
+	}
+	if len(t) < 3 || t[len(t)-1] != '1' || manyWords(t, 8) {
 		return false
 	}
-	words := strings.Fields(layout.Normal(t[:len(t)-1]))
+	words, found := strings.Fields(layout.Normal(t[:len(t)-1])), 0
 	for _, w := range words {
-		if len(words) <= 5 && closings[w] {
-			return true
-		}
+		found += boolInt(closings[w])
 	}
-	return false
+	return found > 0 && len(words) <= 5 || found > 1
 }
 
 // salutations are the words by which a letter opens, in every English code, contracted or
@@ -81,7 +82,7 @@ var salutations = setOf("dear dearest de> de>e/ sir sirs madam")
 // gone on, or which steps in.
 func (f *Flow) salutation(i int) bool {
 	t := f.units[i].Text
-	if len(t) < 3 || t[len(t)-1] != '1' || i+1 >= len(f.units) || !maySalute(t) || manyWords(t) {
+	if len(t) < 3 || t[len(t)-1] != '1' || i+1 >= len(f.units) || !maySalute(t) || manyWords(t, 5) {
 		return false
 	}
 	words := strings.Fields(layout.Normal(t[:len(t)-1]))
@@ -109,9 +110,9 @@ func maySalute(t []byte) bool {
 	return false
 }
 
-// manyWords reports whether a text has more than five words with letters: such a line opens
+// manyWords reports whether a text has more than so many words with letters: such a line opens
 // and closes no letter.
-func manyWords(t []byte) bool {
+func manyWords(t []byte, most int) bool {
 	words, within := 0, false
 	for _, c := range t {
 		switch {
@@ -122,7 +123,7 @@ func manyWords(t []byte) bool {
 			words++
 		}
 	}
-	return words > 5
+	return words > most
 }
 
 // letterLine reports whether unit i goes on no line before: it opens a letter, closes one over a signature after the end of

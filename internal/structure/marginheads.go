@@ -163,61 +163,79 @@ const numberHabit = 4
 // FindNumberHeads finds sections that have a number alone on its line for a heading, at the
 // margin or further in (common practice): set apart before, text under it. Nearly all of the
 // title's count on, or begin anew; numbers at the top of a page, which may be of pages, do not tell,
-// and only those that count on are headings where others tell.
+// and only those that count on are headings where others tell. So are lines in cell 5 or 7 that say the same
+// words with such numbers, as the hymns of a book do.
 func FindNumberHeads(vols []*Volume) {
 	type at struct {
 		v *Volume
 		i int
 	}
-	var found []at
-	last, on, all := 0, 0, 0
+	type count struct {
+		found         []at
+		last, on, all int
+	}
+	counts := map[string]*count{} // by the words before the number
 	for _, v := range vols {
 		if v.RepeatOf != nil {
 			continue
 		}
 		for i := v.firstUnitOf(v.BodyPage); i < v.Notes[0] && i < v.End[0]; i++ {
-			n, tells, ok := v.numberAlone(i)
+			words, n, tells, ok := v.numberAlone(i)
 			if !ok {
 				continue
 			}
-			counts := n == last+1 || n == 1 && (tells || v.Units[i].PageTop)
-			if !tells && !counts {
+			c := counts[words]
+			if c == nil {
+				c = &count{}
+				counts[words] = c
+			}
+			on := n == c.last+1 || n == 1 && (tells || v.Units[i].PageTop)
+			if !tells && !on {
 				continue
 			}
-			found, last = append(found, at{v, i}), n
+			c.found, c.last = append(c.found, at{v, i}), n
 			if tells {
-				all, on = all+1, on+boolInt(counts)
+				c.all, c.on = c.all+1, c.on+boolInt(on)
 			}
 		}
 	}
-	if on < numberHabit || on*5 < all*4 {
-		return
-	}
-	for _, x := range found {
-		x.v.Units[x.i].Side = true
+	for _, c := range counts {
+		if c.on < numberHabit || c.on*5 < c.all*4 {
+			continue
+		}
+		for _, x := range c.found {
+			x.v.Units[x.i].Side = true
+		}
 	}
 }
 
-// numberAlone is the number that is all of unit i, where it stands as a heading does, and whether its place
-// tells: at the top of a page, or after a full line, it may be another number.
-func (v *Volume) numberAlone(i int) (n int, tells, ok bool) {
+// numberAlone is the number that is all of unit i, but for up to two words before it, where it stands as a heading
+// does, and whether its place tells: at the top of a page, or after a full line, it may be another number.
+func (v *Volume) numberAlone(i int) (words string, n int, tells, ok bool) {
 	u := &v.Units[i]
-	if u.From > 6 || len(u.Text) > 10 || u.Rule || i+1 >= len(v.Units) || bytes.IndexByte(u.Text, cell.Blank) >= 0 {
-		return 0, false, false
+	number := u.Text
+	if k := bytes.LastIndexByte(u.Text, cell.Blank); k > 0 {
+		words, number = layout.Normal(u.Text[:k]), u.Text[k+1:]
+		if bytes.Count(u.Text, []byte{cell.Blank}) > 2 || u.From != 4 && u.From != 6 || u.Blanks == 0 && !u.PageTop || len(u.Text) > maxPartLine || number[0] != '#' || endsClause(u.Text[:k]) {
+			return "", 0, false, false
+		}
+	}
+	if u.From > 6 || len(number) > 10 || u.Rule || i+1 >= len(v.Units) {
+		return "", 0, false, false
 	}
 	tells = !u.PageTop
 	if u.Blanks == 0 && !u.PageTop {
 		if i == 0 || u.From < 2 || !v.besideText(i) {
-			return 0, false, false
+			return "", 0, false, false
 		}
 		tells = v.begunHere(i)
 	}
 	next := &v.Units[i+1]
-	if next.Page != u.Page || next.Blanks > 2 || next.Rule || next.From == u.From && next.From > 0 && next.Blanks == 0 && !v.overText(i+1) {
-		return 0, false, false
+	if next.Page != u.Page && words == "" || next.Blanks > 2 || next.Rule || words == "" && next.From == u.From && next.From > 0 && next.Blanks == 0 && !v.overText(i+1) {
+		return "", 0, false, false
 	}
-	c, ok := childOf(u.Text)
-	return c.n, tells, ok && c.class == "number"
+	c, ok := childOf(number)
+	return words, c.n, tells, ok && c.class == "number"
 }
 
 // besideText reports whether the lines above and below unit i stand at other cells, or above is no number:

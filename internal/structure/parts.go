@@ -580,7 +580,7 @@ func (v *Volume) entriesFlow(j int) bool {
 }
 
 // newSection reports whether unit j, on a page of the list, begins something
-// else: a centred heading after which no entries stand.
+// else: a centred heading after which no entries stand; none is the last line of a page.
 func (v *Volume) newSection(j int, general bool) bool {
 	u := &v.Units[j]
 	if !u.Centred || EndsInLabel(u.Text) || v.listRunover(j) {
@@ -592,7 +592,8 @@ func (v *Volume) newSection(j int, general bool) bool {
 	if general {
 		return u.HasPhrase && !u.is(english.GeneralContents)
 	}
-	return v.entryShare(j+1, v.pageEnd(j)) < 0.34
+	end := v.pageEnd(j)
+	return v.entryShare(j+1, end) < 0.34 && (j+1 < end || v.Units[j-1].From >= u.From || !v.fillsPage(j))
 }
 
 // listRunover reports whether unit j of a list, in the middle by chance, goes on the entry of the

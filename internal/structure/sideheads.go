@@ -24,17 +24,18 @@ const sideLists = 6
 func (v *Volume) findSideHeads() {
 	for k, in := range sideIndents {
 		c, letters, all, heads := &v.sides[k], 0, 0, 0
+		c.overs = v.runoversAt(in)
 		for i := range v.Units {
 			if v.Units[i].From != in || v.Units[i].Page < v.BodyPage {
 				continue
 			}
-			all++
+			all += boolInt(i == 0 || v.begunHere(i))
 			letters += boolInt(v.sideLetter(i, in))
 			head := v.sideHead(i, in)
-			if head && (v.overDirection(i) || v.namesMatter(i)) {
+			if head && (v.overDirection(i) || v.namesMatter(i) || v.titleBetween(i)) {
 				v.Units[i].Side = true
 			}
-			heads += boolInt(head || v.sideTight(i, in) || v.sideOverShort(i, in))
+			heads += boolInt((v.Units[i].Blanks > 0 || c.overs < sideLists) && (head || v.sideTight(i, in) || v.sideOverShort(i, in)))
 			list := v.sideOverList(i, in)
 			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i)) || v.sideOverFirst(i, in))
 			c.lists += boolInt(list && (v.Units[i+1].From == 0 || v.headOfRun(i+1)))
@@ -42,9 +43,35 @@ func (v *Volume) findSideHeads() {
 				c.tell(v, i)
 			}
 		}
-		c.habit = c.sure >= sideHabit || c.lists >= sideLists || heads >= sideLists && heads*5 >= all*4 // nothing else stands there
+		c.heads, c.all = heads, all
+		c.habit = c.sure >= sideHabit || c.lists >= sideLists || c.alone()
 		v.markSideHeads(in, c.habit && !c.underHeads(), letters >= sideHabit)
 	}
+}
+
+// titleBetween reports whether unit i stands between a heading in the middle and running text and begins with an
+// article, as no name does: "the argument" of a book of a poem.
+func (v *Volume) titleBetween(i int) bool {
+	return i > 0 && v.apart(&v.Units[i-1]) && v.Units[i].Blanks > 0 && article[layout.Normal(firstWord(v.Units[i].Text))] && bytes.IndexByte(v.Units[i].Text, cell.Blank) > 0 && v.overText(i+1)
+}
+
+// runoversAt counts the lines at an indent that go on a line further out within a page.
+func (v *Volume) runoversAt(in int32) (n int) {
+	for i := v.firstUnitOf(v.BodyPage); i < len(v.Units); i++ {
+		u := &v.Units[i]
+		n += boolInt(i > 0 && u.From == in && u.Blanks == 0 && !u.PageTop && v.Units[i-1].From < in && !EndsSentence(v.Units[i-1].Text))
+	}
+	return n
+}
+
+// runsOverAt reports whether six lines or more run over at an indent of headings.
+func (v *Volume) runsOverAt(in int32) bool {
+	for k, x := range sideIndents {
+		if x == in {
+			return v.sides[k].overs >= sideLists
+		}
+	}
+	return false
 }
 
 // sideIndents are the indents at which headings may begin, cell 5 and cell 7.
@@ -53,11 +80,16 @@ var sideIndents = [...]int32{4, 6}
 // sideCount is what tells of headings at an indent.
 type sideCount struct {
 	sure, lists int
+	heads, all  int // lines that stand as headings, and all that are begun anew there
 	habit       bool
+	overs       int // lines that run over there
 
 	lines, under, by int             // lines that stand as headings, under a heading in the middle, and names of authors
 	words            map[string]bool // those under a heading
 }
+
+// alone reports whether nearly nothing but headings is begun at an indent.
+func (c *sideCount) alone() bool { return c.heads >= sideLists && c.heads*5 >= c.all*4 }
 
 // tell counts a line that stands as a heading.
 func (c *sideCount) tell(v *Volume, i int) {
@@ -108,12 +140,13 @@ func (v *Volume) underAnother(i int) bool {
 // least as there are volumes.
 func FindSideHeads(vols []*Volume) {
 	for k, in := range sideIndents {
-		sure, habit := 0, false
+		sum, habit := sideCount{}, false
 		for _, v := range vols {
 			c := &v.sides[k]
-			sure, habit = sure+c.sure, habit || c.habit && !c.underHeads()
+			sum.sure, sum.heads, sum.all = sum.sure+c.sure, sum.heads+c.heads, sum.all+c.all
+			habit = habit || c.habit && !c.underHeads()
 		}
-		if !habit && sure < max(sideHabit, len(vols)) {
+		if !habit && sum.sure < max(sideHabit, len(vols)) && !sum.alone() {
 			continue
 		}
 		for _, v := range vols {
@@ -337,7 +370,7 @@ func decimal(t []byte) bool {
 func (v *Volume) setOff(i int) bool {
 	for k := i; ; k-- {
 		u := &v.Units[k]
-		if u.Blanks > 0 || k == 0 || u.PageTop && (!v.midSentence(k) || v.stepsFrom(k) || k == i && u.Filler >= 2 && (v.overText(i+1) || slack(&v.Units[i-1], u) >= 2)) {
+		if u.Blanks > 0 || k == 0 || u.PageTop && (!v.midSentence(k) || v.stepsFrom(k) && !v.runsOverAt(u.From) || k == i && u.Filler >= 2 && (v.overText(i+1) || slack(&v.Units[i-1], u) >= 2)) {
 			return true
 		}
 		p := &v.Units[k-1]

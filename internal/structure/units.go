@@ -104,34 +104,36 @@ func (u *Unit) Indent() int { return int(u.From) }
 // the second not included.
 type Volume struct {
 	*layout.Volume
-	Index      int32
-	Units      []Unit
-	Title      [2]int // units of the title page; empty if there is none
-	TitleFrom  int    // where the title itself begins: a statement or label of the volume may stand before it
-	TitleHead  int    // units from TitleFrom on that are the title itself
-	Contents   []Region
-	BodyPage   int32       // page on which the text begins, as far as the volume itself tells
-	Notes      [2]int      // notes gathered at the end of the volume
-	Groups     []NoteGroup // notes that stand together: within the text, then at the end
-	End        [2]int      // lines that end the volume
-	EndTail    layout.Span // end-of-volume words on the last line of text
-	EndLine    int32
-	Tail       []PrintTurn
-	Blocked    bool     // paragraphs begin at the margin after a blank line
-	HeadBlanks bool     // a blank line stands under the heads of pages on which text goes on
-	Small      bool     // hardly a word has a capital sign
-	Spaced     bool     // paragraphs begin within a line, after three blanks
-	FullPages  bool     // hardly a page ends one line short
-	NumberEdge int      // last cell that text beside margin numbers may reach, 0 if there are none
-	HeadsApart bool     // nine in ten centred lines have a blank line, a rule or another above
-	Levels     [24]bool // indents at which text stands that is not centred
-	Number     int      // from the volume statement, 0 unknown
-	Of         int
-	Prelim     bool
-	sides      [len(sideIndents)]sideCount
-	names      [24]bool // indents at which names stand under verses or letters
-	room       int      // blanks that are left free between text and a number at its right
-	RepeatOf   *Volume  // another volume with the same bytes
+	Index         int32
+	Units         []Unit
+	Title         [2]int // units of the title page; empty if there is none
+	TitleFrom     int    // where the title itself begins: a statement or label of the volume may stand before it
+	TitleHead     int    // units from TitleFrom on that are the title itself
+	Contents      []Region
+	BodyPage      int32       // page on which the text begins, as far as the volume itself tells
+	Notes         [2]int      // notes gathered at the end of the volume
+	Groups        []NoteGroup // notes that stand together: within the text, then at the end
+	End           [2]int      // lines that end the volume
+	EndTail       layout.Span // end-of-volume words on the last line of text
+	EndLine       int32
+	Tail          []PrintTurn
+	Blocked       bool     // paragraphs begin at the margin after a blank line
+	HeadBlanks    bool     // a blank line stands under the heads of pages on which text goes on
+	Small         bool     // hardly a word has a capital sign
+	Spaced        bool     // paragraphs begin within a line, after three blanks
+	FullPages     bool     // hardly a page ends one line short
+	NumberEdge    int      // last cell that text beside margin numbers may reach, 0 if there are none
+	tightNames    bool     // names stand in the middle right under text
+	tightClosings bool     // and what else closes pieces
+	HeadsApart    bool     // nine in ten centred lines have a blank line, a rule or another above
+	Levels        [24]bool // indents at which text stands that is not centred
+	Number        int      // from the volume statement, 0 unknown
+	Of            int
+	Prelim        bool
+	sides         [len(sideIndents)]sideCount
+	names         [24]bool // indents at which names stand under verses or letters
+	room          int      // blanks that are left free between text and a number at its right
+	RepeatOf      *Volume  // another volume with the same bytes
 }
 
 // Region is a contents list.

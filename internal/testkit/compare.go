@@ -441,6 +441,10 @@ func takeFloat(e *edition, i, end int, floats []*Float, count map[*Float]int) in
 	return 0
 }
 
+func floatAt(e *edition, i, end int, floats []*Float) bool {
+	return slices.ContainsFunc(floats, func(f *Float) bool { return has(e, i, end, f.Toks) })
+}
+
 // takeEntryEnd takes the guide dots and the number behind a contents entry. The
 // number must be the print page of the chapter.
 func takeEntryEnd(e *edition, from, i, end int, t *Truth, r *Report) int {
@@ -448,6 +452,9 @@ func takeEntryEnd(e *edition, from, i, end int, t *Truth, r *Report) int {
 	n := 0
 	for i+n < end && entry {
 		s := e.toks[i+n].s
+		if e.toks[i+n].line != e.toks[i+n-1].line && floatAt(e, i+n, end, t.Floats) {
+			break // an entry of its own that begins with a number
+		}
 		if len(s) > 1 && (strings.Trim(s, `"`) == "" || strings.Trim(s, "-") == "") {
 			n++
 			continue
