@@ -61,7 +61,7 @@ func (a *assembly) joinNotes() {
 			continue
 		}
 		for _, g := range a.groupsOf(i) {
-			if g = a.stillText(i, g); len(g.Starts) > 0 && (!g.Early || a.volumeBefore(i, g)) {
+			if g = a.stillText(i, g); len(g.Starts)+g.Rest > 0 && (!g.Early || a.volumeBefore(i, g)) {
 				nb.groups = append(nb.groups, noteGroup{NoteGroup: g, vol: i})
 			}
 		}
@@ -130,6 +130,9 @@ func (a *assembly) lastPages(vol, n int) int {
 // may be referred to from.
 func (a *assembly) pagesBack(vol int, g structure.NoteGroup) int {
 	u := a.vols[vol].Units
+	if len(g.Starts) == 0 {
+		return 0
+	}
 	m, _, _, _ := structure.ReadMark(u[g.Starts[0]].Text)
 	return int(structure.PagesBack(m, u[g.From].Rule))
 }
@@ -229,7 +232,7 @@ func (a *assembly) findReferences() {
 			continue
 		}
 		inNotes := a.noteUnits(i)
-		for k := a.bodyUnit(v); k < len(v.Units); k++ {
+		for k := v.Title[1]; k < len(v.Units); k++ { // prefatory matter may have notes
 			u := &v.Units[k]
 			if a.fates[i][k] != asText || u.Rule || inNotes[k] {
 				continue
@@ -487,10 +490,10 @@ func (a *assembly) chapterNamed(u *structure.Unit) int {
 func (a *assembly) placeGroups() {
 	nb := &a.notes
 	marker := a.why("marker", "line that parted notes from the text", "the notes under it stand elsewhere", 0.95)
-	found := a.findable()
+	found, whole := a.findable(), a.wholeNotes()
 	for g := range nb.groups {
 		gr := &nb.groups[g]
-		if gr.Place == structure.AtVolume || gr.Doubt || !a.allJoined(gr) {
+		if gr.Place == structure.AtVolume || !whole[g] {
 			continue
 		}
 		gr.moved = a.o.Profile.Notes == "end" && found[g] || gr.Place == structure.AtChapter
@@ -507,10 +510,43 @@ func (a *assembly) placeGroups() {
 		}
 		a.moveUnits(gr)
 		a.closeGap(gr)
-		if gr.after {
-			a.setAfter(gr)
+	}
+	for g := range nb.groups {
+		if nb.groups[g].after {
+			a.setAfter(&nb.groups[g])
 		}
 	}
+}
+
+// wholeNotes reports, for each group, whether its notes are joined for sure and end for sure: where a note goes on in the
+// group after, both.
+func (a *assembly) wholeNotes() []bool {
+	groups := a.notes.groups
+	whole := make([]bool, len(groups))
+	for g := range groups {
+		whole[g] = !groups[g].Doubt && a.allJoined(&groups[g]) && (groups[g].Rest == 0 || g > 0 && whole[g-1])
+	}
+	for g := len(groups) - 1; g > 0; g-- {
+		whole[g-1] = whole[g-1] && (groups[g].Rest == 0 || whole[g])
+	}
+	return whole
+}
+
+// restOf is the units that go on the last note of a group in the one after, nil if there are none.
+func (a *assembly) restOf(gr *noteGroup) (us []*structure.Unit) {
+	for g := range a.notes.groups {
+		next := &a.notes.groups[g]
+		if g == 0 || &a.notes.groups[g-1] != gr || next.Rest == 0 || next.vol != gr.vol {
+			continue
+		}
+		for k := next.From; k < next.Rest; k++ {
+			if u := &a.vols[gr.vol].Units[k]; a.fates[gr.vol][k] == asFoot {
+				u.Blanks = 0
+				us = append(us, u)
+			}
+		}
+	}
+	return us
 }
 
 // ruleBelow is the line that parts notes from the text below them: the one above
@@ -602,7 +638,7 @@ func (a *assembly) closeGap(gr *noteGroup) {
 // lines: the flow sets them after that paragraph.
 func (a *assembly) setAfter(gr *noteGroup) {
 	v := a.vols[gr.vol]
-	for _, id := range gr.notes {
+	for _, id := range gr.notes { // none in a group that is the rest of a note
 		n := &a.notes.notes[id]
 		r := a.notes.refs[n.ref]
 		u := &a.vols[r.vol].Units[r.unit]
@@ -611,6 +647,9 @@ func (a *assembly) setAfter(gr *noteGroup) {
 			if a.fates[gr.vol][k] == asFoot {
 				lines = append(lines, &v.Units[k])
 			}
+		}
+		if id == gr.notes[len(gr.notes)-1] {
+			lines = append(lines, a.restOf(gr)...)
 		}
 		u.After = append(u.After, lines)
 	}
@@ -688,14 +727,23 @@ func (a *assembly) layFootNotes(vol int, names *noteNames, why book.ReasonID) {
 // flowNotes flows the notes of a group one by one, so that none runs into the
 // next.
 func (a *assembly) flowNotes(gr *noteGroup, why book.ReasonID) {
-	at := gr.From
+	at := max(gr.From, gr.Rest)
 	for n := 0; n <= len(gr.notes); n++ {
 		end := gr.To
 		if n < len(gr.notes) {
 			end = a.notes.notes[gr.notes[n]].unit
 		}
 		from := len(a.b.Blocks)
-		a.flowRange(gr.vol, at, end, asFoot, why)
+		if rest := a.restOf(gr); n == len(gr.notes) && n > 0 && len(rest) > 0 {
+			for k := end - 1; k >= at; k-- {
+				if a.fates[gr.vol][k] == asFoot {
+					rest = append([]*structure.Unit{&a.vols[gr.vol].Units[k]}, rest...)
+				}
+			}
+			a.flow.Text(rest, why)
+		} else {
+			a.flowRange(gr.vol, at, end, asFoot, why)
+		}
 		if n > 0 {
 			noBlank(a.b, from)
 		}

@@ -310,13 +310,15 @@ func (p NotePlace) String() string {
 // NoteGroup is notes that stand together: units From up to To. Starts are the
 // units with which notes begin; Doubt says that its end is not certain. Early
 // says that no reference before it in its volume has its mark, and that it
-// stands so near the start of the text that the volume before may have it.
+// stands so near the start of the text that the volume before may have it. The units before
+// Rest, if it is not 0, go on the last note of the group before, over the end of the page.
 type NoteGroup struct {
 	Place    NotePlace
 	From, To int
 	Starts   []int
 	Doubt    bool
 	Early    bool
+	Rest     int
 }
 
 // findGroups finds the notes that stand within the text, and those at its end.
@@ -397,7 +399,7 @@ func (v *Volume) fullBefore(k int) bool {
 func (v *Volume) chapterGroups() {
 	for i := 0; i < v.Notes[0]; i++ {
 		u := &v.Units[i]
-		if u.Page < v.BodyPage || !u.is(english.Notes, english.Footnotes, english.Endnotes) || !(u.Centred || u.PageTop || u.Indent() >= 4) || !v.Alone(i) {
+		if !v.mayHoldNotes(i) || !u.is(english.Notes, english.Footnotes, english.Endnotes) || !(u.Centred || u.PageTop || u.Indent() >= 4) || !v.Alone(i) {
 			continue
 		}
 		to := v.notesEnd(i+1, v.Notes[0])
@@ -483,6 +485,9 @@ func (v *Volume) signed(g NoteGroup) bool {
 // lastNote is the number of the last note in the last group found so far.
 func (v *Volume) lastNote() int {
 	g := &v.Groups[len(v.Groups)-1]
+	if len(g.Starts) == 0 {
+		return 0
+	}
 	m, _, _, _ := ReadMark(v.Units[g.Starts[len(g.Starts)-1]].Text)
 	return m.N
 }
@@ -494,8 +499,7 @@ func (v *Volume) footGroups() {
 	grouped := v.grouped()
 	v.headedNotes(grouped)
 	for k := 0; k < v.Notes[0]; {
-		u := &v.Units[k]
-		if u.Page < v.BodyPage || grouped[k] {
+		if !v.mayHoldNotes(k) || grouped[k] {
 			seen.add(k)
 			k++
 			continue
@@ -503,6 +507,10 @@ func (v *Volume) footGroups() {
 		start, ruled := k, v.separation(k)
 		if ruled {
 			start++
+		}
+		if rest := v.restOfNote(start, ruled); rest > 0 {
+			k = v.goOnNote(k, rest, seen)
+			continue
 		}
 		if !v.noteAt(start, ruled, seen) {
 			seen.add(k)
@@ -520,6 +528,56 @@ func (v *Volume) footGroups() {
 		}
 		k = g.To
 	}
+}
+
+// restOfNote is the unit after the lines that go on, from unit start on, under a separation line, the last note at the
+// foot of the page before, which broke off in a full line; 0 where none do. They stand where its runovers do and have no
+// mark (BANA, Braille Formats 2016, section 16: a note that has no room goes on at the foot of the next page).
+func (v *Volume) restOfNote(start int, ruled bool) int {
+	n := len(v.Groups)
+	if !ruled || start >= v.Notes[0] || n == 0 {
+		return 0
+	}
+	g, u := &v.Groups[n-1], &v.Units[start]
+	last := &v.Units[max(0, g.To-1)]
+	if g.Place != AtFoot || len(g.Starts) == 0 || !v.Units[g.From].Rule || last.Page != u.Page-1 || slack(last, u) >= 0 || v.marked(start) || u.Blanks > 1 {
+		return 0
+	}
+	first := v.Units[g.Starts[0]].From
+	for _, k := range g.Starts {
+		if k+1 < g.To && v.Units[k+1].From != u.From && !v.marked(k+1) {
+			return 0 // runovers stand elsewhere
+		}
+	}
+	end := start
+	for end < v.Notes[0] && (end == start || !v.ends(end) && v.Units[end].Blanks == 0 && v.fullBefore(end)) && v.Units[end].From == u.From && !(v.Units[end].From == first && v.marked(end)) {
+		end++
+	}
+	if !EndsSentence(v.Units[end-1].Text) && (end >= v.Notes[0] || v.Units[end].Page == u.Page) {
+		return 0
+	}
+	return end
+}
+
+// goOnNote makes a group of the rest of a note, from its separation line k up to unit rest, and the notes that follow it
+// on the page. It returns the unit after them.
+func (v *Volume) goOnNote(k, rest int, s *seen) int {
+	v.Groups[len(v.Groups)-1].Doubt = false
+	g := NoteGroup{Place: AtFoot, From: k, To: rest, Doubt: !EndsSentence(v.Units[rest-1].Text)}
+	if rest < v.Notes[0] && v.Units[rest].Page == v.Units[k].Page && v.noteAt(rest, true, s) {
+		g = v.footGroup(k, rest, s)
+	}
+	g.From, g.Rest = k, rest
+	v.Groups = append(v.Groups, g)
+	for n := k + 1; n < g.To; n++ {
+		v.Units[n].Note = true
+	}
+	return g.To
+}
+
+// mayHoldNotes reports whether notes may stand at unit k: in the text, or in prefatory matter before it.
+func (v *Volume) mayHoldNotes(k int) bool {
+	return v.Units[k].Page >= v.BodyPage || k >= v.Title[1] && v.Units[k].Page > 0 && !v.inContents(k)
 }
 
 // headedNotes marks the units under a heading of notes that begin with the mark of
@@ -681,7 +739,7 @@ func (s *seen) nearOf(k int, ruled bool) bool {
 
 // early reports whether unit k stands so near the start of the volume's text that
 // what refers to it may stand in the volume before: on the first two pages of it.
-func (s *seen) early(k int) bool { return s.v.Units[k].Page <= s.first+1 }
+func (s *seen) early(k int) bool { return s.v.Units[k].Page <= s.first+1 && s.v.Units[k].Page >= s.first }
 
 // noteAt reports whether unit k begins a note within the text. Without a
 // separation line before it the mark must be one that hardly means anything

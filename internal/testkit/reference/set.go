@@ -857,12 +857,12 @@ func (p *press) elem(i int, e *elem) {
 		kind = "front"
 	}
 	if p.cur != nil && (p.kind != kind || major && h.chapterPage && !p.afterPart(i)) {
-		if p.kind == "text" && p.full() {
+		if p.kind == "text" && p.full() && p.b.elems[i-1].kind != heading {
 			p.endVolume()
 		} else {
 			p.close()
 		}
-	} else if p.cur != nil && p.full() && (h.cut == "paragraph" && e.kind == para || major) {
+	} else if p.cur != nil && p.full() && (h.cut == "paragraph" && e.kind == para || major) && p.b.elems[i-1].kind != heading {
 		p.endVolume()
 	}
 	p.kind = kind
