@@ -457,7 +457,7 @@ func (a *assembly) noteChapters(gr *noteGroup) []int {
 	now, n := 0, 0
 	for k := gr.From; k < gr.To && n < len(gr.notes); k++ {
 		if u := &v.Units[k]; u.Centred || u.HasPhrase {
-			if c := a.chapterNamed(u); c > 0 {
+			if c := a.chapterNamed(v, u); c > 0 {
 				now = c
 			}
 		}
@@ -469,9 +469,9 @@ func (a *assembly) noteChapters(gr *noteGroup) []int {
 	return out
 }
 
-// chapterNamed is the chapter whose heading has the words of a unit, 0 if none
-// or several have.
-func (a *assembly) chapterNamed(u *structure.Unit) int {
+// chapterNamed is the chapter whose heading has the words of a unit, or that these name behind the word for notes ("notes to
+// chapter 3"); 0 if none or several have.
+func (a *assembly) chapterNamed(v *structure.Volume, u *structure.Unit) int {
 	hit := 0
 	key := structure.HeadingKey(layout.Normal(u.Text))
 	for c, h := range a.notes.heads {
@@ -482,7 +482,39 @@ func (a *assembly) chapterNamed(u *structure.Unit) int {
 			hit = c + 1
 		}
 	}
+	if hit > 0 {
+		return hit
+	}
+	t := u.Text
+	if rest := behindNotes(v, t); len(rest) > 0 {
+		t = rest
+	}
+	best := 0.0
+	for c := range a.notes.heads {
+		h := &a.notes.heads[c]
+		switch s := a.titleOf(v, t).likes(a.wholeHeading(h)); {
+		case s < 0.85:
+		case s > best:
+			hit, best = c+1, s
+		case s == best:
+			hit = 0
+		}
+	}
 	return hit
+}
+
+// behindNotes is what a heading says behind the word for notes and a short word, "to" or "on": nil if it does not begin
+// so. The codes before UEB write the short word unspaced (Rules of Unified English Braille 2013, 1.3.2).
+func behindNotes(v *structure.Volume, t []byte) []byte {
+	p, ok := v.Words.Prefix(t)
+	if !ok || len(p.Tail) == 0 || p.ID != english.Notes && p.ID != english.Footnotes && p.ID != english.Endnotes {
+		return nil
+	}
+	if rest, ok := bytes.CutPrefix(p.Tail, []byte("6")); ok && len(rest) > 1 {
+		return rest
+	}
+	_, rest, _ := bytes.Cut(p.Tail, []byte(" "))
+	return rest
 }
 
 // placeGroups decides for each group within the text whether it goes to the

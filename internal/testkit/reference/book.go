@@ -65,7 +65,9 @@ type elem struct {
 	matter bool   // a preface, an index: of no level where the book has parts
 	listed bool
 
-	listCells, overCells, shortCells, termCells string
+	name string // over its notes
+
+	listCells, overCells, shortCells, termCells, nameCells string
 }
 
 // book is a book in braille, before it is set.
@@ -231,6 +233,9 @@ func (b *book) titled(level int, word string, n int, title string) *elem {
 	}
 	e := b.add(heading, level, lines...)
 	e.short, e.matter = title, word == "" || word == "Appendix"
+	if e.name = word + " " + number; word == "" || h.headForm == "title" {
+		e.name = title
+	}
 	b.wording(e, label, number, title)
 	return e
 }

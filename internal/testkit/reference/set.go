@@ -876,10 +876,7 @@ func (p *press) elem(i int, e *elem) {
 		}
 		if e.level == 1 {
 			p.chapterHead = e
-			p.chapter = e.overCells
-			if len(e.words) > 1 {
-				p.chapter = strings.Join(cellsOf(e.words[0]), " ")
-			}
+			p.chapter = e.nameCells
 		}
 	}
 	p.one(i, e)

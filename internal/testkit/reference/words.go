@@ -19,6 +19,7 @@ func (b *book) braille() error {
 	for _, e := range b.elems {
 		b.tell(e.list, &e.listCells)
 		b.tell(e.over, &e.overCells)
+		b.tell(e.name, &e.nameCells)
 		b.tell(e.short, &e.shortCells)
 		if e.term != "" {
 			b.say = append(b.say, saying{e.term, b.h.termPlain, &e.termCells})
