@@ -756,7 +756,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	if ruled {
 		return true
 	}
-	if k == 0 || !strong && !v.bracketedIn(k) {
+	if k == 0 || !strong && !v.bracketedIn(k) && !v.bracketedFoot(k) {
 		return false
 	}
 	p := &v.Units[k-1]
@@ -773,13 +773,37 @@ func (v *Volume) bracketedIn(k int) bool {
 	return v.Units[k].From >= 4 && Bracketed(v.Units[k].Text)
 }
 
+// bracketedFoot reports whether notes whose marks are numbers in brackets, one after the other, take the page from unit k on
+// to its end, and text of the page refers to the first hard behind a word: they need no line to part them from it.
+func (v *Volume) bracketedFoot(k int) bool {
+	u := &v.Units[k]
+	if u.Page < v.BodyPage || !Bracketed(u.Text) || k == 0 || v.Units[k-1].Page != u.Page {
+		return false
+	}
+	end, starts := v.ruledEnd(k)
+	if end == 0 || end < v.Notes[0] && v.Units[end].Page == u.Page {
+		return false
+	}
+	first, _, _, _ := ReadMark(u.Text)
+	for n, i := range starts {
+		if m, _, _, _ := ReadMark(v.Units[i].Text); !Bracketed(v.Units[i].Text) || m.N != first.N+n {
+			return false
+		}
+	}
+	found := false
+	for i := k - 1; i >= 0 && v.Units[i].Page == u.Page && !found; i-- {
+		v.References(i, func(_, _ int, m NoteMark) { found = found || m == first })
+	}
+	return found
+}
+
 // full reports whether the line of unit k reaches near the end of its line.
 func (v *Volume) full(k int) bool { return v.Units[k].Avail-int(v.Units[k].To) < 10 }
 
 // footGroup reads the notes from unit start on; from is the separation line.
 func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 	g := NoteGroup{Place: AfterPara, From: from}
-	if from < start {
+	if from < start || v.bracketedFoot(start) {
 		g.Place = AtFoot
 		if end, starts := v.ruledEnd(start); end > 0 {
 			g.To, g.Starts = end, starts

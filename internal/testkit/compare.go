@@ -287,6 +287,9 @@ func longFloats(e *edition, t *Truth, used []bool, r *Report) map[*Float]int {
 			starts[f.Toks[0]] = append(starts[f.Toks[0]], f)
 		}
 	}
+	for _, list := range starts { // one note may be the beginning of another
+		slices.SortStableFunc(list, func(a, b *Float) int { return len(b.Toks) - len(a.Toks) })
+	}
 	for i := 0; i < len(e.toks); i++ {
 		for _, f := range starts[e.toks[i].s] {
 			if has(e, i, len(e.toks), f.Toks) {
