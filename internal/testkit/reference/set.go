@@ -68,6 +68,8 @@ type press struct {
 	chapter      string // wording of the chapter's number over its notes
 	chapterHead  *elem
 	noteNo       int
+	remarks      int
+	unseen       *testkit.WantTurn // a turn that the head of the next page may show
 	pend         []waiting
 	carry        []string // lines of a note that go over the page end
 	opening      bool     // the next page begins with a heading
@@ -357,17 +359,25 @@ func (p *press) furnish(pg *page) {
 // headTurns notes the turns that only the heads show: the edition can show one
 // anywhere from the top of its page to that of the next.
 func (p *press) headTurns(pg *page) {
+	if w := p.unseen; w != nil {
+		if p.unseen = nil; pg.from == w.Label {
+			p.t.Turns = append(p.t.Turns, *w)
+		} else {
+			p.t.Optional[w.Label] = true // no page begins with it
+		}
+	}
 	for i, l := range pg.turns {
-		last := i == len(pg.turns)-1
-		seen := last || pg.from == l // the next page, or this one, begins with it
-		if !seen || l == "" {
+		w := testkit.WantTurn{Label: l, From: pg.body, To: len(p.t.Body)}
+		switch {
+		case l == "":
 			p.t.Optional[l] = true
-			continue
-		}
-		if last && len(pg.turns) > 1 && !p.h.printRange {
+		case pg.from == l || i == len(pg.turns)-1 && p.h.printRange:
+			p.t.Turns = append(p.t.Turns, w)
+		case i == len(pg.turns)-1:
+			p.unseen = &w
+		default:
 			p.t.Optional[l] = true
 		}
-		p.t.Turns = append(p.t.Turns, testkit.WantTurn{Label: l, From: pg.body, To: len(p.t.Body)})
 	}
 }
 
@@ -651,6 +661,13 @@ func cellsOf(ws []word) []string {
 // heading sets a heading.
 func (p *press) heading(e *elem) {
 	h := p.h
+	if e.level < 3 {
+		p.section = e.shortCells
+		if e.level == 2 {
+			p.section = p.chapterShort()
+		}
+		p.opening = p.cur == nil
+	}
 	for _, l := range e.words {
 		for j := range l {
 			if t := l[j].turn; t != nil {
@@ -660,10 +677,6 @@ func (p *press) heading(e *elem) {
 		}
 	}
 	if e.level < 3 {
-		p.section = e.shortCells
-		if e.level == 2 {
-			p.section = p.chapterShort()
-		}
 		if p.cur != nil && p.atTop() {
 			p.cur.section, p.cur.opens = p.section, e.level < 2
 		}
@@ -1052,7 +1065,8 @@ func (p *press) remark(e *elem) {
 	if p.width() < p.h.width {
 		p.put("")
 	}
-	p.t.Float("remark", slices.Clone(ws), 1, 1)
+	p.remarks++ // the same words may stand in several chapters
+	p.t.Float("remark", slices.Clone(ws), 1, p.remarks)
 	for _, l := range lines {
 		p.put(l)
 	}
