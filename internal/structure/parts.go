@@ -642,7 +642,7 @@ func (v *Volume) ListReach(k int) int {
 		}
 		reach, n := 0, 0
 		for i := c.From; i < c.To; i++ {
-			if u := &v.Units[i]; !u.Rule && !u.Centred && !u.HasPhrase && !EndsInLabel(u.Text) {
+			if u := &v.Units[i]; !u.Rule && !u.Centred && !u.HasPhrase && !EndsInLabel(u.Text) && int(u.From)*2 < v.TextWidth { // the heads of its columns stand at the right
 				reach = max(reach, int(u.To))
 				n++
 			}
