@@ -118,12 +118,15 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 		h.n = p.N
 	} else if len(h.words) == 1 {
 		h.n = endNumber(h.words)
-	} else if p, ok := v.Words.Prefix(v.TextOf(i)); ok && p.N > 0 && len(p.Tail) > 2 && h.bare == "" {
+	} else if p, ok := v.Words.Prefix(v.TextOf(i)); ok && (p.N > 0 || p.Letter > 0) && len(p.Tail) > 2 && h.bare == "" {
 		h.bare = Normal(p.Tail)
 	}
-	if h.bare != "" {
-		for _, j := range h.joined {
-			h.joined = append(h.joined, h.bare+j[len(h.norm):])
+	for _, j := range h.joined {
+		switch under := j[len(h.norm):]; {
+		case h.bare != "":
+			h.joined = append(h.joined, h.bare+under)
+		case side && h.part:
+			h.joined = append(h.joined, under[1:]) // its title, under the part and its number
 		}
 	}
 	return h, true
@@ -287,8 +290,11 @@ func (v *Volume) overNumbered(e *edgeLine) bool {
 	if !e.top || !e.number || next < 0 {
 		return false
 	}
+	if l := &v.Lines[next]; l.Text.From >= 3 && v.setApart(next) && beginsLike(Normal(v.TextOf(next)), e.norm) {
+		return true // at the indent of text by chance
+	}
 	h := behindNumber(Normal(v.TextOf(next)))
-	if p, ok := v.Words.Prefix(v.TextOf(next)); ok && p.N > 0 && len(p.Tail) > 2 {
+	if p, ok := v.Words.Prefix(v.TextOf(next)); ok && (p.N > 0 || p.Letter > 0) && len(p.Tail) > 2 {
 		h = strings.TrimLeft(Normal(p.Tail), "1234 ")
 	}
 	return h != "" && (h == e.norm || beginsLike(h, e.norm) || len(h) >= 6 && strings.HasPrefix(e.norm, h+" "))

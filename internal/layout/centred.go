@@ -46,7 +46,8 @@ func (v *Volume) sideHeading(i int32) bool {
 	}
 	for j := last + 1; j < pg.Last; j++ {
 		if v.Lines[j].Role == Text {
-			return v.Lines[j].Text.From <= 2
+			t := v.TextOf(j) // a note of the transcriber stands further in (BANA, Braille Formats 2016, section 3)
+			return v.Lines[j].Text.From <= 2 || bytes.HasPrefix(t, []byte("@.<")) || bytes.HasPrefix(t, []byte(",'"))
 		}
 	}
 	return false

@@ -37,7 +37,7 @@ var anyPlace = []rule{
 	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
 	{"the first line of a heading that the next head says whole", 0, func(s *evidence) bool { return s.headsNext }},
 	{"begins a new page", 0, func(s *evidence) bool {
-		return s.opener && !s.plain && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && s.around().over)
+		return s.opener && !s.plain && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && (s.around().over || s.around().follows))
 	}},
 	{"the contents list has it twice, once with this page", 0, func(s *evidence) bool { return s.listedHere && !s.around().over }},
 	{"the chapter that the contents list names begins with it", 0, (*evidence).opensChapter},
@@ -81,7 +81,7 @@ var besideNumber = []rule{
 		return s.middle && s.known && (s.forHeads || s.numbered <= 12 && s.titleReserved)
 	}},
 	{"the heading before it", 0.85, func(s *evidence) bool {
-		return s.middle && (s.forHeads || s.headed && (s.byItself || s.like >= 2)) && s.around().follows
+		return s.middle && (s.forHeads || s.headed && (s.byItself || s.like >= 2 || s.exact)) && s.around().follows
 	}},
 	{"the heading before it, as heads say it elsewhere", 0.85, func(s *evidence) bool {
 		return s.middle && s.running && s.byItself && s.around().follows
