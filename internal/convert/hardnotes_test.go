@@ -170,3 +170,45 @@ func TestNotesHeadingOnPagesWithoutHeads(t *testing.T) {
 		t.Errorf("%d notes joined, %d headings\n%s", n, strings.Count(ed, ",notes\n"), ed)
 	}
 }
+
+// TestRestOfANoteAtTheFoot: a note has no room at the foot of its page and goes on, without a mark, under the separation line
+// at the foot of the next, where another note stands (BANA, Braille Formats 2016, section 16): it is one note.
+func TestRestOfANoteAtTheFoot(t *testing.T) {
+	s := &houseVolume{width: 34, height: 22}
+	s.head = func(p int) string { return s.right(p) }
+	s.titleAlone()
+	s.centre(",*apt] ,\"o")
+	s.put("")
+	for range 2 {
+		s.para(20)
+	}
+	fill := func(to int) {
+		for len(s.pages[len(s.pages)-1]) < to {
+			s.put(strings.Join(s.words(4), " ") + " " + strings.Repeat("a", 6))
+		}
+	}
+	note := strings.Fields(";9#a " + strings.Join(s.words(60), " ") + " note4")
+	lines := wrapped(note, s.width, 0, 2)
+	fill(s.height - 6)
+	s.put("  ,! f]ry;9#a cross$ ! riv]4")
+	s.put("\"333333")
+	for _, l := range lines[:4] {
+		s.put(l)
+	}
+	fill(s.height - len(lines) + 4 - 3)
+	s.put("  ,! boat;9#b 0 old4")
+	s.put("\"333333")
+	for _, l := range lines[4:] {
+		s.put(l)
+	}
+	s.put(";9#b ,a small boat ( wood4")
+	fill(s.height)
+	s.para(60)
+	res := makeOf(t, s.String())
+	if got := lineOf(res, ";9#a "+strings.Join(note[1:4], " ")); strings.Join(strings.Fields(got), " ") != strings.Join(note, " ") {
+		t.Errorf("the note is %q, want %q", got, strings.Join(note, " "))
+	}
+	if n := linksOf(res, book.NoteRef); n != 2 {
+		t.Errorf("%d notes are joined, want 2", n)
+	}
+}

@@ -739,7 +739,9 @@ func (s *seen) nearOf(k int, ruled bool) bool {
 
 // early reports whether unit k stands so near the start of the volume's text that
 // what refers to it may stand in the volume before: on the first two pages of it.
-func (s *seen) early(k int) bool { return s.v.Units[k].Page <= s.first+1 && s.v.Units[k].Page >= s.first }
+func (s *seen) early(k int) bool {
+	return s.v.Units[k].Page <= s.first+1 && s.v.Units[k].Page >= s.first
+}
 
 // noteAt reports whether unit k begins a note within the text. Without a
 // separation line before it the mark must be one that hardly means anything
