@@ -282,7 +282,9 @@ func begins(a, b []string) bool {
 // noteSeeds are the seeds of titles with notes: a range, and those that once lost a
 // word or put one elsewhere. 71031: a runover of verse beside the first page number of
 // a volume; 73028: a paragraph that goes on over the page end under a whole note;
-// 73059: the heading of chapter 1, which the notes at the end repeat.
+// 73059: the heading of chapter 1, which the notes at the end repeat; 75005: the number of a
+// verse line where a page number is missing; 75016: two short pages without a form feed
+// between them, the second with its head beside a print page number.
 func noteSeeds() (seeds []uint64) {
 	n := min(*titleCount, 60)
 	if testing.Short() {
@@ -292,7 +294,7 @@ func noteSeeds() (seeds []uint64) {
 		seeds = append(seeds, uint64(*firstSeed+i))
 	}
 	if *firstSeed == 1 {
-		seeds = append(seeds, 71031, 73028, 73059)
+		seeds = append(seeds, 71031, 73028, 73059, 75005, 75016)
 	}
 	return seeds
 }

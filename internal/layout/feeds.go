@@ -513,10 +513,13 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 		foot--
 	}
 	tops, feet := v.labelsAt(f, top, true), v.labelsAt(f, foot, false)
-	bare := top == s && v.headAt(f, s)
+	bare := 0.0
+	if top == s {
+		bare = v.headAt(f, s)
+	}
 	for t := max(from, s-f.height-1); t < s; t++ {
 		lines := s - t
-		if title := t == 0 && !v.File.FormFeed; lines != f.height && len(tops) == 0 && len(feet) == 0 && !bare && !title && !full {
+		if title := t == 0 && !v.File.FormFeed; lines != f.height && len(tops) == 0 && len(feet) == 0 && bare == 0 && !title && !full {
 			continue // a title page has no number, and may end anywhere
 		}
 		text, last := v.edgesOf(Page{First: t, Last: s})
@@ -532,7 +535,7 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 			out = append(out, f.next(a, s, tops, under, bare)...)
 		}
 		for _, b := range out[set:] {
-			b.score += v.fullSign(f, t, s, full, bare)
+			b.score += v.fullSign(f, t, s, full, bare > 0)
 		}
 	}
 	return fewest(out)
@@ -594,32 +597,29 @@ func (v *Volume) textUnderTitle(s int32) bool {
 	return n >= 3
 }
 
-// headAt reports whether the head of other pages stands on a line, alone or beside a
-// number that does not count the pages, or a print page number alone in its corner.
-func (v *Volume) headAt(f *feeds, line int32) bool {
+// headAt is what a line is believed for as line 1 of a page: the head of other pages stands on it, alone or,
+// more surely, beside a number that does not count the pages, or a print page number alone in its corner.
+func (v *Volume) headAt(f *feeds, line int32) float64 {
 	if v.Centred(line) && f.heads[0][Normal(v.Raw(line))] >= 3 {
-		return true
+		return 2
 	}
-	n := &numbers{}
+	n, sign := &numbers{}, 0.0
 	n.lineCands(v, 0, line, true)
 	for i := range n.cands {
-		c := &n.cands[i]
-		if f.corner[c.slot] {
-			continue
-		}
-		if c.alone && f.prints[c.slot] || v.restInMiddle(c) && f.heads[0][n.rest(v, c)] >= 3 {
-			return true
+		switch c := &n.cands[i]; {
+		case f.corner[c.slot]:
+		case v.restInMiddle(c) && f.heads[0][n.rest(v, c)] >= 3:
+			return 3.5
+		case c.alone && f.prints[c.slot]:
+			sign = 2
 		}
 	}
-	return false
+	return sign
 }
 
 // next is the ways in which a page that begins on line s follows a.
-func (f *feeds) next(a *start, s int32, tops, feet []edgeLabel, bare bool) (out []*start) {
-	base := f.heightSign(s-a.line) - need
-	if bare {
-		base += 2
-	}
+func (f *feeds) next(a *start, s int32, tops, feet []edgeLabel, bare float64) (out []*start) {
+	base := f.heightSign(s-a.line) - need + bare
 	plain := *a
 	plain.line, plain.page, plain.score, plain.from = s, a.page+1, a.score+base, a
 	out = append(out, &plain)

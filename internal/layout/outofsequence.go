@@ -439,7 +439,11 @@ func (s *loneNumber) missing() bool {
 	if before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
 		return false
 	}
-	return after.label.Value-before.label.Value == int(after.page-before.page)
+	most := 99 // of one digit more than the number that is missing
+	for n := before.label.Value + int(c.page-before.page); n >= 10; n /= 10 {
+		most = most*10 + 9
+	}
+	return after.label.Value-before.label.Value == int(after.page-before.page) && c.label.Value <= most
 }
 
 // pairs counts the lines on which a number in its corner stands alone with a
