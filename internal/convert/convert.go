@@ -224,6 +224,7 @@ func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]as
 	layout.Each(len(vols), func(i int) { read[i] = structure.Read(vols[i], i) })
 	titles := assemble.TitlesDecided(read, d)
 	for _, t := range titles {
+		structure.EndTitles(t.Volumes)
 		structure.FindSideHeads(t.Volumes)
 		structure.FindMarginHeads(t.Volumes)
 		structure.FindBlockHeads(t.Volumes)

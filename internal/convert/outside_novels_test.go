@@ -92,12 +92,29 @@ func oneNovel(seed uint64, texts []testkit.Text) (o novel) {
 	o.joins = listJoins(res, b.Truth, places)
 	o.notes = noteJoins(res, b.Truth, places)
 	o.heads = countHeads(res, b, places)
+	o.titled = titleOffered(res, b)
 	o.sources, o.account = sizes(b.Title), len(res.Account)
 	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, b.Lay.Width, false, 1)...)
 	if o.failed() || len(o.heads.problems)+len(o.joins.problems)+len(o.notes.problems) > 0 || *shapes {
 		keep(b.Title, res.Edition, res.Account...)
 	}
 	return o
+}
+
+// titleOffered holds the title and the author that the metadata offer against those of the book.
+func titleOffered(res *convert.Result, b *novels.Book) string {
+	s := res.Survey.Titles[0]
+	by := strings.TrimLeft(s.Author, ",")
+	for _, w := range []string{"by ", "0"} {
+		by = strings.TrimPrefix(by, w)
+	}
+	switch {
+	case s.Title != b.Name && s.Title != strings.TrimSpace(b.Name+" "+b.Subtitle) && !b.TitleOpen:
+		return fmt.Sprintf("title %q, want %q", s.Title, b.Name)
+	case strings.TrimLeft(by, ",") != strings.TrimLeft(b.Author, ",") && !b.TitleOpen:
+		return fmt.Sprintf("author %q, want %q", s.Author, b.Author)
+	}
+	return ""
 }
 
 // countHeads holds the headings of the edition against those of the text.
@@ -153,6 +170,7 @@ func judgeNovels(t *testing.T, out []novel) {
 	var heads headCount
 	var notes joins
 	var plain []outcome
+	titled := 0
 	for _, o := range out {
 		if o.skipped {
 			continue
@@ -166,6 +184,10 @@ func judgeNovels(t *testing.T, out []novel) {
 			t.Errorf("seed %d: %v\n  %s", o.seed, o.err, strings.Join(o.features, " "))
 			continue
 		}
+		if o.titled != "" {
+			titled++
+			t.Logf("seed %d: %s", o.seed, o.titled)
+		}
 		if o.proof != "" {
 			t.Errorf("seed %d: the check does not prove the edition: %.400s", o.seed, o.proof)
 		}
@@ -178,7 +200,7 @@ func judgeNovels(t *testing.T, out []novel) {
 		a.titles, a.failed, a.pages, a.Words, a.Lost, a.Doubled, a.Disorder, a.Extra, a.Furniture, a.WantTurns, a.Turns, a.unproved)
 	t.Logf("headings: %d, known %d, with a finder %d, false %d; contents entries: %d, joined %d, wrong %d, of these with high confidence %d; wrong level %d of %d; notes: %d, joined %d, wrong %d",
 		heads.all, heads.known, heads.finder, heads.wrong, a.joins.want, a.joins.right, a.joins.wrong, a.joins.wrongSure, a.joins.levels, a.joins.heads, notes.want, notes.right, notes.wrong)
-	t.Logf("shape: %d beginnings, %d wrong; %d places inside paragraphs, %d cut off; other %d", a.Starts, a.StartsWrong, a.Mids, a.MidsWrong, a.odd)
+	t.Logf("shape: %d beginnings, %d wrong; %d places inside paragraphs, %d cut off; title or author wrong: %d; other %d", a.Starts, a.StartsWrong, a.Mids, a.MidsWrong, titled, a.odd)
 	if a.failed > 0 {
 		t.Log(correlate(plain))
 	}

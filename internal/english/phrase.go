@@ -48,6 +48,7 @@ const (
 	TranscribedBy     PhraseID = "transcribed-by"
 	ProducedBy        PhraseID = "produced-by"
 	ProofreadBy       PhraseID = "proofread-by"
+	EditedBy          PhraseID = "edited-by" // translated, edited, illustrated by
 	PublishedBy       PhraseID = "published-by"
 	Permission        PhraseID = "permission"
 	SponsoredBy       PhraseID = "sponsored-by"

@@ -2,8 +2,10 @@ package structure
 
 import (
 	"bytes"
+	"strings"
 
 	"continuo/internal/english"
+	"continuo/internal/layout"
 )
 
 // maxAuthor is how many lines an author line may take.
@@ -23,10 +25,79 @@ func (v *Volume) Author() string {
 	}
 	for i := from; i < to; i++ {
 		if _, ok := v.Words.Prefix(v.Units[i].Text); ok && !v.Units[i].Rule {
-			return v.author(from, i)
+			return v.author(v.pastSubtitle(from, i), i)
 		}
 	}
 	return v.author(from, to)
+}
+
+// pastSubtitle is where the name of the author begins, among the units between the title and a phrase of a title page:
+// a subtitle may stand before it where the title is told to end.
+func (v *Volume) pastSubtitle(from, to int) int {
+	if !v.titleEnds {
+		return from
+	}
+	for k := from; k+1 < to && !v.Units[k+1].Rule; k++ {
+		if v.hasRoom(k) || v.Units[k+1].Blanks > 0 {
+			from = k + 1
+		}
+	}
+	return from
+}
+
+// EndTitles ends the title of a book before a subtitle or the name of its author that stand right under it, without
+// a blank line or the word by: the title over its text says the first lines and no more, or its running heads do, three
+// at least, and the last of these lines had room for what follows; a head is shortened.
+func EndTitles(vols []*Volume) {
+	heads := map[string]int{}
+	for _, v := range vols {
+		for i := range v.Lines {
+			if v.Lines[i].Role == layout.Head {
+				heads[layout.Normal(v.TextOf(int32(i)))]++
+			}
+		}
+	}
+	for _, v := range vols {
+		lines := v.TitleLines()
+		if heads[strings.Join(lines, " ")] >= headsSay {
+			continue
+		}
+		for m := len(lines) - 1; m > 0; m-- {
+			if v.hasRoom(v.TitleFrom+m-1) && heads[strings.Join(lines[:m], " ")] >= headsSay || overText(vols, lines, m) {
+				v.TitleHead, v.titleEnds = m, true
+				break
+			}
+		}
+	}
+}
+
+// headsSay is how many running heads tell the title of a book.
+const headsSay = 3
+
+// overText reports whether a volume begins its text with the first m lines of a title, and not with the next.
+func overText(vols []*Volume, lines []string, m int) bool {
+	for _, v := range vols {
+		for i := v.firstUnitOf(v.BodyPage); i+m < len(v.Units) && v.Units[i].Page < v.BodyPage+3; i++ {
+			u := &v.Units[i]
+			if !u.PageTop {
+				continue
+			}
+			n := 0
+			for n <= m && layout.Normal(v.Units[i+n].Text) == lines[n] {
+				n++
+			}
+			if n == m {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// hasRoom reports whether the line of a title, in the middle or at the margin, had room for the first word of the
+// next, six cells left free.
+func (v *Volume) hasRoom(i int) bool {
+	return len(v.Units[i].Text)+1+len(firstWord(v.Units[i+1].Text)) <= v.Width-6
 }
 
 // authorAt is the unit of the title page that begins with "by", the last one, as

@@ -302,7 +302,12 @@ func (v *Volume) FurtherLine(i int) bool {
 		return false
 	}
 	p := &v.Units[i-1]
-	return p.Centred && !p.Rule && !p.HasPhrase
+	return p.Centred && !p.Rule && !p.HasPhrase && !v.isTitle(i-1)
+}
+
+// isTitle reports whether unit i, after the title page, says the title again: it is no line of a heading.
+func (v *Volume) isTitle(i int) bool {
+	return v.TitleHead > 0 && i >= v.Title[1] && v.Units[i].PageTop && layout.Normal(v.Units[i].Text) == v.TitleLines()[v.TitleHead-1]
 }
 
 // goesOnHead reports whether unit k can be a further line of a heading that unit i begins

@@ -217,6 +217,11 @@ func (v *Volume) titleHead() {
 		from++
 	}
 	by := v.authorAt()
+	for i := from + 1; i < to; i++ { // a half title before it
+		if v.Units[i].Page > v.Units[from].Page && layout.Normal(v.Units[i].Text) == layout.Normal(v.Units[from].Text) {
+			from = i
+		}
+	}
 	n := 0
 	for i := from; i < to && n < 5; i++ {
 		u := &v.Units[i]

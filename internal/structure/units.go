@@ -109,6 +109,7 @@ type Volume struct {
 	Title         [2]int // units of the title page; empty if there is none
 	TitleFrom     int    // where the title itself begins: a statement or label of the volume may stand before it
 	TitleHead     int    // units from TitleFrom on that are the title itself
+	titleEnds     bool   // where it ends is told by heads or the text, see EndTitles
 	Contents      []Region
 	BodyPage      int32       // page on which the text begins, as far as the volume itself tells
 	Notes         [2]int      // notes gathered at the end of the volume

@@ -25,6 +25,9 @@ type Book struct {
 	Name     string          // the title in braille
 	Author   string          // and the author
 	May      map[string]bool // other lines that may be headings
+	Subtitle string          // or none
+	// TitleOpen says that nothing tells where the title ends and the author begins.
+	TitleOpen bool
 }
 
 // Press draws and sets the book of a seed.
@@ -305,6 +308,10 @@ func (s *setter) done(seed uint64) (*Book, error) {
 	}
 	t := &testkit.Title{Lay: &testkit.Layout{Seed: seed, Width: f.Width, Height: f.Height, Volumes: len(s.vols)}, Truth: s.t}
 	b := &Book{Title: t, Features: f.features(), Free: s.free, Name: s.say(s.titleWords()), Author: s.say(s.author()), May: s.may}
+	if f.Subtitle {
+		b.Subtitle = s.say(s.book()[2])
+	}
+	b.TitleOpen = f.Author == "close" && f.StartTitle == "" && (f.TopM != "title" && f.BotM != "title" || f.HeadForm == "short" && s.book()[0] != s.book()[1] || len(b.Name) > f.Width-12)
 	s.slip()
 	for v, pages := range s.vols {
 		var out [][][]byte

@@ -11,6 +11,7 @@ func sortStrings(s []string) { sort.Strings(s) }
 
 // set sets the whole book.
 func (s *setter) set(items []item) {
+	s.say(s.author())
 	s.startVolume(false)
 	for i := range items {
 		it := &items[i]
