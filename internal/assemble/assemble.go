@@ -407,6 +407,15 @@ func headlike(u *structure.Unit) bool {
 	return !u.Rule && (u.Centred || u.Indent() >= 3 || u.HasPhrase)
 }
 
+// authorOf is the name that a line says after the word by, in the words to be compared, or "".
+func authorOf(v *structure.Volume, u *structure.Unit) string {
+	p, ok := v.Words.Prefix(u.Text)
+	if !ok || p.ID != english.By || len(p.Tail) == 0 {
+		return ""
+	}
+	return layout.Normal(p.Tail)
+}
+
 // titleAgain leaves out the title at the start of a later volume's text, and
 // the rule under it.
 func (a *assembly) titleAgain(i int, v *structure.Volume) {
@@ -437,9 +446,9 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 		if u.HasPhrase && u.Phrase.ID == english.By && len(u.Phrase.Tail) == 0 && !(k+1 < len(v.Units) && titles[layout.Normal(v.Units[k+1].Text)]) {
 			return // the last word of a sentence before a print page turn, not of an author
 		}
-		same := headlike(u) && titles[layout.Normal(u.Text)] || u.Centred && alikeAny(head, layout.Normal(u.Text)) // a page number beside it moves the middle
+		same := headlike(u) && (titles[layout.Normal(u.Text)] || hit && titles[authorOf(v, u)]) || u.Centred && alikeAny(head, layout.Normal(u.Text)) // a page number beside it moves the middle
 		switch {
-		case same && !u.Rule && !titles[layout.Normal(u.Text)] && !exactly(head, layout.Normal(u.Text)):
+		case same && !u.Rule && !titles[layout.Normal(u.Text)] && !titles[authorOf(v, u)] && !exactly(head, layout.Normal(u.Text)):
 			a.leaveAsked(i, k, why, "it is like the title, but not the same")
 			hit = true
 		case same && !u.Rule:

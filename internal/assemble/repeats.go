@@ -120,6 +120,7 @@ const (
 func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 	what := a.explain(v, ref)
 	last := a.lastFront(v, what)
+	keepTogether(v, what)
 	if last < 0 {
 		return
 	}
@@ -157,6 +158,22 @@ func (a *assembly) repeatsOf(i int, v *structure.Volume, ref *reference) {
 		}
 	}
 	a.askNew(i, v)
+}
+
+// keepTogether keeps a repeated line that ends in the word by, "transcribed by", before a name that is new: another
+// hand set this volume.
+func keepTogether(v *structure.Volume, what []explained) {
+	for k := 0; k+1 < len(v.Units); k++ {
+		u, n := &v.Units[k], &v.Units[k+1]
+		if what[k] == repeated && what[k+1] == unknown && n.Page == u.Page && n.Blanks == 0 && u.HasPhrase && len(u.Phrase.Tail) == 0 && byPhrases[u.Phrase.ID] {
+			what[k] = unknown
+		}
+	}
+}
+
+// byPhrases are the structure words after which a name comes.
+var byPhrases = map[english.PhraseID]bool{
+	english.By: true, english.TranscribedBy: true, english.ProducedBy: true, english.PublishedBy: true, english.ProofreadBy: true, english.EditedBy: true,
 }
 
 // explain compares the units of a volume with the reference.

@@ -14,6 +14,17 @@ const fewAgree = 3
 func (n *numbers) followTurns(v *Volume) {
 	var turns map[int32]int
 	for s := range nKeys {
+		if n.use[s] != PrintPage {
+			continue
+		}
+		if turns == nil {
+			turns = v.turnsBefore()
+		}
+		if n.against(s, turns) {
+			n.use[s] = Nothing // numbers of chapters that begin pages
+		}
+	}
+	for s := range nKeys {
 		for t := key(0); t < nKeys && n.use[s] == BraillePage; t++ {
 			if n.use[t] != PrintPage || 4*n.votes[t][BraillePage] < 3*n.votes[s][BraillePage] || n.disjoint(s, t) {
 				continue
@@ -26,6 +37,24 @@ func (n *numbers) followTurns(v *Volume) {
 			}
 		}
 	}
+}
+
+// against reports whether no number of a corner is that of the last turn before its page, or near it, on three pages
+// or more.
+func (n *numbers) against(k key, turns map[int32]int) bool {
+	far := 0
+	for i := range n.cands {
+		c := &n.cands[i]
+		turn := turns[c.page]
+		if n.key(c) != k || turn == 0 {
+			continue
+		}
+		if c.label.Roman || abs(turn-c.label.Value) <= 3 {
+			return false
+		}
+		far++
+	}
+	return far >= fewAgree
 }
 
 // agree counts the pages whose number in a corner is that of the last turn before it.

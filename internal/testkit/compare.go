@@ -465,6 +465,9 @@ func takeEntryEnd(e *edition, from, i, end int, t *Truth, r *Report) int {
 		if slices.Contains(pages, s) {
 			return n + 1
 		}
+		if t.index[s] != nil && e.toks[i+n].line != e.toks[i+n-1].line {
+			break // the next entry is a number alone
+		}
 		if isLabel(s) && strings.Contains(s, "#") {
 			r.Furniture++
 			r.add(e.problem("furniture", "contents number "+s+", print page "+join(pages[:1]), i+n))

@@ -136,6 +136,8 @@ func (b *builder) chapterHead(n int) item {
 	switch f.Head {
 	case "years", "name by":
 		it.short = l[0]
+	case "joined", "stop":
+		it.short = name
 	case "bare", "roman", "word": // no head is a number alone: it would be taken for one of a page
 		it.short = ""
 	}

@@ -1,6 +1,7 @@
 package novels
 
 import (
+	"slices"
 	"strings"
 
 	"continuo/internal/testkit"
@@ -309,9 +310,14 @@ func (s *setter) head(what, chapter string) string {
 	case "capitals":
 		text = strings.ToUpper(text)
 	}
+	small := strings.Fields("a an the of and in is on at to which")
+	parts := strings.Fields(text)
 	w := strings.Fields(s.say(text))
-	for len(w) > 1 && len(strings.Join(w, " ")) > s.f.Width-12 {
-		w = w[:len(w)-1]
+	for len(parts) > 1 && len(strings.Join(w, " ")) > s.f.Width-12 {
+		for parts = parts[:len(parts)-1]; len(parts) > 1 && slices.Contains(small, strings.ToLower(parts[len(parts)-1])); {
+			parts = parts[:len(parts)-1]
+		}
+		w = strings.Fields(s.say(strings.TrimRight(strings.Join(parts, " "), ",:")))
 	}
 	if out := strings.Join(w, " "); len(out) <= s.f.Width-12 {
 		return out
@@ -473,6 +479,9 @@ func (s *setter) fill(r *row, ws []word, i, in int, start byte) int {
 			if head, tail, alt := s.cut(ws[i], room); head != "" && piece == ws[i].cells {
 				line = strings.TrimLeft(line+" "+head, " ")
 				ws[i] = word{cells: tail, whole: &testkit.Want{Cells: head + tail, Alt: alt, Start: startOf(i, start)}}
+			} else if i == from && piece != ws[i].cells {
+				line = s.turnToken()
+				s.takeTurn(true)
 			} else if i == from {
 				panic(unfit)
 			}
