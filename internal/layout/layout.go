@@ -188,11 +188,10 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 	if restoreFeeds(vols, finds) {
 		pool(finds)
 	}
+	Each(len(files), func(i int) { finds[i].followTurns(vols[i]) })
+	dropAgainstTurns(vols, finds)
 	heads, edges := newHeadbook(), make([][]edgeLine, len(vols))
-	Each(len(files), func(i int) {
-		finds[i].followTurns(vols[i])
-		vols[i].settle(finds[i])
-	})
+	Each(len(files), func(i int) { vols[i].settle(finds[i]) })
 	beside := [2]map[string]int{{}, {}}
 	for i, v := range vols {
 		finds[i].addBeside(v, &beside)

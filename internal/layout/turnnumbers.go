@@ -1,6 +1,10 @@
 package layout
 
-import "continuo/internal/cell"
+import (
+	"slices"
+
+	"continuo/internal/cell"
+)
 
 // This file tells print pages from braille pages by the print page turns within the text, where both count
 // the pages of a volume equally well: as often as a braille page ends, so does a page of print.
@@ -13,17 +17,6 @@ const fewAgree = 3
 // (W3C w3c-wai-hc 1997, 0306, 0312 and 0336; BANA, Braille Formats 2016, 1.11).
 func (n *numbers) followTurns(v *Volume) {
 	var turns map[int32]int
-	for s := range nKeys {
-		if n.use[s] != PrintPage {
-			continue
-		}
-		if turns == nil {
-			turns = v.turnsBefore()
-		}
-		if n.against(s, turns) {
-			n.use[s] = Nothing // numbers of chapters that begin pages
-		}
-	}
 	for s := range nKeys {
 		for t := key(0); t < nKeys && n.use[s] == BraillePage; t++ {
 			if n.use[t] != PrintPage || 4*n.votes[t][BraillePage] < 3*n.votes[s][BraillePage] || n.disjoint(s, t) {
@@ -39,10 +32,32 @@ func (n *numbers) followTurns(v *Volume) {
 	}
 }
 
-// against reports whether no number of a corner is that of the last turn before its page, or near it, on three pages
-// or more.
-func (n *numbers) against(k key, turns map[int32]int) bool {
-	far := 0
+// dropAgainstTurns takes the numbers of a corner for no print pages where none of them, three or more in all volumes,
+// is that of the last print page turn before its page, or near it: they are numbers of chapters that begin pages.
+func dropAgainstTurns(vols []*Volume, all []*numbers) {
+	var turns []map[int32]int
+	for s := range nKeys {
+		if !slices.ContainsFunc(all, func(n *numbers) bool { return n.use[s] == PrintPage }) {
+			continue
+		}
+		far, near := 0, 0
+		for i, n := range all {
+			if len(turns) == i {
+				turns = append(turns, vols[i].turnsBefore())
+			}
+			f, k := n.against(s, turns[i])
+			far, near = far+f, near+k
+		}
+		for _, n := range all {
+			if near == 0 && far >= fewAgree && n.use[s] == PrintPage {
+				n.use[s] = Nothing
+			}
+		}
+	}
+}
+
+// against counts the numbers of a corner that are far from the last turn before their page, and the others that have one.
+func (n *numbers) against(k key, turns map[int32]int) (far, near int) {
 	for i := range n.cands {
 		c := &n.cands[i]
 		turn := turns[c.page]
@@ -50,11 +65,12 @@ func (n *numbers) against(k key, turns map[int32]int) bool {
 			continue
 		}
 		if c.label.Roman || abs(turn-c.label.Value) <= 3 {
-			return false
+			near++
+		} else {
+			far++
 		}
-		far++
 	}
-	return far >= fewAgree
+	return far, near
 }
 
 // agree counts the pages whose number in a corner is that of the last turn before it.
