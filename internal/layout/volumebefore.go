@@ -82,11 +82,16 @@ func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
 // goesOnFromBefore reports whether an edge line where a volume's text begins, the first of its words
 // there, says what the running heads said at the end of the volume before, with no heading under it.
 func (v *Volume) goesOnFromBefore(e *edgeLine, hb *headbook) bool {
-	if !e.top || !e.middle || !e.first || v.begun(e.page) > 1 || v.firstPage(e.page) || !v.saysHeadBefore(e, hb) {
+	if !e.top || !e.middle || !e.first || !v.nearStart(e.page) || v.firstPage(e.page) || !v.saysHeadBefore(e, hb) {
 		return false
 	}
 	next := v.near(e.line, 1)
 	return next < v.Pages[e.page].Last && v.Lines[next].Role == Text && !v.headingLine(next)
+}
+
+// nearStart reports whether a page is one of the first pages of a volume's text: heads may stand on every other page only.
+func (v *Volume) nearStart(page int) bool {
+	return v.begun(page) <= 1 || page <= v.textPages[0]+2
 }
 
 // saysHeadBefore reports whether an edge line has the words of the last running head of the volume
