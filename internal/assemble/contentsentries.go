@@ -92,7 +92,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		return k
 	}
 	for next := k + 1; next < to && (!structure.EndsInLabel(v.Units[k].Text) && (len(l.units) == 1 || !labelAlone(v.Units[k].Text)) || len(l.units) == 1 && a.partOver(v, k, to)); next = k + 1 {
-		if next = a.overHead(i, v, k, to); a.lowerEntry(v, l.units, next) || a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next, to) {
+		if next = a.overHead(i, v, k, to); v.Units[next].Centred && listWords(&v.Units[next]) || a.lowerEntry(v, l.units, next) || a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next, to) {
 			break
 		}
 		for k++; k < next; k++ {

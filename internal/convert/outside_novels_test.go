@@ -11,6 +11,8 @@ import (
 	"continuo/internal/book"
 	"continuo/internal/convert"
 	"continuo/internal/finders"
+	"continuo/internal/ride"
+	"continuo/internal/source"
 	"continuo/internal/testkit"
 	"continuo/internal/testkit/novels"
 )
@@ -221,4 +223,65 @@ func holdNovels(t *testing.T, a *tally, heads headCount, notes joins) {
 	if a.joins.right*1000 < a.joins.want*995 || notes.right*1000 < notes.want*995 || a.joins.wrongSure+notes.wrongSure > 0 {
 		t.Errorf("contents entries joined: %d of %d, notes: %d of %d, must be 99.5 %%", a.joins.right, a.joins.want, notes.right, notes.want)
 	}
+}
+
+// TestOutsideNovelsRide plays the titles of the second press on a display of 20
+// cells, the paper volumes and the edition: with the settings of make, each title
+// saves 5 of 100 moves; set for the display and in one line a paragraph, a quarter
+// in the mean (common practice of displays; package ride).
+func TestOutsideNovelsRide(t *testing.T) {
+	texts, err := testkit.Texts()
+	testkit.Need(t, err)
+	plain, long, narrow := convert.Defaults(), convert.Defaults(), convert.Defaults()
+	long.Width = 0
+	narrow.Width, narrow.Blank = 20, "none"
+	names := []string{"as the paper is wide", "in one line a paragraph", "for the display"}
+	saved := make([][]float64, len(names))
+	for seed := uint64(1); seed <= novelTitles; seed++ {
+		b, err := novels.Press(seed, texts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		paper := 0
+		for i, o := range []convert.Options{plain, long, narrow} {
+			res, err := convertTitle(b.Title, o, 3)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ed, err := source.Parse("edition.brf", res.Edition)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if i == 0 {
+				paper = paperMoves(t, b)
+			}
+			moves := ride.Volumes([]*source.File{ed}).Play(ride.Display{Cells: 20}).Moves()
+			saved[i] = append(saved[i], 100-100*float64(moves)/float64(paper))
+		}
+	}
+	for i, s := range saved {
+		sort.Float64s(s)
+		sum := 0.0
+		for _, x := range s {
+			sum += x
+		}
+		mean := sum / float64(len(s))
+		t.Logf("%s: of 100 moves saved least %.1f, mean %.1f, most %.1f", names[i], s[0], mean, s[len(s)-1])
+		if s[0] < 5 || i > 0 && mean < 25 {
+			t.Errorf("%s: too few moves saved", names[i])
+		}
+	}
+}
+
+// paperMoves is how often a reader of the paper volumes pans.
+func paperMoves(t *testing.T, b *novels.Book) int {
+	var files []*source.File
+	for _, f := range b.Files {
+		s, err := source.ParseAll(f.Name, f.Raw)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, s...)
+	}
+	return ride.Volumes(files).Play(ride.Display{Cells: 20}).Moves()
 }

@@ -1006,6 +1006,9 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		if refers && headed { // notes do not refer to notes
 			return false
 		}
+		if u := &v.Units[i]; !u.Centred && i > from+1 && u.Blanks > 0 && u.HasPhrase && v.partLine(i) && !v.headedBefore(from, u) {
+			return false // a chapter begins at the margin or further in
+		}
 		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) && (first < 0 || u.From == first) {
 			if i > from && u.Blanks == 0 && !NoteStart(u.Text) && NoteStart(v.Units[i-1].Text) {
 				run = u.From
@@ -1077,7 +1080,7 @@ func surelyMark(t []byte) bool {
 func (v *Volume) headedBefore(from int, u *Unit) bool {
 	words := layout.Normal(u.Text)
 	for i := 0; i < from; i++ {
-		if p := &v.Units[i]; p.Centred && p.HasPhrase && p.Page >= v.BodyPage && layout.Normal(p.Text) == words {
+		if p := &v.Units[i]; v.Alone(i) && p.HasPhrase && p.Page >= v.BodyPage && layout.Normal(p.Text) == words {
 			return true
 		}
 	}

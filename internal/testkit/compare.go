@@ -465,8 +465,8 @@ func takeEntryEnd(e *edition, from, i, end int, t *Truth, r *Report) int {
 		if slices.Contains(pages, s) {
 			return n + 1
 		}
-		if t.index[s] != nil && e.toks[i+n].line != e.toks[i+n-1].line {
-			break // the next entry is a number alone
+		if at := e.toks[i+n].line; at != e.toks[i+n-1].line && (t.index[s] != nil || len(words(e.lines[at-1])) > 1) {
+			break // the next entry begins with a number, or is one
 		}
 		if isLabel(s) && strings.Contains(s, "#") {
 			r.Furniture++
