@@ -416,6 +416,17 @@ func authorOf(v *structure.Volume, u *structure.Unit) string {
 	return layout.Normal(p.Tail)
 }
 
+// openedWith reports whether the text of the first volume begins with the words of a line too, on one of its first lines.
+func (a *assembly) openedWith(u *structure.Unit) bool {
+	ref, words := a.vols[a.first()], layout.Normal(u.Text)
+	for k, n := a.bodyUnit(ref), 0; k < len(ref.Units) && n < 6; k, n = k+1, n+1 {
+		if layout.Normal(ref.Units[k].Text) == words {
+			return true
+		}
+	}
+	return false
+}
+
 // titleAgain leaves out the title at the start of a later volume's text, and
 // the rule under it.
 func (a *assembly) titleAgain(i int, v *structure.Volume) {
@@ -446,9 +457,10 @@ func (a *assembly) titleAgain(i int, v *structure.Volume) {
 		if u.HasPhrase && u.Phrase.ID == english.By && len(u.Phrase.Tail) == 0 && !(k+1 < len(v.Units) && titles[layout.Normal(v.Units[k+1].Text)]) {
 			return // the last word of a sentence before a print page turn, not of an author
 		}
-		same := headlike(u) && (titles[layout.Normal(u.Text)] || hit && titles[authorOf(v, u)]) || u.Centred && alikeAny(head, layout.Normal(u.Text)) // a page number beside it moves the middle
+		author := hit && n == 0 && titles[authorOf(v, u)] && a.openedWith(u)
+		same := headlike(u) && (titles[layout.Normal(u.Text)] || author) || u.Centred && alikeAny(head, layout.Normal(u.Text)) // a page number beside it moves the middle
 		switch {
-		case same && !u.Rule && !titles[layout.Normal(u.Text)] && !titles[authorOf(v, u)] && !exactly(head, layout.Normal(u.Text)):
+		case same && !u.Rule && !titles[layout.Normal(u.Text)] && !author && !exactly(head, layout.Normal(u.Text)):
 			a.leaveAsked(i, k, why, "it is like the title, but not the same")
 			hit = true
 		case same && !u.Rule:

@@ -546,10 +546,15 @@ func (f *faces) wrongRepeat(l left) string {
 		return "it stands far from the front matter of its volume"
 	}
 	before, entry := f.earlier(l), looksEntry(l.text)
+	rest, _, apart := edges(l.text)
+	numbered := l.whole && apart && len(rest) > 0 && f.atEdge(l) // a page number stands on its line
+	if numbered && entry && f.start.found(rest, before) {
+		return "" // or one at each end
+	}
 	if entry {
 		l.text = entryWords(l.text)
-	} else if rest, _, apart := edges(l.text); l.whole && apart && len(rest) > 0 && f.atEdge(l) {
-		l.text = rest // a page number stands on its line
+	} else if numbered {
+		l.text = rest
 	}
 	if why, judged := f.wrongGoesOn(l, before); judged {
 		return why
