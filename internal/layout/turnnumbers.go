@@ -32,45 +32,45 @@ func (n *numbers) followTurns(v *Volume) {
 	}
 }
 
-// dropAgainstTurns takes the numbers of a corner for no print pages where none of them, three or more in all volumes,
-// is that of the last print page turn before its page, or near it: they are numbers of chapters that begin pages.
+// dropAgainstTurns takes the numbers of a corner for no print pages where all of them, three or more in all volumes,
+// fall behind the last print page turn before their page: they are numbers of chapters that begin pages.
 func dropAgainstTurns(vols []*Volume, all []*numbers) {
 	var turns []map[int32]int
 	for s := range nKeys {
 		if !slices.ContainsFunc(all, func(n *numbers) bool { return n.use[s] == PrintPage }) {
 			continue
 		}
-		far, near := 0, 0
+		behind, others := 0, 0
 		for i, n := range all {
 			if len(turns) == i {
 				turns = append(turns, vols[i].turnsBefore())
 			}
-			f, k := n.against(s, turns[i])
-			far, near = far+f, near+k
+			b, o := n.against(s, turns[i])
+			behind, others = behind+b, others+o
 		}
 		for _, n := range all {
-			if near == 0 && far >= fewAgree && n.use[s] == PrintPage {
+			if others == 0 && behind >= fewAgree && n.use[s] == PrintPage {
 				n.use[s] = Nothing
 			}
 		}
 	}
 }
 
-// against counts the numbers of a corner that are far from the last turn before their page, and the others that have one.
-func (n *numbers) against(k key, turns map[int32]int) (far, near int) {
+// against counts the numbers of a corner that fall behind the last turn before their page, and the others that have one.
+func (n *numbers) against(k key, turns map[int32]int) (behind, others int) {
 	for i := range n.cands {
 		c := &n.cands[i]
 		turn := turns[c.page]
 		if n.key(c) != k || turn == 0 {
 			continue
 		}
-		if c.label.Roman || abs(turn-c.label.Value) <= 3 {
-			near++
+		if c.label.Roman || c.label.Value >= turn-3 {
+			others++
 		} else {
-			far++
+			behind++
 		}
 	}
-	return far, near
+	return behind, others
 }
 
 // agree counts the pages whose number in a corner is that of the last turn before it.
