@@ -59,6 +59,7 @@ var weight = map[string]float64{
 	"braille-pages-back":  0.3,
 	Habit:                 0.3,
 	"volume-unlike":       0.1,
+	"code-unknown":        0.1,
 	"text-twice":          0.05,
 	"part-of-more":        0.5,
 	"file-number-missing": 0.01, // where no finding says that volumes are missing

@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"bytes"
 	"fmt"
 	"path"
 	"slices"
@@ -46,7 +47,7 @@ func whole(in Input) []sign {
 	out = append(out, unfilled(vols)...)
 	out = append(out, headingLast(vols)...)
 	out = append(out, notesGone(vols, in.Result.Findings)...)
-	out = append(out, codes(t)...)
+	out = append(out, codes(t, in.Result.Book)...)
 	out = append(out, unlike(vols)...)
 	out = append(out, partOfMore(vols)...)
 	out = append(out, textTwice(in.Result, t.Volumes)...)
@@ -562,12 +563,52 @@ func unlike(vols []convert.VolumeSurvey) []sign {
 }
 
 // codes asks whether the cells read as English braille.
-func codes(t *convert.TitleSurvey) []sign {
+func codes(t *convert.TitleSurvey, b *book.Book) []sign {
 	d := t.Detection
 	if d.Code == english.UnknownCode && !d.Older && d.Evidence.Words > 2000 && d.Contracted {
 		return []sign{look("code-unknown", "the code cannot be told, in %d words", d.Evidence.Words)}
 	}
+	words, common := commonWords(b)
+	rare := 0
+	for _, n := range common {
+		rare += is(rareCommon*n < words)
+	}
+	if words >= fewWords && rare > 1 {
+		return []sign{look("code-unknown", "of %d words hardly one is among the commonest of English (the, and, of): the text is in another language, or the file was written with another table", words)}
+	}
 	return nil
+}
+
+// The commonest three words of English are one in fifteen to one in thirty words of any prose (common
+// practice: every count of English words). Where two of them are under one in rareCommon, of fewWords and more, it is no English.
+const (
+	fewWords   = 500
+	rareCommon = 200
+)
+
+// commonest are the cells of "the", "and" and "of", contracted or not, and of words written together that end in them.
+var commonest = map[string]int{"!": 0, "the": 0, "(!": 0, "&!": 0, "=!": 0, ")!": 0, "&": 1, "and": 1, "(": 2, "of": 2}
+
+// commonWords counts the words of the text, and each of the commonest ones among them.
+func commonWords(b *book.Book) (words int, common [3]int) {
+	if b == nil {
+		return 0, common
+	}
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if bl.Kind != book.Para && bl.Kind != book.Line {
+			continue
+		}
+		for _, p := range bl.Pieces {
+			for _, w := range bytes.Fields(b.Text(p)) {
+				words++
+				if k, ok := commonest[string(bytes.TrimLeft(w, ",8\""))]; ok {
+					common[k]++
+				}
+			}
+		}
+	}
+	return words, common
 }
 
 // files looks at the bytes of the files themselves.

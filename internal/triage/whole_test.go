@@ -78,3 +78,13 @@ func TestMissingPages(t *testing.T) {
 		}
 	}
 }
+
+// TestCommonWords: "the", "and" and "of" are known contracted or not; in another table they are other cells.
+func TestCommonWords(t *testing.T) {
+	for line, want := range map[string][3]int{"! rope 0 c\\t & ,! boat (! 8sea": {3, 1, 0}, "the rope was cut and ,the boat of": {2, 1, 1}, "y ezzv d f\\g 5 ,y mzlg . y dpl": {}} {
+		b, _ := small(t, line)
+		if words, common := commonWords(b); words < 8 || common != want {
+			t.Errorf("%s: %d words, %d of the commonest", line, words, common)
+		}
+	}
+}
