@@ -34,13 +34,22 @@ func (e *Evidence) ending(v *structure.Volume) {
 	if v.EndTail.To > 0 && u.Line == v.EndLine {
 		t = bytes.TrimRight(t[:max(0, min(len(t), int(v.EndTail.From-u.From)))], " ")
 	}
-	p, ends := v.Words.Lookup(t)
-	e.Closed = ends && p.ID == english.EndOfBook
+	e.Closed = saysBookEnds(v, t)
 	e.Comma = len(t) > 1 && t[len(t)-1] == '1' && t[len(t)-2] >= 'a' && t[len(t)-2] <= 'z'
 	e.Ended = len(t) > 0 && !wordsign(t) && bytes.IndexByte([]byte("468"), t[len(t)-1]) >= 0
 	e.Within = !e.Closed && !signature(v, i) && (EndsWithin(t) && !structure.EndsSentence(t) || endsInSign(t) || wordsign(t))
 	e.Wide = len(bytes.TrimRight(v.Raw(u.Line), " ")) > v.Width-roomForWord
 	e.Open = e.Within || !e.Closed && !EndsSentence(t) && e.Wide
+}
+
+// saysBookEnds reports whether a line, or what is set off at its end, says that the book ends.
+func saysBookEnds(v *structure.Volume, line []byte) bool {
+	for _, words := range [][]byte{line, line[bytes.LastIndex(line, []byte("  "))+1:]} {
+		if p, ok := v.Words.Lookup(bytes.TrimSpace(words)); ok && p.ID == english.EndOfBook {
+			return true
+		}
+	}
+	return false
 }
 
 // signature reports whether a line may be a name under the text: it stands after a

@@ -118,3 +118,12 @@ func TestFirstPage(t *testing.T) {
 		t.Errorf("the text begins on page %d", got)
 	}
 }
+
+// TestSaysBookEnds: "the end", "end of book" (common practice), alone or after the last words on their line.
+func TestSaysBookEnds(t *testing.T) {
+	for last, want := range map[string]bool{",! ,5d": true, "s5t !m 8 newspap] E \"D4         ,5d ( ,book": true, "& x 0 ! 5d": false} {
+		if got := saysBookEnds(ofLines(last), []byte(last)); got != want {
+			t.Errorf("%s: %v", last, got)
+		}
+	}
+}

@@ -22,6 +22,7 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/source"
 	"continuo/internal/testkit"
+	"continuo/internal/testkit/novels"
 	"continuo/internal/testkit/reference"
 	"continuo/internal/triage"
 )
@@ -33,7 +34,7 @@ var (
 	only  = flag.String("fault", "", "plant this fault only")
 	keep  = flag.String("keep", "", "write the sources and editions of such titles to this folder")
 	tries = flag.Int("tries", 2, "faults planted in a title")
-	house = flag.String("press", "", "titles of this press only: own or reference")
+	house = flag.String("press", "", "titles of this press only: own, reference or novels")
 	show  = flag.Bool("show", false, "show every title that is not as wanted")
 )
 
@@ -56,6 +57,7 @@ var presses = []struct {
 }{
 	{"own", 60, 95, 2, setOwn},
 	{"reference", 20, 40, 50, setReference},
+	{"novels", 20, 40, 50, setNovel},
 }
 
 func setOwn(s uint64, texts []testkit.Text) (*pressed, error) {
@@ -77,20 +79,46 @@ func setReference(s uint64, texts []testkit.Text) (*pressed, error) {
 	if err != nil {
 		return nil, err
 	}
-	other := func(press func(uint64, []testkit.Text) (*reference.Title, error), from uint64, unlike bool) func() *testkit.Title {
-		return func() *testkit.Title {
-			for ; ; from++ {
-				o, err := press(from, texts)
-				if err != nil {
-					return nil
-				}
-				if !unlike || !testkit.SameTitle(o.Title, t.Title) {
-					return o.Title
-				}
+	return &pressed{t.Title, t.Own, strings.Join(t.Features, " "), othersOf(t.Title, func(seed uint64, grade bool) *testkit.Title {
+		press := reference.Press
+		if grade {
+			press = reference.PressOtherGrade
+		}
+		if o, err := press(seed, texts); err == nil {
+			return o.Title
+		}
+		return nil
+	})}, nil
+}
+
+func setNovel(s uint64, texts []testkit.Text) (*pressed, error) {
+	t, err := novels.Press(s, texts)
+	if err != nil {
+		return nil, err
+	}
+	return &pressed{t.Title, t.Own, strings.Join(t.Features, " "), othersOf(t.Title, func(seed uint64, grade bool) *testkit.Title {
+		press := novels.Press
+		if grade {
+			press = novels.PressOtherGrade
+		}
+		if o, err := press(seed, texts); err == nil {
+			return o.Title
+		}
+		return nil
+	})}, nil
+}
+
+// othersOf are the books beside a title of a press that sets other seeds, or the same one in the
+// other grade.
+func othersOf(t *testkit.Title, set func(seed uint64, grade bool) *testkit.Title) testkit.Others {
+	another := func() *testkit.Title {
+		for s := t.Lay.Seed + 100_000; ; s++ {
+			if o := set(s, false); o == nil || !testkit.SameTitle(o, t) {
+				return o
 			}
 		}
 	}
-	return &pressed{t.Title, t.Own, strings.Join(t.Features, " "), testkit.Others{Another: other(reference.Press, s+100_000, true), OtherCode: other(reference.PressOtherGrade, s, false)}}, nil
+	return testkit.Others{Another: another, OtherCode: func() *testkit.Title { return set(t.Lay.Seed, true) }}
 }
 
 // judged is one title, with or without a fault, and what came of it.

@@ -104,6 +104,30 @@ func TestHeadingTwice(t *testing.T) {
 	}
 }
 
+// TestHeadingGoesOn: the chapter that goes on is named where a later volume begins; at the top of a page within
+// it the same words may be a page head.
+func TestHeadingGoesOn(t *testing.T) {
+	for _, c := range []struct {
+		what  string
+		lines []string // from the second on they are of the second volume
+		want  bool
+	}{
+		{"where the volume begins", []string{"H *apt] #c", "  ! rope", "H *apt] #c", "n[4"}, false},
+		{"after text of it", []string{"H *apt] #c", "  ! rope", "  n[4", "\fH *apt] #c", "n[4"}, true},
+	} {
+		b, pages := small(t, c.lines...)
+		b.Files = append(b.Files, b.Files[0])
+		for i := range b.Blocks[2:] {
+			b.Blocks[i+2].Pieces[0].Vol = 1
+		}
+		e := edges(b, pages)
+		e.lines, e.pages = append(e.lines, e.lines[0]), append(e.pages, e.pages[0])
+		if got := len(headingTwice(b, "! bell \"u ! wat]", e, &outHeads{})) > 0; got != c.want {
+			t.Errorf("%s: %v", c.what, got)
+		}
+	}
+}
+
 // TestTitleOverVolume: the title over the text of the first volume is the book's own (UK
 // practice, common practice); again over that of a later one it was left.
 func TestTitleOverVolume(t *testing.T) {

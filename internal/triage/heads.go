@@ -321,7 +321,8 @@ func headWords(t []byte) string {
 // the last heading of its kind said, or breaks off what an earlier one or the next says: a
 // page head that was kept for a heading; or, after text of a later volume, what the title says. Where page
 // heads that were left out say what it says, it may stand anywhere: the end of a page may not be in the file.
-// The kind of a heading is its first word. A heading that ends the book is one that nothing follows.
+// The kind of a heading is its first word. Where a later volume begins many houses name the chapter that goes
+// on. A heading that ends the book is one that nothing follows.
 func headingTwice(b *book.Book, title string, edge edgeLines, gone *outHeads) []sign {
 	within := headingsWithin(b, edge)
 	last := map[string]string{}
@@ -351,7 +352,8 @@ func headingTwice(b *book.Book, title string, edge edgeLines, gone *outHeads) []
 		again := twice || last[kind] == k || headingFollows(b, i, k) || !before[k] && starts[k]
 		later := k == title && p.Vol > begun
 		over := k == title && text < 0 && bl.Part != book.Prelims // the title over the text
-		if p.Tool == nil && !over && within[k] < fewRefrains && !overNotes(b, i) && gone.couldStand(b, edge, p) && (len(k) >= minHead || twice && len(k) >= minTwice) && (twice && gone.words[k] || edge.has(p) && (again || later && p.Vol == text) || later && titles > 1) {
+		opens := k != title && text >= 0 && p.Vol > text          // the chapter that goes on, named where a volume begins
+		if p.Tool == nil && !over && !opens && within[k] < fewRefrains && !overNotes(b, i) && gone.couldStand(b, edge, p) && (len(k) >= minHead || twice && len(k) >= minTwice) && (twice && gone.words[k] || edge.has(p) && (again || later && p.Vol == text) || later && titles > 1) {
 			return []sign{lookAt("heading-twice", p, t, "a heading where page heads stand says what another heading, or the title, says")}
 		}
 		last[kind], before[k] = k, true

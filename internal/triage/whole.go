@@ -391,6 +391,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 			out = append(out, look("stops-short", "%s ends in the middle of a sentence and of a page: it may be cut off", v.File))
 		}
 	}
+	out = oneSeam(out, n)
 	out = append(out, numberGone(vols)...)
 	if last := &vols[n-1]; endsOpen(last) {
 		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence", last.File))
@@ -497,6 +498,19 @@ func seam(a, b *convert.VolumeSurvey) []sign {
 		return []sign{look("seam", "%s ends with a sentence, and %s begins in the middle of one", a.File, b.File)}
 	}
 	return nil
+}
+
+// oneSeam takes seams away where two and more, and half of all, look as if something were missing: it is
+// the way of the house, which names the chapter that goes on where a volume begins.
+func oneSeam(list []sign, volumes int) []sign {
+	seams := 0
+	for _, s := range list {
+		seams += is(s.kind == "seam")
+	}
+	if seams < 2 || 2*seams < volumes-1 {
+		return list
+	}
+	return slices.DeleteFunc(list, func(s sign) bool { return s.kind == "seam" })
 }
 
 // stopsShort reports whether the text of a volume ends within a sentence above

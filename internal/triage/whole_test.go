@@ -88,3 +88,18 @@ func TestCommonWords(t *testing.T) {
 		}
 	}
 }
+
+// TestOneSeam: volumes that all begin anew within a sentence begin with the name of the chapter that goes on.
+func TestOneSeam(t *testing.T) {
+	seams := func(n int) (out []sign) {
+		for range n {
+			out = append(out, look("seam", "a seam"))
+		}
+		return append(out, look("cut-off", "another sign"))
+	}
+	for _, c := range [][3]int{{1, 2, 2}, {2, 3, 1}, {2, 9, 3}, {4, 9, 1}} { // seams, volumes, signs left
+		if got := oneSeam(seams(c[0]), c[1]); len(got) != c[2] {
+			t.Errorf("%d seams in %d volumes: %d signs", c[0], c[1], len(got))
+		}
+	}
+}

@@ -31,7 +31,16 @@ type Book struct {
 }
 
 // Press draws and sets the book of a seed.
-func Press(seed uint64, texts []testkit.Text) (b *Book, err error) {
+func Press(seed uint64, texts []testkit.Text) (*Book, error) { return press(seed, draw(seed), texts) }
+
+// PressOtherGrade sets the same book in the other grade of its code.
+func PressOtherGrade(seed uint64, texts []testkit.Text) (*Book, error) {
+	f := draw(seed)
+	f.Code.Contracted = !f.Code.Contracted
+	return press(seed, f, texts)
+}
+
+func press(seed uint64, f *form, texts []testkit.Text) (b *Book, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			if r != unfit {
@@ -40,7 +49,7 @@ func Press(seed uint64, texts []testkit.Text) (b *Book, err error) {
 			err = unfit
 		}
 	}()
-	f, d := draw(seed), dice{testkit.Dice(seed*104729 + 7)}
+	d := dice{testkit.Dice(seed*104729 + 7)}
 	if f.Contents == "print" && f.Turns == "none" {
 		f.Contents = "braille"
 	}
