@@ -220,9 +220,12 @@ func splitEntry(t []byte) (e entryParts, ok bool) {
 }
 
 // split is splitEntry for the lists of the book: of two numbers it takes that of
-// the print page.
+// the print page. A number that only a blank parts from words that are a heading with it is the heading's own.
 func (a *assembly) split(t []byte) (entryParts, bool) {
 	e, ok := splitEntry(t)
+	if ok && len(e.text) == e.from-1 && a.heads[structure.HeadingKey(layout.Normal(t))] != nil && a.heads[structure.HeadingKey(layout.Normal(e.text))] == nil {
+		return entryParts{t, 0, 0}, false
+	}
 	if !ok || !a.list.two {
 		return e, ok
 	}

@@ -154,3 +154,39 @@ func TestLineNumbersCountedAnew(t *testing.T) {
 		t.Errorf("%d of %d line numbers are kept", n, numbers)
 	}
 }
+
+// A list of all volumes in the first has page numbers for that volume only (UK paper layout, section 5): the numbers of the
+// hymns of the others are their own.
+func TestHymnsListedWithoutPages(t *testing.T) {
+	var vols []string
+	for v := 1; v <= 2; v++ {
+		s := hardVolume(v, 2)
+		if v == 1 {
+			s.centre(",3t5ts")
+			s.put("")
+			for n := 1; n <= 16; n++ {
+				l := ",hymn " + string(cell.Number(n))
+				if n <= 8 {
+					l += " " + strings.Repeat("\"", 34-len(l)) + " " + string(cell.Number(n))
+				}
+				s.put(l)
+			}
+			s.turn()
+		}
+		for n := 8*v - 7; n <= 8*v; n++ {
+			s.put("")
+			s.centre(",hymn " + string(cell.Number(n)))
+			s.put("")
+			for k := range 20 {
+				s.verseLine(0, 4, map[int]string{3: "4"}[k%4])
+			}
+		}
+		vols = append(vols, s.ends(v))
+	}
+	_, ed := hardBook(t, nil, vols...)
+	for n := 1; n <= 16; n++ {
+		if h := ",hymn " + string(cell.Number(n)); strings.Count(ed, h+"\n") != 2 {
+			t.Errorf("%q stands %d times, in the list and over the hymn: 2", h, strings.Count(ed, h+"\n"))
+		}
+	}
+}

@@ -223,14 +223,14 @@ func (v *Volume) linesOf(edges []edgeLine) []bool {
 }
 
 // countInner counts the centred lines within pages for the edge lines: those that say the same, or begin with it, as
-// a line of verse does that runs over where a number takes its room. For edge lines away from the middle it counts
+// a line of verse does that runs over where a number takes its room. For edge lines that are not in the middle it counts
 // the lines of the same cells, wherever they stand: the refrain of a song.
 func (v *Volume) countInner(edges []edgeLine) {
 	skip, count, said := v.linesOf(edges), map[string]int{}, map[string]string{}
 	for i := range edges {
 		e := &edges[i]
 		count[e.norm] = 0
-		if !e.centred && e.like >= 3 {
+		if !e.middle && e.like >= 2 {
 			said[string(v.Raw(e.line)[e.text.From:e.text.To])] = e.norm
 		}
 	}

@@ -281,8 +281,9 @@ func (p *parents) headOf(works []work, i int) runningHead {
 		endVol, endPage = int32(len(p.vols)-1), 1<<30
 	}
 	counts := map[string]*runningHead{}
-	of := 0
+	of, all := 0, 0
 	add := func(vol, page int32) {
+		all++
 		if t := withoutPart(p.headText(vol, page), k.class); t != nil {
 			n := layout.Normal(t)
 			if counts[n] == nil {
@@ -309,7 +310,7 @@ func (p *parents) headOf(works []work, i int) runningHead {
 		}
 	}
 	best.of = of
-	if best.pages*2 < of || !nameLike(best.text) {
+	if best.pages*2 < of || of*5 < all || !nameLike(best.text) { // heads may stand on right-hand pages only
 		return runningHead{}
 	}
 	return best
@@ -364,7 +365,7 @@ func (p *parents) nameWork(works []work, i int, head runningHead) {
 		w.name, w.evidence, w.sure = heading, "heading above its first number and running head", 0.97
 	case within(n, head.norm):
 		w.name, w.evidence, w.sure = asWritten(heading, head), "running head of its pages, words of the heading above", 0.95
-	case close && head.pages < 2:
+	case close && (head.pages < 2 || p.isTitle(head.norm) && !p.isTitle(n)):
 		w.name, w.evidence, w.sure = heading, "heading above its first number", 0.8
 	case head.pages >= 2:
 		w.name, w.evidence, w.sure = head.text, "running head of its pages", 0.8
@@ -429,7 +430,7 @@ func (p *parents) headingAbove(kid, after int, head runningHead) (text []byte, c
 			continue
 		}
 		t := blockStart(p.b, bl)
-		if found >= 0 && p.isTitle(layout.Normal(t)) { // the title again, above the first book
+		if found >= 0 && (p.isTitle(layout.Normal(t)) || p.titleEnds(i)) { // the title again, above the first book
 			break
 		}
 		if head.norm != "" && within(layout.Normal(t), head.norm) {
@@ -449,6 +450,11 @@ func (p *parents) headingAbove(kid, after int, head runningHead) (text []byte, c
 func (p *parents) isTitle(norm string) bool {
 	lines := p.vols[0].TitleLines()
 	return len(lines) > 0 && (norm == lines[0] || norm == strings.Join(lines, " "))
+}
+
+// titleEnds reports whether block i and the heading right over it say the title of the whole, over two lines.
+func (p *parents) titleEnds(i int) bool {
+	return i > 0 && p.b.Blocks[i-1].Kind == book.Heading && p.isTitle(layout.Normal(blockStart(p.b, &p.b.Blocks[i-1]))+" "+layout.Normal(blockStart(p.b, &p.b.Blocks[i])))
 }
 
 // onlyHeadings reports whether nothing but headings stands between two blocks, and the list of characters of a play.

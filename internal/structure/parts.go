@@ -344,7 +344,7 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 	j := i + 1
 	for j < len(v.Units) {
 		u := &v.Units[j]
-		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) && !(general && v.bareGoesOn(i+1, j, j-i-1, nil)) || v.numbersBegin(i, j)) {
+		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) && !((general || v.bareTail(i, j)) && v.bareGoesOn(i+1, j, j-i-1, nil)) || v.numbersBegin(i, j)) {
 			return j
 		}
 		if u.Rule {
@@ -357,6 +357,17 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 		j++
 	}
 	return j
+}
+
+// bareTail reports whether six units or more before unit j, of the list under heading i, have no numbers: the entries of
+// later volumes in a list of all.
+func (v *Volume) bareTail(i, j int) bool {
+	for k := j - 1; k >= j-6; k-- {
+		if k <= i || EndsInLabel(v.Units[k].Text) && !v.partLine(k) || v.Units[k].Rule {
+			return false
+		}
+	}
+	return true
 }
 
 // numbersBegin reports whether the page that unit j begins has a contents heading too,
@@ -602,14 +613,19 @@ func (v *Volume) newSection(j int, general bool) bool {
 }
 
 // listRunover reports whether unit j of a list, in the middle by chance, goes on the entry of the
-// line before it, which has no number: it stands further in, where another line before it that has one does.
+// line before it, which has no number, from the page before perhaps, under the heading again: it stands further in, where
+// another line before it that has one does.
 func (v *Volume) listRunover(j int) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
-	if u.Blanks > 0 || u.Page != p.Page || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
+	again := p.is(english.Contents) && p.PageTop && j >= 2 && !v.Units[j-2].Centred
+	if again {
+		p = &v.Units[j-2]
+	}
+	if u.Blanks > 0 || u.Page != p.Page && !again || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
 		return false
 	}
 	for k := j - 1; k > 0 && k > j-40; k-- {
-		if v.Units[k].From == u.From && EndsInLabel(v.Units[k].Text) && v.Units[k-1].From < u.From && !EndsInLabel(v.Units[k-1].Text) {
+		if v.Units[k].From == u.From && (again || EndsInLabel(v.Units[k].Text)) && v.Units[k-1].From < u.From && !EndsInLabel(v.Units[k-1].Text) {
 			return true
 		}
 	}

@@ -257,6 +257,9 @@ func (s *setter) begin(b *book, last *setter) {
 		s.kind = "text"
 	}
 	s.newPage()
+	if s.h.First == "same" && s.cur.head != "" { // a head and the title over the text look alike
+		s.t.Float("title", strings.Fields(s.title), 1, 2)
+	}
 	if s.h.First == "title" {
 		if len(s.vols) == 1 {
 			s.t.Float("title", strings.Fields(s.title), 1, 2)
