@@ -427,7 +427,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short) && !(mark && u.From == first)) {
 			return k
 		}
-		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && !v.fullBefore(k)) {
+		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= 0) {
 			return k // no line that goes on a note stands so
 		}
 		if mark && u.Blanks > 0 && ended && u.From >= 4 && u.From != first {

@@ -325,7 +325,7 @@ func (b *book) chapters() {
 func (b *book) prose(n int, parts ...any) {
 	for i := range n {
 		p := b.paragraph()
-		if b.d.Chance(6, append(parts, "cross", i)...) {
+		if b.d.Chance(6, append(parts, "cross", i)...) && !strings.HasSuffix(p, "—") {
 			p += " " + fmt.Sprintf(pick(b.d, []string{"See page %d.", "This is told on pages %d and 140.", "Compare page %d above."}, append(parts, "form", i)...), b.d.Between(2, 90, append(parts, "page", i)...))
 		}
 		b.add(para, 0, p)

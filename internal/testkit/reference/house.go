@@ -274,7 +274,7 @@ func (h *house) depends(d testkit.Dice) {
 		h.noteAt, h.noteOver = 6, 4 // paragraphs of the text stand in cell 3
 	}
 	if h.notes == "foot" || h.notes == "print" {
-		h.noteRule = h.noteRule || h.noteAt != 0 || h.notes == "print"
+		h.noteRule = h.noteRule || h.noteAt != 0 || h.notes == "print" || h.notePlain != "same"
 	}
 	if h.headForm == "title" && (h.entryLabel == "with" || h.entryLabel == "above") {
 		h.entryLabel = "title"
