@@ -486,7 +486,7 @@ func (a *assembly) chapterNamed(v *structure.Volume, u *structure.Unit) int {
 		return hit
 	}
 	t := u.Text
-	if rest := behindNotes(v, t); len(rest) > 0 {
+	if rest := structure.BehindNotes(v.Words, t); len(rest) > 0 {
 		t = rest
 	}
 	best := 0.0
@@ -501,20 +501,6 @@ func (a *assembly) chapterNamed(v *structure.Volume, u *structure.Unit) int {
 		}
 	}
 	return hit
-}
-
-// behindNotes is what a heading says behind the word for notes and a short word, "to" or "on": nil if it does not begin
-// so. The codes before UEB write the short word unspaced (Rules of Unified English Braille 2013, 1.3.2).
-func behindNotes(v *structure.Volume, t []byte) []byte {
-	p, ok := v.Words.Prefix(t)
-	if !ok || len(p.Tail) == 0 || p.ID != english.Notes && p.ID != english.Footnotes && p.ID != english.Endnotes {
-		return nil
-	}
-	if rest, ok := bytes.CutPrefix(p.Tail, []byte("6")); ok && len(rest) > 1 {
-		return rest
-	}
-	_, rest, _ := bytes.Cut(p.Tail, []byte(" "))
-	return rest
 }
 
 // placeGroups decides for each group within the text whether it goes to the

@@ -399,7 +399,7 @@ func (v *Volume) fullBefore(k int) bool {
 func (v *Volume) chapterGroups() {
 	for i := 0; i < v.Notes[0]; i++ {
 		u := &v.Units[i]
-		if !v.mayHoldNotes(i) || !u.is(english.Notes, english.Footnotes, english.Endnotes) || !(u.Centred || u.PageTop || u.Indent() >= 4) || !v.Alone(i) {
+		if !v.mayHoldNotes(i) || !u.is(english.Notes, english.Footnotes, english.Endnotes) && !v.notesTo(i) || !(u.Centred || u.PageTop || u.Indent() >= 4) || !v.Alone(i) {
 			continue
 		}
 		to := v.notesEnd(i+1, v.Notes[0])
@@ -413,6 +413,30 @@ func (v *Volume) chapterGroups() {
 			i = to - 1
 		}
 	}
+}
+
+// notesTo reports whether unit i, set apart, is a heading of notes that names their chapter, "notes to chapter 3", over the
+// first of them.
+func (v *Volume) notesTo(i int) bool {
+	u := &v.Units[i]
+	if u.Blanks == 0 && !u.PageTop || i+1 >= len(v.Units) || !v.marked(i+1) || EndsSentence(u.Text) || len(u.Text)*4 > v.TextWidth*3 {
+		return false
+	}
+	return len(BehindNotes(v.Words, u.Text)) > 0
+}
+
+// BehindNotes is what a heading says behind the word for notes and a short word, "to" or "on": nil if it does not begin
+// so. The codes before UEB write the short word unspaced (Rules of Unified English Braille 2013, 1.3.2).
+func BehindNotes(words english.Words, t []byte) []byte {
+	p, ok := words.Prefix(t)
+	if !ok || len(p.Tail) == 0 || p.ID != english.Notes && p.ID != english.Footnotes && p.ID != english.Endnotes {
+		return nil
+	}
+	if rest, ok := bytes.CutPrefix(p.Tail, []byte("6")); ok && len(rest) > 1 {
+		return rest
+	}
+	_, rest, _ := bytes.Cut(p.Tail, []byte(" "))
+	return rest
 }
 
 // notesEnd is the unit after the last one of the notes that begin with unit k:

@@ -270,8 +270,8 @@ func (h *house) depends(d testkit.Dice) {
 	if h.noteMark == "asterisk" {
 		h.noteCount, h.notePlain, h.noteShare = "page", "same", min(h.noteShare, 25)
 	}
-	if h.notes == "after" && h.noteAt == 0 {
-		h.noteAt, h.noteOver = 6, 4 // paragraphs of the text stand in cell 3
+	if h.notes == "after" { // English Braille American Edition, rule IV: cells 7 and 5, with the mark
+		h.noteAt, h.noteOver, h.notePlain = 6, 4, "same"
 	}
 	if h.notes == "foot" || h.notes == "print" {
 		h.noteRule = h.noteRule || h.noteAt != 0 || h.notes == "print" || h.notePlain != "same"
