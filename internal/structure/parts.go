@@ -2,10 +2,12 @@ package structure
 
 import (
 	"bytes"
+	"slices"
+	"strings"
+
 	"continuo/internal/cell"
 	"continuo/internal/english"
 	"continuo/internal/layout"
-	"strings"
 )
 
 // is reports whether a unit is one of some structure phrases.
@@ -661,15 +663,15 @@ func (v *Volume) ListReach(k int) int {
 		if k < c.From || k >= c.To {
 			continue
 		}
-		reach, n := 0, 0
+		var ends []int
 		for i := c.From; i < c.To; i++ {
 			if u := &v.Units[i]; !u.Rule && !u.Centred && !u.HasPhrase && !EndsInLabel(u.Text) && int(u.From)*2 < v.TextWidth { // the heads of its columns stand at the right
-				reach = max(reach, int(u.To))
-				n++
+				ends = append(ends, int(u.To))
 			}
 		}
-		if n > 3 {
-			return reach
+		if n := len(ends); n > 3 {
+			slices.Sort(ends)
+			return ends[n-1-n/10] // one in ten may be no entry
 		}
 	}
 	return v.TextWidth
@@ -957,7 +959,7 @@ func (v *Volume) findNotes() {
 	head := -1
 	for i := v.End[0] - 1; i > v.End[0]*2/5; i-- {
 		u := &v.Units[i]
-		if u.is(english.Notes, english.Footnotes, english.Endnotes) && (u.Centred || u.PageTop) && v.Alone(i) {
+		if u.is(english.Notes, english.Footnotes, english.Endnotes) && (u.Centred || u.PageTop) && v.Alone(i) && len(BehindNotes(v.Words, u.Text)) == 0 {
 			if head >= 0 && !v.sameHead(i, head) {
 				return // notes stand at the end of chapters
 			}
