@@ -33,7 +33,7 @@ type referenceOutcome struct {
 
 // referenceSeeds are the titles of the check without flags: the other ones up to 40 are not as
 // they should be yet.
-var referenceSeeds = []int{1, 4, 5, 8, 9, 11, 12, 13, 14, 15, 16, 18, 20, 22, 23, 24, 25, 26, 27, 31, 32, 33, 34, 35, 36, 37, 38, 40}
+var referenceSeeds = []int{1, 4, 5, 6, 7, 8, 9, 11, 12, 13, 14, 15, 16, 18, 20, 22, 23, 24, 25, 26, 27, 31, 32, 33, 34, 35, 36, 37, 38, 40}
 
 // TestOutsideReference presses books with apparatus (textbooks, histories,
 // handbooks, dictionaries) as houses of several countries set them, and
@@ -305,8 +305,11 @@ func holdReference(t *testing.T, a *referenceTally) {
 	if n := a.Lost + a.Doubled + a.Disorder + a.Extra + a.Furniture + a.Turns + a.unproved + a.odd; n > 0 {
 		t.Errorf("words lost, doubled, out of order or unknown, furniture, turns, proofs: %d, must be 0", n)
 	}
-	if *firstSeed == 1 && *titleCount == 200 {
-		return // the counts below are not where they should be yet
+	if *firstSeed == 1 && *titleCount == 200 { // of these titles the counts may not fall; they are not where they should be yet
+		if a.joins.right*100 < a.joins.want*99 || a.notes.right*100 < a.notes.want*92 || (a.missing+a.false)*100 > a.heads*6 || a.StartsWrong*100 > a.Starts || a.terms.unmarked*100 > a.terms.entries {
+			t.Errorf("contents, notes, headings or shapes fell: see the counts above")
+		}
+		return
 	}
 	for _, j := range []joins{a.joins, a.notes} {
 		if j.right*1000 < j.want*995 || j.wrongSure > 0 {

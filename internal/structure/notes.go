@@ -782,7 +782,10 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	if ruled {
 		return true
 	}
-	if k == 0 || !strong && !v.bracketedIn(k) && !v.bracketedFoot(k) {
+	if k > 0 && v.bracketedFoot(k) {
+		return true
+	}
+	if k == 0 || !strong && !v.bracketedIn(k) {
 		return false
 	}
 	p := &v.Units[k-1]
@@ -803,7 +806,7 @@ func (v *Volume) bracketedIn(k int) bool {
 // to its end, and text of the page refers to the first hard behind a word: they need no line to part them from it.
 func (v *Volume) bracketedFoot(k int) bool {
 	u := &v.Units[k]
-	if u.Page < v.BodyPage || !Bracketed(u.Text) || k == 0 || v.Units[k-1].Page != u.Page {
+	if !v.mayHoldNotes(k) || !Bracketed(u.Text) || k == 0 || v.Units[k-1].Page != u.Page {
 		return false
 	}
 	end, starts := v.ruledEnd(k)

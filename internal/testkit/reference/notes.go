@@ -102,7 +102,7 @@ func (p *press) footRoom(refs []waiting) bool {
 	}
 	for i, w := range refs {
 		lines := len(p.noteLines(w))
-		if i == len(refs)-1 && p.h.noteLong {
+		if i == len(refs)-1 && p.h.noteLong && p.h.noteRule { // without the line nobody could tell the rest from text
 			lines = min(lines, 3)
 		}
 		n += lines
