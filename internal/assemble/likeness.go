@@ -57,8 +57,10 @@ func (a *assembly) likeness(key string, e headTitle, p *place) (float64, int) {
 	case len(n) >= 8 && wordsWithin(key, n), len(key) >= 8 && wordsWithin(n, key):
 		s = 0.6
 	}
-	if further {
-		s *= 0.7 // it goes on a heading that begins above it
+	if further && key == n {
+		return 0.8, 1 // it goes on a heading that begins above it, or is one of its own
+	} else if further {
+		s *= 0.7
 	}
 	return s, 1
 }
