@@ -332,7 +332,7 @@ func (a *assembly) joinGroup(g int) {
 	for n, id := range gr.notes {
 		bracketed := row || structure.Bracketed(a.vols[gr.vol].Units[nb.notes[id].unit].Text)
 		for _, r := range byMark[nb.notes[id].mark] {
-			if nb.refs[r].loose && !bracketed {
+			if nb.refs[r].loose && !bracketed || a.namesChapter(gr) && chapters[n] > 0 && nb.refs[r].chapter != chapters[n] {
 				continue
 			}
 			c := candidate{rank: r - lo, likes: 1, weight: 1}
@@ -354,6 +354,9 @@ func (a *assembly) joinGroup(g int) {
 		x := &nb.notes[id]
 		x.ref = lo + cands[n][chain[n]].rank
 		x.confidence = noteConfidence(inChain(cands, chain, n), joined, len(chain), x.mark.Number())
+		if a.namesChapter(gr) && chapters[n] == 0 {
+			x.confidence = min(x.confidence, 0.7) // of which chapter they are is said, but not known
+		}
 		nb.refs[x.ref].note = id
 		gr.chapter = nb.refs[x.ref].chapter
 	}
@@ -446,14 +449,25 @@ func before(r noteRef, vol, unit int) bool {
 	return r.vol < vol || r.vol == vol && r.unit < unit
 }
 
+// namesChapter reports whether the heading of a chapter's notes says of which chapter they are.
+func (a *assembly) namesChapter(gr *noteGroup) bool {
+	v := a.vols[gr.vol]
+	return gr.Place == structure.AtChapter && len(structure.BehindNotes(v.Words, v.Units[gr.From].Text)) > 0
+}
+
 // noteChapters finds, for each note of a group, the chapter that a heading
 // among the notes names; 0 where none does.
 func (a *assembly) noteChapters(gr *noteGroup) []int {
 	out := make([]int, len(gr.notes))
+	v := a.vols[gr.vol]
+	if a.namesChapter(gr) {
+		for n := range out {
+			out[n] = a.chapterNamed(v, &v.Units[gr.From])
+		}
+	}
 	if gr.Place != structure.AtVolume {
 		return out
 	}
-	v := a.vols[gr.vol]
 	now, n := 0, 0
 	for k := gr.From; k < gr.To && n < len(gr.notes); k++ {
 		if u := &v.Units[k]; u.Centred || u.HasPhrase {
