@@ -720,7 +720,7 @@ func (f *faces) wrongContents(l left) string {
 	if has(ws, contentWords) || has(ws, pageWords) || has(ws, volumeWords) || f.v.more.names(l.text, NamesContents, NamesPages, NamesVolume) {
 		return ""
 	}
-	if !f.near(l, f.contents[l.src], 4, 4) {
+	if !f.near(l, f.contents[l.src], 6, 6) { // an entry takes five lines
 		return "no other line of contents stands beside it"
 	}
 	fs := cell.Fields(l.text)
