@@ -60,7 +60,7 @@ var loneRules = []loneRule{
 		return s.corner == Nothing && print != nil && *print != s.label && s.on[[2]int32{s.page, int32(BraillePage)}] != nil
 	}},
 	{"far above them all, as a year is", isText, func(s *loneNumber) bool {
-		far := s.label.Value > 2*s.most[s.corner] && s.label.Value <= lastYear || s.label.Value > 10*s.most[s.corner] // no digit doubled
+		far := s.label.Value > 2*s.most[s.corner] && s.label.Value <= lastYear || s.beside != Nothing && s.label.Value > 10*s.most[s.corner] // no digit doubled
 		return s.corner != Nothing && s.label.Value >= 1000 && far && !s.head()
 	}},
 	{"counts the pages, left or right as its number says", isBraille, func(s *loneNumber) bool { return s.onItsSide() }},
