@@ -286,13 +286,12 @@ func begins(a, b []string) bool {
 // verse line where a page number is missing; 75016: two short pages without a form feed
 // between them, the second with its head beside a print page number.
 func noteSeeds() (seeds []uint64) {
-	n := min(*titleCount, 60)
+	n := 60
 	if testing.Short() {
-		n = min(n, 20)
+		n = 20
 	}
-	for i := range n {
-		seeds = append(seeds, uint64(*firstSeed+i))
-	}
+	seeds = seedsOf(n)
+	seeds = seeds[:min(len(seeds), n)]
 	if *firstSeed == 1 {
 		seeds = append(seeds, 71031, 73028, 73059, 75005, 75016)
 	}

@@ -2,14 +2,10 @@ package convert_test
 
 import (
 	"fmt"
-	"runtime"
 	"strings"
-	"sync"
 	"testing"
 
-	"continuo/internal/book"
 	"continuo/internal/convert"
-	"continuo/internal/finders"
 	"continuo/internal/testkit"
 	"continuo/internal/testkit/collected"
 )
@@ -32,28 +28,7 @@ type gathered struct {
 func TestOutsideCollected(t *testing.T) {
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
-	n := *titleCount
-	if n == 200 { // not asked for
-		n = 40
-	}
-	out := make([]gathered, n)
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range runtime.GOMAXPROCS(0) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				out[i] = oneCollected(uint64(*firstSeed+i), texts)
-			}
-		}()
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
-	judgeCollected(t, out)
+	judgeCollected(t, allSeeds(seedsOf(40), func(seed uint64) gathered { return oneCollected(seed, texts) }))
 }
 
 func oneCollected(seed uint64, texts []testkit.Text) (o gathered) {
@@ -91,18 +66,7 @@ func oneCollected(seed uint64, texts []testkit.Text) (o gathered) {
 
 // headings counts headings missed, false ones, and finders.
 func (o *gathered) headings(res *convert.Result, title *collected.Title, places []int) {
-	at := map[int]int{}
-	for i := range res.Book.Blocks {
-		if res.Book.Blocks[i].Kind == book.Heading {
-			at[res.Starts[i]] = i
-		}
-	}
-	promised := map[int]bool{}
-	for _, f := range res.Finders.Finders {
-		if f.Promised() && f.Class == finders.Heading {
-			promised[f.Block] = true
-		}
-	}
+	at, promised := headingBlocks(res)
 	inHead, words := map[int]bool{}, map[string]int{}
 	for _, h := range title.Truth.Heads {
 		o.heads++

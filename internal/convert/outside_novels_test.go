@@ -2,15 +2,12 @@ package convert_test
 
 import (
 	"fmt"
-	"runtime"
 	"sort"
 	"strings"
-	"sync"
 	"testing"
 
 	"continuo/internal/book"
 	"continuo/internal/convert"
-	"continuo/internal/finders"
 	"continuo/internal/ride"
 	"continuo/internal/source"
 	"continuo/internal/testkit"
@@ -43,28 +40,7 @@ type headCount struct {
 func TestOutsideNovels(t *testing.T) {
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
-	n := novelTitles
-	if *titleCount != 200 {
-		n = *titleCount
-	}
-	out := make([]novel, n)
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range runtime.GOMAXPROCS(0) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				out[i] = oneNovel(uint64(*firstSeed+i), texts)
-			}
-		}()
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
-	judgeNovels(t, out)
+	judgeNovels(t, allSeeds(seedsOf(novelTitles), func(seed uint64) novel { return oneNovel(seed, texts) }))
 }
 
 func oneNovel(seed uint64, texts []testkit.Text) (o novel) {
@@ -121,17 +97,8 @@ func titleOffered(res *convert.Result, b *novels.Book) string {
 
 // countHeads holds the headings of the edition against those of the text.
 func countHeads(res *convert.Result, b *novels.Book, places []int) (h headCount) {
-	at, promised, mine := map[int]int{}, map[int]bool{}, map[int]bool{}
-	for i := range res.Book.Blocks {
-		if res.Book.Blocks[i].Kind == book.Heading {
-			at[res.Starts[i]] = i
-		}
-	}
-	for _, f := range res.Finders.Finders {
-		if f.Promised() && f.Class == finders.Heading {
-			promised[f.Block] = true
-		}
-	}
+	at, promised := headingBlocks(res)
+	mine := map[int]bool{}
 	for _, x := range b.Truth.Heads {
 		h.all++
 		i, ok := at[places[x.At]]

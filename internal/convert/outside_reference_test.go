@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
-	"sync"
 	"testing"
 
 	"continuo/internal/book"
@@ -33,7 +31,7 @@ type referenceOutcome struct {
 
 // referenceSeeds are the titles of the check without flags: the other ones up to 40 are not as
 // they should be yet.
-var referenceSeeds = []int{1, 4, 5, 6, 7, 8, 9, 11, 12, 13, 14, 15, 16, 18, 20, 22, 23, 24, 25, 26, 27, 31, 32, 33, 34, 35, 36, 37, 38, 40}
+var referenceSeeds = []uint64{1, 4, 5, 6, 7, 8, 9, 11, 12, 13, 14, 15, 16, 18, 20, 22, 23, 24, 25, 26, 27, 31, 32, 33, 34, 35, 36, 37, 38, 40}
 
 // TestOutsideReference presses books with apparatus (textbooks, histories,
 // handbooks, dictionaries) as houses of several countries set them, and
@@ -45,32 +43,11 @@ var referenceSeeds = []int{1, 4, 5, 6, 7, 8, 9, 11, 12, 13, 14, 15, 16, 18, 20, 
 func TestOutsideReference(t *testing.T) {
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
-	n := *titleCount
 	seeds := referenceSeeds
-	if *firstSeed != 1 || n != 200 {
-		seeds = nil
-		for i := range n {
-			seeds = append(seeds, *firstSeed+i)
-		}
+	if *firstSeed != 1 || *titleCount != defaultTitles {
+		seeds = seedsOf(defaultTitles)
 	}
-	out := make([]referenceOutcome, len(seeds))
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range runtime.GOMAXPROCS(0) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				out[i] = oneReference(uint64(seeds[i]), texts)
-			}
-		}()
-	}
-	for i := range seeds {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
-	judgeReference(t, out)
+	judgeReference(t, allSeeds(seeds, func(seed uint64) referenceOutcome { return oneReference(seed, texts) }))
 }
 
 func oneReference(seed uint64, texts []testkit.Text) (o referenceOutcome) {
@@ -184,12 +161,7 @@ func saysEntry(text, words string) bool {
 // their levels and search strings.
 func (o *referenceOutcome) headings(res *convert.Result, t *testkit.Truth, places []int) {
 	s := &o.sum
-	at := map[int]int{}
-	for i, b := range res.Book.Blocks {
-		if b.Kind == book.Heading {
-			at[res.Starts[i]] = i
-		}
-	}
+	at, _ := headingBlocks(res)
 	list := convert.Search(res, convert.Defaults())
 	lines := map[int]bool{} // of headings' words
 	type last struct {
@@ -306,7 +278,7 @@ func holdReference(t *testing.T, a *referenceTally) {
 		t.Errorf("words lost, doubled, out of order or unknown, furniture, turns, proofs: %d, must be 0", n)
 	}
 	if *firstSeed == 1 && *titleCount == 200 { // of these titles the counts may not fall; they are not where they should be yet
-		if a.joins.right*100 < a.joins.want*99 || a.notes.right*100 < a.notes.want*80 || (a.missing+a.false)*100 > a.heads*6 || a.StartsWrong*100 > a.Starts || a.terms.unmarked*100 > a.terms.entries {
+		if a.joins.right*100 < a.joins.want*99 || a.notes.right*100 < a.notes.want*96 || (a.missing+a.false)*100 > a.heads*6 || a.StartsWrong*100 > a.Starts || a.terms.unmarked*100 > a.terms.entries {
 			t.Errorf("contents, notes, headings or shapes fell: see the counts above")
 		}
 		return

@@ -10,7 +10,6 @@ import (
 	"runtime"
 	"sort"
 	"strings"
-	"sync"
 	"testing"
 
 	"continuo/internal/check"
@@ -19,8 +18,11 @@ import (
 	"continuo/internal/testkit"
 )
 
+// defaultTitles is how many titles the outside check sets unless it is told.
+const defaultTitles = 200
+
 var (
-	titleCount = flag.Int("titles", 200, "titles of the outside check")
+	titleCount = flag.Int("titles", defaultTitles, "titles of the outside check")
 	firstSeed  = flag.Int("seed", 1, "seed of its first title")
 	only       = flag.String("only", "", "only titles with all of these layout features (comma between), or without (! before)")
 	keepDir    = flag.String("keep", "", "write failing titles (volumes, pages as text, edition) to this folder")
@@ -54,17 +56,13 @@ func (o *outcome) failed() bool {
 // number of the text beside the page number; 102228: a title page that runs into a page
 // with nothing on line 1 but its print page; 103059: a contents list that runs into the text;
 // 103206: a quotation beside the page number, and again under it; 103389: the title above the
-// text on a page without a number.
+// text on a page without a number; 104119: a general contents list that goes on under the title.
 func titleSeeds() (seeds []uint64) {
-	n := *titleCount
-	if testing.Short() {
-		n = min(n, 20)
-	}
-	for i := range n {
-		seeds = append(seeds, uint64(*firstSeed+i))
+	if seeds = seedsOf(defaultTitles); testing.Short() {
+		seeds = seeds[:min(len(seeds), 20)]
 	}
 	if *firstSeed == 1 {
-		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228, 103059, 103206, 103389)
+		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228, 103059, 103206, 103389, 104119)
 	}
 	return seeds
 }
@@ -75,26 +73,7 @@ func titleSeeds() (seeds []uint64) {
 func TestOutsideTitles(t *testing.T) {
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
-	seeds := titleSeeds()
-	n := len(seeds)
-	out := make([]outcome, n)
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range runtime.GOMAXPROCS(0) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				out[i] = oneTitle(seeds[i], texts)
-			}
-		}()
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
-	judgeAll(t, out)
+	judgeAll(t, allSeeds(titleSeeds(), func(seed uint64) outcome { return oneTitle(seed, texts) }))
 }
 
 func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {

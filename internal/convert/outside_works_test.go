@@ -6,7 +6,6 @@ import (
 
 	"continuo/internal/book"
 	"continuo/internal/convert"
-	"continuo/internal/finders"
 	"continuo/internal/testkit"
 )
 
@@ -100,18 +99,7 @@ func wordsFrom(tr *testkit.Truth, i int) string {
 // and have a search string of their own that is proved.
 func (w *worked) headingsFound(t *testing.T, res *convert.Result, title *testkit.Title) (bad int) {
 	places := testkit.Places(res.Edition, title.Truth)
-	at := map[int]int{}
-	for i := range res.Book.Blocks {
-		if res.Book.Blocks[i].Kind == book.Heading {
-			at[res.Starts[i]] = i
-		}
-	}
-	promised := map[int]bool{}
-	for _, f := range res.Finders.Finders {
-		if f.Promised() && f.Class == finders.Heading {
-			promised[f.Block] = true
-		}
-	}
+	at, promised := headingBlocks(res)
 	for _, h := range title.Truth.Heads {
 		w.heads++
 		i, ok := at[places[h.At]]

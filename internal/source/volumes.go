@@ -79,8 +79,8 @@ func volumeCuts(raw []byte) (cuts []int) {
 			continue
 		}
 		page := titlePage(lines, i)
-		if len(page.lines) < 2 || !holds(first.lines, page.lines[1]) && !hasStem(page.lines[1]) {
-			continue // a page of text with its head
+		if len(page.lines) < 2 || !holds(first.lines, page.lines[1]) && !hasStem(page.lines[1]) || page.listsVolumes() {
+			continue // a page of text with its head, or of a list of volumes
 		}
 		is, ok := sameTitlePage(first, page)
 		if !ok || slices.Contains(said, is) {
@@ -272,6 +272,21 @@ func titlePage(lines []bodyLine, i int) (t title) {
 
 // first are the lines with one of which the title page of each volume begins.
 func (t title) first() [][]byte { return t.lines[:min(3, len(t.lines))] }
+
+// listsVolumes reports whether a page names three volumes: a general contents list goes on there
+// under its head, and no volume begins.
+func (t title) listsVolumes() bool {
+	lines, named := t.lines, [][]byte{}
+	if t.own > 0 {
+		lines = lines[:t.own]
+	}
+	for _, l := range lines {
+		if which := afterStem(l); len(which) > 0 && !holds(named, which) {
+			named = append(named, which)
+		}
+	}
+	return len(named) >= 3
+}
 
 // sameTitlePage reports whether two pages are the title pages of two volumes: two lines
 // at least are the same, two thirds of those on the second above a line that says

@@ -40,6 +40,7 @@ func TestVolumesInOneFile(t *testing.T) {
 		{"the same title page again", []string{"volume \"o", "volume \"o"}, 1},
 		{"no statement", []string{"a novel", "pictures"}, 1},
 		{"the volume named again above its text", []string{"9 #c volumes1 volume #b", "volume #b"}, 1},
+		{"a list of volumes goes on under the title", []string{"volume \"o", "volume six\nvolume sev5\nvolume ei<t"}, 1},
 	} {
 		for _, end := range []string{"\n", "\r\n", "\r"} {
 			for _, feed := range []string{"\f", ""} {

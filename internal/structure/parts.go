@@ -1024,8 +1024,8 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		if refers && headed { // notes do not refer to notes
 			return false
 		}
-		if u := &v.Units[i]; !u.Centred && i > from+1 && u.Blanks > 0 && u.HasPhrase && v.partLine(i) && !v.headedBefore(from, u) {
-			return false // a chapter begins at the margin or further in
+		if u := &v.Units[i]; !u.Centred && i > from+1 && u.Blanks > 0 && u.HasPhrase && v.partLine(i) && !v.headedBefore(from, u) && !(NoteStart(v.Units[i+1].Text) && v.Units[i+1].From == first) {
+			return false // a chapter begins at the margin or further in, over no note
 		}
 		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) && (first < 0 || u.From == first) {
 			if i > from && u.Blanks == 0 && !NoteStart(u.Text) && NoteStart(v.Units[i-1].Text) {
