@@ -61,7 +61,6 @@ type house struct {
 	listOwn        bool // at the item's own cell
 	boxes          bool
 	endRule        bool // a rule after each chapter
-	hyphens        bool // words are broken at their own hyphens
 	topBlank       bool
 
 	// Contents.
@@ -112,7 +111,6 @@ type house struct {
 	statement  string // form of the volume statement
 	separators bool
 	extras     int // bits: imprint, notes page, symbols page, dedication, history, in later volumes too
-	titleAgain string
 	endLine    string
 	chapterOn  bool // a chapter that goes on in a new volume has its heading again
 	other      int  // the volume that another transcriber set, -1 for none
@@ -207,7 +205,7 @@ func (h *house) general(d testkit.Dice) {
 	h.chapterAt, h.sectionAt = pick(d, []string{"centre", "centre", "centre", "cell5"}, "chapter at"), pick(d, []int{4, 4, 4, -1, -1, 6, 0}, "section at")
 	h.blankBefore, h.blankAfter, h.chapterPage = true, yes(60, "blank after"), yes(50, "chapter page")
 	h.block, h.listOver, h.listOwn, h.endRule = yes(12, "block"), pick(d, []int{2, 2, 4}, "list over"), yes(10, "list own"), yes(20, "end rule")
-	h.hyphens, h.topBlank = yes(30, "hyphens"), yes(20, "top blank")
+	h.topBlank = yes(20, "top blank")
 	h.contents = pick(d, []string{"whole", "whole", "volume", "volume", "general", "first", "back", "none"}, "contents")
 	h.listAt, h.numbers = pick(d, []string{"title", "title", "preface"}, "list at"), pick(d, []string{"braille", "print", "both", "print volume"}, "numbers")
 	h.guide, h.place = pick(d, []string{`"`, `"`, "-", ""}, "guide"), pick(d, []string{"right", "right", "column", "comma"}, "place")
@@ -233,7 +231,7 @@ func (h *house) general(d testkit.Dice) {
 	h.termOver, h.termBlank, h.senses = pick(d, []int{2, 2, 4}, "term over"), yes(15, "term blank"), yes(40, "senses")
 	h.indexLetters, h.indexStep = pick(d, []string{"heading", "blank", "none"}, "index letters"), 2
 	h.statement, h.separators = pick(d, []string{"word", "figure", "roman", "of", "of word"}, "statement"), yes(40, "separators")
-	h.extras, h.titleAgain = d.N(64, "extras"), pick(d, []string{"", "", "first", "all"}, "title again")
+	h.extras = d.N(64, "extras")
 	h.endLine, h.chapterOn = pick(d, []string{"", "centred", "last", "signs", "go on"}, "end line"), yes(15, "chapter on")
 	h.guideForm = pick(d, []string{"both", "sides", "first"}, "guide form")
 	h.slip, h.other = pick(d, []string{"", "", "number", "head", "long", "short"}, "slip"), -1
