@@ -162,14 +162,17 @@ func settleTies(all []*numbers) {
 // each nearly keep step, but go on from volume to volume (BANA, Braille Formats 2016, 1.13; common practice of
 // volumes that are numbered each by itself). Two volumes must tell.
 func countEach(all []*numbers) {
+	counts := make([][nKeys]firstCount, len(all))
+	for i, n := range all {
+		counts[i] = n.fromFirst()
+	}
 	for s := key(0); s < nKeys; s++ {
 		for t := key(0); t < nKeys; t++ {
 			tell, against := 0, false
-			for _, n := range all {
-				count, fits := n.fromFirst(s)
-				other, step := n.fromFirst(t)
-				against = against || !fits || step && other >= 3
-				if count >= 3 && (n.use[s] == PrintPage && n.use[t] == BraillePage || n.use[s] == BraillePage && n.use[t] == PrintPage) {
+			for i, n := range all {
+				c, other := &counts[i][s], &counts[i][t]
+				against = against || c.off || !other.off && other.n >= 3
+				if c.n >= 3 && (n.use[s] == PrintPage && n.use[t] == BraillePage || n.use[s] == BraillePage && n.use[t] == PrintPage) {
 					tell++
 				}
 			}
@@ -182,22 +185,27 @@ func countEach(all []*numbers) {
 	}
 }
 
-// fromFirst counts the numbers of a corner, and reports whether all of them count the pages of the volume from its first
-// on, or from the first of its text.
-func (n *numbers) fromFirst(k key) (count int, fits bool) {
-	off := 0
+// firstCount is how many numbers a corner has that count the pages of the volume from its first on, or from the
+// first of its text, and whether one of them does not.
+type firstCount struct {
+	n, ahead int
+	off      bool
+}
+
+// fromFirst is the firstCount of every corner.
+func (n *numbers) fromFirst() (out [nKeys]firstCount) {
 	for i := range n.cands {
 		c := &n.cands[i]
-		if n.key(c) != k || c.label.Roman {
+		f := &out[n.key(c)]
+		if c.label.Roman || f.off {
 			continue
 		}
-		d := int(c.page) + 1 - c.label.Value
-		if count > 0 && d != off || d < 0 {
-			return count, false
+		ahead := int(c.page) + 1 - c.label.Value
+		if f.off = f.n > 0 && ahead != f.ahead || ahead < 0; !f.off {
+			f.n, f.ahead = f.n+1, ahead
 		}
-		count, off = count+1, d
 	}
-	return count, true
+	return out
 }
 
 // follow changes the uses of two slots over where both count the pages of this

@@ -215,10 +215,11 @@ func (v *Volume) numberAlone(i int) (words string, n int, tells, ok bool) {
 	u := &v.Units[i]
 	number := u.Text
 	if k := bytes.LastIndexByte(u.Text, cell.Blank); k > 0 {
-		words, number = layout.Normal(u.Text[:k]), u.Text[k+1:]
+		number = u.Text[k+1:]
 		if bytes.Count(u.Text, []byte{cell.Blank}) > 2 || u.From != 4 && u.From != 6 || u.Blanks == 0 && !u.PageTop || len(u.Text) > maxPartLine || number[0] != '#' || endsClause(u.Text[:k]) {
 			return "", 0, false, false
 		}
+		words = layout.Normal(u.Text[:k])
 	}
 	if u.From > 6 || len(number) > 10 || u.Rule || i+1 >= len(v.Units) {
 		return "", 0, false, false
