@@ -56,13 +56,15 @@ func (o *outcome) failed() bool {
 // number of the text beside the page number; 102228: a title page that runs into a page
 // with nothing on line 1 but its print page; 103059: a contents list that runs into the text;
 // 103206: a quotation beside the page number, and again under it; 103389: the title above the
-// text on a page without a number; 104119: a general contents list that goes on under the title.
+// text on a page without a number; 104119, 110270: a general contents list that goes on under the title; 110034: "it" at the
+// left of a foot where roman numbers were; 110243: pages a line longer than most, their number below it; 110364: the title
+// under the head with the title, double-spaced.
 func titleSeeds() (seeds []uint64) {
 	if seeds = seedsOf(defaultTitles); testing.Short() {
 		seeds = seeds[:min(len(seeds), 20)]
 	}
 	if *firstSeed == 1 {
-		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228, 103059, 103206, 103389, 104119)
+		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228, 103059, 103206, 103389, 104119, 110034, 110243, 110270, 110364)
 	}
 	return seeds
 }

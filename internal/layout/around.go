@@ -269,13 +269,17 @@ func (v *Volume) overSame(e *edgeLine) bool {
 }
 
 // overItsWords reports whether a line in the middle with the same words stands right under an edge line in the middle, with a
-// blank line under it and the lines in the middle that go on with it: its heading, wherever lines of the text begin.
+// blank line, or a rule or the heading of a part, under it and the lines in the middle that go on with it: its heading,
+// wherever lines of the text begin.
 func (v *Volume) overItsWords(e *edgeLine) bool {
 	next := v.nextCentred(e.line)
 	if !e.top || !e.middle || next < 0 || Normal(v.TextOf(next)) != e.norm {
 		return false
 	}
 	for k := v.nextCentred(next); k >= 0; k = v.nextCentred(k) {
+		if p, ok := v.Words.Lookup(v.TextOf(k)); oneCell(string(v.TextOf(k))) || ok && p.N > 0 {
+			return !oneCell(e.norm)
+		}
 		next = k
 	}
 	under := v.near(next, 1)

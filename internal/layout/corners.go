@@ -29,6 +29,7 @@ var noPageNumbers = []struct {
 	{"in the middle, beside a number at the margin", (*numbers).dropMiddle},
 	{"the rest of an entry of an index", (*numbers).dropRunovers},
 	{"numbers of chapters that begin a page", (*numbers).dropOpeners},
+	{"words, where roman numbers have a sign", (*numbers).dropUnsigned},
 }
 
 // findCands finds the candidates of all pages.

@@ -386,8 +386,12 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 		at[s] = v.startsAt(f, s, from, rest[0].Last-s == f.height, at)
 	}
 	foot := len(v.labelsAt(f, to-1, false)) > 0 || to > from && v.Centred(to-1) && f.heads[1][Normal(v.Raw(to-1))] >= 3
+	end := to
+	if foot {
+		end-- // the foot of a page is none of its own
+	}
 	var best *start
-	for s := max(from, to-f.height-1); s < to; s++ {
+	for s := max(from, to-f.height-1); s < end; s++ {
 		for _, a := range at[s] {
 			score := a.score + f.length(rest[0].Last-s, len(rest) == 1, foot) + v.goesOn(f, a, rest[1:])
 			if best == nil || score > best.score || score == best.score && a.known && !best.from.known {

@@ -133,7 +133,7 @@ var topAlone = []rule{
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},
 	{"opens the text", 0, func(s *evidence) bool {
 		front := s.begun == 0 && !s.verseBefore && (s.first && s.isTitle || 2*s.bare <= s.like && !s.textBefore)
-		return s.opensText && !s.halfTitle && (front || s.isTitle && s.firstNumbered)
+		return s.opensText && !s.halfTitle && !(s.isTitle && s.around().over) && (front || s.isTitle && s.firstNumbered)
 	}},
 	{"the first words of heads, at an indent", 0, func(s *evidence) bool { return s.part && !s.middle }},
 	{"on a quarter of the pages", 0.95, func(s *evidence) bool { return s.centred && s.like >= 3 && s.like*4 >= s.pages }},

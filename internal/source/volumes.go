@@ -308,7 +308,7 @@ func sameTitlePage(x, y title) (says string, ok bool) {
 			}
 			says = string(b[k+at])
 		}
-		if n < len(a) {
+		if n < len(a) && !holds(a[:n], a[n]) { // the running head is one more line, not another
 			same++
 		}
 		i, k = n+1, m+1
