@@ -437,7 +437,7 @@ func (f *faces) wrongHead(l left) string {
 		if f.heads[page]++; f.heads[page] > most {
 			return "its page has more than four such lines"
 		}
-		if most == 4 && !f.atEdge(l) && !(apart && len(labels) > 0 && f.group("head").twin(rest, 1)) {
+		if most == 4 && !f.atEdge(l) && !(apart && len(labels) > 0 && f.group("head").twin(rest, 1)) && !f.overFront(l) {
 			return "it stands in the middle of its page"
 		}
 	}
@@ -449,6 +449,13 @@ func (f *faces) wrongHead(l left) string {
 		return ""
 	}
 	return "it has no page number of its own and is like no other head and no kept line"
+}
+
+// overFront reports whether the words of a line are those of five other heads, and it stands over another line of the same
+// preliminary pages: a form feed may be missing before it.
+func (f *faces) overFront(l left) bool {
+	file := f.v.src[l.src]
+	return l.whole && file.Lines[l.line].Page < 6 && f.group("head").count[key(l.text)] > 5 && l.line+1 < len(file.Lines) && cell.Indent(file.Text(l.line+1)) >= 3
 }
 
 // papers is how many pages of paper the page of a line can be: more than one where it

@@ -363,7 +363,7 @@ func judgeAll(t *testing.T, out []outcome) {
 		if o.err != nil {
 			t.Errorf("seed %d: %v\n  %s", o.seed, o.err, strings.Join(o.features, " "))
 		}
-		if o.sources >= 20_000 && o.account*5 >= o.sources {
+		if o.sources >= 25_000 && o.account*5 >= o.sources {
 			t.Errorf("seed %d: the account takes %d bytes, the sources %d: must be under a fifth", o.seed, o.account, o.sources)
 		}
 		for _, x := range o.forms {

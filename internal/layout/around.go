@@ -442,9 +442,10 @@ func columnStarts(t []byte) (starts []int) {
 	return starts
 }
 
-// itemRest reports whether a last line stands where the item above it runs over, as another item of the page
-// does, and ends a sentence with no number beside it, or the next page begins at that cell with no capital: the item
-// ends there or goes on over the page, and the line stands in the middle by chance.
+// itemRest reports whether a last line stands where the item above it runs over, and the next page begins at that
+// cell with no capital, further in than paragraphs do; or another item of the page runs over there too, and the next page
+// begins so or the line ends a sentence with no number beside it. The item ends there or goes on over the page, and the
+// line stands in the middle by chance.
 func (v *Volume) itemRest(i int32) bool {
 	p, in := int(v.PageOf[i]), v.Lines[i].Text.From
 	if in < 2 || !v.underItem(i, in) || p+1 >= len(v.Pages) {
@@ -454,10 +455,10 @@ func (v *Volume) itemRest(i int32) bool {
 	for k < i && !v.underItem(k, in) {
 		k++
 	}
-	if k == i {
+	if k == i && in <= 2 {
 		return false
 	}
-	if l, t := &v.Lines[i], v.TextOf(i); l.Left.To == 0 && l.Right.To == 0 && strings.IndexByte("468", t[len(t)-1]) >= 0 {
+	if l, t := &v.Lines[i], v.TextOf(i); k < i && l.Left.To == 0 && l.Right.To == 0 && strings.IndexByte("468", t[len(t)-1]) >= 0 {
 		return true
 	}
 	for n := v.Pages[p+1].First; n < v.Pages[p+1].Bottom; n++ {

@@ -74,6 +74,7 @@ type evidence struct {
 	newPage        bool   // a blank line stands under it, where heads share line 1 with text
 	columns        bool   // columns of a table stand under it
 	goesOn         bool   // text stands right under it, at an indent of text, and the page before is full
+	offOrder       bool   // and it names a part that is not the next
 
 	// Where in its volume it stands.
 	begun         int  // pages of text before it, two at most
@@ -190,6 +191,9 @@ func (v *Volume) neighbourSigns(s *evidence, hb *headbook) {
 	s.columns, s.overNotes = v.overColumns(s.edgeLine), s.headed && v.overNotes(s.edgeLine)
 	next := s.line + 1
 	s.goesOn = s.top && next < v.Pages[s.page].Last && v.Lines[next].Role == Text && v.atLevel(next) && !v.unfilled(s.page-1, v.onlyNumbers)
+	if p, ok := v.partNumber([]byte(s.norm)); ok && s.goesOn {
+		s.offOrder = p.N > 0 && !s.next && !s.overNext
+	}
 }
 
 // overNotes reports whether the heading of notes stands right under a line at the top of a page.

@@ -602,9 +602,15 @@ func (v *Volume) textUnderTitle(s int32) bool {
 }
 
 // headAt is what a line is believed for as line 1 of a page: the head of other pages stands on it, alone or,
-// more surely, beside a number that does not count the pages, or a print page number alone in its corner.
+// more surely, over a heading of preliminary matter, above which no title stands, or beside a number that does
+// not count the pages, or a print page number alone in its corner.
 func (v *Volume) headAt(f *feeds, line int32) float64 {
 	if v.Centred(line) && f.heads[0][Normal(v.Raw(line))] >= 3 {
+		if next := line + 1; int(next) < len(v.Lines) && v.Centred(next) {
+			if p, ok := v.Words.Lookup(v.TextOf(next)); ok && apart[p.ID] {
+				return 3.5
+			}
+		}
 		return 2
 	}
 	n, sign := &numbers{}, 0.0

@@ -86,6 +86,9 @@ var besideNumber = []rule{
 	{"the heading before it, as heads say it elsewhere", 0.85, func(s *evidence) bool {
 		return s.middle && s.running && s.byItself && s.around().follows
 	}},
+	{"a part out of order, over text that goes on, where heads are", 0.85, func(s *evidence) bool { // a slip in its number
+		return s.middle && s.byItself && s.forHeads && s.around().offOrder
+	}},
 	{"the heading of a list before it, which goes on", 0.9, func(s *evidence) bool { return s.middle && s.onceOnly && s.around().follows }},
 	{"the head that the volume before ends with", 0.9, func(s *evidence) bool { return s.goesOnFrom && s.headed }},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool {

@@ -439,10 +439,12 @@ func BehindNotes(words english.Words, t []byte) []byte {
 	return rest
 }
 
-// notesEnd is the unit after the last one of the notes that begin with unit k:
-// a heading or a rule ends them.
+// notesEnd is the unit after the last one of the notes that begin with unit k, under their heading:
+// a heading or a rule ends them. Where the text above the heading breaks off within a sentence, it does not
+// go on in their last lines: these are notes set narrower.
 func (v *Volume) notesEnd(k, limit int) int {
 	first, run := int32(-1), int32(-1)
+	broken := k >= 2 && !v.Units[k-2].Rule && !v.Units[k-2].Centred && !EndsSentence(v.Units[k-2].Text)
 	for from := k; k < limit; k++ {
 		u := &v.Units[k]
 		mark := v.marked(k)
@@ -451,7 +453,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short) && !(mark && u.From == first)) {
 			return k
 		}
-		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= 0) {
+		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= 0 && !broken) {
 			return k // no line that goes on a note stands so
 		}
 		if mark && u.Blanks > 0 && ended && u.From >= 4 && u.From != first {
