@@ -11,6 +11,7 @@ func pool(all []*numbers) {
 	countPages(all)
 	settleTies(all)
 	countEach(all)
+	dropSingle(all)
 	var sum [nKeys][3]float64
 	for _, n := range all {
 		for s := range sum {
@@ -37,6 +38,26 @@ func pool(all []*numbers) {
 				n.use[s] = BraillePage
 			case sum[s][PrintPage] > 0:
 				n.use[s] = PrintPage
+			}
+		}
+	}
+}
+
+// dropSingle has a corner at the left carry nothing where one number of the whole title counts the pages there, on a
+// page without another: it is that of a verse or an item, for a corner has the numbers of more pages than one.
+func dropSingle(all []*numbers) {
+	for _, slot := range [...]Slot{TopLeft, BottomLeft} {
+		for k := 2 * key(slot); k <= 2*key(slot)+1; k++ {
+			used := 0
+			for _, n := range all {
+				if n.use[k] == BraillePage {
+					used += len(n.br[k].idx)
+				}
+			}
+			for _, n := range all {
+				if used == 1 && n.use[k] == BraillePage {
+					n.use[k] = Nothing
+				}
 			}
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"continuo/internal/cell"
+	"continuo/internal/english"
 )
 
 // This file divides pages that are longer than the paper: their form feeds are
@@ -383,7 +384,7 @@ func (v *Volume) cuts(f *feeds, before, rest []Page) []int32 {
 	at := map[int32][]*start{}
 	at[from] = v.beginRun(f, before, rest[0])
 	for s := from + 1; s < to; s++ {
-		at[s] = v.startsAt(f, s, from, rest[0].Last-s == f.height, at)
+		at[s] = v.startsAt(f, s, from, (rest[0].Last-s)%f.height == 0, at)
 	}
 	foot := len(v.labelsAt(f, to-1, false)) > 0 || to > from && v.Centred(to-1) && f.heads[1][Normal(v.Raw(to-1))] >= 3
 	end := to
@@ -505,8 +506,8 @@ func (v *Volume) labelsAt(f *feeds, line int32, top bool) (out []edgeLabel) {
 	return out
 }
 
-// startsAt is the ways to divide a run of which a page begins on line s, the last one and
-// a full one perhaps.
+// startsAt is the ways to divide a run of which a page begins on line s, full as the pages after it up to the end of the
+// run perhaps.
 func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*start) (out []*start) {
 	top := s
 	for top < s+2 && int(top)+1 < len(v.Lines) && len(v.Raw(top)) == 0 {
@@ -545,7 +546,7 @@ func (v *Volume) startsAt(f *feeds, s, from int32, full bool, at map[int32][]*st
 	return fewest(out)
 }
 
-// fullSign is what a full page that begins on line s, the last of a run, tells of the cut, where the page
+// fullSign is what full pages from line s up to the end of a run tell of the cut, where the page
 // before it begins on line t: a title page may end anywhere, and a contents list.
 func (v *Volume) fullSign(f *feeds, t, s int32, full, bare bool) float64 {
 	switch {
@@ -554,29 +555,39 @@ func (v *Volume) fullSign(f *feeds, t, s int32, full, bare bool) float64 {
 		return need + 0.5 - f.heightSign(s-t)
 	case t == 0 && bare:
 		return max(0, -f.heightSign(s-t))
+	case v.textUnderList(t, s) && f.exact:
+		return need - f.heightSign(s-t) // the length of the full page tells nothing more
 	case v.textUnderList(t, s):
 		return 1 - min(0, f.heightSign(s-t))
 	}
 	return 0
 }
 
-// textUnderList reports whether line s, at the margin, is the first of five that are no entries of a contents
-// list, under two that are, on the page that begins on line t, a row between them perhaps.
+// textUnderList reports whether line s, at the margin or under a heading that begins with it, is the first of five that
+// are no entries of a contents list, under two that are, or one and the heading of contents, on the page that begins on
+// line t, a row between them perhaps.
 func (v *Volume) textUnderList(t, s int32) bool {
-	if len(v.Raw(s)) == 0 || v.Lines[s].Text.From > 2 || int(s)+5 > len(v.Lines) {
+	text := s
+	for text < s+5 && int(text)+5 <= len(v.Lines) && v.Centred(text) {
+		for text++; int(text) < len(v.Lines) && len(v.Raw(text)) == 0; text++ {
+		}
+	}
+	if len(v.Raw(s)) == 0 || int(text)+5 > len(v.Lines) || v.Lines[text].Text.From > 2 {
 		return false
 	}
-	for i := s; i < s+5; i++ {
+	for i := text; i < text+5; i++ {
 		if ofContents(v.Raw(i)) {
 			return false
 		}
 	}
 	entries := 0
 	for i := s - 1; i >= t && entries < 2; i-- {
-		switch line := v.Raw(i); {
-		case ofContents(line):
+		line := v.Raw(i)
+		if ofContents(line) {
 			entries++
-		case len(line) > 0 && (entries > 0 || !oneCell(string(v.TextOf(i)))):
+		} else if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.ID == english.Contents {
+			return entries > 0
+		} else if len(line) > 0 && (entries == 0 && !oneCell(string(v.TextOf(i))) || entries > 0 && v.Centred(i)) {
 			return false
 		}
 	}

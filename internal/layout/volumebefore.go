@@ -80,13 +80,22 @@ func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
 }
 
 // goesOnFromBefore reports whether an edge line where a volume's text begins, the first of its words
-// there, says what the running heads said at the end of the volume before, with no heading under it.
+// there, says what the running heads said at the end of the volume before, with no heading under it but that of the
+// next part and its number.
 func (v *Volume) goesOnFromBefore(e *edgeLine, hb *headbook) bool {
 	if !e.top || !e.middle || !e.first || !v.nearStart(e.page) || v.firstPage(e.page) || !v.saysHeadBefore(e, hb) {
 		return false
 	}
 	next := v.near(e.line, 1)
-	return next < v.Pages[e.page].Last && v.Lines[next].Role == Text && !v.headingLine(next)
+	if next < v.Pages[e.page].Last && v.Lines[next].Role == Text {
+		return !v.headingLine(next)
+	}
+	next = v.below(e.line)
+	if next < 0 || !v.Centred(next) {
+		return false
+	}
+	p, ok := v.Words.Lookup(v.TextOf(next))
+	return ok && p.N > 1
 }
 
 // nearStart reports whether a page is one of the first pages of a volume's text: heads may stand on every other page only.

@@ -440,11 +440,9 @@ func BehindNotes(words english.Words, t []byte) []byte {
 }
 
 // notesEnd is the unit after the last one of the notes that begin with unit k, under their heading:
-// a heading or a rule ends them. Where the text above the heading breaks off within a sentence, it does not
-// go on in their last lines: these are notes set narrower.
+// a heading or a rule ends them.
 func (v *Volume) notesEnd(k, limit int) int {
 	first, run := int32(-1), int32(-1)
-	broken := k >= 2 && !v.Units[k-2].Rule && !v.Units[k-2].Centred && !EndsSentence(v.Units[k-2].Text)
 	for from := k; k < limit; k++ {
 		u := &v.Units[k]
 		mark := v.marked(k)
@@ -453,7 +451,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short) && !(mark && u.From == first)) {
 			return k
 		}
-		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= 0 && !broken) {
+		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= v.narrower(from, k, limit)) {
 			return k // no line that goes on a note stands so
 		}
 		if mark && u.Blanks > 0 && ended && u.From >= 4 && u.From != first {
@@ -466,6 +464,16 @@ func (v *Volume) notesEnd(k, limit int) int {
 		}
 	}
 	return limit
+}
+
+// narrower is how many cells no line from unit from on reaches, down to the end of unit k's page: notes may be set
+// narrower than the text.
+func (v *Volume) narrower(from, k, limit int) int {
+	free := v.TextWidth
+	for i := from; i < limit && v.Units[i].Page <= v.Units[k].Page; i++ {
+		free = min(free, v.Units[i].Avail-int(v.Units[i].To))
+	}
+	return max(free, 0)
 }
 
 // rising reports whether the notes of a group are numbered one after the other:
