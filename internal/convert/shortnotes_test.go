@@ -112,3 +112,36 @@ func TestRightsOnTheLastPage(t *testing.T) {
 	_, ed := hardBook(t, nil, one.ends(1), two.String())
 	inOrder(t, ed, ",*apt] #d\n", ",copy\"r\n", ",copy\"r #bjaa", ",all \"rs res]v$4", ",,! ,,5d")
 }
+
+// Notes stand at the end of a chapter (BANA, Braille Formats 2016, section 16). The name of the next chapter, with a
+// number before it or under it, begins over the page or at the margin, and no note stands so: its text stays where it is.
+func TestChapterUnderNotesOfAChapter(t *testing.T) {
+	for _, set := range []struct{ indent, turn, first, second string }{
+		{"    ", "turn", ",,ii", ",! ,gre5 ,m1d["}, {"    ", "turn", ",! ,gre5 ,m1d[", "0,abel ,t>n"}, {"", "", "#b4 ,! ,gre5 ,m1d[", ""},
+	} {
+		s := hardVolume(1, 1)
+		s.head = s.right
+		s.chapter(",! ,4tant ,/airs", 6, "boat;9#a", "mill;9#b")
+		s.put("")
+		s.centre(",notes")
+		s.flow(strings.Fields(";9#a ,a boat ) no sail & no oars1 as x came to be c%$ ever after6"), 2, 0)
+		s.flow(strings.Fields(";9#b ,a mill x %ook 9 ! w9d4"), 2, 0)
+		if s.put(""); set.turn != "" {
+			s.turn()
+		}
+		s.put(set.indent + set.first)
+		if set.second != "" {
+			s.put(set.indent + set.second)
+		} else {
+			s.put("")
+		}
+		for i := range 8 {
+			s.flow(append(s.words(40+i), "te/c"+string("abcdefgh"[i])+"4"), 2, 0)
+		}
+		res, ed := hardBook(t, nil, s.ends(1))
+		inOrder(t, ed, set.first, "te/ca4", "te/ch4", ",a boat )", ",a mill x")
+		if got := linksOf(res, book.NoteRef); got != 2 {
+			t.Errorf("%d notes joined, want 2\n%s", got, ed)
+		}
+	}
+}

@@ -454,8 +454,8 @@ func (v *Volume) notesEnd(k, limit int) int {
 		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= v.narrower(from, k, limit)) {
 			return k // no line that goes on a note stands so
 		}
-		if mark && u.Blanks > 0 && ended && u.From >= 4 && u.From != first {
-			return k // a heading with a number, further in than the notes begin
+		if ended && v.standsApart(k, from, first, run) {
+			return k
 		}
 		if mark {
 			first = u.From
@@ -464,6 +464,18 @@ func (v *Volume) notesEnd(k, limit int) int {
 		}
 	}
 	return limit
+}
+
+// standsApart reports whether unit k, after the end of a sentence, begins a line of its own where neither the notes from unit
+// from on begin, at indent first, nor their runovers do: a heading, with a number or not. Over the page or under a blank line
+// no note stands so. At the margin it must have another mark than the notes, a bare number under raised ones.
+func (v *Volume) standsApart(k, from int, first, run int32) bool {
+	u := &v.Units[k]
+	if u.From == first || first < 0 || u.Blanks == 0 && (!u.PageTop || (u.From == run || run < 0) && slack(&v.Units[k-1], u) < 0) {
+		return false
+	}
+	mark := v.marked(k)
+	return u.From >= 4 && (mark || u.PageTop) || mark && surelyMark(v.Units[from].Text) && !surelyMark(u.Text)
 }
 
 // narrower is how many cells no line from unit from on reaches, down to the end of unit k's page: notes may be set

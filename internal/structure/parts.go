@@ -1024,8 +1024,8 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		if refers && headed { // notes do not refer to notes
 			return false
 		}
-		if u := &v.Units[i]; !u.Centred && i > from+1 && u.Blanks > 0 && u.HasPhrase && v.partLine(i) && !v.headedBefore(from, u) && !(NoteStart(v.Units[i+1].Text) && v.Units[i+1].From == first) {
-			return false // a chapter begins at the margin or further in, over no note
+		if i > from+1 && v.chapterOverText(from, i, to, first, run) {
+			return false
 		}
 		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) && (first < 0 || u.From == first) {
 			if i > from && u.Blanks == 0 && !NoteStart(u.Text) && NoteStart(v.Units[i-1].Text) {
@@ -1048,6 +1048,24 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 	}
 	return true
 }
+
+// chapterOverText reports whether unit i, among notes from unit from on that begin at indent first, begins a chapter at the margin or
+// further in: a number of a part, or a line that stands where no note does, with no note under its name.
+func (v *Volume) chapterOverText(from, i, to int, first, run int32) bool {
+	u := &v.Units[i]
+	numbered, ended := u.Blanks > 0 && u.HasPhrase && v.partLine(i), v.Units[i-1].Rule || EndsSentence(v.Units[i-1].Text)
+	if u.Centred || u.Rule || v.headedBefore(from, u) || !numbered && !(ended && v.standsApart(i, from, first, run) && !NotesHeading(*u.Phrase)) {
+		return false
+	}
+	n := i + 1
+	for !numbered && n < to && n < i+maxNameLines && v.Units[n].From == u.From && v.Units[n].Blanks == 0 && !v.marked(n) {
+		n++
+	}
+	return n < to && !(NoteStart(v.Units[n].Text) && v.Units[n].From == first)
+}
+
+// maxNameLines is how many lines the number and the name of a chapter take at most.
+const maxNameLines = 4
 
 // sameLeft reports whether unit k goes on a name at an indent, unit u, over notes that begin at another cell.
 func (v *Volume) sameLeft(u *Unit, k int, first int32) bool {
