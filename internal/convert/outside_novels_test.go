@@ -32,6 +32,16 @@ type headCount struct {
 	problems                  []string
 }
 
+// novelSeeds are the seeds of the second press: a range, and titles that were once wrong. 157, 291, 326: the name of a
+// chapter under the notes of the one before it.
+func novelSeeds() []uint64 {
+	seeds := seedsOf(novelTitles)
+	if *firstSeed == 1 {
+		seeds = append(seeds, 157, 291, 326)
+	}
+	return seeds
+}
+
 // TestOutsideNovels presses open texts as eight other houses would set novels,
 // lives, stories, essays and letters (package novels; UKAAF, Guiding Principles
 // for the Presentation of Braille 2016; BANA, Braille Formats 1997 to 2016;
@@ -40,7 +50,7 @@ type headCount struct {
 func TestOutsideNovels(t *testing.T) {
 	texts, err := testkit.Texts()
 	testkit.Need(t, err)
-	judgeNovels(t, allSeeds(seedsOf(novelTitles), func(seed uint64) novel { return oneNovel(seed, texts) }))
+	judgeNovels(t, allSeeds(novelSeeds(), func(seed uint64) novel { return oneNovel(seed, texts) }))
 }
 
 func oneNovel(seed uint64, texts []testkit.Text) (o novel) {

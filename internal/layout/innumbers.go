@@ -208,19 +208,23 @@ func (n *numbers) findParts(v *Volume) {
 }
 
 // dropUnsigned takes out the letters that read like a roman number without a sign where two that have the sign
-// stand in the same corner, and none of these on the pages beside it: "x" is "it" in UEB (Rules of Unified English
-// Braille 2013, 10.1), and one number may lack its sign by a slip.
+// stand in the same corner, and on the pages beside it neither one of these nor the number that comes before or after it:
+// "x" is "it" in UEB, "ii" is no word (Rules of Unified English Braille 2013, 10.1), and one number may lack its sign by a slip.
 func (n *numbers) dropUnsigned(*Volume) {
-	signed := [NSlots][]*cand{}
+	signed := [NSlots]int{}
 	for i := range n.cands {
 		if c := &n.cands[i]; c.label.Roman && !c.label.Bare {
-			signed[c.slot] = append(signed[c.slot], c)
+			signed[c.slot]++
 		}
 	}
+	all := slices.Clone(n.cands)
 	beside := func(c cand) bool {
-		return slices.ContainsFunc(signed[c.slot], func(o *cand) bool { return abs(int(c.page-o.page)) == 1 })
+		return slices.ContainsFunc(all, func(o cand) bool {
+			step := int(o.page - c.page)
+			return o.slot == c.slot && o.label.Roman && abs(step) == 1 && (!o.label.Bare || o.label.Value == c.label.Value+step)
+		})
 	}
-	n.cands = slices.DeleteFunc(slices.Clone(n.cands), func(c cand) bool { return c.label.Bare && len(signed[c.slot]) >= 2 && !beside(c) })
+	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return c.label.Bare && signed[c.slot] >= 2 && !beside(c) })
 }
 
 // allRoman reports whether all candidates of a corner are roman numbers.
