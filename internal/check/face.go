@@ -319,7 +319,7 @@ func (f *faces) addKept(text []byte, at int, n int32, short int, entry bool) {
 	}
 	f.above = shortLine{text, at}
 	indent := cell.Indent(text)
-	title := !f.titles.idle() && (n < titleLines || indent > 2 || len(text)-indent <= short)
+	title := !f.titles.idle() && (n < titleLines || indent > 2 || len(bytes.TrimRight(text, " "))-indent <= short)
 	start := !f.start.idle() && n < startLines
 	if !title && !start {
 		return

@@ -19,3 +19,18 @@ func TestWithoutContinued(t *testing.T) {
 		}
 	}
 }
+
+// A roman number of a part begins the words of its line, one blank before them; the page numbers stand at the right, set
+// off by two blanks.
+func TestEdges(t *testing.T) {
+	for line, want := range map[string]string{
+		"   ,,ii 73t9u$7     d#aj": ",,ii 73t9u$7", "#c  ! road  #d": "! road", "#c ! road  #d": "#c ! road", "#c #d ! road": "#d ! road",
+	} {
+		if rest, _, _ := edges([]byte(line)); string(rest) != want {
+			t.Errorf("%q: %q, want %q", line, rest, want)
+		}
+	}
+	if _, _, apart := edges([]byte("#c ! road  #d")); !apart {
+		t.Error("a number that begins the words is no page number")
+	}
+}

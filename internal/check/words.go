@@ -270,9 +270,9 @@ func edges(text []byte) (rest []byte, labels [][]byte, apart bool) {
 	if from == to {
 		return nil, labels, true
 	}
-	if from == 2 && fs[2][0]-fs[1][1] < 2 { // the words begin with a number of their own
-		labels = append(labels[:1], labels[2:]...)
-		from = 1
+	if near := from > 0 && fs[from][0]-fs[from-1][1] < 2; near && (from == 2 || to < len(fs)) { // the words begin with a number of their own
+		labels = append(labels[:from-1], labels[from:]...)
+		from--
 	}
 	if to == len(fs)-2 && fs[to][0]-fs[to-1][1] < 2 {
 		labels = labels[:len(labels)-1]
