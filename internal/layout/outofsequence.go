@@ -354,8 +354,9 @@ func (s *loneNumber) prelim() bool {
 		return false
 	}
 	for i, use := range s.n.taken {
-		if q := &s.n.cands[i]; use == BraillePage && !q.label.Roman && q.label.Prefix == "" && (q.page < c.page || q.page == c.page && q.line != c.line) {
-			return false // on the last line of a page with a number, i is the word I
+		q := &s.n.cands[i]
+		if before := !q.label.Roman && q.label.Prefix == "" && q.page < c.page; use == BraillePage && (before || q.page == c.page && q.line != c.line) {
+			return false // on the last line of a page with a number, i is the word I, or the number of a chapter in a list
 		}
 	}
 	return true
