@@ -334,6 +334,9 @@ func (s *setter) finish() {
 	s.cur = nil
 	if p.kind == "text" {
 		p.end = s.label
+		if n := len(s.t.Turns); s.f.Range && s.f.Turns == "head" && p.end != p.print && n > 0 {
+			s.t.Turns[n-1].From = p.word // the head says that it is on the page, not where
+		}
 	}
 	for _, top := range []bool{true, false} {
 		r := &p.rows[0]
