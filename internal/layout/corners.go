@@ -25,6 +25,7 @@ var noPageNumbers = []struct {
 	{"numbers of lines", (*numbers).dropLineNumbers},
 	{"they end above the row of the page numbers", (*numbers).dropHigh},
 	{"headings, as within pages", (*numbers).dropInner},
+	{"the same number stands alone within pages", (*numbers).dropRepeated},
 	{"set in from a margin at which no number stands", (*numbers).dropInset},
 	{"in the middle, beside a number at the margin", (*numbers).dropMiddle},
 	{"the rest of an entry of an index", (*numbers).dropRunovers},

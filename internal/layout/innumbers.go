@@ -77,6 +77,34 @@ func (n *numbers) countsWith(inner []labelAt) bool {
 	return len(all) >= 5 && 10*steps >= 9*(len(all)-1)
 }
 
+// dropRepeated takes out the candidates alone on their line whose very number stands alone at the same side three
+// times or more within pages: the year under the name of a writer, which comes to the edge of a page by chance. A
+// page is not named so often (common practice).
+func (n *numbers) dropRepeated(v *Volume) {
+	edge := map[int32]bool{}
+	for i := range n.cands {
+		edge[n.cands[i].line] = true
+	}
+	type place struct {
+		slot  Slot
+		label cell.Label
+	}
+	within := map[place]int{}
+	for i := range v.Lines {
+		if line := int32(i); !edge[line] && v.Lines[i].Role == Text {
+			t := v.Raw(line)
+			if from := cell.Indent(t); from == lastToken(t) {
+				if l, s, ok := v.onlyLabel(t, from); ok {
+					within[place{s, l}]++
+				}
+			}
+		}
+	}
+	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
+		return c.alone && within[place{c.slot % BottomLeft, c.label}] >= 3
+	})
+}
+
 // dropInset takes out the candidates that stand alone, two cells or more from the left
 // margin, on a few pages only, where no number of their corner stands at the margin:
 // the page numbers of a page information line begin in cell 1 (W3C w3c-wai-hc 1997,
