@@ -288,7 +288,7 @@ func (v *Volume) findContents() {
 			continue
 		}
 		to := v.contentsEnd(i, general)
-		if !general && v.entryShare(i+1, to) < 0.34 {
+		if !general && v.entryShare(i+1, v.numberedTo(i, to)) < 0.34 {
 			general = v.namesVolumes(i+1, to)
 			if end := v.namedList(i); !general && end > 0 {
 				to = end
@@ -300,6 +300,21 @@ func (v *Volume) findContents() {
 		i = to - 1
 	}
 	v.findUnnamedLists()
+}
+
+// numberedTo is the unit up to which the list under heading i, which ends before unit to, has numbers, where three lines
+// or more have them and the entries of later volumes come after those without: a list of all in the first volume.
+func (v *Volume) numberedTo(i, to int) int {
+	numbers, last := 0, to
+	for k := i + 1; k < to; k++ {
+		if EndsInLabel(v.Units[k].Text) && !v.partLine(k) {
+			numbers, last = numbers+1, k+1
+		}
+	}
+	if numbers < 3 || !v.bareTail(i, to) {
+		return to
+	}
+	return last
 }
 
 // volumesListed reports whether unit i heads a list of what stands in which volume, whatever its words: in the
@@ -616,7 +631,7 @@ func (v *Volume) newSection(j int, general bool) bool {
 
 // listRunover reports whether unit j of a list, in the middle by chance, goes on the entry of the
 // line before it, which has no number, from the page before perhaps, under the heading again: it stands further in, where
-// another line before it that has one does.
+// another line before it does that has a number or is not in the middle.
 func (v *Volume) listRunover(j int) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
 	again := p.is(english.Contents) && p.PageTop && j >= 2 && !v.Units[j-2].Centred
@@ -626,8 +641,9 @@ func (v *Volume) listRunover(j int) bool {
 	if u.Blanks > 0 || u.Page != p.Page && !again || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
 		return false
 	}
-	for k := j - 1; k > 0 && k > j-40; k-- {
-		if v.Units[k].From == u.From && (again || EndsInLabel(v.Units[k].Text)) && v.Units[k-1].From < u.From && !EndsInLabel(v.Units[k-1].Text) {
+	for k := j - 1; k > 0 && k > j-200; k-- {
+		x := &v.Units[k]
+		if x.From == u.From && (again || !x.Centred || EndsInLabel(x.Text)) && v.Units[k-1].From < u.From && !EndsInLabel(v.Units[k-1].Text) {
 			return true
 		}
 	}
