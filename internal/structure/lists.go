@@ -195,7 +195,7 @@ func (v *Volume) bareEntries(from int) (to int, sure bool) {
 // lines begin where those of the list do, and they are no running text.
 func (v *Volume) bareGoesOn(from, i, n int, heads headKeys) bool {
 	end := v.pageEnd(i)
-	if n < 6 || v.Units[i].Centred || v.numbersAnew(i) || !v.fillsPage(i-1) || !v.listLike(i, end) {
+	if n < 6 || v.Units[i].Centred && !v.listRunover(i) || v.numbersAnew(i) || !v.fillsPage(i-1) || !v.listLike(i, end) {
 		return false
 	}
 	var at [24]bool
@@ -228,7 +228,7 @@ func (v *Volume) restAtTop(i, end int, heads headKeys) int {
 		return i
 	}
 	in := v.Units[i].From
-	for i < end && v.Units[i].From >= in && in <= 8 && !v.Units[i].Centred && !v.Units[i].Rule && !heads[v.entryKey(i, i+1)] {
+	for i < end && v.Units[i].From >= in && in <= 8 && (!v.Units[i].Centred || v.listRunover(i)) && !v.Units[i].Rule && !heads[v.entryKey(i, i+1)] {
 		i++
 	}
 	return i

@@ -377,14 +377,22 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 }
 
 // bareTail reports whether six units or more before unit j, of the list under heading i, have no numbers: the entries of
-// later volumes in a list of all.
+// later volumes in a list of all. The number of a hymn or the like at the end of an entry, one blank off, is none where
+// those of pages are set off from theirs.
 func (v *Volume) bareTail(i, j int) bool {
+	apart := slices.ContainsFunc(v.Units[i+1:j], func(u Unit) bool { return setOff(u.Text) })
 	for k := j - 1; k >= j-6; k-- {
-		if k <= i || EndsInLabel(v.Units[k].Text) && !v.partLine(k) || v.Units[k].Rule {
+		if k <= i || EndsInLabel(v.Units[k].Text) && !v.partLine(k) && (!apart || setOff(v.Units[k].Text)) || v.Units[k].Rule {
 			return false
 		}
 	}
 	return true
+}
+
+// setOff reports whether a text ends in a label behind guide dots or two blanks.
+func setOff(t []byte) bool {
+	i := labelAt(t)
+	return i >= 2 && (t[i-2] == cell.Blank || guideEnds(t[:i-1]))
 }
 
 // numbersBegin reports whether the page that unit j begins has a contents heading too,
@@ -450,11 +458,26 @@ func (v *Volume) entriesGoOn(j int) bool {
 	if v.numbersAnew(j) || v.underlined(j) { // the text begins, or headings of columns
 		return false
 	}
-	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, end) < 0.6 && !(rest > j && v.onlyRules(rest, end)) || v.columns(j, 1) && !v.columns(j-1, -1) {
+	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, v.lastNumbered(j, end)) < 0.6 && !(rest > j && v.onlyRules(rest, end)) || v.columns(j, 1) && !v.columns(j-1, -1) {
 		return false
 	}
 	last, next := v.entryLabel(j-1, -1), v.entryLabel(j, 1)
 	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value || v.begunAnew(j)
+}
+
+// lastNumbered is the unit after the last with a number, set off, on the page of unit j, which ends before unit end: of two at
+// least, where more than six units without come after, in no running text: the entries of later volumes. It is end elsewhere.
+func (v *Volume) lastNumbered(j, end int) int {
+	n, last := 0, j
+	for k := j; k < end; k++ {
+		if setOff(v.Units[k].Text) {
+			n, last = n+1, k+1
+		}
+	}
+	if n < 2 || end-last <= 6 || !v.fillsPage(j-1) || !v.listLike(last, end) {
+		return end
+	}
+	return last
 }
 
 // begunAnew reports whether the numbers of the entries on the page that ends before unit j fall already, as those of a list for
@@ -638,7 +661,8 @@ func (v *Volume) listRunover(j int) bool {
 	if again {
 		p = &v.Units[j-2]
 	}
-	if u.Blanks > 0 || u.Page != p.Page && !again || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
+	top := u.Page != p.Page && j+1 < len(v.Units) && !v.Units[j+1].Centred && v.Units[j+1].Page == u.Page && v.Units[j+1].Blanks == 0 // no heading
+	if u.Blanks > 0 || u.Page != p.Page && !again && !top || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
 		return false
 	}
 	for k := j - 1; k > 0 && k > j-200; k-- {
