@@ -164,7 +164,7 @@ func childOf(text []byte) (child, bool) {
 	if !ok && len(text) > 0 && bytes.IndexByte(text, cell.Blank) < 0 {
 		l, ok = cell.ParseLabel(append([]byte{';'}, t...))
 	}
-	if !ok || l.Prefix != "" || l.Suffix != "" || l.Last != l.Value || l.Value < 1 {
+	if !ok || l.Prefix != "" || l.Suffix != "" || l.Last != l.Value || l.Value < 1 || l.Value >= 1000 { // a year
 		return child{}, false
 	}
 	return child{class: "number", n: l.Value}, true
