@@ -296,10 +296,27 @@ func (v *Volume) findContents() {
 				continue
 			}
 		}
-		v.Contents = append(v.Contents, Region{i, to, general})
+		if !v.bareListAgain(i, to, general) {
+			v.Contents = append(v.Contents, Region{i, to, general})
+		}
 		i = to - 1
 	}
 	v.findUnnamedLists()
+}
+
+// bareListAgain adds the entries under heading i, up to unit to, to the list right before it where neither has numbers and
+// that has the same heading: one list over several pages, whose entries go over them.
+func (v *Volume) bareListAgain(i, to int, general bool) bool {
+	n := len(v.Contents)
+	if n == 0 || v.Contents[n-1].To != i || v.Contents[n-1].General != general || layout.Normal(v.Units[v.Contents[n-1].From].Text) != layout.Normal(v.Units[i].Text) {
+		return false
+	}
+	last := &v.Contents[n-1]
+	if v.entryShare(last.From+1, i) > 0 || v.entryShare(i+1, to) > 0 {
+		return false
+	}
+	last.To = to
+	return true
 }
 
 // numberedTo is the unit up to which the list under heading i, which ends before unit to, has numbers, where three lines
