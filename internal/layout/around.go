@@ -95,6 +95,16 @@ type pastHeading struct {
 	n           int      // the number, where it says no more
 }
 
+// overDeeper reports whether a line further in than paragraphs begin follows the lines in the middle that line i begins,
+// with no blank line between: a runover of verse, or the next verse.
+func (v *Volume) overDeeper(i int32) bool {
+	for k := v.nextCentred(i); k >= 0; k = v.nextCentred(k) {
+		i = k
+	}
+	next := v.near(i, 1)
+	return next < v.Pages[v.PageOf[i]].Last && v.Lines[next].Role == Text && v.Lines[next].Text.From > 2
+}
+
 // headingAt describes line i when it may be a heading.
 func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 	l := &v.Lines[i]
@@ -106,7 +116,7 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 		return h, false
 	}
 	h = pastHeading{line: i, level: v.atLevel(i)}
-	if h.level && v.pageTop(i) {
+	if h.level && (v.pageTop(i) || !side && v.overDeeper(i)) {
 		return h, false
 	}
 	h.norm = Normal(v.TextOf(i))

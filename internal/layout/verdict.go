@@ -94,7 +94,7 @@ var besideNumber = []rule{
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool {
 		return s.middle && (s.headed || s.bareTops || s.reserved || s.exact && s.saidUnder) && s.around().over
 	}},
-	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
+	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain && !s.freeSide || s.goesOnUnder }},
 	{"words of the text where heads are", 0.85, func(s *evidence) bool {
 		return s.middle && (s.said && s.forHeads || s.saidUnder && s.headed && (s.reserved || s.byItself))
 	}},
@@ -132,7 +132,7 @@ var topAlone = []rule{
 	}},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.around().over }},
 	{"a part that its page names again", 0.9, func(s *evidence) bool { return s.middle && s.saidUnder && s.around().overNext }},
-	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain || s.goesOnUnder }},
+	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain && !s.freeSide || s.goesOnUnder }},
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},
 	{"opens the text", 0, func(s *evidence) bool {
 		front := s.begun == 0 && !s.verseBefore && (s.first && s.isTitle || 2*s.bare <= s.like && !s.textBefore)
