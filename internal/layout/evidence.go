@@ -214,6 +214,9 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	s.titleBegins = s.forHeads && !s.known && s.begun > 0 && !s.opensText && (form || hb.running.title.begins(s.norm))
 	s.titleCut = hb.running.title.cutWithin(s.norm)
 	s.halfTitle, s.innerTitle = v.halfTitle(s.edgeLine, hb), !form && v.innerTitle(s.edgeLine)
+	if !form && s.middle && s.top && !s.onFirstPage && v.prelimPage(s.edgeLine) && hb.running.title.begins(s.norm) {
+		s.titleHead = true // with a slip
+	}
 	if !form || !s.running || !s.middle || s.onFirstPage {
 		return
 	}
