@@ -454,10 +454,10 @@ func columnStarts(t []byte) (starts []int) {
 
 // itemRest reports whether a last line stands where the item above it runs over, and the next page begins at that
 // cell with no capital, further in than paragraphs do; or another item of the page runs over there too, and the next page
-// begins so or the line ends a sentence with no number beside it. The item ends there or goes on over the page, and the
-// line stands in the middle by chance.
-func (v *Volume) itemRest(i int32) bool {
-	p, in := int(v.PageOf[i]), v.Lines[i].Text.From
+// begins so or the line ends a sentence, with a full stop where a number stands beside it. The item ends there or goes
+// on over the page, and the line stands in the middle by chance.
+func (v *Volume) itemRest(e *edgeLine) bool {
+	i, p, in := e.line, e.page, e.text.From
 	if in < 2 || !v.underItem(i, in) || p+1 >= len(v.Pages) {
 		return false
 	}
@@ -468,7 +468,7 @@ func (v *Volume) itemRest(i int32) bool {
 	if k == i && in <= 2 {
 		return false
 	}
-	if l, t := &v.Lines[i], v.TextOf(i); k < i && l.Left.To == 0 && l.Right.To == 0 && strings.IndexByte("468", t[len(t)-1]) >= 0 {
+	if last := e.norm[len(e.norm)-1]; k < i && (last == '4' || !e.number && (last == '6' || last == '8')) {
 		return true
 	}
 	for n := v.Pages[p+1].First; n < v.Pages[p+1].Bottom; n++ {

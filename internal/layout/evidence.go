@@ -127,7 +127,7 @@ func (v *Volume) houseSigns(s *evidence, hb *headbook) {
 	s.last = s.number || v.lastLine(s.edgeLine)
 	s.entry = v.guides != nil && !v.guides[s.line] && !s.number && s.like < 2 && !hb.running.title.form(s.norm)
 	s.headsNext = s.top && s.number && s.middle && v.headsNext(s.edgeLine)
-	s.itemRest = !s.top && s.middle && s.like < 2 && v.itemRest(s.line)
+	s.itemRest = !s.top && s.middle && s.like < 2 && v.itemRest(s.edgeLine)
 }
 
 // wordSigns are those of what the line says.

@@ -196,23 +196,19 @@ func (v *Volume) addJoined(hb *headbook, i int32, apart bool) {
 }
 
 // addTitleRest takes down the second line of a title that runs over two lines, the first line of a
-// title page and the one right under it, where the author's line stands further down, with the word for "by" or
-// under a blank line.
+// title page and the one right under it, where the author's line stands further down, with the word for "by".
 func (hb *headbook) addTitleRest(v *Volume, top int32) {
 	next, last := v.nextCentred(top), v.Pages[v.PageOf[top]].Last
 	if next < 0 {
 		return
 	}
 	for i := next + 1; i < last; i++ {
-		if v.Lines[i].Role != Text {
-			continue
+		if p, ok := v.Words.Prefix(v.TextOf(i)); ok && v.Lines[i].Role == Text {
+			if p.ID == english.By {
+				hb.titleRest[Normal(v.TextOf(top))] = Normal(v.TextOf(next))
+			}
+			return
 		}
-		if p, ok := v.Words.Prefix(v.TextOf(i)); ok && p.ID == english.By || !ok && v.Lines[i-1].Role == Empty {
-			hb.titleRest[Normal(v.TextOf(top))] = Normal(v.TextOf(next))
-		} else if !ok {
-			continue
-		}
-		return
 	}
 }
 

@@ -309,15 +309,17 @@ func TestNamedChapterBesideANumber(t *testing.T) {
 // is no head, though a refrain says the same before.
 func TestRunoverAtTheFoot(t *testing.T) {
 	for _, c := range []struct {
-		last string
-		want bool
-	}{{"        refuge4 selah4", true}, {"        of my refuge", false}, {"          refuge4 selah4", false}} {
+		last   string
+		number bool
+		want   bool
+	}{{"        refuge4 selah4", false, true}, {"        refuge4 selah4", true, true}, {"        my refuge6", true, false}, {"        of my refuge", false, false}, {"          refuge4 selah4", false, false}} {
 		s := newSheet(6, 31, 24)
 		copy(s.pages[2][10:], []string{"    ! god ( jacob is \\r", "        refuge4"})
 		copy(s.pages[2][22:], []string{"    ! god ( jacob is \\r", c.last})
 		s.pages[3][0] = "    come1 2hold ! works"
 		v := s.survey(t)
-		if got := v.itemRest(v.Pages[2].Last - 1); got != c.want {
+		i := v.Pages[2].Last - 1
+		if got := v.itemRest(&edgeLine{page: 2, line: i, number: c.number, text: v.Lines[i].Text, norm: Normal(v.TextOf(i))}); got != c.want {
 			t.Errorf("%q: %v, want %v", c.last, got, c.want)
 		}
 	}
