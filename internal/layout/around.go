@@ -15,7 +15,8 @@ import (
 // volume, is like it: then the line is the head of that part. Of a part that began in the volume
 // before, the heads there tell.
 func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
-	if v.inRun(e.line, e.text.From) {
+	foot := !e.top && v.Pages[e.page].Double && e.line > v.Pages[e.page].First && v.Lines[e.line-1].Role == Text // text keeps its line spacing
+	if !foot && v.inRun(e.line, e.text.From) {
 		return false
 	}
 	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) || v.followsNumber(e) || v.followsWork(e, hb) {
