@@ -85,8 +85,11 @@ func (v *Volume) setApart(i int32) bool {
 	if prev := v.near(i, -1); prev < pg.First || v.Lines[prev].Role != Text || v.Centred(prev) && !v.atLevel(prev) || oneCell(string(v.TextOf(prev))) {
 		return true
 	}
-	_, ok := v.Words.Lookup(v.TextOf(i))
-	return ok // "chapter 5", "index"
+	if _, ok := v.Words.Lookup(v.TextOf(i)); ok { // "chapter 5", "index"
+		return true
+	}
+	p, ok := v.Words.Prefix(v.TextOf(i))
+	return ok && p.N > 0 && len(p.Tail) > 1 && p.Tail[0] == ',' && v.sentenceEnds(i, nil) // "chapter 5: The road"
 }
 
 // nextCentred is the line right after line i on its page when it is centred, else -1.

@@ -30,7 +30,7 @@ type headbook struct {
 	running
 
 	footHeads int  // last lines of pages, in all volumes, that are alike and centred
-	bareHeads int  // first lines, in all volumes, that are alike, centred and without a number
+	bareHeads int  // first lines, in all volumes, that are alike or say the last heading, centred and without a number
 	pages     int  // pages of all volumes
 	reserved  bool // most of the pages stand in volumes whose line 1 is for heads alone
 }

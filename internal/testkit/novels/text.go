@@ -323,12 +323,14 @@ func (s *setter) chapterHead(it, next *item) {
 		s.gap = false
 		s.put(s.middle(f.Rule, f.Width))
 	}
+	before := s.chapter
 	s.chapter = it.short
 	s.chapterItem = it
 	if (f.ChapterPage != "" || s.newPage) && !s.fresh() {
 		s.newSheet()
 	}
 	if f.ChapterPage == "odd" && s.cur.n%2 == 0 && s.atTop() {
+		s.cur.chapter = before // a page left blank belongs to the chapter that ended
 		s.finish()
 		s.newSheet()
 	}
