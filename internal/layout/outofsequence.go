@@ -81,6 +81,7 @@ var loneRules = []loneRule{
 	{"beside text", isText, func(s *loneNumber) bool { return !s.alone && !s.head() && !s.missing() }},
 	{"a number of the text by itself", isText, func(s *loneNumber) bool { return s.stray() }},
 	{"on the side of the paper that has none", isText, func(s *loneNumber) bool { return s.otherSide() }},
+	{"the roman number of a part, where all numbers are arabic", isText, func(s *loneNumber) bool { return s.onlyRoman() }},
 	{"beside a head", isBraille, func(s *loneNumber) bool { return s.corner == Nothing }},
 	{"of a part numbered anew", isCorner, func(s *loneNumber) bool { return s.counts() }},
 	{"out of sequence", isSlip, func(s *loneNumber) bool { return true }},
@@ -357,6 +358,19 @@ func (s *loneNumber) prelim() bool {
 		q := &s.n.cands[i]
 		if before := !q.label.Roman && q.label.Prefix == "" && q.page < c.page; use == BraillePage && (before || q.page == c.page && q.line != c.line) {
 			return false // on the last line of a page with a number, i is the word I, or the number of a chapter in a list
+		}
+	}
+	return true
+}
+
+// onlyRoman reports whether it is a roman number alone on its line, and no number that is in sequence is one.
+func (s *loneNumber) onlyRoman() bool {
+	if !s.label.Roman || !s.alone || s.beside != Nothing {
+		return false
+	}
+	for i, use := range s.was {
+		if use != Nothing && s.n.cands[i].label.Roman {
+			return false
 		}
 	}
 	return true

@@ -1055,11 +1055,14 @@ func (v *Volume) overPage(j int, first, run int32) bool {
 }
 
 // headAfter reports whether unit j, after the end of a sentence, is a heading over a paragraph
-// and not the last line of a note: it ends no sentence, and what begins under it would have had
+// and not the last line of a note: the number of a part, or it ends no sentence, and what begins under it would have had
 // room on its line.
 func (v *Volume) headAfter(j int) bool {
 	if j+1 >= v.Notes[0] {
 		return false
+	}
+	if v.Units[j].HasPhrase && v.partLine(j) {
+		return true
 	}
 	u, n := &v.Units[j], &v.Units[j+1]
 	if EndsSentence(u.Text) || endsClause(u.Text) || dividedWord(u.Text) || !opensHeading(u.Text) {

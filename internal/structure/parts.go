@@ -1110,7 +1110,8 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 // further in: a number of a part, or a line that stands where no note does, with no note under its name.
 func (v *Volume) chapterOverText(from, i, to int, first, run int32) bool {
 	u := &v.Units[i]
-	numbered, ended := u.Blanks > 0 && u.HasPhrase && v.partLine(i), v.Units[i-1].Rule || EndsSentence(v.Units[i-1].Text)
+	ended := v.Units[i-1].Rule || EndsSentence(v.Units[i-1].Text)
+	numbered := (u.Blanks > 0 || u.PageTop && ended) && u.HasPhrase && v.partLine(i)
 	if u.Centred || u.Rule || v.headedBefore(from, u) || !numbered && !(ended && v.standsApart(i, from, first, run) && !NotesHeading(*u.Phrase)) {
 		return false
 	}
