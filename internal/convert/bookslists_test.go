@@ -2,6 +2,7 @@ package convert_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -430,4 +431,54 @@ func openedVolume(width, v, next int) *houseVolume {
 	s.centre(",3t5ts")
 	s.put("")
 	return s
+}
+
+// A textbook whose contents list is the last thing in its last volume (common practice in France, Italy and Spain), with the
+// names of its volumes in the middle and the number of each chapter on a line of its own: it is the list of the book,
+// without the braille pages, and every entry is joined to its chapter.
+func TestContentsThatEndTheBook(t *testing.T) {
+	s := &houseVolume{width: 38, height: 25}
+	s.head = func(p int) string { return s.right(p) }
+	names := []string{",! ,small ,voyage", ",trade & ,kit*5", ",! ,use;l ,s1son", ",grt ,h>b\\rs", ",valley & ,lr", ",! ,n>r[ ,\"w%op"}
+	chapter := func(k int) string { return ",*apt] " + string(cell.Number(k+1)) }
+	var pages []int
+	for k, n := range names {
+		if k > 0 {
+			s.turn()
+		}
+		pages = append(pages, len(s.pages)+1)
+		s.put("")
+		s.centre(chapter(k))
+		s.centre(n)
+		s.put("")
+		for range 9 {
+			for _, l := range cutLines(","+strings.Join(s.words(24), " ")+"4", 36, 38) {
+				s.put(l)
+			}
+		}
+	}
+	s.turn()
+	s.centre(",3t5ts")
+	for k, n := range names {
+		if k%3 == 0 {
+			s.put("")
+			s.centre(",volume " + string(cell.Number(k/3+1)))
+		}
+		s.put(chapter(k))
+		s.put(n + " " + strings.Repeat("\"", 33-len(n)) + " " + string(cell.Number(pages[k])))
+	}
+	res := makeOf(t, s.String())
+	entries, heads, _ := joinedTo(res)
+	n := 0
+	for k, e := range entries {
+		if i := slices.Index(names, e); i == n && (heads[k] == chapter(i) || heads[k] == names[i]) {
+			n++
+		}
+	}
+	if n != len(names) {
+		t.Errorf("%d entries joined, want %d: %q to %q", n, len(names), entries, heads)
+	}
+	if b := &res.Book.Blocks[res.Book.Links[0].Block]; b.Part != book.ContentsList {
+		t.Errorf("the first entry stands in part %v of the book", b.Part)
+	}
 }

@@ -151,8 +151,8 @@ func TestIndexOfVolumes(t *testing.T) {
 }
 
 // TestContentsAtTheBack: the contents list stands behind the text, in the last volume, with the braille
-// pages of each volume (preliminary matter at the back: common practice). It stays there without
-// the dead numbers, and its entries lead to the chapters.
+// pages of each volume (preliminary matter at the back: common practice). It loses the dead numbers,
+// and its entries lead to the chapters.
 func TestContentsAtTheBack(t *testing.T) {
 	var vols []string
 	at := map[int]int{}

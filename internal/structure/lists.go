@@ -41,7 +41,7 @@ func (v *Volume) findUnnamedLists() {
 		} else if n := v.bareList(from); n > to {
 			to = n
 		}
-		v.Contents = append(v.Contents, Region{i, to, false})
+		v.Contents = append(v.Contents, Region{From: i, To: to})
 		i = to - 1
 	}
 }

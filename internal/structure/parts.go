@@ -297,11 +297,46 @@ func (v *Volume) findContents() {
 			}
 		}
 		if !v.bareListAgain(i, to, general) {
-			v.Contents = append(v.Contents, Region{i, to, general})
+			v.Contents = append(v.Contents, Region{From: i, To: to, General: general})
 		}
 		i = to - 1
 	}
 	v.findUnnamedLists()
+	v.findBackList()
+}
+
+// findBackList finds the contents list that ends the last volume of a book, as it does in many countries (common practice
+// in France, Italy and Spain): where no list stands before the text, nothing but what ends the volume comes after it.
+func (v *Volume) findBackList() {
+	if len(v.Contents) > 0 {
+		return
+	}
+	for i := len(v.Units) / 2; i < len(v.Units); i++ {
+		u := &v.Units[i]
+		if !u.is(english.Contents) || !u.Centred || !u.PageTop || !v.Alone(i) {
+			continue
+		}
+		if to := v.contentsEnd(i, false); v.entryShare(i+1, to) >= 0.5 && v.endsVolume(to) {
+			v.Contents = append(v.Contents, Region{From: i, To: to, Back: true})
+		}
+		return
+	}
+}
+
+// endsVolume reports whether from unit i on, on the page of the unit before it, nothing stands but rules and lines that end
+// the volume.
+func (v *Volume) endsVolume(i int) bool {
+	page := v.Units[i-1].Page
+	for ; i < len(v.Units); i++ {
+		u := &v.Units[i]
+		if !u.HasPhrase {
+			u.lookUp(v.Words)
+		}
+		if u.Page != page || !u.Rule && !u.is(english.EndOfVolume, english.EndOfBook, english.ContinuedIn) {
+			return false
+		}
+	}
+	return true
 }
 
 // bareListAgain adds the entries under heading i, up to unit to, to the list right before it where neither has numbers and
@@ -697,7 +732,7 @@ func (v *Volume) entryShare(from, to int) float64 {
 	n, hits := 0, 0
 	for i := from; i < to; i++ {
 		u := &v.Units[i]
-		if u.Rule || u.Centred && !EndsInLabel(u.Text) || u.is(english.Contents, english.Volume, english.Page, english.BraillePage, english.PrintPage, english.Columns) {
+		if u.Rule || u.Centred && !EndsInLabel(u.Text) || u.is(english.Contents, english.Volume, english.Page, english.BraillePage, english.PrintPage, english.Columns) || v.partLine(i) {
 			continue
 		}
 		n++
@@ -800,7 +835,7 @@ func (v *Volume) findBody() {
 		}
 	}
 	for _, r := range v.Contents {
-		if p := v.Units[r.To-1].Page; p > last && p < 60 {
+		if p := v.Units[r.To-1].Page; p > last && p < 60 && !r.Back {
 			last = p
 		}
 	}

@@ -141,6 +141,7 @@ type Volume struct {
 type Region struct {
 	From, To int
 	General  bool // says what stands in which volume, without pages
+	Back     bool // stands behind the text
 }
 
 // Read reads a surveyed volume.
