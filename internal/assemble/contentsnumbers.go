@@ -56,7 +56,7 @@ func (a *assembly) vote(i int, v *structure.Volume, r structure.Region, k int) (
 	t := v.Units[k].Text
 	if a.list.left {
 		if e, ok := leftEntry(t); ok {
-			return a.voteFor(i, v, e.text, t[e.from:e.to])
+			return a.voteFor(i, r, e.text, t[e.from:e.to])
 		}
 		return 0, 0
 	}
@@ -64,7 +64,7 @@ func (a *assembly) vote(i int, v *structure.Volume, r structure.Region, k int) (
 	if !ok {
 		return 0, 0
 	}
-	return a.voteFor(i, v, a.wordsBefore(v, r, k, e.text), t[e.from:e.to])
+	return a.voteFor(i, r, a.wordsBefore(v, r, k, e.text), t[e.from:e.to])
 }
 
 // wordsBefore is the words of the entry whose last line is unit k, its own words text: with as many
@@ -105,8 +105,9 @@ func (a *assembly) leftNumbers(v *structure.Volume, r structure.Region) bool {
 	return named >= 2 && left*2 >= n && named*2 >= left
 }
 
-// voteFor checks a number of an entry against the place of its heading.
-func (a *assembly) voteFor(i int, v *structure.Volume, text, number []byte) (braille, print int) {
+// voteFor checks a number of an entry of list r, in volume i, against the place of its heading: the braille page in that
+// volume, of a list behind the text in any.
+func (a *assembly) voteFor(i int, r structure.Region, text, number []byte) (braille, print int) {
 	lab, _ := cell.ParseLabel(number)
 	key := structure.HeadingKey(layout.Normal(text))
 	places := a.heads[key]
@@ -117,9 +118,10 @@ func (a *assembly) voteFor(i int, v *structure.Volume, text, number []byte) (bra
 		if pl.hasPrint && lab.SamePage(pl.print) {
 			print = 1
 		}
-		if pl.vol != i {
+		if pl.vol != i && !r.Back {
 			continue
 		}
+		v := a.vols[pl.vol]
 		b := v.Pages[v.Units[pl.unit].Page].Braille
 		if b != nil && b.Value == lab.Value || b == nil && int(v.Units[pl.unit].Page)+1 == lab.Value {
 			braille = 1
@@ -142,16 +144,16 @@ func (a *assembly) twoColumns() (two, first bool) {
 				t := v.Units[k].Text
 				label += printLabelFirst(v, &v.Units[k])
 				e, ok := splitEntry(t)
-				if !ok {
+				if !ok || listWords(&v.Units[k]) {
 					continue
 				}
 				n++
 				if f, ok := otherNumber(t, e); ok {
 					both++
 					words := a.wordsBefore(v, r, k, f.text)
-					b, p := a.voteFor(i, v, words, t[f.from:f.to])
+					b, p := a.voteFor(i, r, words, t[f.from:f.to])
 					lead += p - b
-					b, p = a.voteFor(i, v, words, t[e.from:e.to])
+					b, p = a.voteFor(i, r, words, t[e.from:e.to])
 					lead += b - p
 				}
 			}
@@ -251,7 +253,8 @@ func otherNumber(t []byte, e entryParts) (entryParts, bool) {
 		from--
 	}
 	l, ok := cell.ParseLabel(t[from:to])
-	if !ok || l.Bare || e.from-to < 2 || from < 2 || t[from-2] != cell.Blank && guideFrom(t, from) == from-1 {
+	guided := from > 0 && guideFrom(t, from) < from-1
+	if !ok || l.Bare && !guided || e.from-to < 2 || from < 2 || t[from-2] != cell.Blank && !guided {
 		return entryParts{}, false
 	}
 	return entryParts{t[:guideFrom(t, from)], from, to}, true

@@ -482,3 +482,44 @@ func TestContentsThatEndTheBook(t *testing.T) {
 		t.Errorf("the first entry stands in part %v of the book", b.Part)
 	}
 }
+
+// A book in two volumes whose contents list names its volumes in the middle, the second at the top of its next page, where the
+// braille pages begin anew (lists of the whole book: UKAAF, Guiding Principles 2016, appendix H): all of it is one list, and loses its
+// numbers.
+func TestContentsUnderVolumes(t *testing.T) {
+	s := &houseVolume{width: 38, height: 25}
+	s.head = func(p int) string { return s.right(p) }
+	entry := func(k, page int) {
+		n := ",! " + houseWords[2*k] + " ( " + houseWords[2*k+1]
+		s.put(n + " " + strings.Repeat("\"", 33-len(n)) + " " + string(cell.Number(page)))
+	}
+	s.put("")
+	s.centre(",! ,l;g ,road")
+	s.put("")
+	s.centre("by ,orla ,penn")
+	s.turn()
+	s.centre(",3t5ts")
+	s.put("")
+	s.centre(",volume ,\"o")
+	for k := range 8 {
+		entry(k, k+4)
+	}
+	s.turn()
+	s.centre(",volume ,two")
+	for k := range 5 {
+		entry(k+8, k+1)
+	}
+	for k := range 13 {
+		s.turn()
+		s.put("")
+		s.centre(",! " + houseWords[2*k] + " ( " + houseWords[2*k+1])
+		s.put("")
+		for _, l := range cutLines(","+strings.Join(s.words(60), " ")+"4", 36, 38) {
+			s.put(l)
+		}
+	}
+	res, ed := hardBook(t, nil, s.String())
+	if n := linksOf(res, book.ListRef); n != 13 || strings.Contains(ed, "\"\"") {
+		t.Errorf("%d entries joined, want 13\n%s", n, ed)
+	}
+}

@@ -501,10 +501,10 @@ func (v *Volume) contentsGoesOn(j int, general bool) bool {
 
 // entriesGoOn reports whether the page that unit j begins goes on a contents
 // list: it does not begin with a heading or as page one of the text, most of
-// its lines are entries, and its first number does not fall behind the last.
+// its lines are entries, and its first number does not fall behind the last, but under the name of a volume.
 func (v *Volume) entriesGoOn(j int) bool {
 	u := &v.Units[j]
-	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued) && v.restOfEntry(j) == j {
+	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued, english.Volume) && v.restOfEntry(j) == j {
 		return false
 	}
 	if v.numbersAnew(j) || v.underlined(j) { // the text begins, or headings of columns
@@ -514,7 +514,7 @@ func (v *Volume) entriesGoOn(j int) bool {
 		return false
 	}
 	last, next := v.entryLabel(j-1, -1), v.entryLabel(j, 1)
-	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value || v.begunAnew(j)
+	return last == nil || next == nil || last.Roman != next.Roman || next.Value >= last.Value || u.is(english.Volume) || v.begunAnew(j)
 }
 
 // lastNumbered is the unit after the last with a number, set off, on the page of unit j, which ends before unit end: of two at
