@@ -118,6 +118,7 @@ func TestRightsOnTheLastPage(t *testing.T) {
 func TestChapterUnderNotesOfAChapter(t *testing.T) {
 	for _, set := range []struct{ indent, turn, first, second string }{
 		{"    ", "turn", ",,ii", ",! ,gre5 ,m1d["}, {"    ", "turn", ",! ,gre5 ,m1d[", "0,abel ,t>n"}, {"", "", "#b4 ,! ,gre5 ,m1d[", ""},
+		{"", "turn", ",! ,gre5 ,m1d[", "by ,abel ,t>n"},
 	} {
 		s := hardVolume(1, 1)
 		s.head = s.right

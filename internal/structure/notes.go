@@ -468,13 +468,16 @@ func (v *Volume) notesEnd(k, limit int) int {
 
 // standsApart reports whether unit k, after the end of a sentence, begins a line of its own where neither the notes from unit
 // from on begin, at indent first, nor their runovers do: a heading, with a number or not. Over the page or under a blank line
-// no note stands so. At the margin it must have another mark than the notes, a bare number under raised ones.
+// no note stands so. At the margin it must have another mark than the notes, a bare number under raised ones. Over the page a
+// line without a mark that ends no sentence and leaves room for the next one is no line of a note, wherever it begins.
 func (v *Volume) standsApart(k, from int, first, run int32) bool {
-	u := &v.Units[k]
+	u, mark := &v.Units[k], v.marked(k)
+	if n := k + 1; u.PageTop && !mark && n < len(v.Units) && !v.marked(n) && !EndsSentence(u.Text) && v.Units[n].Page == u.Page && slack(u, &v.Units[n]) >= v.narrower(from, k, n) {
+		return true
+	}
 	if u.From == first || first < 0 || u.Blanks == 0 && (!u.PageTop || (u.From == run || run < 0) && slack(&v.Units[k-1], u) < 0) {
 		return false
 	}
-	mark := v.marked(k)
 	return u.From >= 4 && (mark || u.PageTop) || mark && surelyMark(v.Units[from].Text) && !surelyMark(u.Text)
 }
 
