@@ -706,7 +706,7 @@ func (v *Volume) newSection(j int, general bool) bool {
 
 // listRunover reports whether unit j of a list, in the middle by chance, goes on the entry of the
 // line before it, which has no number, from the page before perhaps, under the heading again: it stands further in, where
-// another line before it does that has a number or is not in the middle.
+// another line before it or on its page does that has a number or is not in the middle.
 func (v *Volume) listRunover(j int) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
 	again := p.is(english.Contents) && p.PageTop && j >= 2 && !v.Units[j-2].Centred
@@ -717,9 +717,15 @@ func (v *Volume) listRunover(j int) bool {
 	if u.Blanks > 0 || u.Page != p.Page && !again && !top || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
 		return false
 	}
-	for k := j - 1; k > 0 && k > j-200; k-- {
-		x := &v.Units[k]
-		if x.From == u.From && (again || !x.Centred || EndsInLabel(x.Text)) && v.Units[k-1].From < u.From && !EndsInLabel(v.Units[k-1].Text) {
+	for k, end := max(1, j-200), v.pageEnd(j); k < end; k++ {
+		x, o := &v.Units[k], k-1
+		if k == j || x.From != u.From || x.Centred && !EndsInLabel(x.Text) && !(again && k < j) {
+			continue
+		}
+		for o > 0 && v.Units[o].From == u.From { // the lines of the entry before its last
+			o--
+		}
+		if v.Units[o].From < u.From && !EndsInLabel(v.Units[k-1].Text) {
 			return true
 		}
 	}
