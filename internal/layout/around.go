@@ -195,11 +195,12 @@ func (h *pastHeading) ofBook(v *Volume, e *edgeLine, words []string) bool {
 
 // like reports whether an edge line, of these words, says what the heading says.
 func (h *pastHeading) like(e *edgeLine, words []string) bool {
-	if h.norm == e.norm || h.bare != "" && (h.bare == e.norm || e.top && (e.number || !h.level) && shortForm(strings.Fields(h.bare), words)) || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
+	cut := e.top && e.number && len(words) >= 4 // a head of the first words of its heading
+	if h.norm == e.norm || cut && beginsLike(h.norm, e.norm) || h.bare != "" && (h.bare == e.norm || e.top && (e.number || !h.level) && shortForm(strings.Fields(h.bare), words)) || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
 		return true
 	}
 	return slices.ContainsFunc(h.joined, func(j string) bool {
-		return j == e.norm || !h.level && (Alike(j, e.norm) || (!e.top || e.middle) && beginsLike(j, e.norm))
+		return j == e.norm || cut && beginsLike(j, e.norm) || !h.level && (Alike(j, e.norm) || (!e.top || e.middle) && beginsLike(j, e.norm))
 	})
 }
 
