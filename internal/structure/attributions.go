@@ -145,7 +145,7 @@ func findTightNames(vols []*Volume) {
 	}
 	found := tight >= tightHabit && 3*names >= 2*tight && 10*titles <= tight && apart >= 3
 	for _, v := range vols {
-		v.tightNames = found && !v.Small
+		v.tightNames = found && (!v.Small || tight >= 2*tightHabit && 5*names >= 4*tight) // without capitals, two words are less of a sign
 		v.tightClosings = closes >= tightHabit-1 && apart >= tightHabit-1 && (closes <= apart || 10*closes >= 9*tight) && !found
 	}
 }
@@ -172,6 +172,9 @@ func firstPart(t []byte) bool {
 // article are the words that titles begin with and names do not, in every English code.
 var article = setOf("the ! a an an")
 
+// smallWord are words that names have none of, in every English code; one cell alone is none either.
+var smallWord = setOf("the an and of for with in to on at by from is was that this not but as my his her our their ab")
+
 // tightUnder reports whether unit i stands in the middle right under the end of a sentence that is no line in the middle.
 func (v *Volume) tightUnder(i int) bool {
 	if i == 0 || i >= len(v.Units) {
@@ -182,8 +185,8 @@ func (v *Volume) tightUnder(i int) bool {
 	return u.Centred && u.Blanks == 0 && !u.PageTop && d >= -1 && d <= 1 && !p.Rule && !p.Side && !v.apart(p) && (EndsSentence(p.Text) || endsClause(p.Text))
 }
 
-// nameFirst reports whether a text begins with two words up to four that have capitals, as names do, before a comma, a
-// number, a bracket or its end.
+// nameFirst reports whether a text begins with two words up to four that have capitals, as names do, or are no small
+// words where nothing has capitals, before a comma, a number, a bracket or its end.
 func (v *Volume) nameFirst(t []byte) bool {
 	words := 0
 	for from, to := range cell.Words(t) {
@@ -191,7 +194,7 @@ func (v *Volume) nameFirst(t []byte) bool {
 		if words >= 2 && (w[0] == '#' || w[0] == '7' || w[0] == '"') {
 			break
 		}
-		if words++; words > 4 || len(w) < 2 || w[0] != ',' || w[1] == ',' {
+		if words++; words > 4 || len(w) < 2 || !v.Small && (w[0] != ',' || w[1] == ',') || v.Small && smallWord[layout.Normal(w)] {
 			return false
 		}
 		if w[len(w)-1] == '1' {
