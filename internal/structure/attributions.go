@@ -71,8 +71,8 @@ func FindIndents(vols []*Volume) {
 }
 
 // nameUnder reports whether a unit has the words of a name that stands under text which ends
-// a sentence: two words up to four, each with a capital where there are capitals, but for a year behind them, and no
-// stop.
+// a sentence: two words up to four, each with a capital where there are capitals, but for a year behind them or a comma
+// and the work it is from, and no stop.
 func (v *Volume) nameUnder(u *Unit, sentence bool) bool {
 	if !sentence || u.HasPhrase || u.Rule || u.wide || EndsSentence(u.Text) {
 		return false
@@ -84,6 +84,9 @@ func (v *Volume) nameUnder(u *Unit, sentence bool) bool {
 		}
 		if words++; words > 4 || to-from < 2 || !v.Small && (u.Text[from] != ',' || u.Text[from+1] == ',') {
 			return false
+		}
+		if words >= 2 && !v.Small && u.Text[to-1] == '1' { // the work or the letter it is from
+			break
 		}
 	}
 	return words >= 2
