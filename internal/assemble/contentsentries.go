@@ -149,7 +149,8 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	if n.Rule || k == first && (a.inMiddleOfList(n) && n.From != a.list.over && !structure.EndsInLabel(n.Text) && !overAtCell(v, next) || a.inMiddleOfList(u)) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
-	if n.From != a.list.over && !structure.EndsInColon(u.Text) && (a.headBegins(n.Text) || !structure.EndsInLabel(n.Text) && a.namesItself(v, next, len(v.Units))) && a.headBegins(a.entryText(v, []int{first})) {
+	deep := n.From == a.list.over && n.From >= v.Units[first].From+4 // levels step in by two cells (BANA, Braille Formats 2016, section 2)
+	if !deep && !structure.EndsInColon(u.Text) && (a.headBegins(n.Text) || !structure.EndsInLabel(n.Text) && a.namesItself(v, next, len(v.Units))) && a.headBegins(a.entryText(v, []int{first})) {
 		return false // a part and its first chapter
 	}
 	reach := int(u.To) + 1 + len(firstToken(n.Text))
