@@ -22,6 +22,7 @@ import (
 	"continuo/internal/convert"
 	"continuo/internal/source"
 	"continuo/internal/testkit"
+	"continuo/internal/testkit/collected"
 	"continuo/internal/testkit/novels"
 	"continuo/internal/testkit/reference"
 	"continuo/internal/triage"
@@ -34,7 +35,7 @@ var (
 	only  = flag.String("fault", "", "plant this fault only")
 	keep  = flag.String("keep", "", "write the sources and editions of such titles to this folder")
 	tries = flag.Int("tries", 2, "faults planted in a title")
-	house = flag.String("press", "", "titles of this press only: own, reference or novels")
+	house = flag.String("press", "", "titles of this press only: own, reference, novels or collected")
 	show  = flag.Bool("show", false, "show every title that is not as wanted")
 )
 
@@ -58,6 +59,7 @@ var presses = []struct {
 	{"own", 60, 95, 2, setOwn},
 	{"reference", 20, 40, 50, setReference},
 	{"novels", 20, 40, 50, setNovel},
+	{"collected", 20, 60, 5, setCollected},
 }
 
 func setOwn(s uint64, texts []testkit.Text) (*pressed, error) {
@@ -100,6 +102,23 @@ func setNovel(s uint64, texts []testkit.Text) (*pressed, error) {
 		press := novels.Press
 		if grade {
 			press = novels.PressOtherGrade
+		}
+		if o, err := press(seed, texts); err == nil {
+			return o.Title
+		}
+		return nil
+	})}, nil
+}
+
+func setCollected(s uint64, texts []testkit.Text) (*pressed, error) {
+	t, err := collected.Press(s, texts)
+	if err != nil {
+		return nil, err
+	}
+	return &pressed{t.Title, t.Own, strings.Join(t.Truth.Features, " "), othersOf(t.Title, func(seed uint64, grade bool) *testkit.Title {
+		press := collected.Press
+		if grade {
+			press = collected.PressOtherGrade
 		}
 		if o, err := press(seed, texts); err == nil {
 			return o.Title

@@ -70,7 +70,14 @@ func sourceOf(texts []testkit.Text) (*source, error) {
 }
 
 // Press sets the title of a seed.
-func Press(seed uint64, texts []testkit.Text) (*Title, error) {
+func Press(seed uint64, texts []testkit.Text) (*Title, error) { return press(seed, texts, false) }
+
+// PressOtherGrade sets the same book in the other grade of its code.
+func PressOtherGrade(seed uint64, texts []testkit.Text) (*Title, error) {
+	return press(seed, texts, true)
+}
+
+func press(seed uint64, texts []testkit.Text, other bool) (*Title, error) {
 	src, err := sourceOf(texts)
 	if err != nil {
 		return nil, err
@@ -82,6 +89,9 @@ func Press(seed uint64, texts []testkit.Text) (*Title, error) {
 	want := h.Volumes * h.Each * (h.H - 2) * h.W * 6 / 10
 	if h.Code.Contracted {
 		want = want * 13 / 10
+	}
+	if other {
+		h.Code.Contracted = !h.Code.Contracted
 	}
 	b := &book{code: h.Code, title: m.name()}
 	b.author = m.person()
