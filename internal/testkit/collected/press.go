@@ -1,6 +1,7 @@
 package collected
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -77,7 +78,18 @@ func PressOtherGrade(seed uint64, texts []testkit.Text) (*Title, error) {
 	return press(seed, texts, true)
 }
 
-func press(seed uint64, texts []testkit.Text, other bool) (*Title, error) {
+// unfit is what a word that does not fit a line ends a press with.
+var unfit = errors.New("a word does not fit a line")
+
+func press(seed uint64, texts []testkit.Text, other bool) (title *Title, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			if r != unfit {
+				panic(r)
+			}
+			err = unfit
+		}
+	}()
 	src, err := sourceOf(texts)
 	if err != nil {
 		return nil, err

@@ -374,7 +374,7 @@ func (s *setter) flow(words []string, st style) {
 		line, k := s.fill(words, i, indent, w, st)
 		if k == i && strings.TrimSpace(line) == "" {
 			if s.width() == s.h.W {
-				panic("collected: a word longer than the line: " + words[i])
+				panic(unfit)
 			}
 			s.cur.at++ // no word fits beside the corner
 			continue
