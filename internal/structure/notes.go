@@ -677,6 +677,7 @@ type seen struct {
 	v     *Volume
 	refs  map[NoteMark][]int // units, in order
 	loose map[NoteMark]int   // the last unit with a number in brackets of its own
+	marks bool               // such numbers are marks of notes in this volume
 	first int32              // page on which the text begins
 }
 
@@ -687,7 +688,29 @@ func newSeen(v *Volume) *seen {
 			break
 		}
 	}
+	s.marks = v.looseMarks()
 	return s
+}
+
+// looseMarks reports whether the blocks set in that begin with a number in brackets are notes to numbers in brackets that
+// stand as words of their own: three blocks or more, and nine of ten, have theirs in the text since the block before.
+func (v *Volume) looseMarks() bool {
+	notes, others := 0, 0
+	open := map[NoteMark]int{}
+	for k := range v.Units[:v.Notes[0]] {
+		if v.Units[k].Page >= v.BodyPage && v.bracketedIn(k) && (v.Units[k].Blanks > 0 || k > 0 && v.Units[k].From > v.Units[k-1].From) {
+			m, _, _, _ := ReadMark(v.Units[k].Text)
+			if at, ok := open[m]; ok && at >= v.Back(k, PagesBack(m, false)) {
+				notes++
+			} else {
+				others++
+			}
+			delete(open, m)
+			continue
+		}
+		v.looseReferences(k, func(_, _ int, m NoteMark) { open[m] = k })
+	}
+	return notes >= 3 && notes >= 9*others
 }
 
 func (s *seen) add(k int) {
@@ -760,7 +783,7 @@ func PagesBack(m NoteMark, ruled bool) int32 {
 // near reports whether a reference with mark m stands before unit k, on its
 // page or one of those before it from which a note may be referred to.
 func (s *seen) near(m NoteMark, k int, ruled bool) bool {
-	if l, ok := s.loose[m]; ok && ruled && Bracketed(s.v.Units[k].Text) && l >= s.v.Back(k, PagesBack(m, ruled)) {
+	if l, ok := s.loose[m]; ok && (ruled && Bracketed(s.v.Units[k].Text) || s.marks && s.v.bracketedIn(k)) && l >= s.v.Back(k, PagesBack(m, ruled)) {
 		return true
 	}
 	refs := s.refs[m]
