@@ -431,15 +431,20 @@ func (a *assembly) volumesOf(gr *noteGroup) int {
 }
 
 // groupBefore is where the notes of the chapter before end: the chapter may
-// have begun in an earlier volume.
+// have begun in an earlier volume. Groups that follow each other with no text between are gathered notes of
+// several chapters: the notes before the first of them.
 func (a *assembly) groupBefore(gr *noteGroup) (vol, unit int) {
+	var last *noteGroup
 	for g := range a.notes.groups {
 		x := &a.notes.groups[g]
-		if x == gr {
-			break
+		if x.Place != structure.AtChapter && x.Place != structure.AtVolume {
+			continue
 		}
-		if x.Place == structure.AtChapter || x.Place == structure.AtVolume {
-			vol, unit = x.vol, x.To
+		if last != nil && !(last.vol == x.vol && last.To == x.From && a.namesChapter(x)) {
+			vol, unit = last.vol, last.To
+		}
+		if last = x; x == gr {
+			break
 		}
 	}
 	return vol, unit

@@ -429,13 +429,17 @@ func (v *Volume) notesTo(i int) bool {
 // so. The codes before UEB write the short word unspaced (Rules of Unified English Braille 2013, 1.3.2).
 func BehindNotes(words english.Words, t []byte) []byte {
 	p, ok := words.Prefix(t)
-	if !ok || len(p.Tail) == 0 || p.ID != english.Notes && p.ID != english.Footnotes && p.ID != english.Endnotes {
+	if !ok || p.ID != english.Notes && p.ID != english.Footnotes && p.ID != english.Endnotes {
 		return nil
 	}
-	if rest, ok := bytes.CutPrefix(p.Tail, []byte("6")); ok && len(rest) > 1 {
+	behind := p.Tail
+	if p.N > 0 && len(behind) == 0 { // the phrase has the number of the chapter
+		_, behind, _ = bytes.Cut(t, []byte(" "))
+	}
+	if rest, ok := bytes.CutPrefix(behind, []byte("6")); ok && len(rest) > 1 {
 		return rest
 	}
-	_, rest, _ := bytes.Cut(p.Tail, []byte(" "))
+	_, rest, _ := bytes.Cut(behind, []byte(" "))
 	return rest
 }
 
