@@ -399,7 +399,7 @@ func (v *Volume) fullBefore(k int) bool {
 func (v *Volume) chapterGroups() {
 	for i := 0; i < v.Notes[0]; i++ {
 		u := &v.Units[i]
-		if !v.mayHoldNotes(i) || !u.is(english.Notes, english.Footnotes, english.Endnotes) && !v.notesTo(i) || !(u.Centred || u.PageTop || u.Indent() >= 4) || !v.Alone(i) {
+		if !v.mayHoldNotes(i) || !u.is(english.Notes, english.Footnotes, english.Endnotes) && !v.notesTo(i) || !(u.Centred || u.PageTop || u.Indent() >= 4 || u.Blanks > 0 && i+1 < v.Notes[0] && v.marked(i+1)) || !v.Alone(i) {
 			continue
 		}
 		to := v.notesEnd(i+1, v.Notes[0])
