@@ -193,6 +193,9 @@ func (v *Volume) structural(e *edgeLine) bool {
 	if !ok {
 		return false
 	}
+	if top := v.Pages[e.page].Top; !e.top && top >= 0 && top < e.line && Normal(v.TextOf(top)) == e.norm {
+		return false // the head of the page that begins with that heading
+	}
 	switch p.ID {
 	case english.Contents, english.GeneralContents, english.EndOfVolume, english.EndOfBook, english.ContinuedIn, english.Volume, english.InVolumes:
 		return !e.number || e.like < 3

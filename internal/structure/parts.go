@@ -507,7 +507,7 @@ func (v *Volume) entriesGoOn(j int) bool {
 	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued, english.Volume) && v.restOfEntry(j) == j {
 		return false
 	}
-	if v.numbersAnew(j) || v.underlined(j) { // the text begins, or headings of columns
+	if v.numbersAnew(j) || v.underlined(j) || v.endsShort(j) { // the text begins, or headings of columns
 		return false
 	}
 	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, v.lastNumbered(j, end)) < 0.6 && !(rest > j && v.onlyRules(rest, end)) || v.columns(j, 1) && !v.columns(j-1, -1) {
@@ -543,14 +543,34 @@ func (v *Volume) begunAnew(j int) bool {
 			last = l.Value
 		}
 	}
-	guided, n := 0, 0
-	for k, end := j, v.pageEnd(j); k < end; k++ {
+	n, led := v.ledNumbers(j, v.pageEnd(j))
+	return fell && led*2 > n
+}
+
+// ledNumbers counts the units that end in a number, and those that guide dots or a gap lead to.
+func (v *Volume) ledNumbers(from, to int) (n, led int) {
+	for k := from; k < to; k++ {
 		if EndsInLabel(v.Units[k].Text) {
-			_, led := withoutNumber(v.Units[k].Text)
-			n, guided = n+1, guided+boolInt(led)
+			_, by := withoutNumber(v.Units[k].Text)
+			n, led = n+1, led+boolInt(by)
 		}
 	}
-	return fell && guided*2 > n
+	return n, led
+}
+
+// endsShort reports whether the page before unit j, of entries with their numbers led to, has room for more, and no number is
+// led to on the page of unit j: an index or a glossary begins there.
+func (v *Volume) endsShort(j int) bool {
+	if v.fillsPage(j-1) || v.Units[j].is(english.Volume) {
+		return false
+	}
+	from := j - 1
+	for from > 0 && v.Units[from-1].Page == v.Units[j-1].Page {
+		from--
+	}
+	before, led := v.ledNumbers(from, j)
+	_, now := v.ledNumbers(j, v.pageEnd(j))
+	return led > 0 && led == before && now == 0
 }
 
 // numbersAnew reports whether the braille pages are numbered anew from the page that unit j
