@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"continuo/internal/cell"
@@ -256,7 +257,7 @@ func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
 	last, news := int32(-1), 0
 	for k := 0; k < len(v.Units); {
 		p := v.Units[k].Page
-		if p > 24 {
+		if p > 24 || slices.ContainsFunc(v.Contents, func(r structure.Region) bool { return r.Back && v.Units[r.From].Page == p }) {
 			break
 		}
 		from := k

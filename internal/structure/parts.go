@@ -297,7 +297,8 @@ func (v *Volume) findContents() {
 			}
 		}
 		if !v.bareListAgain(i, to, general) {
-			v.Contents = append(v.Contents, Region{From: i, To: to, General: general})
+			back := !general && v.Number > 0 && i > v.Title[1] && v.endsVolume(to) // behind the little text of a volume
+			v.Contents = append(v.Contents, Region{From: i, To: to, General: general, Back: back})
 		}
 		i = to - 1
 	}
@@ -866,6 +867,11 @@ func (v *Volume) findBody() {
 		}
 	}
 	limit := int32(min(40, len(v.Pages)/2+1))
+	for _, r := range v.Contents {
+		if r.Back {
+			limit = min(limit, v.Units[r.From].Page-1)
+		}
+	}
 	for p := last + 1; p <= limit && int(p) < len(v.Pages) && v.Pages[p].Braille != nil && v.Pages[p].Braille.Prefix == "t"; p++ {
 		last = p // pages that the transcriber made (BANA Braille Formats 2011, 2.2.1)
 	}
