@@ -1081,7 +1081,7 @@ func (v *Volume) findNotes() {
 		v.Notes = [2]int{len(v.Units), len(v.Units)}
 	}
 	head := -1
-	for i := v.End[0] - 1; i > v.End[0]*2/5; i-- {
+	for i := v.End[0] - 1; i > v.Title[1] && (i > v.End[0]*2/5 || head < 0); i-- { // most of a last volume may be notes
 		u := &v.Units[i]
 		if u.is(english.Notes, english.Footnotes, english.Endnotes) && (u.Centred || u.PageTop) && v.Alone(i) && len(BehindNotes(v.Words, u.Text)) == 0 {
 			if head >= 0 && !v.sameHead(i, head) {
@@ -1159,7 +1159,7 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		} else if u.Blanks == 0 && i > from && !v.Units[i-1].Rule && (!EndsSentence(v.Units[i-1].Text) || u.From == run && slack(&v.Units[i-1], u) < 0) {
 			continue // the head of a page, within a sentence, or a runover that stands in the middle by chance
 		}
-		if u := &v.Units[i]; first >= 0 && i > from+1 && u.is(english.Chapter, english.Part, english.Book) && !v.headedBefore(from, u) {
+		if u := &v.Units[i]; first >= 0 && i > from+1 && u.is(english.Chapter, english.Part, english.Book) && !v.headedBefore(from, u) && !v.namesNext(from, i) {
 			return false // a chapter begins
 		}
 		name := &v.Units[i]
@@ -1171,6 +1171,14 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		}
 	}
 	return true
+}
+
+// namesNext reports whether unit i, a chapter's name over notes that begin anew, follows that of another right under the
+// heading of the notes, unit from: the notes of a whole book name its chapters, which stand in other volumes.
+func (v *Volume) namesNext(from, i int) bool {
+	u, first := &v.Units[i], &v.Units[from]
+	return first.is(english.Chapter, english.Part, english.Book) && first.Phrase.ID == u.Phrase.ID && u.Phrase.N > first.Phrase.N &&
+		NoteNumber(v.Units[from+1].Text) == 1 && NoteNumber(v.Units[i+1].Text) == 1
 }
 
 // chapterOverText reports whether unit i, among notes from unit from on that begin at indent first, begins a chapter at the margin or
