@@ -348,7 +348,7 @@ func (v *Volume) group(p NotePlace, from, to int) NoteGroup {
 	first, hung := v.noteIndent(from, to)
 	for k := from; k < to; k++ {
 		u := &v.Units[k]
-		if v.marked(k) && !u.Rule && (k == from || hung && u.From == first || !hung && !v.fullBefore(k)) {
+		if v.marked(k) && !u.Rule && (k == from || hung && u.From == first || !hung && (!v.fullBefore(k) || u.From == first && v.startsNote(k))) {
 			g.Starts = append(g.Starts, k)
 		}
 	}
@@ -452,7 +452,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
-		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short) && !(mark && u.From == first)) {
+		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short && !v.runsOver(k, limit, run)) && !(mark && u.From == first)) {
 			return k
 		}
 		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= v.narrower(from, k, limit)) {
@@ -468,6 +468,12 @@ func (v *Volume) notesEnd(k, limit int) int {
 		}
 	}
 	return limit
+}
+
+// runsOver reports whether unit k is a full line that runs over at indent run: a paragraph of a note that stands in the middle
+// by chance.
+func (v *Volume) runsOver(k, limit int, run int32) bool {
+	return k+1 < limit && v.Units[k+1].From == run && v.Units[k+1].Blanks == 0 && slack(&v.Units[k], &v.Units[k+1]) < 0
 }
 
 // standsApart reports whether unit k, after the end of a sentence, begins a line of its own where neither the notes from unit
@@ -834,7 +840,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	if ruled {
 		return true
 	}
-	if k > 0 && v.bracketedFoot(k) {
+	if k > 0 && v.footWithoutLine(k) {
 		return true
 	}
 	if k == 0 || !strong && !v.bracketedIn(k) {
@@ -854,11 +860,12 @@ func (v *Volume) bracketedIn(k int) bool {
 	return v.Units[k].From >= 4 && Bracketed(v.Units[k].Text)
 }
 
-// bracketedFoot reports whether notes whose marks are numbers in brackets, one after the other, take the page from unit k on
-// to its end, and text of the page refers to the first hard behind a word: they need no line to part them from it.
-func (v *Volume) bracketedFoot(k int) bool {
+// footWithoutLine reports whether notes whose marks are numbers in brackets or can be nothing else, one after the other, take
+// the page from unit k on to its end, and text of the page refers to the first hard behind a word: they need no line to part
+// them from it.
+func (v *Volume) footWithoutLine(k int) bool {
 	u := &v.Units[k]
-	if !v.mayHoldNotes(k) || !Bracketed(u.Text) || k == 0 || v.Units[k-1].Page != u.Page {
+	if !v.mayHoldNotes(k) || !plainMark(u.Text) || k == 0 || v.Units[k-1].Page != u.Page {
 		return false
 	}
 	end, starts := v.ruledEnd(k)
@@ -867,7 +874,7 @@ func (v *Volume) bracketedFoot(k int) bool {
 	}
 	first, _, _, _ := ReadMark(u.Text)
 	for n, i := range starts {
-		if m, _, _, _ := ReadMark(v.Units[i].Text); !Bracketed(v.Units[i].Text) || m.N != first.N+n {
+		if m, _, _, _ := ReadMark(v.Units[i].Text); !plainMark(v.Units[i].Text) || m.N != first.N+n {
 			return false
 		}
 	}
@@ -878,13 +885,16 @@ func (v *Volume) bracketedFoot(k int) bool {
 	return found
 }
 
+// plainMark reports whether a note begins with a number in brackets, or with a mark that can be nothing else.
+func plainMark(t []byte) bool { return Bracketed(t) || surelyMark(t) }
+
 // full reports whether the line of unit k reaches near the end of its line.
 func (v *Volume) full(k int) bool { return v.Units[k].Avail-int(v.Units[k].To) < 10 }
 
 // footGroup reads the notes from unit start on; from is the separation line.
 func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 	g := NoteGroup{Place: AfterPara, From: from}
-	if from < start || v.bracketedFoot(start) {
+	if from < start || v.footWithoutLine(start) {
 		g.Place = AtFoot
 		if end, starts := v.ruledEnd(start); end > 0 {
 			g.To, g.Starts = end, starts
@@ -926,6 +936,7 @@ func (v *Volume) ruledEnd(start int) (end int, starts []int) {
 		switch {
 		case u.From == first && ok:
 			starts = append(starts, end)
+		case run >= 0 && u.From == run+2 && u.Blanks == 0 && EndsSentence(v.Units[end-1].Text): // a paragraph of a note
 		case u.From == first || run >= 0 && u.From != run || u.Blanks > 0:
 			return 0, nil
 		default:
