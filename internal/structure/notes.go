@@ -865,7 +865,7 @@ func (v *Volume) bracketedIn(k int) bool {
 // them from it.
 func (v *Volume) footWithoutLine(k int) bool {
 	u := &v.Units[k]
-	if !v.mayHoldNotes(k) || !plainMark(u.Text) || k == 0 || v.Units[k-1].Page != u.Page {
+	if !v.mayHoldNotes(k) || !plainMark(u) || k == 0 || v.Units[k-1].Page != u.Page {
 		return false
 	}
 	end, starts := v.ruledEnd(k)
@@ -874,7 +874,7 @@ func (v *Volume) footWithoutLine(k int) bool {
 	}
 	first, _, _, _ := ReadMark(u.Text)
 	for n, i := range starts {
-		if m, _, _, _ := ReadMark(v.Units[i].Text); !plainMark(v.Units[i].Text) || m.N != first.N+n {
+		if m, _, _, _ := ReadMark(v.Units[i].Text); !plainMark(&v.Units[i]) || m.N != first.N+n {
 			return false
 		}
 	}
@@ -885,8 +885,9 @@ func (v *Volume) footWithoutLine(k int) bool {
 	return found
 }
 
-// plainMark reports whether a note begins with a number in brackets, or with a mark that can be nothing else.
-func plainMark(t []byte) bool { return Bracketed(t) || surelyMark(t) }
+// plainMark reports whether a note begins with a number in brackets, or, no further in than paragraphs begin, with a mark that
+// can be nothing else: notes further in stand after their paragraph.
+func plainMark(u *Unit) bool { return Bracketed(u.Text) || u.From <= 2 && surelyMark(u.Text) }
 
 // full reports whether the line of unit k reaches near the end of its line.
 func (v *Volume) full(k int) bool { return v.Units[k].Avail-int(v.Units[k].To) < 10 }
