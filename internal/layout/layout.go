@@ -121,7 +121,7 @@ type Volume struct {
 	numbered    int             // pages with a number on line 1
 	footHeads   int             // last lines of pages that are alike and centred
 	guides      map[int32]bool  // lines that are guide words, see findGuides
-	marginHeads [2]bool         // at the foot, at the top: see findMarginHeads
+	marginHeads [3]bool         // at the foot, at the top beside a number, at the top alone: see findMarginHeads
 	noGuides    int             // edge lines that could be and are none
 	feet        map[int32]int   // by start cell: guide words at the foot that do not stand in the middle
 	feetFirst   []int32         // last lines of pages, not in the middle, that say the first entry alone
