@@ -1,5 +1,7 @@
 package layout
 
+import "bytes"
+
 // findMarginHeads finds out whether the heads stand at the margin with the page number at the
 // right, or at the right edge with the number at the left, or at the margin of line 1 with the numbers at the foot (common
 // practice): of four such lines at one end of the pages, three name the title or a heading, or say what others do.
@@ -9,7 +11,7 @@ func (v *Volume) findMarginHeads(edges []edgeLine, hb *headbook) {
 		if e := &edges[i]; v.atEdge(e) {
 			k := e.end()
 			all[k]++
-			if e.like >= 3 || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) {
+			if e.like >= 3 && e.number || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) { // the heads of columns come again too
 				hits[k]++
 			}
 		}
@@ -42,7 +44,7 @@ func (e *edgeLine) end() int {
 // line 1.
 func (v *Volume) atEdge(e *edgeLine) bool {
 	if l := &v.Lines[e.line]; e.top && !e.number {
-		return e.norm != "" && e.text.From == 0 && l.Left.To == 0 && l.Right.To == 0
+		return e.norm != "" && e.text.From == 0 && l.Left.To == 0 && l.Right.To == 0 && !bytes.Contains(v.spanOf(e), []byte("  "))
 	}
 	l := &v.Lines[e.line]
 	return e.number && e.norm != "" && (l.Right.To > 0 && l.Left.To == 0 && e.text.From == 0 || l.Left.To > 0 && l.Right.To == 0 && int(e.text.To) >= v.Width-1)
