@@ -378,12 +378,12 @@ func (s *loneNumber) onlyRoman() bool {
 
 // printPrelim reports whether it is the roman number of a print page: in the corner of the
 // print pages, after three blanks at least, before the pages of the text that have one there. One letter
-// needs its letter sign, and nothing beside it.
+// needs its letter sign, and nothing beside it but a head.
 func (s *loneNumber) printPrelim() bool {
 	if s.corner != PrintPage || !s.label.Roman || !s.alone && s.gap < 3 || s.label.Value >= 100 {
 		return false
 	}
-	if !s.romanPage() && (!s.alone || s.v.Raw(s.line)[s.tok.From] != ';') {
+	if !s.romanPage() && (s.v.Raw(s.line)[s.tok.From] != ';' || !s.alone && !s.head()) {
 		return false
 	}
 	later := false
