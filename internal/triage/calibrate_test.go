@@ -57,9 +57,9 @@ var presses = []struct {
 	set          func(seed uint64, texts []testkit.Text) (*pressed, error)
 }{
 	{"own", 60, 95, 2, setOwn},
-	{"reference", 20, 40, 50, setReference},
-	{"novels", 20, 40, 50, setNovel},
-	{"collected", 20, 60, 5, setCollected},
+	{"reference", 20, 45, 35, setReference},
+	{"novels", 20, 60, 15, setNovel},
+	{"collected", 20, 65, 5, setCollected},
 }
 
 func setOwn(s uint64, texts []testkit.Text) (*pressed, error) {
