@@ -582,47 +582,67 @@ func codes(t *convert.TitleSurvey, b *book.Book) []sign {
 	if d.Code == english.UnknownCode && !d.Older && d.Evidence.Words > 2000 && d.Contracted {
 		return []sign{look("code-unknown", "the code cannot be told, in %d words", d.Evidence.Words)}
 	}
-	words, common := commonWords(b)
-	rare := 0
-	for _, n := range common {
-		rare += is(rareCommon*n < words)
-	}
-	if words >= fewWords && rare > 1 {
-		return []sign{look("code-unknown", "of %d words hardly one is among the commonest of English (the, and, of): the text is in another language, or the file was written with another table", words)}
+	for vol, n := range commonWords(b) {
+		if n.foreign() {
+			return []sign{look("code-unknown", "%s: of %d words hardly one is among the commonest of English (the, and, of): the text is in another language, or the file was written with another table", b.Files[vol].Name, n.words)}
+		}
 	}
 	return nil
 }
 
-// The commonest three words of English are one in fifteen to one in thirty words of any prose (common
-// practice: every count of English words). Where two of them are under one in rareCommon, of fewWords and more, it is no English.
+// The commonest three words of English are one in fifteen to one in thirty words of any prose each (common
+// practice: every count of English words). Where two of them are under one in rareCommon, of fewWords and more,
+// or one, and all three together under one in fewCommon, it is no English.
 const (
 	fewWords   = 500
 	rareCommon = 200
+	fewCommon  = 30
 )
 
 // commonest are the cells of "the", "and" and "of", contracted or not, and of words written together that end in them.
 var commonest = map[string]int{"!": 0, "the": 0, "(!": 0, "&!": 0, "=!": 0, ")!": 0, "&": 1, "and": 1, "(": 2, "of": 2}
 
-// commonWords counts the words of the text, and each of the commonest ones among them.
-func commonWords(b *book.Book) (words int, common [3]int) {
-	if b == nil {
-		return 0, common
+// wordCount is how many words a volume has, and how many of them are each of the commonest.
+type wordCount struct {
+	words  int
+	common [3]int
+}
+
+// foreign reports whether the words are hardly those of English.
+func (n *wordCount) foreign() bool {
+	rare, sum := 0, 0
+	for _, c := range n.common {
+		rare += is(rareCommon*c < n.words)
+		sum += c
 	}
+	return n.words >= fewWords && (rare > 1 || rare > 0 && fewCommon*sum < n.words)
+}
+
+// commonWords counts the words of each volume's text: one file of a title may be written with another table.
+func commonWords(b *book.Book) []wordCount {
+	if b == nil {
+		return nil
+	}
+	out := make([]wordCount, len(b.Files))
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Kind != book.Para && bl.Kind != book.Line {
 			continue
 		}
 		for _, p := range bl.Pieces {
+			if p.Vol < 0 {
+				continue // the tool's own
+			}
+			n := &out[p.Vol]
 			for _, w := range bytes.Fields(b.Text(p)) {
-				words++
+				n.words++
 				if k, ok := commonest[string(bytes.TrimLeft(w, ",8\""))]; ok {
-					common[k]++
+					n.common[k]++
 				}
 			}
 		}
 	}
-	return words, common
+	return out
 }
 
 // files looks at the bytes of the files themselves.

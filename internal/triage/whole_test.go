@@ -83,8 +83,16 @@ func TestMissingPages(t *testing.T) {
 func TestCommonWords(t *testing.T) {
 	for line, want := range map[string][3]int{"! rope 0 c\\t & ,! boat (! 8sea": {3, 1, 0}, "the rope was cut and ,the boat of": {2, 1, 1}, "y ezzv d f\\g 5 ,y mzlg . y dpl": {}} {
 		b, _ := small(t, line)
-		if words, common := commonWords(b); words < 8 || common != want {
-			t.Errorf("%s: %d words, %d of the commonest", line, words, common)
+		if n := commonWords(b)[0]; n.words < 8 || n.common != want {
+			t.Errorf("%s: %d words, %d of the commonest", line, n.words, n.common)
+		}
+	}
+	for _, c := range []struct {
+		n    wordCount
+		want bool
+	}{{wordCount{1000, [3]int{40, 20, 15}}, false}, {wordCount{1000, [3]int{30, 20, 2}}, false}, {wordCount{1000, [3]int{0, 18, 2}}, true}, {wordCount{1000, [3]int{0, 10, 20}}, true}, {wordCount{400, [3]int{}}, false}} {
+		if c.n.foreign() != c.want {
+			t.Errorf("%v: foreign %v", c.n, !c.want)
 		}
 	}
 }

@@ -315,7 +315,7 @@ func (s *setter) done(seed uint64) (*Book, error) {
 		}
 		s.t.Float("chapter goes on", strings.Fields(key), 0, n)
 	}
-	t := &testkit.Title{Lay: &testkit.Layout{Seed: seed, Width: f.Width, Height: f.Height, Volumes: len(s.vols)}, Truth: s.t}
+	t := &testkit.Title{Lay: &testkit.Layout{Seed: seed, Width: f.Width, Height: f.Height, Volumes: len(s.vols), File: f.File}, Truth: s.t}
 	b := &Book{Title: t, Features: f.features(), Free: s.free, Name: s.say(s.titleWords()), Author: s.say(s.author()), May: s.may}
 	if f.Subtitle {
 		b.Subtitle = s.say(s.book()[2])
