@@ -69,11 +69,19 @@ func countHeads(vols []*layout.Volume) map[string]int {
 
 // askOddity asks about a place that does not fit the layout.
 func askOddity(v *layout.Volume, o layout.Oddity, d *decide.Decided) decide.Question {
-	q := decide.Question{Severity: diag.Look, Usual: keepIt, Evidence: o.Text, Alike: layout.Normal(v.TextOf(o.Line))}
+	q := decide.Question{Severity: gravity(o), Usual: keepIt, Evidence: o.Text, Alike: layout.Normal(v.TextOf(o.Line))}
 	if o.ID == "number-out-of-sequence" {
 		q.Usual, q.Alike = leaveOut, ""
 	}
 	return d.AskLine(o.ID, v.File, int(o.Line), 1, q)
+}
+
+// gravity is how much an oddity asks of a person.
+func gravity(o layout.Oddity) diag.Severity {
+	if o.Told {
+		return diag.Note
+	}
+	return diag.Look
 }
 
 // oddity tells of a place that does not fit the layout, and leaves it out where
@@ -81,7 +89,7 @@ func askOddity(v *layout.Volume, o layout.Oddity, d *decide.Decided) decide.Ques
 func (a *assembly) oddity(vol int, o layout.Oddity) {
 	v := a.vols[vol]
 	q := askOddity(v.Volume, o, a.o.Decided)
-	a.findAsked(diag.Look, q, v, o.Line, "%s", o.Text)
+	a.findAsked(gravity(o), q, v, o.Line, "%s", o.Text)
 	if q.ByRule != nil && q.Choice() == leaveOut {
 		for k := range v.Units {
 			if v.Units[k].Line == o.Line {

@@ -77,6 +77,7 @@ func (e *Evidence) braille(v *structure.Volume) {
 		e.First, e.Last = seen[0].number, last.number
 		e.Reached = last.number + len(v.Pages) - 1 - last.page
 	}
+	seen = withoutSlips(seen)
 	e.Gaps = gaps(seen)
 	if len(seen) > 0 && seen[0].page == first && begunLate(seen[0]) {
 		e.Gaps = append([]int{seen[0].page + 1}, e.Gaps...)
@@ -211,6 +212,21 @@ func gaps(seen []numbered) []int {
 	}
 	if blank >= 3 && blank == len(out) {
 		return nil
+	}
+	return out
+}
+
+// withoutSlips drops numbers that the pages before and after count over: misprints.
+func withoutSlips(seen []numbered) []numbered {
+	out := seen[:min(1, len(seen))]
+	for i := 1; i < len(seen); i++ {
+		a, b := out[len(out)-1], seen[i]
+		if i+1 < len(seen) {
+			if c := seen[i+1]; b.number-a.number != b.page-a.page && c.number-a.number == c.page-a.page && c.page-a.page == 2 {
+				continue
+			}
+		}
+		out = append(out, b)
 	}
 	return out
 }

@@ -172,7 +172,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 	}
 	l.Text = e.text
 	if e.number && e.top && e.centred && v.Reserved && !s.structural && !s.headsNext && !v.opensItsHeads(e, hb) {
-		v.Oddities = append(v.Oddities, Oddity{e.line, "head-or-heading", "stands where the page information line is; kept as text: " + r.why})
+		v.Oddities = append(v.Oddities, Oddity{Line: e.line, ID: "head-or-heading", Text: "stands where the page information line is; kept as text: " + r.why, Told: v.namesSection(e)})
 	}
 }
 
@@ -181,6 +181,13 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 // above the text (BANA, Braille Formats 2016, 1.8).
 func (v *Volume) opensItsHeads(e *edgeLine, hb *headbook) bool {
 	return e.first && e.like >= 3 || hb.isTitle(e.norm) && v.firstNumbered(e.page) || v.titleGoesOn(e, hb) || v.onTitlePage(e, hb)
+}
+
+// namesSection reports whether a line that is like no other edge line of the volume is a heading:
+// its words are those of a part of a book, or it begins the first page of the text.
+func (v *Volume) namesSection(e *edgeLine) bool {
+	_, words := v.Words.Lookup([]byte(e.norm))
+	return e.like <= 1 && (words || v.firstNumbered(e.page))
 }
 
 // structural reports whether the line is a structure word of its own, such as

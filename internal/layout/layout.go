@@ -140,6 +140,7 @@ type Oddity struct {
 	Line int32
 	ID   string
 	Text string
+	Told bool // what it is is sure: nothing to ask, only to tell
 }
 
 // TextOf returns the text of line i without its cut numbers.

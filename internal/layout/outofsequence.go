@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"slices"
 	"sync"
 
@@ -28,6 +29,13 @@ type loneNumbers struct {
 	lines map[int32]Use            // what stands on lines
 	on    map[[2]int32]*cell.Label // by page and use
 	most  [VolumeMark + 1]int      // by use, the highest of them
+	slips []slip
+}
+
+// slip is a number on the page whose number by the count of the pages around it is another.
+type slip struct {
+	odd       int // its place among the oddities
+	says, due int
 }
 
 // outcome is what a lone number is taken for.
@@ -78,7 +86,7 @@ var loneRules = []loneRule{
 	{"neither numbers nor heads stand there", isText, func(s *loneNumber) bool { return s.corner == Nothing && !s.head() }},
 	{"letters that need no sign", isText, func(s *loneNumber) bool { return s.label.Bare && !s.head() }},
 	{"beside words that stand under it once more", isCorner, func(s *loneNumber) bool { return s.overItself() }},
-	{"beside text", isText, func(s *loneNumber) bool { return !s.alone && !s.head() && !s.missing() }},
+	{"beside text", isText, func(s *loneNumber) bool { return !s.alone && !s.head() && s.missing() == 0 }},
 	{"a number of the text by itself", isText, func(s *loneNumber) bool { return s.stray() }},
 	{"on the side of the paper that has none", isText, func(s *loneNumber) bool { return s.otherSide() }},
 	{"the roman number of a part, where all numbers are arabic", isText, func(s *loneNumber) bool { return s.onlyRoman() }},
@@ -104,6 +112,12 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 	for i := range n.cands {
 		if n.taken[i] == Nothing {
 			all.decide(i, heads)
+		}
+	}
+	for i, a := range all.slips {
+		if !slices.ContainsFunc(all.slips, func(b slip) bool { return b.says == a.due }) { // no two pages changed over
+			o := &v.Oddities[all.slips[i].odd]
+			o.Told, o.Text = true, fmt.Sprintf("a page number that does not fit the sequence: it says %d on page %d, by the pages before and after it", a.says, a.due)
 		}
 	}
 }
@@ -147,12 +161,15 @@ func (all *loneNumbers) decide(i int, heads *[2]map[string]int) {
 		n.taken[i] = s.corner
 		n.misprint[i] = s.corner == PrintPage && !n.fits(i)
 		all.odd(s.line)
+		if due := s.missing(); due > 0 {
+			all.slips = append(all.slips, slip{len(all.v.Oddities) - 1, s.label.Value, due})
+		}
 	}
 }
 
 // odd puts a number that is in no sequence up for review.
 func (all *loneNumbers) odd(line int32) {
-	all.v.Oddities = append(all.v.Oddities, Oddity{line, "number-out-of-sequence", "a page number that does not fit the sequence"})
+	all.v.Oddities = append(all.v.Oddities, Oddity{Line: line, ID: "number-out-of-sequence", Text: "a page number that does not fit the sequence"})
 }
 
 // between reports whether what stands beside it on its line, the numbers at both ends cut off,
@@ -428,13 +445,13 @@ func (s *loneNumber) overPart() bool {
 	return v.restInMiddle(c) && v.headingBefore(v.Pages[c.page].First, &e)
 }
 
-// missing reports whether the count of the pages wants a number on the page of c, in a
+// missing is the number that the count of the pages wants on the page of c, in a
 // corner of the braille pages that has one on the pages before and after: none is there
-// but this, a misprint or that of a page changed over with another.
-func (s *loneNumber) missing() bool {
+// but this, a misprint or that of a page changed over with another. 0 where none is missing.
+func (s *loneNumber) missing() int {
 	c := s.cand
 	if s.corner != BraillePage || c.gap < 3 || c.label.Bare || c.label.Roman {
-		return false
+		return 0
 	}
 	var before, after *cand
 	for i, use := range s.was {
@@ -444,7 +461,7 @@ func (s *loneNumber) missing() bool {
 		}
 		switch {
 		case d.page == c.page:
-			return false
+			return 0
 		case d.page < c.page && (before == nil || d.page > before.page):
 			before = d
 		case d.page > c.page && (after == nil || d.page < after.page):
@@ -452,13 +469,16 @@ func (s *loneNumber) missing() bool {
 		}
 	}
 	if before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
-		return false
+		return 0
 	}
-	most := 99 // of one digit more than the number that is missing
-	for n := before.label.Value + int(c.page-before.page); n >= 10; n /= 10 {
+	due, most := before.label.Value+int(c.page-before.page), 99 // most: of one digit more than the number that is missing
+	for n := due; n >= 10; n /= 10 {
 		most = most*10 + 9
 	}
-	return after.label.Value-before.label.Value == int(after.page-before.page) && c.label.Value <= most
+	if after.label.Value-before.label.Value != int(after.page-before.page) || c.label.Value > most {
+		return 0
+	}
+	return due
 }
 
 // pairs counts the lines on which a number in its corner stands alone with a
