@@ -79,7 +79,7 @@ func (e *Evidence) braille(v *structure.Volume) {
 	}
 	seen = withoutSlips(seen)
 	e.Gaps = gaps(seen)
-	if len(seen) > 0 && seen[0].page == first && begunLate(seen[0]) {
+	if len(seen) > 0 && seen[0].page == first && begunLate(seen[0]) && !counted(v, seen[0]) {
 		e.Gaps = append([]int{seen[0].page + 1}, e.Gaps...)
 	}
 	e.numbers(v)
@@ -100,6 +100,20 @@ func firstPage(v *structure.Volume) int {
 // its place in the file: the pages before it have no numbers of that row.
 func begunLate(first numbered) bool {
 	return (first.number == 2 || first.number == 3) && first.page > first.number
+}
+
+// counted reports whether the pages right before the first of the text are counted with it: the one
+// before has the number before, a heading and no text; or as many as are wanting are blank.
+func counted(v *structure.Volume, first numbered) bool {
+	if b := v.Pages[first.page-1].Braille; b != nil && !b.Roman {
+		return b.Value == first.number-1
+	}
+	for i := range v.Units {
+		if p := int(v.Units[i].Page); p < first.page && p > first.page-first.number {
+			return false
+		}
+	}
+	return true
 }
 
 // numbers reads whether the last page shows its braille page number, and how many
@@ -222,7 +236,7 @@ func withoutSlips(seen []numbered) []numbered {
 	for i := 1; i < len(seen); i++ {
 		a, b := out[len(out)-1], seen[i]
 		if i+1 < len(seen) {
-			if c := seen[i+1]; b.number-a.number != b.page-a.page && c.number-a.number == c.page-a.page && c.page-a.page == 2 {
+			if c := seen[i+1]; b.number-a.number != b.page-a.page && c.number-a.number == c.page-a.page && c.page-a.page <= 4 {
 				continue
 			}
 		}

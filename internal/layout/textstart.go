@@ -34,9 +34,23 @@ func (v *Volume) opensText(e *edgeLine) bool {
 		if ok && p.ID == english.Volume && v.volumeBefore(e.page, p.N-1) {
 			return false // a contents list of the volumes goes on
 		}
-		return ok || v.numberedSoon(e.page) && v.followed(i)
+		return (ok || v.numberedSoon(e.page) && v.followed(i)) && !v.prelimUnder(e.page+1, e.norm)
 	}
 	return false
+}
+
+// prelimUnder reports whether a page begins with these words over a heading of preliminary matter.
+func (v *Volume) prelimUnder(page int, norm string) bool {
+	if page >= len(v.Pages) || v.Pages[page].Top < 0 {
+		return false
+	}
+	top := v.Pages[page].Top
+	next := v.below(top)
+	if next < 0 || Normal(v.TextOf(top)) != norm {
+		return false
+	}
+	p, ok := v.Words.Prefix(v.TextOf(next))
+	return ok && apart[p.ID]
 }
 
 // volumeBefore reports whether a line in the middle of one of the two pages before a page, the

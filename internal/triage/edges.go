@@ -150,8 +150,12 @@ func pageNumber(t []byte) bool {
 // what page heads say that were left out.
 func titleSlip(b *book.Book, title string, edge edgeLines, heads *outHeads) []sign {
 	title = headWords([]byte(title))
+	said := map[string]bool{} // on the title page
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
+		if bl.Part == book.TitlePage {
+			said[headWords(sourceText(b, bl))] = true
+		}
 		if bl.Part == book.TitlePage || bl.Kind == book.Entry || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
 			continue
 		}
@@ -164,12 +168,27 @@ func titleSlip(b *book.Book, title string, edge edgeLines, heads *outHeads) []si
 			continue
 		}
 		slip := len(k) >= 2*minHead && !strings.HasPrefix(title, k) && layout.Alike(k, firstWords(title, k))
-		again := front && heads.words[k] && strings.HasPrefix(title+" ", k+" ") && !edge.alone(bl.Pieces[0])
+		again := front && heads.words[k] && strings.HasPrefix(title+" ", k+" ") && !edge.alone(bl.Pieces[0]) && !titlePageAgain(b, i, said)
 		if again || at && heads.couldStand(b, edge, bl.Pieces[0]) && (slip || breaksOff(b, i, k, title)) {
 			return []sign{lookAt("head-left", bl.Pieces[0], b.Text(bl.Pieces[0]), "a line at the edge of a page may be a page head: it says what the title says, or nearly that")}
 		}
 	}
 	return nil
+}
+
+// titlePageAgain reports whether the block after block i is a line of the title page too, such as
+// the author's name: the title page of the print follows that of the braille edition.
+func titlePageAgain(b *book.Book, i int, said map[string]bool) bool {
+	if i+1 == len(b.Blocks) {
+		return false
+	}
+	own, next := headWords(sourceText(b, &b.Blocks[i])), headWords(sourceText(b, &b.Blocks[i+1]))
+	for s := range said {
+		if len(s) >= minHead && s != own && strings.HasSuffix(next, s) { // "by" may stand before it here
+			return true
+		}
+	}
+	return false
 }
 
 // titleOverVolume looks for the title, on one line or two, where the text of a later volume
