@@ -172,7 +172,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 	}
 	l.Text = e.text
 	if e.number && e.top && e.centred && v.Reserved && !s.structural && !s.headsNext && !v.opensItsHeads(e, hb) {
-		v.Oddities = append(v.Oddities, Oddity{Line: e.line, ID: "head-or-heading", Text: "stands where the page information line is; kept as text: " + r.why, Told: v.namesSection(e)})
+		v.Oddities = append(v.Oddities, Oddity{e.line, "head-or-heading", "stands where the page information line is; kept as text: " + r.why, v.namesSection(e)})
 	}
 }
 

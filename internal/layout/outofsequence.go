@@ -169,7 +169,7 @@ func (all *loneNumbers) decide(i int, heads *[2]map[string]int) {
 
 // odd puts a number that is in no sequence up for review.
 func (all *loneNumbers) odd(line int32) {
-	all.v.Oddities = append(all.v.Oddities, Oddity{Line: line, ID: "number-out-of-sequence", Text: "a page number that does not fit the sequence"})
+	all.v.Oddities = append(all.v.Oddities, Oddity{line, "number-out-of-sequence", "a page number that does not fit the sequence", false})
 }
 
 // between reports whether what stands beside it on its line, the numbers at both ends cut off,

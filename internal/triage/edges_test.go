@@ -65,7 +65,7 @@ func TestEdges(t *testing.T) {
 		b, pages := small(t, c.lines...)
 		edge := edges(b, pages)
 		var got []string
-		for _, list := range [][]sign{numberAtEdge(b, edge), titleSlip(b, title, edge, headsOut(b)), headEndsSentence(b), headOverRule(b, title)} {
+		for _, list := range [][]sign{numberAtEdge(b, edge), titleSlip(b, title, edge, headsOut(b, edges(b, pages))), headEndsSentence(b), headOverRule(b, title)} {
 			for _, s := range list {
 				got = append(got, s.kind)
 			}
@@ -98,7 +98,7 @@ func TestHeadingTwice(t *testing.T) {
 		{"the beginning of the next heading", []string{"  ! rope", "\fH ! road 6!", "H *apt] #a", "H ,! ,road 6! ,sea", "  n[4"}, true},
 	} {
 		b, pages := small(t, c.lines...)
-		if got := len(headingTwice(b, "! bell \"u ! wat]", edges(b, pages), headsOut(b))) > 0; got != c.want {
+		if got := len(headingTwice(b, "! bell \"u ! wat]", edges(b, pages), headsOut(b, edges(b, pages)))) > 0; got != c.want {
 			t.Errorf("%s: %v", c.what, got)
 		}
 	}
@@ -192,7 +192,7 @@ func TestHeadOrText(t *testing.T) {
 		{"the heading before them", []string{"  n[4", "       ! bell goes d[n", "  n[4", "\fhead ! bell goes d[n", "  n[4"}, false},
 	} {
 		b, pages := small(t, c.lines...)
-		if got := len(headOrText(b, "! rope", edges(b, pages), headsOut(b))) > 0; got != c.want {
+		if got := len(headOrText(b, "! rope", edges(b, pages), headsOut(b, edges(b, pages)))) > 0; got != c.want {
 			t.Errorf("%s: %v", c.what, got)
 		}
 	}

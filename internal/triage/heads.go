@@ -22,6 +22,7 @@ func headOrText(b *book.Book, title string, edge edgeLines, out *outHeads) []sig
 	title = headWords([]byte(title))
 	out.addPair([]byte(title))
 	var refrain map[string]int  // counted when it is asked for
+	feet := 0                   // last lines with the words of headings, where no page head is left out at the foot
 	seen, begun := false, false // the title over a heading; text
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
@@ -52,6 +53,11 @@ func headOrText(b *book.Book, title string, edge edgeLines, out *outHeads) []sig
 			case out.words[k]:
 				return []sign{lookAt("head-or-text", p, b.Text(p), "a line of the text says what a line left out as a page head says")}
 			case atEdge && names[k] && refrains(b, names, edge, &refrain)[k] < fewRefrains:
+				if edge.lines[p.Vol][p.Line] == 2 && out.foot == 0 {
+					if feet++; feet < manyFeet {
+						continue
+					}
+				}
 				return []sign{lookAt("head-or-text", p, b.Text(p), "a line at the edge of a page has the words of a heading")}
 			}
 		}
@@ -59,15 +65,18 @@ func headOrText(b *book.Book, title string, edge edgeLines, out *outHeads) []sig
 	return nil
 }
 
+// manyFeet is how many last lines of pages are looked at for being heads, where no other is one.
+const manyFeet = 3
+
 // fewRefrains is how often words stand within pages that are a refrain.
 const fewRefrains = 3
 
-// refrains counts how often the words of headings stand in lines within pages.
+// refrains counts how often the words of headings stand in lines within pages, or are headings there.
 func refrains(b *book.Book, names map[string]bool, edge edgeLines, known *map[string]int) map[string]int {
 	if *known != nil {
 		return *known
 	}
-	out := map[string]int{}
+	out := headingsWithin(b, edge)
 	*known = out
 	for i := range b.Blocks {
 		for _, p := range b.Blocks[i].Pieces {
@@ -145,10 +154,11 @@ type outHeads struct {
 	lines   int                   // different lines that were left out as page heads
 	beside  int                   // those of them that stand beside a page label
 	margin  int                   // those that stand neither there nor in the middle
+	foot    int                   // those in the lower half of the page
 }
 
 // headsOut takes down the lines that were left out as page heads.
-func headsOut(b *book.Book) *outHeads {
+func headsOut(b *book.Book, edge edgeLines) *outHeads {
 	h := &outHeads{words: map[string]bool{}, count: map[string]int{}, at: map[string]book.Piece{}}
 	seen := map[string]*int{} // how often, by line
 	head := make([]bool, len(b.Reasons))
@@ -172,6 +182,9 @@ func headsOut(b *book.Book) *outHeads {
 			h.at[w] = p
 		}
 		h.lines++
+		if row, _ := edge.row(p); 2*row > edge.tallest(p.Vol) {
+			h.foot++
+		}
 		if beside := besideLabel(t); beside {
 			h.beside++
 		} else if !inMiddle(b, p) {
@@ -519,7 +532,7 @@ func heads(r *convert.Result, title string) []sign {
 		return nil
 	}
 	edge := edges(r.Book, r.Pages)
-	gone := headsOut(r.Book)
+	gone := headsOut(r.Book, edge)
 	out := append(headOrText(r.Book, title, edge, gone), headingWithin(r.Book, edge)...)
 	out = append(out, numberLeft(r.Book)...)
 	out = append(out, numberAtEdge(r.Book, edge)...)
