@@ -72,11 +72,11 @@ func oneCollected(seed uint64, texts []testkit.Text) (o gathered) {
 	edition := withoutMarks(whole(withoutLabels(res), res.Account), res.Stats.EntryMark)
 	o.report = testkit.Compare(edition, title.Truth, title.Own...)
 	o.proof = proof(title.Title, res)
-	places := testkit.Places(res.Edition, title.Truth)
+	places := testkit.Places(withoutLabels(res), title.Truth)
 	o.joins = listJoins(res, title.Truth, places)
 	o.headings(res, title, places)
 	o.verse(res, title, places)
-	if o.failed() || *shapes && (len(o.shapes)+len(o.verses)+len(o.loose) > 0) {
+	if o.failed() || *shapes && (len(o.shapes)+len(o.verses)+len(o.loose)+len(o.joined()) > 0) {
 		keep(title.Title, res.Edition, res.Account...)
 	}
 	return o

@@ -50,7 +50,7 @@ func wordsWrong(t *testing.T, b *testkit.Book, title *testkit.Title) (*convert.R
 
 // begun counts the lines of verse that begin a line of the edition.
 func begun(res *convert.Result, title *testkit.Title) (all, good int) {
-	places := testkit.Places(res.Edition, title.Truth)
+	places := testkit.Places(withoutLabels(res), title.Truth)
 	for i, w := range title.Truth.Body {
 		if w.Start != 'v' || i == 0 || places[i] == 0 {
 			continue
@@ -192,7 +192,7 @@ func TestOutsideOpticks(t *testing.T) {
 		l.Table, l.File.Damage = true, ""
 		b, title := pressOf(t, l, text, text, text, opticksNotes(text))
 		res, w := wordsWrong(t, b, title)
-		j := noteJoins(res, title.Truth, testkit.Places(res.Edition, title.Truth))
+		j := noteJoins(res, title.Truth, testkit.Places(withoutLabels(res), title.Truth))
 		for _, p := range j.problems {
 			t.Logf("seed %d: %s", seed, p)
 		}

@@ -78,7 +78,7 @@ func oneNovel(seed uint64, texts []testkit.Text) (o novel) {
 	edition := withoutMarks(whole(withoutLabels(res), res.Account), res.Stats.EntryMark)
 	o.report = testkit.Compare(edition, b.Truth, b.Own...)
 	o.proof = proof(b.Title, res)
-	places := testkit.Places(res.Edition, b.Truth)
+	places := testkit.Places(withoutLabels(res), b.Truth)
 	o.joins = listJoins(res, b.Truth, places)
 	o.notes = noteJoins(res, b.Truth, places)
 	o.heads = countHeads(res, b, places)

@@ -116,7 +116,7 @@ func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 	if lay.File.Damage == "" {
 		o.forms = falseForms(res.Book, title, book)
 	}
-	o.joins = listJoins(res, title.Truth, testkit.Places(res.Edition, title.Truth))
+	o.joins = listJoins(res, title.Truth, testkit.Places(withoutLabels(res), title.Truth))
 	o.sources, o.account = sizes(title), len(res.Account)
 	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, lay.Width, lay.File.Damage == "long line", 1)...)
 	if !o.report.OK() || o.account*5 >= o.sources || o.proof != "" {

@@ -62,7 +62,7 @@ func (w *worked) linesBegun(t *testing.T, res *convert.Result, title *testkit.Ti
 	if w.lines == nil {
 		w.lines, w.begun = map[byte]int{}, map[byte]int{}
 	}
-	places := testkit.Places(res.Edition, title.Truth)
+	places := testkit.Places(withoutLabels(res), title.Truth)
 	at := map[int]*book.Block{}
 	for i := range res.Book.Blocks {
 		at[res.Starts[i]] = &res.Book.Blocks[i]
@@ -98,7 +98,7 @@ func wordsFrom(tr *testkit.Truth, i int) string {
 // headingsFound counts the headings of the text that are headings of the edition
 // and have a search string of their own that is proved.
 func (w *worked) headingsFound(t *testing.T, res *convert.Result, title *testkit.Title) (bad int) {
-	places := testkit.Places(res.Edition, title.Truth)
+	places := testkit.Places(withoutLabels(res), title.Truth)
 	at, promised := headingBlocks(res)
 	for _, h := range title.Truth.Heads {
 		w.heads++
