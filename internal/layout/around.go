@@ -280,22 +280,30 @@ func (v *Volume) overSame(e *edgeLine) bool {
 	})
 }
 
-// overItsWords reports whether a line in the middle with the same words stands right under an edge line in the middle, with a
-// blank line, or a rule or the heading of a part, under it and the lines in the middle that go on with it: its heading,
-// wherever lines of the text begin.
+// overItsWords reports whether the next line under an edge line in the middle, in the middle too, says the same or more, by
+// itself or with the lines in the middle that go on with it, and a blank line, a rule, the heading of a part or, where the two
+// stand at different cells, text at the margin or in cell 3 stands under them: its heading, wherever lines of the text begin.
 func (v *Volume) overItsWords(e *edgeLine) bool {
-	next := v.nextCentred(e.line)
-	if !e.top || !e.middle || next < 0 || Normal(v.TextOf(next)) != e.norm {
+	next := e.line + 1
+	for next < v.Pages[e.page].Last && v.Lines[next].Role == Empty {
+		next++
+	}
+	if !e.top || !e.middle || oneCell(e.norm) || next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) {
 		return false
 	}
+	h := Normal(v.TextOf(next))
+	if !slices.ContainsFunc(append(v.joinedHeading(next, h), h), func(h string) bool { return h == e.norm || beginsLike(h, e.norm) }) {
+		return false
+	}
+	differ := v.Lines[next].Text.From != e.text.From
 	for k := v.nextCentred(next); k >= 0; k = v.nextCentred(k) {
 		if p, ok := v.Words.Lookup(v.TextOf(k)); oneCell(string(v.TextOf(k))) || ok && p.N > 0 {
-			return !oneCell(e.norm)
+			return true
 		}
 		next = k
 	}
 	under := v.near(next, 1)
-	return under < v.Pages[e.page].Last && v.Lines[under].Role == Empty && !oneCell(e.norm)
+	return under < v.Pages[e.page].Last && (v.Lines[under].Role == Empty || differ && v.Lines[under].Text.From <= 2)
 }
 
 // overNumbered reports whether the next line under an edge line beside a page number, at any indent,
