@@ -29,7 +29,7 @@ func (a *assembly) numberHeads() []numberHead {
 	var all []numberHead
 	for _, p := range a.places {
 		t := a.vols[p.vol].Units[p.unit].Text
-		if l, ok := cell.ParseLabel(t); ok && !l.Bare && t[0] == '#' {
+		if l, ok := cell.ParseLabel(t); ok && !l.Bare && t[0] == '#' && !a.vols[p.vol].EndsName(p.unit) {
 			all = append(all, numberHead{p, string(t), a.wordsUnder(p)})
 		}
 	}

@@ -1,8 +1,11 @@
 package convert_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
+
+	"continuo/internal/cell"
 )
 
 // Page heads without numbers say the first words of the heading of their piece. Each piece begins a page, with its head
@@ -44,5 +47,36 @@ func TestHeadsOfFirstWordsOverHeadings(t *testing.T) {
 				t.Errorf("apart %v: the page head %q is left", apart, h)
 			}
 		}
+	}
+}
+
+// The year of a source ends its name on a line of its own, at the end of a section of quotations (BANA, Braille Formats
+// 2016, section 9): it is no number over the heading behind it, and the entries of the contents lead to the headings.
+func TestYearsUnderNamesOverHeadings(t *testing.T) {
+	titles := []string{",clocks & a ferry", ",bells of the road", ",stones near ,ravel", ",roads between hills", ",mirrors & a bridge", ",old lanterns"}
+	s := hardVolume(1, 1)
+	s.head = func(p int) string { return s.right(p) }
+	s.centre(",3t5ts")
+	s.put("")
+	for i, x := range titles {
+		s.put(x + " " + string(cell.Number(4+i)))
+	}
+	s.turn()
+	for _, x := range titles {
+		if len(s.pages) > 4 {
+			s.turn()
+		}
+		s.put("")
+		s.centre(x)
+		s.put("")
+		for n := range 3 {
+			s.para(30 + n)
+			s.centre(",rufus ,wr5field1 9 a lr1")
+			s.centre("#ahfc")
+		}
+	}
+	res, ed := hardBook(t, nil, s.ends(1))
+	if _, heads, _ := joinedTo(res); !slices.Equal(heads, titles) {
+		t.Errorf("entries lead to %q\n%s", heads, ed)
 	}
 }

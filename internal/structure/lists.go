@@ -305,6 +305,10 @@ func (v *Volume) FurtherLine(i int) bool {
 	return p.Centred && !p.Rule && !p.HasPhrase && !v.isTitle(i-1)
 }
 
+// EndsName reports whether unit i, in the middle, goes on the line in the middle right above it, which a comma or the
+// like ends: the year under the name of an author.
+func (v *Volume) EndsName(i int) bool { return v.FurtherLine(i) && endsClause(v.Units[i-1].Text) }
+
 // isTitle reports whether unit i, after the title page, says the title again: it is no line of a heading.
 func (v *Volume) isTitle(i int) bool {
 	return v.TitleHead > 0 && i >= v.Title[1] && v.Units[i].PageTop && layout.Normal(v.Units[i].Text) == v.TitleLines()[v.TitleHead-1]
