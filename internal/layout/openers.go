@@ -152,6 +152,12 @@ func (o opening) begins() bool {
 // opens reports whether an edge line can be a heading that begins its page, by its place.
 func (e *edgeLine) opens() bool { return e.top && !e.number && e.centred && e.norm != "" }
 
+// overHeadingLine reports whether a line in the middle, with a blank line under it, stands right under line i.
+func (v *Volume) overHeadingLine(i int32) bool {
+	last := v.Pages[v.PageOf[i]].Last
+	return i+2 < last && v.Lines[i+1].Role != Empty && v.Centred(i+1) && v.Lines[i+2].Role == Empty
+}
+
 // dropOpeners takes out the candidates that stand alone in the middle of line 1 where
 // something begins: the numbers of chapters, each on a new page, or on so few pages that
 // they number none.
@@ -162,9 +168,12 @@ func (n *numbers) dropOpeners(v *Volume) {
 	}
 	number := func(line int32) bool { all, ok := alone[line]; return all || ok && v.offText(line) }
 	middle := func(c *cand) bool { return c.slot == TopCentre && c.alone }
-	opens, others, flows := 0, 0, false
+	opens, others, over, flows := 0, 0, 0, false
 	for i := range n.cands {
 		c := &n.cands[i]
+		if middle(c) && v.overHeadingLine(c.line) {
+			over++
+		}
 		flows = flows || middle(c) && v.flowsFrom(c.line+1)
 		switch {
 		case !middle(c):
@@ -179,7 +188,7 @@ func (n *numbers) dropOpeners(v *Volume) {
 	}
 	full, prose := v.fullPages(number)
 	switch {
-	case opens > 0 && openers(opens, others, full, prose), // or one number to each thing that begins: full pages may end with one
+	case opens > 0 && openers(opens, others, full, prose), opens >= 2 && others == 0 && over == opens, // or one number to each thing that begins: full pages may end with one
 		2*others <= full && 3*others <= opens && n.countsWith(nil):
 		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return middle(&c) })
 	case 8*(opens+others) <= len(v.Pages): // page numbers are on more pages; roman ones may be those of preliminary pages

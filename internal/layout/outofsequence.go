@@ -454,9 +454,13 @@ func (s *loneNumber) missing() int {
 		return 0
 	}
 	var before, after *cand
+	side := false // others stand in that corner on left-hand pages, or right-hand ones, as this does
 	for i, use := range s.was {
 		d := &s.n.cands[i]
-		if use != BraillePage || d.slot != c.slot || d.label.Roman || abs(int(d.page-c.page)) > 3 {
+		if use != BraillePage || d.slot != c.slot || d.label.Roman {
+			continue
+		}
+		if side = side || (d.page-c.page)%2 == 0; abs(int(d.page-c.page)) > 3 {
 			continue
 		}
 		switch {
@@ -468,7 +472,7 @@ func (s *loneNumber) missing() int {
 			after = d
 		}
 	}
-	if before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
+	if !side || before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
 		return 0
 	}
 	due, most := before.label.Value+int(c.page-before.page), 99 // most: of one digit more than the number that is missing

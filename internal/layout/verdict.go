@@ -135,7 +135,7 @@ var topAlone = []rule{
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain && !s.freeSide || s.goesOnUnder }},
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},
 	{"opens the text", 0, func(s *evidence) bool {
-		front := s.begun == 0 && !s.verseBefore && (s.first && s.isTitle || 2*s.bare <= s.like && !s.textBefore)
+		front := s.begun == 0 && !s.verseBefore && !s.textBefore && (s.first && s.isTitle || 2*s.bare <= s.like)
 		return s.opensText && !s.halfTitle && !(s.isTitle && s.around().over) && (front || s.isTitle && s.firstNumbered)
 	}},
 	{"the first words of heads, at an indent", 0, func(s *evidence) bool { return s.part && !s.middle }},
