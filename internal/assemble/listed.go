@@ -88,7 +88,7 @@ const maxSame = 500
 
 // candidates lists the headings that an entry may mean: those with its words, of
 // very many those about the nth; where there is none, those with its number or
-// with words like its own.
+// with words like its own; where none of them is on its page, one of these that is.
 func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2]int]int) []candidate {
 	var out []candidate
 	seen := map[int]bool{}
@@ -114,13 +114,14 @@ func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2
 	for _, p := range under {
 		add(p, 0.95)
 	}
-	if len(out) > 0 {
+	named := len(out) > 0
+	if named && (!l.numbered || slices.ContainsFunc(out, func(c candidate) bool { return c.page })) {
 		return out
 	}
 	e := a.titleOf(a.vols[l.vol], a.lineText(l))
 	for n := range places {
 		p := &places[n]
-		if !headlike(&a.vols[p.vol].Units[p.unit]) {
+		if named && !a.onPage(l, *p) || !headlike(&a.vols[p.vol].Units[p.unit]) {
 			continue
 		}
 		if s, lines := a.likeness(key, e, p); s > 0 {

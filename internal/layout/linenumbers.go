@@ -91,9 +91,10 @@ func (n *numbers) dropMultiples(m *margin, corners ...Slot) {
 
 // neighbours counts the candidates at the same end of the pages, on the two pages before and after
 // and those four away, where right-hand pages alone may have numbers, that count the pages with this
-// one: then it is a page number, though a line number could stand there too.
+// one: then it is a page number, though a line number could stand there too. None where none of them
+// is on the same side of the paper.
 func (n *numbers) neighbours(c *cand) int {
-	hits := 0
+	hits, side := 0, false
 	for i := range n.cands {
 		d := &n.cands[i]
 		if d.slot/BottomLeft != c.slot/BottomLeft || d.label.Roman != c.label.Roman || d.label.Prefix != c.label.Prefix {
@@ -104,7 +105,11 @@ func (n *numbers) neighbours(c *cand) int {
 		}
 		if d.label.Value-int(d.page) == c.label.Value-int(c.page) {
 			hits++
+			side = side || (d.page-c.page)%2 == 0
 		}
+	}
+	if !side {
+		return 0
 	}
 	return hits
 }
