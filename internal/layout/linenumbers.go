@@ -189,15 +189,24 @@ func (m *margin) counts(line int32, value, step int) bool {
 		return false // the line of that number is another
 	}
 	hits := 0
-	for d := 1; d <= 2 && m.has(k-d, line, value-d*step); d++ {
+	for d := 1; d <= 2 && m.has(k-d, line, value-d*step) && m.evenly(line, k-1, k-2); d++ {
 		hits++
 	}
-	for d := 1; d <= 2 && m.has(k+d-1, line, value+d*step); d++ {
+	for d := 1; d <= 2 && m.has(k+d-1, line, value+d*step) && m.evenly(line, k, k+1); d++ {
 		hits++
 	}
 	before := m.has(k-1, line, value-step) || m.has(k-1, line, value-2*step)
 	after := m.has(k, line, value+step) || m.has(k, line, value+2*step)
 	return hits >= 2 || before && after
+}
+
+// evenly reports whether a line is not much further from the line of number k than that is from number
+// far: numbered lines come at even steps, a stanza or a page end between them.
+func (m *margin) evenly(line int32, k, far int) bool {
+	if k < 0 || far < 0 || k >= len(m.line) || far >= len(m.line) {
+		return true
+	}
+	return abs(int(m.line[k]-line)) <= 3*abs(int(m.line[k]-m.line[far]))+12
 }
 
 // has reports whether number k is value and stands within reach.

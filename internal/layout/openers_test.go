@@ -174,3 +174,24 @@ func TestHeadsOfAnotherVolumeOpenNothing(t *testing.T) {
 		}
 	}
 }
+
+// TestRomanNumbersOfPieces: in a short book of verse every piece begins a page with its roman number and its heading
+// under that. The numbers count the pages by chance, and are no print pages.
+func TestRomanNumbersOfPieces(t *testing.T) {
+	s := newSheet(7, 38, 24)
+	for p := range s.pages {
+		for i := 14 - p%3; i < 24; i++ {
+			s.pages[p][i] = ""
+		}
+		s.pages[p][23] = s.centre(num(p + 1))
+		if p >= 2 && p != 5 {
+			s.pages[p][0], s.pages[p][1], s.pages[p][2] = s.centre(";,,"+[]string{2: "ii", 3: "iii", 4: "iv", 6: "v"}[p]), s.centre(",a ,song"), ""
+		}
+	}
+	v := s.survey(t)
+	for p := range v.Pages {
+		if v.Pages[p].Print != nil {
+			t.Errorf("page %d: print page %v", p+1, v.Pages[p].Print)
+		}
+	}
+}
