@@ -194,7 +194,7 @@ func (a *assembly) explain(v *structure.Volume, ref *reference) []explained {
 		switch {
 		case inList[k]:
 			what[k] = contents
-		case u.Statement() && k < v.Title[1], v.FrontStatement(k), k > 0 && what[k-1] == statement && onlyLabels(u.Text):
+		case u.Statement() && k < v.Title[1], v.FrontStatement(k), pagesGoOn(v, k):
 			what[k] = statement
 		case u.Rule:
 			what[k] = rule

@@ -24,7 +24,7 @@ func (a *assembly) titlePage() {
 		u := &v.Units[k]
 		a.fates[i][k] = asTitle
 		switch {
-		case st[k] && a.stateUnit < 0 && (k >= v.TitleFrom || !anyFrom(st, v.TitleFrom)) && len(a.b.Cuts[i][u.Line]) == 0 && a.statement(i) != nil:
+		case st[k] && a.stateUnit < 0 && k >= v.TitleFrom && len(a.b.Cuts[i][u.Line]) == 0 && a.statement(i) != nil:
 			a.stateUnit = k
 		case st[k]:
 			a.leave(i, k, gone)
@@ -41,17 +41,6 @@ func (a *assembly) titlePage() {
 			a.leave(i, k, marker)
 		}
 	}
-}
-
-// anyFrom reports whether a unit from one on is in a set: the edition statement stands after the
-// title where one of the statements does.
-func anyFrom(set map[int]bool, from int) bool {
-	for k := range set {
-		if set[k] && k >= from {
-			return true
-		}
-	}
-	return false
 }
 
 // layTitle writes the title page: its lines without the blank lines that
@@ -107,16 +96,27 @@ func (a *assembly) turnBefore(v *structure.Volume, t structure.PrintTurn) {
 }
 
 // statementUnits are the units of the title page that name volumes or pages,
-// and lines of labels that go on one of these.
+// and lines that go on one of these.
 func (a *assembly) statementUnits(v *structure.Volume) map[int]bool {
 	st := map[int]bool{}
 	for k := v.Title[0]; k < v.Title[1]; k++ {
 		u := &v.Units[k]
-		if u.Statement() || (st[k-1] && onlyLabels(u.Text)) {
+		if u.Statement() || pagesGoOn(v, k) {
 			st[k] = true
 		}
 	}
 	return st
+}
+
+// pagesGoOn reports whether unit k goes on a statement of the pages of a volume:
+// labels alone, with no blank line before them. A year alone is none.
+func pagesGoOn(v *structure.Volume, k int) bool {
+	for ; k > 0 && v.Units[k].Blanks == 0 && onlyLabels(v.Units[k].Text); k-- {
+		if v.Units[k-1].NamesPages() {
+			return true
+		}
+	}
+	return false
 }
 
 // onlyLabels reports whether a text is page labels and "and" only.
@@ -173,12 +173,12 @@ func (a *assembly) statement(i int) []byte {
 	return t
 }
 
-// addStatement writes the edition statement where no volume statement stood.
+// addStatement writes the edition statement where no volume statement stood under the title.
 func (a *assembly) addStatement(i int) {
 	t := a.statement(i)
 	if t == nil || len(a.b.Blocks) == 0 {
 		return
 	}
-	why := a.why("statement", "edition statement", "the title page has no volume statement", 1)
+	why := a.why("statement", "edition statement", "no volume statement stands under the title", 1)
 	a.b.Blocks = append(a.b.Blocks, book.Block{Kind: book.Label, Run: 2, Pieces: []book.Piece{{Vol: -1, Tool: t, Reason: why}}})
 }

@@ -109,10 +109,11 @@ func (v *Volume) overDeeper(i int32) bool {
 // headingAt describes line i when it may be a heading.
 func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 	l := &v.Lines[i]
-	if l.Role != Text || l.Text.From < 3 {
+	margin := v.marginPart(i)
+	if l.Role != Text || l.Text.From < 3 && !margin {
 		return h, false
 	}
-	side := v.sideHeading(i)
+	side := margin || v.sideHeading(i)
 	if !side && (!v.Centred(i) || v.inRun(i, l.Text.From)) || !v.setApart(i) {
 		return h, false
 	}
@@ -271,7 +272,7 @@ func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
 // edge line, its first line or one of the next two: no heading stands twice, and none
 // above the title.
 func (v *Volume) overSame(e *edgeLine) bool {
-	if v.overItsWords(e) || v.overNumbered(e) {
+	if v.overNumbered(e) {
 		return true
 	}
 	return v.headingUnder(e, func(_ int, t []byte) bool {
@@ -283,16 +284,17 @@ func (v *Volume) overSame(e *edgeLine) bool {
 // overItsWords reports whether the next line under an edge line in the middle, in the middle too, says the same or more, by
 // itself or with the lines in the middle that go on with it, and a blank line, a rule, the heading of a part or, where the two
 // stand at different cells, text at the margin or in cell 3 stands under them: its heading, wherever lines of the text begin.
+// Away from the middle, further in than paragraphs, it says the very same.
 func (v *Volume) overItsWords(e *edgeLine) bool {
 	next := e.line + 1
 	for next < v.Pages[e.page].Last && v.Lines[next].Role == Empty {
 		next++
 	}
-	if !e.top || !e.middle || oneCell(e.norm) || next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) {
+	if !e.top || !e.middle || oneCell(e.norm) || next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) && v.Lines[next].Text.From < 3 {
 		return false
 	}
 	h := Normal(v.TextOf(next))
-	if !slices.ContainsFunc(append(v.joinedHeading(next, h), h), func(h string) bool { return h == e.norm || beginsLike(h, e.norm) }) {
+	if !v.Centred(next) && h != e.norm || !slices.ContainsFunc(append(v.joinedHeading(next, h), h), func(h string) bool { return h == e.norm || beginsLike(h, e.norm) }) {
 		return false
 	}
 	differ := v.Lines[next].Text.From != e.text.From
@@ -311,6 +313,9 @@ func (v *Volume) overItsWords(e *edgeLine) bool {
 // what the head says: the heading whose words the head has.
 func (v *Volume) overNumbered(e *edgeLine) bool {
 	next := v.below(e.line)
+	if v.sameUnder(e) {
+		return true
+	}
 	if !e.top || !e.number || next < 0 {
 		return false
 	}
@@ -322,6 +327,13 @@ func (v *Volume) overNumbered(e *edgeLine) bool {
 		h = strings.TrimLeft(Normal(p.Tail), "1234 ")
 	}
 	return h != "" && (h == e.norm || beginsLike(h, e.norm) || len(h) >= 6 && strings.HasPrefix(e.norm, h+" "))
+}
+
+// sameUnder reports whether the next line under an edge line in the middle, at any indent, says a number and then the very
+// same, or stands further in than paragraphs and says the same.
+func (v *Volume) sameUnder(e *edgeLine) bool {
+	next := v.below(e.line)
+	return e.top && e.middle && next >= 0 && behindNumber(Normal(v.TextOf(next))) == e.norm || v.overItsWords(e)
 }
 
 // headingUnder reports whether is holds for one of the centred lines right under an edge

@@ -53,6 +53,16 @@ func (v *Volume) sideHeading(i int32) bool {
 	return false
 }
 
+// marginPart reports whether a line at the margin under a blank line names a part and its number and says no more.
+func (v *Volume) marginPart(i int32) bool {
+	l := &v.Lines[i]
+	if l.Role != Text || l.Text.From > 2 || i > v.Pages[v.PageOf[i]].First && v.Lines[i-1].Role != Empty {
+		return false
+	}
+	p, ok := v.Words.Lookup(v.TextOf(i))
+	return ok && p.N > 0 && len(p.Tail) == 0
+}
+
 // inRun reports whether the lines before or after line i, on its page, begin at
 // the cell at which its own text does: verse and lists, where a line can stand in the middle by
 // chance. Two centred lines may be one heading, and so may three of which one names a part.

@@ -59,6 +59,7 @@ type evidence struct {
 	follows        bool   // the last heading before it says the same
 	over           bool   // its own heading or the title stands under it, or the next part's, or its part goes on
 	overNext       bool   // the heading of the next part, or its own, stands under it
+	sameUnder      bool   // its own words, alone or behind a number, stand right under it
 	overNotes      bool   // the heading of notes stands right under it
 	next           bool   // it names the part after the one before it, and has no heading under it
 	mid            bool   // in a book with capitals, text goes on under it without one
@@ -184,6 +185,7 @@ func (s *evidence) around() *evidence {
 // neighbourSigns are those of the headings before and under the line.
 func (v *Volume) neighbourSigns(s *evidence, hb *headbook) {
 	own := v.overHeading(s.edgeLine, hb)
+	s.sameUnder = v.sameUnder(s.edgeLine)
 	s.overNext = v.overNext(s.edgeLine)
 	s.over = own || s.overNext || v.overLater(s.edgeLine, hb) || v.titleLater(s.edgeLine, hb)
 	s.next = s.top && (s.like >= 2 || s.number) && !own && !s.overNext && v.nextNumber(s.edgeLine, hb) // asked of no others

@@ -160,6 +160,7 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		}
 		norm := Normal(v.TextOf(int32(i)))
 		hb.inner.add(norm)
+		hb.inner.add(behindNumber(norm))
 		apart := v.setApart(int32(i))
 		if apart {
 			hb.apart[norm] = true

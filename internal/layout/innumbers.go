@@ -13,7 +13,7 @@ import (
 // them come to an edge of their page by chance (common practice). So do print page
 // turns of dots 2-5 and the number, without dot 5 (W3C w3c-wai-hc 1997, 0306), that
 // read like a number with the digit of volume 3. Fewer do where they and those at the top of pages
-// make one count, each number once.
+// make one count, each number once; at the left margin nothing else tells.
 func (n *numbers) dropInner(v *Volume) {
 	edge, at := map[int32]bool{}, [NSlots]int{}
 	for i := range n.cands {
@@ -21,15 +21,21 @@ func (n *numbers) dropInner(v *Volume) {
 		edge[c.line] = true
 		at[c.slot]++
 	}
-	if at[TopCentre]+at[BottomCentre] == 0 {
+	if at[TopCentre]+at[BottomCentre]+at[TopLeft] == 0 {
 		return
 	}
-	inner, signed, marks := []labelAt(nil), 0, 0
+	inner, left, signed, marks := []labelAt(nil), []labelAt(nil), 0, 0
 	for i := range v.Lines {
-		if edge[int32(i)] || v.Lines[i].Role == Empty || !v.Centred(int32(i)) {
+		if edge[int32(i)] || v.Lines[i].Role == Empty {
 			continue
 		}
 		t := v.Raw(int32(i))[v.Lines[i].Text.From:]
+		if !v.Centred(int32(i)) {
+			if l, ok := cell.ParseLabel(t); ok && l.Prefix == "" && v.Lines[i].Text.From == 0 {
+				left = append(left, labelAt{int32(i), l})
+			}
+			continue
+		}
 		if _, ok := MarkLabel(t); ok && t[0] == '3' {
 			marks++
 		}
@@ -39,8 +45,11 @@ func (n *numbers) dropInner(v *Volume) {
 			}
 		}
 	}
-	counts := len(inner) >= 3 && n.countsWith(inner)
+	counts, leftCounts := len(inner) >= 3 && n.countsWith(inner, TopCentre), len(left) >= 3 && n.countsWith(left, TopLeft)
 	n.cands = slices.DeleteFunc(n.cands, func(c cand) bool {
+		if c.slot == TopLeft && c.alone && leftCounts {
+			return true
+		}
 		if c.slot != TopCentre && c.slot != BottomCentre || !c.alone {
 			return false
 		}
@@ -51,18 +60,18 @@ func (n *numbers) dropInner(v *Volume) {
 	})
 }
 
-// labelAt is a label alone in the middle of a line.
+// labelAt is a label alone on a line.
 type labelAt struct {
 	line  int32
 	label cell.Label
 }
 
-// countsWith reports whether the labels within pages and those alone in the middle of line 1 count up by
+// countsWith reports whether the labels within pages and those alone at a place of line 1 count up by
 // one, nine in ten of them, five at least: a page number is none of those within the pages, nor does it skip them.
-func (n *numbers) countsWith(inner []labelAt) bool {
+func (n *numbers) countsWith(inner []labelAt, s Slot) bool {
 	all := slices.Clone(inner)
 	for i := range n.cands {
-		if c := &n.cands[i]; c.slot == TopCentre && c.alone {
+		if c := &n.cands[i]; c.slot == s && c.alone {
 			all = append(all, labelAt{c.line, c.label})
 		}
 	}

@@ -189,7 +189,7 @@ func (n *numbers) dropOpeners(v *Volume) {
 	full, prose := v.fullPages(number)
 	switch {
 	case opens > 0 && openers(opens, others, full, prose), opens >= 2 && others == 0 && over == opens, // or one number to each thing that begins: full pages may end with one
-		2*others <= full && 3*others <= opens && n.countsWith(nil):
+		2*others <= full && 3*others <= opens && n.countsWith(nil, TopCentre):
 		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return middle(&c) })
 	case 8*(opens+others) <= len(v.Pages): // page numbers are on more pages; roman ones may be those of preliminary pages
 		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return middle(&c) && !c.label.Roman && !c.label.Bare })

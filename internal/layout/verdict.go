@@ -92,7 +92,7 @@ var besideNumber = []rule{
 	{"the heading of a list before it, which goes on", 0.9, func(s *evidence) bool { return s.middle && s.onceOnly && s.around().follows }},
 	{"the head that the volume before ends with", 0.9, func(s *evidence) bool { return s.goesOnFrom && s.headed }},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool {
-		return s.middle && (s.headed || s.bareTops || s.reserved || s.exact && s.saidUnder) && s.around().over
+		return s.middle && (s.headed || s.bareTops || s.reserved || s.exact && s.saidUnder || s.around().sameUnder) && s.around().over
 	}},
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain && !s.freeSide || s.goesOnUnder }},
 	{"words of the text where heads are", 0.85, func(s *evidence) bool {

@@ -26,10 +26,12 @@ func (u *Unit) is(ids ...english.PhraseID) bool {
 // Statement reports whether a unit says which volume this is, of how many, or
 // which pages it holds.
 func (u *Unit) Statement() bool {
-	if u.is(english.InVolumes, english.PrelimVolume, english.BraillePages, english.PrintPages, english.PagesRange) {
-		return true
-	}
-	return u.Volume || u.is(english.Volume)
+	return u.Volume || u.is(english.InVolumes, english.PrelimVolume, english.Volume) || u.NamesPages()
+}
+
+// NamesPages reports whether a unit says which pages its volume holds.
+func (u *Unit) NamesPages() bool {
+	return u.is(english.BraillePages, english.PrintPages, english.PagesRange)
 }
 
 // pageUnits returns the units of page p as a range.

@@ -1,0 +1,174 @@
+package convert_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"continuo/internal/cell"
+)
+
+// Heads that name the piece of the page, each piece a page or two long (running heads: BANA, Braille Formats 2016,
+// 1.7; W3C w3c-wai-hc 1997, 0312), where headings say more than the heads, or stand elsewhere than in the middle
+// (common practice).
+
+var pieceNames = []string{"low wat]", "! kit*5 g>d5", "mi*aelmas", "br1d & salt", "a f>ewell", "! old ox", "c&lemas", "f/ fro/", "! drov]", "a grace"}
+
+// capitalised is a name with capital signs on its words.
+func capitalised(name string) string { return "," + strings.ReplaceAll(name, " ", " ,") }
+
+// verses sets stanzas of short lines until a page has few left, and no more.
+func (s *houseVolume) verses(lines int) {
+	for k := range lines {
+		s.put("," + strings.Join(s.words(4+k%2), " "))
+		if k%4 == 3 {
+			s.put("")
+		}
+	}
+}
+
+func headsGone(t *testing.T, edition string, names []string, times int) {
+	t.Helper()
+	for _, n := range names {
+		if got := strings.Count(strings.ReplaceAll(edition, ",", ""), n+"\n"); got != times {
+			t.Errorf("%q ends %d lines, want %d", n, got, times)
+		}
+	}
+}
+
+func TestHeadsOfNumberedPieces(t *testing.T) {
+	for _, corner := range []bool{false, true} {
+		s := &houseVolume{width: 38, height: 24}
+		s.titleAlone()
+		for i, n := range pieceNames {
+			for p := range 1 + i%2 {
+				s.turn()
+				page := len(s.pages)
+				if head := strings.Repeat(" ", (s.width-len(n))/2) + n; corner && p == 0 {
+					s.put(head + s.right(page)[len(head):])
+				} else if !corner {
+					s.put(head)
+					s.put("")
+				}
+				if p == 0 {
+					s.put(string(cell.Number(i+1)) + "4 " + capitalised(n))
+					s.put("")
+				}
+				s.verses(14 + i%3)
+			}
+		}
+		headsGone(t, string(makeOf(t, s.String()).Edition), pieceNames, 1)
+	}
+}
+
+// A heading in cell 5 right under the head.
+func TestHeadRightOverAHeadingInCellFive(t *testing.T) {
+	s := &houseVolume{width: 38, height: 24}
+	s.titleAlone()
+	for i, n := range pieceNames {
+		for p := range 2 {
+			s.turn()
+			s.centre(n)
+			if p == 0 {
+				s.put("    ," + capitalised(n))
+				s.put("")
+			}
+			s.verses(14 + i%3)
+		}
+	}
+	headsGone(t, string(makeOf(t, s.String()).Edition), pieceNames, 1)
+}
+
+// The headings of letters stand at the margin, the heads in the middle of odd pages; the book has no capitals, so that no
+// sentence tells.
+func TestHeadsOfPartsAtTheMargin(t *testing.T) {
+	s := &houseVolume{width: 38, height: 20}
+	letter := ""
+	s.head = func(p int) string {
+		if p%2 == 0 || letter == "" {
+			return ""
+		}
+		return strings.Repeat(" ", 16) + letter
+	}
+	s.turn()
+	for n := range 7 {
+		s.put("")
+		name := "lr " + string(cell.Number(n+1))
+		s.put(name)
+		s.put("6" + s.word())
+		s.put("")
+		letter = name
+		for k := range 7 {
+			s.para(60 + 7*k + n)
+		}
+	}
+	var names []string
+	for n := range 7 {
+		names = append(names, "lr "+string(cell.Number(n+1)))
+	}
+	headsGone(t, string(makeOf(t, s.String()).Edition), names, 1)
+}
+
+// The numbers of hymns alone at the margin: some come to line 1, where print page numbers stand elsewhere.
+func TestNumbersOfHymnsAtTheMargin(t *testing.T) {
+	s := &houseVolume{width: 38, height: 24}
+	foot := 0
+	end := func() {
+		for len(s.pages[len(s.pages)-1]) < s.height-1 {
+			s.put("")
+		}
+		foot++
+		s.put(s.right(foot))
+		s.turn()
+	}
+	s.titleAlone()
+	for n := range 30 {
+		if len(s.pages[len(s.pages)-1]) > 12 {
+			end()
+		}
+		s.put("")
+		s.put(string(cell.Number(n + 1)))
+		s.put("")
+		s.verses(7)
+	}
+	end()
+	ed := string(makeOf(t, s.String()).Edition)
+	for n := range 30 {
+		if !strings.Contains(ed, "\n"+strings.Repeat(" ", 4)+string(cell.Number(n+1))+"\n") && !strings.Contains(ed, "\n"+string(cell.Number(n+1))+"\n") {
+			t.Errorf("hymn %d has no number", n+1)
+		}
+	}
+	if strings.Contains(ed, `"3#`) {
+		t.Error("print page turns are shown")
+	}
+}
+
+// A year alone on the title page, under the statement of the volume, is none of it; the edition begins with the title
+// where the statement stands over it.
+func TestYearAndStatementOnTheTitlePage(t *testing.T) {
+	vol := func(n int) string {
+		s := &houseVolume{width: 38, height: 24}
+		s.centre(",volume " + string(cell.Number(n)) + " ( #c")
+		s.put("")
+		s.centre(",! ,l;g ,road")
+		s.put("")
+		s.centre("by ,orla ,penn")
+		s.put("")
+		s.centre(",?ree ,volumes")
+		s.centre(",volume " + string(cell.Number(n)))
+		s.put("")
+		s.put(fmt.Sprintf("%38s", "#aiff"))
+		s.turn()
+		for k := range 14 {
+			s.para(40 + k)
+		}
+		return s.String()
+	}
+	ed := string(makeOf(t, vol(1), vol(2), vol(3)).Edition)
+	if !strings.HasPrefix(ed, ",! ,l;g ,road\n") {
+		t.Errorf("the edition begins %.60q", ed)
+	}
+	if strings.Count(ed, "#aiff") != 1 {
+		t.Errorf("the year stands %d times, want 1", strings.Count(ed, "#aiff"))
+	}
+}
