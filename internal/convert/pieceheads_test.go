@@ -172,3 +172,53 @@ func TestYearAndStatementOnTheTitlePage(t *testing.T) {
 		t.Errorf("the year stands %d times, want 1", strings.Count(ed, "#aiff"))
 	}
 }
+
+// Heads that name the first and the last hymn or verse of their page (common practice of hymn books and of scripture), beside
+// the page number and, with the numbers at the foot, alone.
+func TestHeadsOfNumbersOnThePage(t *testing.T) {
+	for _, book := range []string{"", ",ru? #b3"} {
+		for _, foot := range []bool{false, true} {
+			s := &houseVolume{width: 38, height: 24}
+			s.titleAlone()
+			n := 0
+			var heads []string
+			for page := range 12 {
+				first := n + 1
+				var lines []string
+				for range 2 + page%2 {
+					n++
+					text := append([]string{string(cell.Number(n)), "," + s.word()}, s.words(40)...)
+					lines = append(lines, wrapped(append(text, "h\\se4"), s.width, 2, 0)...)
+				}
+				head := book + string(cell.Number(first)) + "-" + string(cell.Number(n))
+				heads = append(heads, head)
+				line := strings.Repeat(" ", (s.width-len(head))/2) + head
+				if !foot {
+					line += s.right(page + 1)[len(line):]
+				}
+				s.put(line)
+				for _, l := range lines {
+					s.put(l)
+				}
+				if foot {
+					for len(s.pages[len(s.pages)-1]) < s.height-1 {
+						s.put("")
+					}
+					s.put(s.right(page + 1))
+				}
+				s.turn()
+			}
+			ed := string(makeOf(t, s.String()).Edition)
+			for _, h := range heads {
+				if strings.Contains(ed, h) {
+					t.Errorf("the head %q is left in", h)
+				}
+			}
+			for k := 1; k <= n; k++ {
+				if !strings.Contains(ed, string(cell.Number(k))+" ,") {
+					t.Errorf("the number %d is gone", k)
+				}
+			}
+		}
+	}
+}

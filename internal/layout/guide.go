@@ -23,12 +23,17 @@ func (v *Volume) findGuides(edges []edgeLine) {
 			continue
 		}
 		first, end := v.firstMargins(e), v.lastMargin(e.page, e.line)
+		if from, to := guideNumbers(v.spanOf(e)); from != "" {
+			if v.numbersUnder(e, from, to) {
+				v.ranges = noted(v.ranges, e.line)
+			} else {
+				v.noRanges++
+			}
+			continue
+		}
 		switch {
 		case v.guideWords(e, end, append(first[:], v.entryBefore(e.page)...)):
-			if v.guides == nil {
-				v.guides = map[int32]bool{}
-			}
-			v.guides[e.line] = true
+			v.guides = noted(v.guides, e.line)
 			if !e.middle {
 				if v.feet == nil {
 					v.feet = map[int32]int{}
@@ -44,6 +49,71 @@ func (v *Volume) findGuides(edges []edgeLine) {
 			v.noGuides++
 		}
 	}
+}
+
+// guide reports whether a line is guide words or names the numbers on its page.
+func (v *Volume) guide(line int32) bool { return v.guides[line] || v.ranges[line] }
+
+func noted(lines map[int32]bool, line int32) map[int32]bool {
+	if lines == nil {
+		lines = map[int32]bool{}
+	}
+	lines[line] = true
+	return lines
+}
+
+// guideNumbers are the numbers that a head ends with, as heads name the first and the last hymn, verse or line of the page
+// (common practice): "12-15", "Ruth 2:3-17"; to is "" where it says one number and no more. Both are "" for other words.
+func guideNumbers(t []byte) (from, to string) {
+	last := t[bytes.LastIndexByte(t, cell.Blank)+1:]
+	a, z, two := bytes.Cut(last, []byte("-"))
+	a = a[max(0, bytes.LastIndexByte(a, '#')):]
+	if z = bytes.TrimPrefix(z, []byte("#")); !two && len(a) < len(t) || two && len(z) == 0 {
+		return "", ""
+	}
+	for _, n := range [][]byte{a, append([]byte("#"), z...)} {
+		if l, ok := cell.ParseLabel(n); (two || len(n) > 1) && (!ok || l.Roman || l.Bare || l.Prefix != "" || l.Suffix != "") {
+			return "", ""
+		}
+	}
+	if two {
+		to = "#" + string(z)
+	}
+	return string(a), to
+}
+
+// numbersUnder reports whether a number stands on the page of an edge line, or begins the last item of the page before, and
+// another after it, or where one alone is asked for, at the beginning of a line.
+func (v *Volume) numbersUnder(e *edgeLine, from, to string) bool {
+	found := to != "" && v.lastNumber(e.page-1) == from
+	for i := v.Pages[e.page].First; i < v.Pages[e.page].Last; i++ {
+		if i == e.line || v.Lines[i].Role != Text {
+			continue
+		}
+		t := v.TextOf(i)
+		for k, f := range cell.Fields(t) {
+			switch w := strings.TrimRight(string(t[f[0]:f[1]]), "1234"); {
+			case w == from && to == "" && k == 0, found && w == to:
+				return true
+			case w == from:
+				found = to != ""
+			}
+		}
+	}
+	return false
+}
+
+// lastNumber is the last number that begins a line of a page, "" if there is none.
+func (v *Volume) lastNumber(page int) string {
+	if page < 0 {
+		return ""
+	}
+	for i := v.Pages[page].Last - 1; i > v.Pages[page].Top; i-- {
+		if t := v.TextOf(i); v.Lines[i].Role == Text && t[0] == '#' {
+			return strings.TrimRight(string(t[:firstTokenEnd(t, 0)]), "1234")
+		}
+	}
+	return ""
 }
 
 // atMargin is the text of line i when it begins at the margin and not with a
@@ -176,10 +246,17 @@ func beginsWith(line, guide []byte) bool {
 // all volumes: on five pages, and two thirds of the lines that could be heads.
 // Then they are heads, for the entries themselves stand on the page.
 func believeGuides(vols []*Volume) {
-	found, others := 0, 0
+	found, others, ranges, noRanges := 0, 0, 0, 0
 	for _, v := range vols {
 		found += len(v.guides)
 		others += v.noGuides
+		ranges += len(v.ranges)
+		noRanges += v.noRanges
+	}
+	for _, v := range vols {
+		if ranges < 5 || ranges < 2*noRanges {
+			v.ranges = nil
+		}
 	}
 	if found >= 5 && found >= 2*others {
 		for _, v := range vols {

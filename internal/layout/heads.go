@@ -17,8 +17,8 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 		e := &edges[i]
 		if e.top && e.number {
 			numbered++
-			v.headed = v.headed || e.norm != "" && e.like >= 2 && e.centred && !e.recurs() || v.guides[e.line]
-			if e.norm == "" || v.guides[e.line] || e.like >= 2 && !e.recurs() || (e.centred && hb.likeHeading(e.norm, true)) {
+			v.headed = v.headed || e.norm != "" && e.like >= 2 && e.centred && !e.recurs() || v.guide(e.line)
+			if e.norm == "" || v.guide(e.line) || e.like >= 2 && !e.recurs() || (e.centred && hb.likeHeading(e.norm, true)) {
 				headlike++
 			}
 		}
@@ -34,7 +34,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		switch e := &edges[i]; {
 		case !e.centred || oneCell(e.norm) || e.recurs():
-		case !e.top && (v.guides[e.line] || e.like >= 3 && (e.number || e.loose*4 <= e.like) || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
+		case !e.top && (v.guide(e.line) || e.like >= 3 && (e.number || e.loose*4 <= e.like) || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
 		case e.top && !e.number && !e.opener && (e.like >= 2 || e.middle && v.followsHeading(e, hb)):
 			v.bareHeads++
@@ -158,7 +158,7 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 	s := v.evidenceOf(e, hb)
 	r := s.verdict()
 
-	if v.guides[e.line] && (!s.opensNamed || s.around().follows) {
+	if v.guide(e.line) && (!s.opensNamed || s.around().follows) {
 		r.sure = max(r.sure, 0.95)
 	}
 	if r.sure > 0 {

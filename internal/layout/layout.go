@@ -123,6 +123,8 @@ type Volume struct {
 	guides      map[int32]bool  // lines that are guide words, see findGuides
 	marginHeads [3]bool         // at the foot, at the top beside a number, at the top alone: see findMarginHeads
 	noGuides    int             // edge lines that could be and are none
+	ranges      map[int32]bool  // lines that name the numbers on their page, see guideNumbers
+	noRanges    int             // edge lines that end in other numbers
 	feet        map[int32]int   // by start cell: guide words at the foot that do not stand in the middle
 	feetFirst   []int32         // last lines of pages, not in the middle, that say the first entry alone
 	everyPage   bool            // heads stand on line 1 of all pages, see headsOnEveryPage
