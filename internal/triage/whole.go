@@ -597,6 +597,8 @@ const (
 	fewWords   = 500
 	rareCommon = 200
 	fewCommon  = 30
+
+	enoughWords = 3000 // of a volume tell
 )
 
 // commonest are the cells of "the", "and" and "of", contracted or not, and of words written together that end in them.
@@ -634,7 +636,10 @@ func commonWords(b *book.Book) []wordCount {
 				continue // the tool's own
 			}
 			n := &out[p.Vol]
-			for _, w := range bytes.Fields(b.Text(p)) {
+			if n.words > enoughWords {
+				continue
+			}
+			for w := range bytes.FieldsSeq(b.Text(p)) {
 				n.words++
 				if k, ok := commonest[string(bytes.TrimLeft(w, ",8\""))]; ok {
 					n.common[k]++
