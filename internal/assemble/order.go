@@ -414,13 +414,13 @@ func (t *Title) missing() {
 	}
 }
 
-// missingVolumes is a format for the number of all volumes: "volume 2 of %d is missing" or
-// "volumes 1, 3 and 4 of %d are missing".
+// missingVolumes is a format for the number of all volumes: "volume 2 of %d is in none of the files" or
+// "volumes 1, 3 and 4 of %d are in none of the files".
 func missingVolumes(n []string) string {
 	if len(n) == 1 {
-		return "volume " + n[0] + " of %d is missing"
+		return "volume " + n[0] + " of %d is in none of the files"
 	}
-	return "volumes " + strings.Join(n[:len(n)-1], ", ") + " and " + n[len(n)-1] + " of %d are missing"
+	return "volumes " + strings.Join(n[:len(n)-1], ", ") + " and " + n[len(n)-1] + " of %d are in none of the files"
 }
 
 // running checks that print pages go on from volume to volume.

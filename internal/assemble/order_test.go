@@ -116,7 +116,7 @@ func TestOrder(t *testing.T) {
 // a stop.
 func TestMissingIsNamed(t *testing.T) {
 	f := titles(t, []vol{of("a.brf", "#a"), of("c.brf", "#c")})[0].Findings
-	if len(f) != 1 || f[0].Severity != diag.Stop || !strings.Contains(f[0].Text, "volume 2 of 3 is missing") {
+	if len(f) != 1 || f[0].Severity != diag.Stop || !strings.Contains(f[0].Text, "volume 2 of 3 is in none of the files") {
 		t.Errorf("findings: %v", f)
 	}
 }
