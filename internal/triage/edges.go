@@ -74,6 +74,14 @@ func (e edgeLines) tallest(vol int32) int32 {
 	return most
 }
 
+// pagesOf counts the pages of all files.
+func (e edgeLines) pagesOf() (n int) {
+	for _, p := range e.pages {
+		n += len(p)
+	}
+	return n
+}
+
 // numberAtEdge looks for a paragraph with a page label after three blanks at the end of a
 // line at the top or foot of a page: a number that shares its line with text.
 func numberAtEdge(b *book.Book, edge edgeLines) []sign {
@@ -168,23 +176,23 @@ func titleSlip(b *book.Book, title string, edge edgeLines, heads *outHeads) []si
 			continue
 		}
 		slip := len(k) >= 2*minHead && !strings.HasPrefix(title, k) && layout.Alike(k, firstWords(title, k))
-		again := front && heads.words[k] && strings.HasPrefix(title+" ", k+" ") && !edge.alone(bl.Pieces[0]) && !titlePageAgain(b, i, said)
-		if again || at && heads.couldStand(b, edge, bl.Pieces[0]) && (slip || breaksOff(b, i, k, title)) {
+		again := front && heads.words[k] && strings.HasPrefix(title+" ", k+" ") && !edge.alone(bl.Pieces[0])
+		if (again || at && heads.couldStand(b, edge, bl.Pieces[0]) && (slip || breaksOff(b, i, k, title))) && !(front && titlePageAgain(b, i, said)) {
 			return []sign{lookAt("head-left", bl.Pieces[0], b.Text(bl.Pieces[0]), "a line at the edge of a page may be a page head: it says what the title says, or nearly that")}
 		}
 	}
 	return nil
 }
 
-// titlePageAgain reports whether the block after block i is a line of the title page too, such as
+// titlePageAgain reports whether the three blocks after block i say what a line of the title page does, such as
 // the author's name: the title page of the print follows that of the braille edition.
 func titlePageAgain(b *book.Book, i int, said map[string]bool) bool {
-	if i+1 == len(b.Blocks) {
-		return false
+	own, next := headWords(sourceText(b, &b.Blocks[i])), ""
+	for j := i + 1; j < min(i+4, len(b.Blocks)); j++ {
+		next += headWords(sourceText(b, &b.Blocks[j])) + " "
 	}
-	own, next := headWords(sourceText(b, &b.Blocks[i])), headWords(sourceText(b, &b.Blocks[i+1]))
 	for s := range said {
-		if len(s) >= minHead && s != own && strings.HasSuffix(next, s) { // "by" may stand before it here
+		if len(s) >= minHead && s != own && strings.Contains(next, s+" ") {
 			return true
 		}
 	}

@@ -96,6 +96,7 @@ func TestHeadingTwice(t *testing.T) {
 		{"without its number, broken off", []string{"H ,,iii ,! ,tool3 ,:at ,x ,is", "  ! rope", "\fH ,! ,tool3 ,:at", "n[4"}, true},
 		{"the same words with another number", []string{"H ,*apt] #a4 ,! ,road", "  ! rope", "\fH ,*apt] #b4 ,! ,road", "  n[4"}, false},
 		{"the beginning of the next heading", []string{"  ! rope", "\fH ! road 6!", "H *apt] #a", "H ,! ,road 6! ,sea", "  n[4"}, true},
+		{"the first line of two, the second another", []string{"H ,pray]s at ,sea at", "H ,qu5by", "  ! rope", "\fH ,pray]s at ,sea at", "H ,saltm]e", "  n[4"}, false},
 	} {
 		b, pages := small(t, c.lines...)
 		if got := len(headingTwice(b, "! bell \"u ! wat]", edges(b, pages), headsOut(b, edges(b, pages)))) > 0; got != c.want {
@@ -173,7 +174,7 @@ func TestNumberLeft(t *testing.T) {
 	} {
 		b, _ := small(t, c.line)
 		b.Blocks[0].Kind, b.Blocks[0].Pieces[0].To = book.Entry, c.to
-		if got := len(numberLeft(b)); got != c.want {
+		if got := len(numberLeft(b, 100)); got != c.want {
 			t.Errorf("%q: %d", c.line, got)
 		}
 	}

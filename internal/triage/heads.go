@@ -340,6 +340,7 @@ func headingTwice(b *book.Book, title string, edge edgeLines, gone *outHeads) []
 	within := headingsWithin(b, edge)
 	last := map[string]string{}
 	before, starts := map[string]bool{}, map[string]bool{}
+	second := map[string]string{} // the second line of the last heading with these words on its first: two that differ are two headings
 	title = headWords([]byte(title))
 	begun, text := int32(-1), int32(-1) // the volume of the first heading, and of the last text
 	titles, prev := 0, ""
@@ -362,17 +363,31 @@ func headingTwice(b *book.Book, title string, edge edgeLines, gone *outHeads) []
 		bare := strings.ReplaceAll(k, ",", "") // a capital sign before a wordsign is not taken away
 		twice := bare == prev                  // no other heading between
 		prev = bare
-		again := twice || last[kind] == k || headingFollows(b, i, k) || !before[k] && starts[k]
+		next := secondLine(b, i)
+		other := next != "" && !gone.words[k] && !before[k+" "+next] && !starts[k+" "+next] && (!before[k] || second[k] != "" && second[k] != next)
+		again := twice || headingFollows(b, i, k) || !other && (last[kind] == k || !before[k] && starts[k])
 		later := k == title && p.Vol > begun
 		over := k == title && text < 0 && bl.Part != book.Prelims // the title over the text
 		opens := k != title && text >= 0 && p.Vol > text          // the chapter that goes on, named where a volume begins
 		if p.Tool == nil && !over && !opens && within[k] < fewRefrains && !overNotes(b, i) && gone.couldStand(b, edge, p) && (len(k) >= minHead || twice && len(k) >= minTwice) && (twice && gone.words[k] || edge.has(p) && (again || later && p.Vol == text) || later && titles > 1) {
 			return []sign{lookAt("heading-twice", p, t, "a heading where page heads stand says what another heading, or the title, says")}
 		}
-		last[kind], before[k] = k, true
+		last[kind], before[k], second[k] = k, true, next
 		addStarts(starts, k)
 	}
 	return nil
+}
+
+// secondLine is the words of the heading block on the line under heading block i, "" for none.
+func secondLine(b *book.Book, i int) string {
+	p := b.Blocks[i].Pieces[len(b.Blocks[i].Pieces)-1]
+	if i+1 == len(b.Blocks) || b.Blocks[i+1].Kind != book.Heading || len(b.Blocks[i+1].Pieces) == 0 {
+		return ""
+	}
+	if q := b.Blocks[i+1].Pieces[0]; q.Tool != nil || p.Tool != nil || q.Vol != p.Vol || q.Line != p.Line+1 {
+		return ""
+	}
+	return headWords(sourceText(b, &b.Blocks[i+1]))
 }
 
 // headingsWithin counts the headings that stand within pages, by their words.
@@ -484,7 +499,8 @@ func headingWithin(b *book.Book, edge edgeLines) []sign {
 // numberLeft looks for a line that is a page label and nothing else, among the preliminary
 // matter or in a contents list, or at the right margin where page numbers stand. An entry
 // with guide dots or a heading of its own is a chapter that is called by its number alone.
-func numberLeft(b *book.Book) []sign {
+// A number far above the pages that the files have is a year.
+func numberLeft(b *book.Book, pages int) []sign {
 	for i := range b.Blocks {
 		bl := &b.Blocks[i]
 		if bl.Kind == book.Turn || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
@@ -497,7 +513,7 @@ func numberLeft(b *book.Book) []sign {
 		if bl.Kind == book.Entry && (len(bytes.TrimSpace(b.Files[p.Vol].Text(int(p.Line)))) > len(t) || linkedEntry(b, i)) {
 			continue
 		}
-		if ok && !l.Bare && (front || atMargin(b, p)) {
+		if ok && !l.Bare && l.Value < max(1000, 3*pages) && (front || atMargin(b, p)) {
 			return []sign{lookAt("head-left", p, t, "a page number stands alone in the text")}
 		}
 	}
@@ -534,7 +550,7 @@ func heads(r *convert.Result, title string) []sign {
 	edge := edges(r.Book, r.Pages)
 	gone := headsOut(r.Book, edge)
 	out := append(headOrText(r.Book, title, edge, gone), headingWithin(r.Book, edge)...)
-	out = append(out, numberLeft(r.Book)...)
+	out = append(out, numberLeft(r.Book, edge.pagesOf())...)
 	out = append(out, numberAtEdge(r.Book, edge)...)
 	out = append(out, titleSlip(r.Book, title, edge, gone)...)
 	out = append(out, headAtEdge(r.Book, edge)...)
