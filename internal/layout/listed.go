@@ -82,10 +82,10 @@ func guided(t []byte) bool {
 }
 
 // listedHere reports whether a contents list has the words of an edge line twice, once with the
-// number that stands beside the line.
+// number that stands beside the line, and fewer lines within the pages of the volume say them.
 func (v *Volume) listedHere(e *edgeLine, hb *headbook) bool {
 	pages := hb.listed[e.norm]
-	if pages == nil || !e.number || !e.top {
+	if len(pages) <= e.inner || !e.number || !e.top {
 		return false
 	}
 	l := &v.Lines[e.line]

@@ -305,9 +305,14 @@ func (v *Volume) FurtherLine(i int) bool {
 	return p.Centred && !p.Rule && !p.HasPhrase && !v.isTitle(i-1)
 }
 
-// EndsName reports whether unit i, in the middle, goes on the line in the middle right above it, which a comma or the
-// like ends: the year under the name of an author.
-func (v *Volume) EndsName(i int) bool { return v.FurtherLine(i) && endsClause(v.Units[i-1].Text) }
+// EndsName reports whether unit i stands right under a line that a comma or the like ends: the year under the name of an
+// author.
+func (v *Volume) EndsName(i int) bool {
+	if i == 0 || v.Units[i].Blanks > 0 || v.Units[i].PageTop || !endsClause(v.Units[i-1].Text) {
+		return false
+	}
+	return v.FurtherLine(i) || !EndsSentence(v.Units[i-1].Text)
+}
 
 // isTitle reports whether unit i, after the title page, says the title again: it is no line of a heading.
 func (v *Volume) isTitle(i int) bool {
