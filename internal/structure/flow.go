@@ -55,6 +55,7 @@ type passage struct {
 	hang        hangHabit
 	anewDirects [farIndent + 1]int // stage directions begun anew, by their indent
 	opens       map[string][2]int  // see openings
+	said        map[string]int     // see countSayings
 
 	atHand
 }
@@ -93,6 +94,7 @@ func (f *Flow) Text(units []*Unit, moved book.ReasonID) {
 		f.gap = append(f.gap, f.gapBefore(i))
 	}
 	f.openings()
+	f.countSayings()
 	f.verdicts()
 	f.countSteps()
 	f.countNear()

@@ -57,6 +57,9 @@ func (f *Flow) heading(i int) bool {
 	if !u.Centred || u.entry != noEntry || f.sense(i) {
 		return false
 	}
+	if f.refrain(i) {
+		return false
+	}
 	if t := u.Text; (f.linesInMiddle(i) || f.underPart(i)) && !f.tightName(i) && !aside(t) && (!opensBracket(t) || bracketCloses(t)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {
 		return true
 	}
