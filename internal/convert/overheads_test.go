@@ -80,3 +80,61 @@ func TestYearsUnderNamesOverHeadings(t *testing.T) {
 		t.Errorf("entries lead to %q\n%s", heads, ed)
 	}
 }
+
+// A hymn book whose refrain stands in cell 5 in the middle, over two lines with runovers, and prayers with a direction in
+// the middle under each heading (BANA, Braille Formats 2016, sections 13 and 9; common practice): both come again and
+// again, end in full stops and are text.
+func TestRefrainsInTheMiddle(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.head = func(p int) string { return s.right(p) }
+	var want []string
+	for n := range 12 {
+		s.keep(12)
+		s.put("")
+		h := ",! ," + houseWords[3*n+1] + " &! ," + houseWords[2*n+5]
+		want = append(want, h)
+		s.centre(h)
+		s.centre(",? may 2 sd or sung4")
+		s.put("")
+		for range 2 {
+			for k := range 4 {
+				s.verseLine(0, 4, map[int]string{3: "4"}[k])
+			}
+			s.put("")
+			s.keep(5)
+			for _, l := range []string{"     ,s+ al\\d1 ye hills ( m", "            morn+1", "     ,s+ al\\d f %ore to far", "            %ore4", ""} {
+				s.put(l)
+			}
+		}
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	headsAmong(t, headLines(res.Book), want, []string{",? may 2 sd or sung4", ",s+ al\\d1 ye hills ( m", ",s+ al\\d f %ore to far"})
+}
+
+// Quotations as block paragraphs, between blank lines, with the names of their authors in cell 7 under them: names end
+// sections, over a heading in the middle, as no heading does (BANA, Braille Formats 2016, section 9).
+func TestNamesInCellSevenBetweenBlankLines(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.head = func(p int) string { return s.right(p) }
+	names := []string{",amos ,holl[ay", ",$ith ,ask]ley1 ,bells", ",rufus ,dunm>%", ",orla ,penn"}
+	var want []string
+	for n := range 7 {
+		s.keep(10)
+		h := ",! ," + houseWords[3*n+1] + " &! ," + houseWords[2*n+5]
+		want = append(want, h)
+		s.put("")
+		s.centre(h)
+		s.put("")
+		for k := range 5 {
+			s.keep(4)
+			w := append(s.words(9+3*k), "h\\se4")
+			w[0] = "," + w[0]
+			s.flow(w, 0, 0)
+			s.put("")
+			s.put("      " + names[(n+k)%len(names)])
+			s.put("")
+		}
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	headsAmong(t, headLines(res.Book), want, names)
+}

@@ -51,13 +51,15 @@ var noHeading = [...]sign{
 // the same indent, blank lines must set it apart.
 func (f *Flow) heading(i int) bool {
 	u := f.units[i]
-	if u.Side || u.Listed && (i == 0 || f.gap[i].hard || u.PageTop) {
+	switch {
+	case u.Listed && (i == 0 || f.gap[i].hard || u.PageTop):
+		return true
+	case f.refrain(i):
+		return false
+	case u.Side:
 		return true
 	}
 	if !u.Centred || u.entry != noEntry || f.sense(i) {
-		return false
-	}
-	if f.refrain(i) {
 		return false
 	}
 	if t := u.Text; (f.linesInMiddle(i) || f.underPart(i)) && !f.tightName(i) && !aside(t) && (!opensBracket(t) || bracketCloses(t)) && !f.imprint(i) && !f.letterEnd(i) && !f.noteSigns(i) {

@@ -31,6 +31,7 @@ func (v *Volume) findSideHeads() {
 			}
 			all += boolInt(i == 0 || v.begunHere(i))
 			letters += boolInt(v.sideLetter(i, in))
+			c.tellName(v, i)
 			head := v.sideHead(i, in)
 			if head && (v.overDirection(i) || v.namesMatter(i) || v.titleBetween(i)) {
 				v.Units[i].Side = true
@@ -45,7 +46,7 @@ func (v *Volume) findSideHeads() {
 		}
 		c.heads, c.all = heads, all
 		c.habit = c.sure >= sideHabit || c.lists >= sideLists || c.alone()
-		v.markSideHeads(in, c.habit && !c.underHeads(), letters >= sideHabit)
+		v.markSideHeads(in, false, letters >= sideHabit)
 	}
 }
 
@@ -86,6 +87,32 @@ type sideCount struct {
 
 	lines, under, by int             // lines that stand as headings, under a heading in the middle, and names of authors
 	words            map[string]bool // those under a heading
+
+	apart, names, closing int // lines set apart, those with the words of a name under text, and what ends a section
+}
+
+// tellName counts a line set apart that may be a name under what somebody wrote.
+func (c *sideCount) tellName(v *Volume, i int) {
+	if u := &v.Units[i]; i > 0 && u.Blanks > 0 {
+		c.apart++
+		c.names += boolInt(v.nameUnder(u, EndsSentence(v.Units[i-1].Text)))
+		c.closing += boolInt(v.closesSection(i))
+	}
+}
+
+// closesSection reports whether nothing but a heading in the middle follows the lines at one cell that unit i begins.
+func (v *Volume) closesSection(i int) bool {
+	k := i + 1
+	for k < len(v.Units) && v.Units[k].Blanks == 0 && v.Units[k].From == v.Units[i].From {
+		k++
+	}
+	return k < len(v.Units) && (v.Units[k].Blanks > 0 || v.Units[k].PageTop) && v.Units[k].Centred && v.Units[k].From != v.Units[i].From
+}
+
+// none reports whether the lines at an indent are no headings: they belong to headings in the middle, or half of them are
+// names and they end sections, with no text under them, as no heading does.
+func (c *sideCount) none() bool {
+	return c.underHeads() || c.closing >= sideHabit && c.names >= sideHabit && 2*c.names >= c.apart
 }
 
 // alone reports whether nearly nothing but headings is begun at an indent.
@@ -135,7 +162,7 @@ func (v *Volume) underAnother(i int) bool {
 	return i > 0 && u.Blanks > 0 && v.Units[i-1].Side && v.Units[i-1].From == u.From && v.Units[i-1].Page == u.Page && !v.partLine(i-1) && !v.overText(i+1)
 }
 
-// FindSideHeads finds the headings at an indent in those volumes of a title that have too few
+// FindSideHeads finds the headings at an indent in the volumes of a title, also in those that have too few
 // of them to tell by themselves: another volume has them, or all together do, as many at
 // least as there are volumes.
 func FindSideHeads(vols []*Volume) {
@@ -144,15 +171,14 @@ func FindSideHeads(vols []*Volume) {
 		for _, v := range vols {
 			c := &v.sides[k]
 			sum.sure, sum.heads, sum.all = sum.sure+c.sure, sum.heads+c.heads, sum.all+c.all
-			habit = habit || c.habit && !c.underHeads()
+			sum.apart, sum.names, sum.closing = sum.apart+c.apart, sum.names+c.names, sum.closing+c.closing
+			habit = habit || c.habit && !c.none()
 		}
-		if !habit && sum.sure < max(sideHabit, len(vols)) && !sum.alone() {
+		if sum.none() || !habit && sum.sure < max(sideHabit, len(vols)) && !sum.alone() {
 			continue
 		}
 		for _, v := range vols {
-			if c := &v.sides[k]; !c.habit && !c.underHeads() {
-				v.markSideHeads(in, true, false)
-			}
+			v.markSideHeads(in, !v.sides[k].none(), false)
 		}
 	}
 }
