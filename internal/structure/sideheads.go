@@ -95,7 +95,7 @@ type sideCount struct {
 func (c *sideCount) tellName(v *Volume, i int) {
 	if u := &v.Units[i]; i > 0 && u.Blanks > 0 {
 		c.apart++
-		c.names += boolInt(v.nameUnder(u, EndsSentence(v.Units[i-1].Text)))
+		c.names += boolInt(EndsSentence(v.Units[i-1].Text) && !EndsSentence(u.Text) && !u.HasPhrase && v.nameFirst(u.Text))
 		c.closing += boolInt(v.closesSection(i))
 	}
 }
