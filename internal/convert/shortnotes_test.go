@@ -146,3 +146,41 @@ func TestChapterUnderNotesOfAChapter(t *testing.T) {
 		}
 	}
 }
+
+// Notes begin with their number alone, which is raised in the text only (Rules of Unified English Braille 2013, 6.5.2), and
+// have no line to part them from it: at the foot of their page, as paragraphs are set, or after their paragraph at cell 7
+// (English Braille American Edition 1994, rule IV; common practice). Numbers that nothing refers to are no notes.
+func TestNotesWithBareNumbers(t *testing.T) {
+	for _, c := range []struct{ foot, refers bool }{{true, true}, {false, true}, {true, false}} {
+		s := &houseVolume{width: 38, height: 24}
+		s.head = func(p int) string { return s.right(p) }
+		s.titleAlone()
+		n := 0
+		for page := range 12 {
+			for len(s.pages[len(s.pages)-1]) < 16 {
+				s.para(30 + page)
+			}
+			n++
+			ref := "boat"
+			if c.refers {
+				ref += ";9" + string(cell.Number(n))
+			}
+			s.flow(append(append(s.words(9), ref, "9", "!", "r1ds"), "h\\se4"), 2, 0)
+			note := append(append([]string{string(cell.Number(n)), ",a"}, s.words(12)...), "boat"+string("abcdefghijkl"[page])+"4")
+			if c.foot {
+				s.flow(note, 2, 0)
+				s.turn()
+			} else {
+				s.flow(note, 6, 4)
+				s.para(20)
+			}
+		}
+		want := 0
+		if c.refers {
+			want = 12
+		}
+		if got := linksOf(makeOf(t, s.String()), book.NoteRef); got != want {
+			t.Errorf("%+v: %d notes joined, want %d", c, got, want)
+		}
+	}
+}

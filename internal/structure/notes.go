@@ -699,6 +699,7 @@ func newSeen(v *Volume) *seen {
 		}
 	}
 	s.marks = v.looseMarks()
+	v.bareMarks = v.answersBare()
 	return s
 }
 
@@ -719,6 +720,33 @@ func (v *Volume) looseMarks() bool {
 			continue
 		}
 		v.looseReferences(k, func(_, _ int, m NoteMark) { open[m] = k })
+	}
+	return notes >= 3 && notes >= 9*others
+}
+
+// answersBare reports whether the blocks that begin with a number that is no mark of its own are notes to raised numbers: three
+// blocks or more, and nine of ten, have theirs in the text since the block before, on their page or one near it.
+func (v *Volume) answersBare() bool {
+	notes, others := 0, 0
+	open := map[NoteMark]int{}
+	for k := range v.Units[:v.Notes[0]] {
+		u := &v.Units[k]
+		if u.Page < v.BodyPage || u.Rule {
+			continue
+		}
+		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
+			if at, ok := open[m]; ok && at >= v.Back(k, 1) {
+				notes++
+			} else {
+				others++
+			}
+			delete(open, m)
+		}
+		v.References(k, func(_, _ int, m NoteMark) {
+			if m.Number() {
+				open[m] = k
+			}
+		})
 	}
 	return notes >= 3 && notes >= 9*others
 }
@@ -843,7 +871,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	if k > 0 && v.footWithoutLine(k) {
 		return true
 	}
-	if k == 0 || !strong && !v.bracketedIn(k) {
+	if k == 0 || !strong && !v.bracketedIn(k) && !v.bareMarks {
 		return false
 	}
 	p := &v.Units[k-1]
@@ -865,7 +893,7 @@ func (v *Volume) bracketedIn(k int) bool {
 // them from it.
 func (v *Volume) footWithoutLine(k int) bool {
 	u := &v.Units[k]
-	if !v.mayHoldNotes(k) || !plainMark(u) || k == 0 || v.Units[k-1].Page != u.Page {
+	if !v.mayHoldNotes(k) || !v.plainMark(k) || k == 0 || v.Units[k-1].Page != u.Page {
 		return false
 	}
 	end, starts := v.ruledEnd(k)
@@ -874,7 +902,7 @@ func (v *Volume) footWithoutLine(k int) bool {
 	}
 	first, _, _, _ := ReadMark(u.Text)
 	for n, i := range starts {
-		if m, _, _, _ := ReadMark(v.Units[i].Text); !plainMark(&v.Units[i]) || m.N != first.N+n {
+		if m, _, _, _ := ReadMark(v.Units[i].Text); !v.plainMark(i) || m.N != first.N+n {
 			return false
 		}
 	}
@@ -885,9 +913,12 @@ func (v *Volume) footWithoutLine(k int) bool {
 	return found
 }
 
-// plainMark reports whether a note begins with a number in brackets, or, no further in than paragraphs begin, with a mark that
-// can be nothing else: notes further in stand after their paragraph.
-func plainMark(u *Unit) bool { return Bracketed(u.Text) || u.From <= 2 && surelyMark(u.Text) }
+// plainMark reports whether unit k begins with a number in brackets, or, no further in than paragraphs begin, with a mark that
+// can be nothing else or where bare numbers are marks: notes further in stand after their paragraph.
+func (v *Volume) plainMark(k int) bool {
+	u := &v.Units[k]
+	return Bracketed(u.Text) || u.From <= 2 && (v.bareMarks || surelyMark(u.Text))
+}
 
 // full reports whether the line of unit k reaches near the end of its line.
 func (v *Volume) full(k int) bool { return v.Units[k].Avail-int(v.Units[k].To) < 10 }
@@ -907,7 +938,7 @@ func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 	k := start
 	for k < v.Notes[0] {
 		m, _, strong, ok := ReadMark(v.Units[k].Text)
-		if k > start && (v.ends(k) || !ok || !(strong || g.Place == AtFoot || v.bracketedIn(k)) || !s.near(m, k, from < start)) {
+		if k > start && (v.ends(k) || !ok || !(strong || g.Place == AtFoot || v.bareMarks || v.bracketedIn(k)) || !s.near(m, k, from < start)) {
 			break
 		}
 		g.Starts = append(g.Starts, k)
