@@ -321,6 +321,7 @@ func (a *assembly) joinGroup(g int) {
 	nb := &a.notes
 	gr := &nb.groups[g]
 	lo, hi := a.window(gr)
+	lo = a.chapterBefore(gr, lo, hi)
 	cands := make([][]candidate, len(gr.notes))
 	byMark := map[structure.NoteMark][]int{}
 	for r := lo; r < hi; r++ {
@@ -360,6 +361,31 @@ func (a *assembly) joinGroup(g int) {
 		nb.refs[x.ref].note = id
 		gr.chapter = nb.refs[x.ref].chapter
 	}
+}
+
+// chapterBefore is the first reference behind the last notes of a chapter in the volume before, where the text of a
+// volume has no reference to the first of the notes at its end: they are those of the chapter that goes on from there.
+// Else it is lo.
+func (a *assembly) chapterBefore(gr *noteGroup, lo, hi int) int {
+	nb := &a.notes
+	if gr.Place != structure.AtVolume || len(gr.notes) == 0 {
+		return lo
+	}
+	refers := func(r *noteRef) bool { return r.note < 0 && !r.loose && r.mark == nb.notes[gr.notes[0]].mark }
+	if slices.IndexFunc(nb.refs[lo:hi], func(r noteRef) bool { return refers(&r) }) >= 0 {
+		return lo
+	}
+	vol, unit, prev := -1, 0, a.previous(gr.vol)
+	for g := range nb.groups {
+		if x := &nb.groups[g]; x.vol == prev && x.Place == structure.AtChapter {
+			vol, unit = x.vol, x.To
+		}
+	}
+	from := sort.Search(len(nb.refs), func(i int) bool { return !before(nb.refs[i], vol, unit) })
+	if vol < 0 || from >= lo || !refers(&nb.refs[from]) {
+		return lo
+	}
+	return from
 }
 
 // noteConfidence lowers the confidence of a join where many notes of its group

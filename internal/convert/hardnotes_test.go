@@ -66,6 +66,23 @@ func TestNotesNamedByTitles(t *testing.T) {
 	}
 }
 
+// TestNotesOfAChapterOverTwoVolumes: the second chapter goes on in the second volume, at whose end its notes stand;
+// the text of that volume refers to none of them (notes at the end of chapters: common practice).
+func TestNotesOfAChapterOverTwoVolumes(t *testing.T) {
+	one, two := hardVolume(1, 2), hardVolume(2, 2)
+	one.chapter(",*apt] #a", 5, "boat;9#a", "mill;9#b")
+	one.notes(1, 2, "a")
+	one.chapter(",*apt] #b", 5, "boat;9#a", "mill;9#b")
+	for i := range 4 {
+		two.flow(append(two.words(40+i), "h\\se4"), 2, 0)
+	}
+	two.notes(1, 2, "b")
+	res, ed := hardBook(t, nil, one.ends(1), two.ends(2))
+	if n := linksOf(res, book.NoteRef); n != 4 {
+		t.Errorf("%d notes joined, want 4\n%s", n, ed)
+	}
+}
+
 // TestNotesBeforeAnIndex: the notes of every chapter stand under a heading, and an index after the last: in the
 // one book the notes stand under that heading once (common practice: notes at the end of chapters).
 func TestNotesBeforeAnIndex(t *testing.T) {

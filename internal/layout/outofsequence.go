@@ -445,6 +445,9 @@ func (s *loneNumber) overPart() bool {
 	return v.restInMiddle(c) && v.headingBefore(v.Pages[c.page].First, &e)
 }
 
+// fewSides is over how many pages numbers on one side of the paper alone are chance.
+const fewSides = 6
+
 // missing is the number that the count of the pages wants on the page of c, in a
 // corner of the braille pages that has one on the pages before and after: none is there
 // but this, a misprint or that of a page changed over with another. 0 where none is missing.
@@ -454,13 +457,14 @@ func (s *loneNumber) missing() int {
 		return 0
 	}
 	var before, after *cand
-	side := false // others stand in that corner on left-hand pages, or right-hand ones, as this does
+	side, lo, hi := false, c.page, c.page // others stand in that corner on left-hand pages, or right-hand ones, as this does; from page lo to hi
 	for i, use := range s.was {
 		d := &s.n.cands[i]
 		if use != BraillePage || d.slot != c.slot || d.label.Roman {
 			continue
 		}
-		if side = side || (d.page-c.page)%2 == 0; abs(int(d.page-c.page)) > 3 {
+		side, lo, hi = side || (d.page-c.page)%2 == 0, min(lo, d.page), max(hi, d.page)
+		if abs(int(d.page-c.page)) > 3 {
 			continue
 		}
 		switch {
@@ -472,7 +476,7 @@ func (s *loneNumber) missing() int {
 			after = d
 		}
 	}
-	if !side || before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
+	if !side && hi-lo >= fewSides || before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
 		return 0
 	}
 	due, most := before.label.Value+int(c.page-before.page), 99 // most: of one digit more than the number that is missing
