@@ -277,13 +277,16 @@ func isLabel(s string) bool {
 }
 
 // longFloats takes out preliminary lines of four words and more before the
-// text is aligned, so that a word that both have does not tear them apart.
+// text is aligned, so that a word that both have does not tear them apart. Of those that the
+// text has too, it takes out what stands between other words than there.
 func longFloats(e *edition, t *Truth, used []bool, r *Report) map[*Float]int {
 	count := map[*Float]int{}
 	starts := map[string][]*Float{}
+	twice := map[*Float]bool{}
 	body := " " + wantAll(t.Body) + " " + wantAll(t.Notes) + " "
 	for _, f := range t.Floats {
-		if len(f.Toks) >= 4 && !strings.Contains(body, " "+join(f.Toks)+" ") {
+		if len(f.Toks) >= 4 {
+			twice[f] = strings.Contains(body, " "+join(f.Toks)+" ")
 			starts[f.Toks[0]] = append(starts[f.Toks[0]], f)
 		}
 	}
@@ -292,7 +295,7 @@ func longFloats(e *edition, t *Truth, used []bool, r *Report) map[*Float]int {
 	}
 	for i := 0; i < len(e.toks); i++ {
 		for _, f := range starts[e.toks[i].s] {
-			if has(e, i, len(e.toks), f.Toks) {
+			if has(e, i, len(e.toks), f.Toks) && !(twice[f] && (f.Must == 0 || count[f] == f.Must || besideSame(e, i, f.Toks, body))) {
 				count[f]++
 				n := len(f.Toks)
 				n += takeEntryEnd(e, i, i+n, len(e.toks), t, r)
@@ -305,6 +308,13 @@ func longFloats(e *edition, t *Truth, used []bool, r *Report) map[*Float]int {
 		}
 	}
 	return count
+}
+
+// besideSame reports whether the words at i of the edition have the word before or after them that
+// they have in the text.
+func besideSame(e *edition, i int, words []string, body string) bool {
+	all := " " + join(words) + " "
+	return i > 0 && strings.Contains(body, " "+e.toks[i-1].s+all) || i+len(words) < len(e.toks) && strings.Contains(body, all+e.toks[i+len(words)].s+" ")
 }
 
 func wantAll(want []Want) string {
