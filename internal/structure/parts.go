@@ -1082,8 +1082,13 @@ func (v *Volume) findNotes() {
 	if v.notesUnderEnd() {
 		v.Notes = [2]int{len(v.Units), len(v.Units)}
 	}
-	head := -1
-	for i := v.End[0] - 1; i > v.Title[1] && (i > v.End[0]*2/5 || head < 0); i-- { // most of a last volume may be notes
+	head, end := -1, v.End[0]
+	for _, r := range v.Contents {
+		if r.Back && r.From > v.Title[1] {
+			end = min(end, r.From)
+		}
+	}
+	for i := end - 1; i > v.Title[1] && (i > end*2/5 || head < 0); i-- { // most of a last volume may be notes
 		u := &v.Units[i]
 		if u.is(english.Notes, english.Footnotes, english.Endnotes) && (u.Centred || u.PageTop) && v.Alone(i) && len(BehindNotes(v.Words, u.Text)) == 0 {
 			if head >= 0 && !v.sameHead(i, head) {
@@ -1092,10 +1097,10 @@ func (v *Volume) findNotes() {
 			head = i
 		}
 	}
-	if head < 0 || !v.looksLikeNotes(head+1, v.End[0]) {
+	if head < 0 || !v.looksLikeNotes(head+1, end) {
 		return
 	}
-	v.Notes[0] = head
+	v.Notes = [2]int{head, end}
 	for v.Notes[0] > 0 && v.Units[v.Notes[0]-1].Rule && v.Units[v.Notes[0]-1].Page == v.Units[head].Page {
 		v.Notes[0]--
 	}
@@ -1175,12 +1180,29 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 	return true
 }
 
-// namesNext reports whether unit i, a chapter's name over notes that begin anew, follows that of another right under the
+// namesNext reports whether unit i, a chapter's name over notes that begin anew or go on counting, follows another name right under the
 // heading of the notes, unit from: the notes of a whole book name its chapters, which stand in other volumes.
 func (v *Volume) namesNext(from, i int) bool {
 	u, first := &v.Units[i], &v.Units[from]
-	return first.is(english.Chapter, english.Part, english.Book) && first.Phrase.ID == u.Phrase.ID && u.Phrase.N > first.Phrase.N &&
-		NoteNumber(v.Units[from+1].Text) == 1 && NoteNumber(v.Units[i+1].Text) == 1
+	one, next := v.noteUnder(from), v.noteUnder(i)
+	if NoteStart(first.Text) || one < 0 || next < 0 || first.HasPhrase && first.Phrase.ID == u.Phrase.ID && u.Phrase.N <= first.Phrase.N {
+		return false
+	}
+	n, last := NoteNumber(v.Units[next].Text), i-1
+	for last > one && !NoteStart(v.Units[last].Text) {
+		last--
+	}
+	return n == 1 && NoteNumber(v.Units[one].Text) == 1 || n == NoteNumber(v.Units[last].Text)+1
+}
+
+// noteUnder is the note under a name of a few lines that begins with unit i, -1 if there is none.
+func (v *Volume) noteUnder(i int) int {
+	for k := i + 1; k < len(v.Units) && k <= i+maxNameLines; k++ {
+		if NoteStart(v.Units[k].Text) {
+			return k
+		}
+	}
+	return -1
 }
 
 // chapterOverText reports whether unit i, among notes from unit from on that begin at indent first, begins a chapter at the margin or
