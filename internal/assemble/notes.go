@@ -41,8 +41,9 @@ type noteGroup struct {
 	vol     int
 	chapter int // of its last reference
 	notes   []int
-	moved   bool // goes to the end
-	after   bool // goes after its paragraphs
+	named   []int // of each note, the chapter that a heading over it names
+	moved   bool  // goes to the end
+	after   bool  // goes after its paragraphs
 }
 
 // notebook is the notes of a book and the references to them.
@@ -51,6 +52,7 @@ type notebook struct {
 	notes  []note
 	groups []noteGroup
 	heads  []place // first line of the heading of each chapter, from chapter 1 on
+	named  []int   // chapters that headings over notes name, in order
 }
 
 // joinNotes joins the notes of all volumes and decides their places.
@@ -72,7 +74,9 @@ func (a *assembly) joinNotes() {
 	a.findReferences()
 	for g := range nb.groups {
 		a.addNotes(g)
+		nb.named = append(nb.named, nb.groups[g].named...)
 	}
+	slices.Sort(nb.named)
 	for g := range nb.groups {
 		a.joinGroup(g)
 	}
@@ -292,6 +296,14 @@ func (a *assembly) addNotes(g int) {
 		gr.notes = append(gr.notes, len(nb.notes))
 		nb.notes = append(nb.notes, note{vol: gr.vol, unit: k, end: end, mark: m, group: g, ref: -1})
 	}
+	gr.named = a.noteChapters(gr)
+}
+
+// within reports whether a reference stands in a chapter that a heading over notes names: under its heading or one of its
+// sections, before the next chapter that is named so.
+func (nb *notebook) within(r noteRef, chapter int) bool {
+	next, _ := slices.BinarySearch(nb.named, chapter+1)
+	return chapter > 0 && r.chapter >= chapter && (next == len(nb.named) || r.chapter < nb.named[next])
 }
 
 // looseRow reports whether the numbers in round brackets that are words of their own, among references lo to hi, are
@@ -329,15 +341,15 @@ func (a *assembly) joinGroup(g int) {
 			byMark[nb.refs[r].mark] = append(byMark[nb.refs[r].mark], r)
 		}
 	}
-	chapters, row := a.noteChapters(gr), a.looseRow(gr, lo, hi)
+	row := a.looseRow(gr, lo, hi)
 	for n, id := range gr.notes {
 		bracketed := row || structure.Bracketed(a.vols[gr.vol].Units[nb.notes[id].unit].Text)
 		for _, r := range byMark[nb.notes[id].mark] {
-			if nb.refs[r].loose && !bracketed || a.namesChapter(gr) && chapters[n] > 0 && nb.refs[r].chapter != chapters[n] {
+			if nb.refs[r].loose && !bracketed || a.namesChapter(gr) && gr.named[n] > 0 && !nb.within(nb.refs[r], gr.named[n]) {
 				continue
 			}
 			c := candidate{rank: r - lo, likes: 1, weight: 1}
-			if chapters[n] > 0 && nb.refs[r].chapter == chapters[n] {
+			if nb.within(nb.refs[r], gr.named[n]) {
 				c.page, c.weight = true, 1.5
 			}
 			cands[n] = append(cands[n], c)
@@ -355,7 +367,7 @@ func (a *assembly) joinGroup(g int) {
 		x := &nb.notes[id]
 		x.ref = lo + cands[n][chain[n]].rank
 		x.confidence = noteConfidence(inChain(cands, chain, n), joined, len(chain), x.mark.Number())
-		if a.namesChapter(gr) && chapters[n] == 0 {
+		if a.namesChapter(gr) && gr.named[n] == 0 {
 			x.confidence = min(x.confidence, 0.7) // of which chapter they are is said, but not known
 		}
 		nb.refs[x.ref].note = id

@@ -503,12 +503,13 @@ func (v *Volume) narrower(from, k, limit int) int {
 
 // rising reports whether the notes of a group are numbered one after the other:
 // from one on, from where the group before ended, or in the volume's first group
-// from any number on, since its chapter may have begun in the volume before.
+// from any number on, since its chapter may have begun in the volume before. From a number behind that of the group before,
+// references must have each of them: a group between may have another form.
 func (v *Volume) rising(g NoteGroup) bool {
 	first := 1
 	for n, k := range g.Starts {
 		m, _, _, _ := ReadMark(v.Units[k].Text)
-		if n == 0 && (len(v.Groups) == 0 || m.N == v.lastNote()+1) {
+		if n == 0 && (len(v.Groups) == 0 || m.N == v.lastNote()+1 || m.N > v.lastNote() && v.referred(g)) {
 			first = m.N
 		}
 		if !m.Number() || m.N != n+first {
@@ -531,14 +532,33 @@ func (v *Volume) signed(g NoteGroup) bool {
 			return false
 		}
 	}
-	k, n := 0, 0
-	if len(v.Groups) > 0 {
-		k = v.Groups[len(v.Groups)-1].To
-	}
-	for ; k < g.From; k++ {
+	n := 0
+	for k := v.lastGroup(); k < g.From; k++ {
 		v.References(k, func(_, _ int, m NoteMark) { n += boolInt(m.Kind == first.Kind) })
 	}
 	return n == len(g.Starts) || n < len(g.Starts) && len(v.Groups) == 0 // or in the volume before
+}
+
+// referred reports whether references to all notes of a group stand between it and the group before.
+func (v *Volume) referred(g NoteGroup) bool {
+	seen := map[NoteMark]bool{}
+	for k := v.lastGroup(); k < g.From; k++ {
+		v.References(k, func(_, _ int, m NoteMark) { seen[m] = true })
+	}
+	for _, k := range g.Starts {
+		if m, _, _, _ := ReadMark(v.Units[k].Text); !seen[m] {
+			return false
+		}
+	}
+	return true
+}
+
+// lastGroup is the unit after the last group found so far.
+func (v *Volume) lastGroup() int {
+	if n := len(v.Groups); n > 0 {
+		return v.Groups[n-1].To
+	}
+	return 0
 }
 
 // lastNote is the number of the last note in the last group found so far.

@@ -159,9 +159,10 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findNotes()
 	sv.findGroups()
 	sv.findCapitals()
-	sv.findSideHeads()
-	sv.findNumberEdge()
 	sv.findHabits()
+	sv.findSideHeads()
+	sv.HeadBlanks = sv.blanksUnderHeads()
+	sv.findNumberEdge()
 	return sv
 }
 
@@ -372,7 +373,6 @@ func (v *Volume) findHabits() {
 	}
 	v.Blocked = blocks >= 2 && blocks*20 >= len(v.Pages)
 	v.FullPages = short*6 <= pages
-	v.HeadBlanks = v.blanksUnderHeads()
 	v.Spaced = v.spaced()
 }
 
