@@ -190,21 +190,31 @@ func (p *press) noteHeading(list []waiting, where string) {
 	if p.cur == nil {
 		p.room(4)
 	}
-	p.room(5)
+	p.room(7)
 	p.blank()
 	s := p.say["notes"]
 	if where == "chapter" && h.noteHead == "to chapter" && list[0].chapter != "" {
 		s = p.say["notes to"] + " " + list[0].chapter
 	}
-	if where == "chapter" && h.sectionAt >= 0 {
-		p.put(blanks(h.sectionAt) + s)
-	} else {
-		p.put(center(s, h.width))
-		if h.blankAfter {
-			p.put("")
-		}
+	side := where == "chapter" && h.sectionAt >= 0
+	p.notesHead(s, side)
+	if !side && h.blankAfter {
+		p.put("")
 	}
 	p.t.Float("notes heading", strings.Fields(s), 0, 40)
+}
+
+// notesHead sets a heading over notes, on several lines where it is long.
+func (p *press) notesHead(s string, side bool) {
+	if side {
+		for _, l := range wrap(strings.Fields(s), p.h.width, p.h.sectionAt, p.h.sectionAt) {
+			p.put(l)
+		}
+		return
+	}
+	for _, l := range wrap(strings.Fields(s), p.h.width-6, 0, 0) {
+		p.put(center(l, p.h.width))
+	}
 }
 
 // noteGroup sets the notes to a chapter under a heading.
@@ -218,16 +228,12 @@ func (p *press) noteGroup(list []waiting) {
 	case p.h.noteHead == "to chapter":
 		s = p.say["notes to"] + " " + s
 	}
-	p.room(4)
+	p.room(6)
 	if p.width() < p.h.width {
 		p.put("")
 	}
 	p.blank()
-	if p.h.sectionAt >= 0 {
-		p.put(blanks(p.h.sectionAt) + s)
-	} else {
-		p.put(center(s, p.h.width))
-	}
+	p.notesHead(s, p.h.sectionAt >= 0)
 	p.t.Float("chapter in notes", strings.Fields(s), 0, 40)
 	p.notesOf(list)
 }
