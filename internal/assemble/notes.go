@@ -505,7 +505,7 @@ func (a *assembly) noteChapters(gr *noteGroup) []int {
 	v := a.vols[gr.vol]
 	if a.namesChapter(gr) {
 		for n := range out {
-			out[n] = a.chapterNamed(v, &v.Units[gr.From])
+			out[n] = a.chapterNamed(v, v.Said(gr.From, gr.Starts[0]))
 		}
 	}
 	if gr.Place != structure.AtVolume {
@@ -514,7 +514,7 @@ func (a *assembly) noteChapters(gr *noteGroup) []int {
 	now, n := 0, 0
 	for k := gr.From; k < gr.To && n < len(gr.notes); k++ {
 		if u := &v.Units[k]; u.Centred || u.HasPhrase {
-			if c := a.chapterNamed(v, u); c > 0 {
+			if c := a.chapterNamed(v, u.Text); c > 0 {
 				now = c
 			}
 		}
@@ -526,11 +526,11 @@ func (a *assembly) noteChapters(gr *noteGroup) []int {
 	return out
 }
 
-// chapterNamed is the chapter whose heading has the words of a unit, or that these name behind the word for notes ("notes to
+// chapterNamed is the chapter whose heading has the words of a text, or that these name behind the word for notes ("notes to
 // chapter 3"); 0 if none or several have.
-func (a *assembly) chapterNamed(v *structure.Volume, u *structure.Unit) int {
+func (a *assembly) chapterNamed(v *structure.Volume, t []byte) int {
 	hit := 0
-	key := structure.HeadingKey(layout.Normal(u.Text))
+	key := structure.HeadingKey(layout.Normal(t))
 	for c, h := range a.notes.heads {
 		if structure.HeadingKey(layout.Normal(a.vols[h.vol].Units[h.unit].Text)) == key {
 			if hit > 0 {
@@ -542,7 +542,6 @@ func (a *assembly) chapterNamed(v *structure.Volume, u *structure.Unit) int {
 	if hit > 0 {
 		return hit
 	}
-	t := u.Text
 	if rest := structure.BehindNotes(v.Words, t); len(rest) > 0 {
 		t = rest
 	}

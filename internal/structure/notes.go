@@ -398,16 +398,17 @@ func (v *Volume) fullBefore(k int) bool {
 // before the next heading.
 func (v *Volume) chapterGroups() {
 	for i := 0; i < v.Notes[0]; i++ {
-		u := &v.Units[i]
-		if !v.mayHoldNotes(i) || !u.is(english.Notes, english.Footnotes, english.Endnotes) && !v.notesTo(i) || !(u.Centred || u.PageTop || u.Indent() >= 4 || u.Blanks > 0 && i+1 < v.Notes[0] && v.marked(i+1)) || !v.Alone(i) {
+		n := v.notesHead(i)
+		if n == 0 {
 			continue
 		}
-		to := v.notesEnd(i+1, v.Notes[0])
-		g := v.group(AtChapter, i+1, to)
+		to := v.notesEnd(i+n, v.Notes[0])
+		g := v.group(AtChapter, i+n, to)
 		if last := to - 1; to == v.Notes[0] { // the next volume may go on
 			g.Doubt = v.full(last) && !EndsSentence(v.Units[last].Text)
 		}
-		if g.From = i; v.rising(g) || v.signed(g) {
+		if len(g.Starts) > 0 && g.Starts[0] == i+n && (v.rising(g) || v.signed(g)) {
+			g.From = i
 			v.Groups = append(v.Groups, g)
 			v.shortNotes(len(v.Groups)-1, true)
 			i = to - 1
@@ -415,14 +416,46 @@ func (v *Volume) chapterGroups() {
 	}
 }
 
-// notesTo reports whether unit i, set apart, is a heading of notes that names their chapter, "notes to chapter 3", over the
-// first of them.
-func (v *Volume) notesTo(i int) bool {
-	u := &v.Units[i]
-	if u.Blanks == 0 && !u.PageTop || i+1 >= len(v.Units) || !v.marked(i+1) || EndsSentence(u.Text) || len(u.Text)*4 > v.TextWidth*3 {
-		return false
+// notesHead is how many lines the heading of notes takes that begins with unit i, 0 if none does.
+func (v *Volume) notesHead(i int) int {
+	if !v.mayHoldNotes(i) || !v.Alone(i) {
+		return 0
 	}
-	return len(BehindNotes(v.Words, u.Text)) > 0
+	u, n := &v.Units[i], v.notesTo(i)
+	if n == 0 && u.is(english.Notes, english.Footnotes, english.Endnotes) {
+		n = 1
+	}
+	if n > 0 && (u.Centred || u.PageTop || u.Indent() >= 4 || u.Blanks > 0 && i+n < v.Notes[0] && v.marked(i+n)) {
+		return n
+	}
+	return 0
+}
+
+// notesTo is how many lines a heading of notes takes that names their chapter, "notes to chapter 3", set apart over the
+// first of them; 0 if unit i begins none. At the margin it leaves a quarter of its line, or the mark under it can be nothing
+// but that of a note.
+func (v *Volume) notesTo(i int) int {
+	u := &v.Units[i]
+	if u.Blanks == 0 && !u.PageTop || len(BehindNotes(v.Words, u.Text)) == 0 {
+		return 0
+	}
+	n := i + 1
+	for n < len(v.Units) && n < i+maxNameLines && !v.marked(n) && v.Units[n].Blanks == 0 && v.Units[n].Page == u.Page && (v.Units[n].From == u.From && u.From >= 4 || v.Units[n].Centred) {
+		n++
+	}
+	if n >= len(v.Units) || !v.marked(n) || EndsSentence(v.Units[n-1].Text) || n == i+1 && u.From < 4 && len(u.Text)*4 > v.TextWidth*3 && !surelyMark(v.Units[n].Text) {
+		return 0
+	}
+	return n - i
+}
+
+// Said is the text of the units from one up to another.
+func (v *Volume) Said(from, to int) []byte {
+	var out [][]byte
+	for _, u := range v.Units[from:to] {
+		out = append(out, u.Text)
+	}
+	return bytes.Join(out, []byte{cell.Blank})
 }
 
 // BehindNotes is what a heading says behind the word for notes and a short word, "to" or "on": nil if it does not begin
@@ -516,16 +549,13 @@ func (v *Volume) rising(g NoteGroup) bool {
 			return false
 		}
 	}
-	return len(g.Starts) > 0 && g.Starts[0] == g.From+1
+	return len(g.Starts) > 0
 }
 
 // signed reports whether each note of a group begins with the same sign, once or
 // oftener, and as many references with it stand before them since the group before:
 // only their order tells then which is which.
 func (v *Volume) signed(g NoteGroup) bool {
-	if len(g.Starts) == 0 || g.Starts[0] != g.From+1 {
-		return false
-	}
 	first, _, _, _ := ReadMark(v.Units[g.Starts[0]].Text)
 	for _, k := range g.Starts {
 		if m, _, strong, _ := ReadMark(v.Units[k].Text); m.Number() || m.Kind != first.Kind || !strong {
