@@ -30,6 +30,7 @@ const (
 	rankCentred
 	rankCell5
 	rankCell7
+	rankMargin
 	nRanks
 )
 
@@ -71,7 +72,33 @@ func (a *assembly) headingRuns() []headingRun {
 		}
 		out = append(out, headingRun{i, i + 1, r})
 	}
+	a.countedHeads(out)
 	return out
+}
+
+// countedHeads gives the rank of numbers to headings that count up through the book, from one on, three at least: in words, "three ,why
+// ,rivers ,matter", or wherever they stand on their lines. Numbers that begin anew under other headings count in the middle only.
+func (a *assembly) countedHeads(runs []headingRun) {
+	var counted []int
+	next, anew := 1, false
+	for i, r := range runs {
+		bl := &a.b.Blocks[r.from]
+		if r.rank < rankNumber || r.rank == rankDeeper || r.rank == rankDeepest || len(bl.Pieces) == 0 || bl.Pieces[0].Vol < 0 {
+			continue
+		}
+		t := a.b.Text(bl.Pieces[0])
+		n := a.vols[bl.Pieces[0].Vol].Words.Number(t)
+		if t[0] == '#' && decimalDepth(firstToken(t)) > 1 || n != next && n != 1 {
+			continue
+		}
+		anew = anew || n < next
+		counted, next = append(counted, i), n+1
+	}
+	for _, i := range counted {
+		if len(counted) >= 3 && (!anew || runs[i].rank == rankCentred) {
+			runs[i].rank = rankNumber
+		}
+	}
 }
 
 // inMiddle reports whether the line of a heading stands in the middle of its page to the cell.
@@ -81,7 +108,7 @@ func (a *assembly) inMiddle(bl *book.Block) bool {
 	}
 	p := bl.Pieces[0]
 	u := a.unitOf(p.Vol, p.Line)
-	return u != nil && u.Centred && int(u.From) == (a.vols[p.Vol].Width-len(u.Text))/2
+	return u != nil && u.Centred && a.vols[p.Vol].Middle(u)
 }
 
 // sameRun reports whether a line of rank r can go on a heading: both centred,
@@ -106,13 +133,17 @@ func (a *assembly) rankOf(bl *book.Block) (headRank, bool) {
 			return r, true
 		}
 	}
-	switch {
-	case (!u.Centred || u.Side) && u.Indent() >= 6 && !u.Listed:
-		return rankCell7, false
-	case (!u.Centred || u.Side) && u.Indent() >= 3:
-		return rankCell5, false
+	r := numberRank(u.Text)
+	switch in := u.Indent(); {
+	case !u.Side && (u.Centred || v.Middle(u)):
+	case in == 6 || in > 6 && !u.Listed:
+		r = rankCell7
+	case in >= 3:
+		r = rankCell5
+	case r == rankCentred && in == 0:
+		r = rankMargin
 	}
-	return numberRank(u.Text), false
+	return r, false
 }
 
 // phraseRank is the rank of a structure word. A word of the book's matter

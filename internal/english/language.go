@@ -107,3 +107,20 @@ func (w Words) Prefix(line []byte) (Phrase, bool) {
 	}
 	return w.More.Prefix(line)
 }
+
+// Number is the number, in digits, roman or words, that a line begins with; 0 if it begins with none.
+func (w Words) Number(line []byte) int {
+	if n := theLexicon().leading(line); n > 0 || w.More == nil {
+		return n
+	}
+	return w.More.lx.leading(line)
+}
+
+func (lx *lexicon) leading(line []byte) int {
+	sc := scanner{lx: lx, line: trimLine(line)}
+	if !sc.has(0) {
+		return 0
+	}
+	n, _ := sc.number(0)
+	return n
+}

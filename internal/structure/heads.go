@@ -412,6 +412,11 @@ func (f *Flow) runsOn(i int) bool {
 // where it cannot (both are met: common practice).
 func (f *Flow) exactMiddle(i int) bool {
 	u := f.units[i]
-	d := f.Vols[u.Vol].Width - len(u.Text) - 2*int(u.From)
-	return u.Centred && d >= -1 && d <= 1
+	return u.Centred && f.Vols[u.Vol].Middle(u)
+}
+
+// Middle reports whether a unit stands in the middle of its line to the cell, on either side of it where it cannot.
+func (v *Volume) Middle(u *Unit) bool {
+	d := v.Width - len(u.Text) - 2*int(u.From)
+	return d >= -1 && d <= 1
 }
