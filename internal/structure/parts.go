@@ -956,9 +956,17 @@ func (v *Volume) titleAgain(limit int32) int32 {
 	if v.TitleHead == 0 {
 		return 0
 	}
-	title := v.TitleLines()[0]
+	title := strings.Join(v.TitleLines()[:v.TitleHead], " ") + " "
 	for i := v.Title[1]; i < len(v.Units) && v.Units[i].Page <= limit; i++ {
-		if u := &v.Units[i]; u.PageTop && u.Centred && layout.Normal(u.Text) == title {
+		u := &v.Units[i]
+		if !u.PageTop || !u.Centred || layout.Normal(u.Text) != v.TitleLines()[0] {
+			continue
+		}
+		said := layout.Normal(u.Text) + " "
+		if i+1 < len(v.Units) && v.FurtherLine(i+1) {
+			said += layout.Normal(v.Units[i+1].Text) + " " // of another heading that begins so
+		}
+		if strings.HasPrefix(title, said) || strings.HasPrefix(said, title) {
 			return u.Page
 		}
 	}
