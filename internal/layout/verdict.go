@@ -43,7 +43,7 @@ var anyPlace = []rule{
 	{"the chapter that the contents list names begins with it", 0, (*evidence).opensChapter},
 	{"the title, over two lines or on a title page", 0, func(s *evidence) bool { return s.titleGoesOn || s.titlePage }},
 	{"ends a sentence at the margin", 0, func(s *evidence) bool { return s.closesSentence }},
-	{"comes again within pages", 0, func(s *evidence) bool { return s.recurs() && !(s.number && s.forHeads) }},
+	{"comes again within pages", 0, func(s *evidence) bool { return s.recurs() && !(s.number && (s.top && s.forHeads || s.footed)) }},
 	{"at the margin, as the heads", 0.95, func(s *evidence) bool { return s.marginHead }},
 }
 

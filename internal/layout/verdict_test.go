@@ -24,6 +24,9 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, onceOnly: true, follows: true}, true, "the heading of a list before it, which goes on"},
 		{evidence{edgeLine: line(1, beside), pages: 20, onceOnly: true}, false, "it is like no other"},
 		{evidence{edgeLine: line(1, beside), pages: 20, follows: true}, false, "it is like no other"},
+		// A refrain stands beside the number at the foot of some pages (BANA, Braille Formats 2016, section 13): the heads of line 1
+		// tell nothing of it.
+		{evidence{edgeLine: line(6, edgeLine{number: true, inner: 90}), pages: 50, forHeads: true}, false, "comes again within pages"},
 		// A heading that begins a new page comes again too (BRL session 4).
 		{evidence{edgeLine: line(9, beside), pages: 20, numbered: 15, newPage: true}, false, "begins a new page"},
 		// Text shares line 1 with the number (BRL session 4), but none stands between two.
