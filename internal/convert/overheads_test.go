@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"continuo/internal/book"
 	"continuo/internal/cell"
 )
 
@@ -137,4 +138,35 @@ func TestNamesInCellSevenBetweenBlankLines(t *testing.T) {
 	}
 	res, _ := hardBook(t, nil, s.ends(1))
 	headsAmong(t, headLines(res.Book), want, names)
+}
+
+// A chapter of a later volume begins a page with the first words of the title, which goes on otherwise: the text does not
+// begin there, and what the pages before have in common with the preliminary matter stays (common practice).
+func TestHeadingWithTheFirstLineOfTheTitle(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.head = func(p int) string { return s.right(p) }
+	s.pages[0] = nil
+	for _, l := range []string{"", ",a ballad ( ,saltm]e &(!", ",silv] bell t 0 f.d \"!", "", "by ,orla ,penn", ""} {
+		s.pages[0] = append(s.pages[0], strings.Repeat(" ", (s.width-len(l))/2)+l)
+	}
+	part := func(x ...string) {
+		s.turn()
+		for _, l := range x {
+			s.centre(l)
+		}
+		s.put("")
+		s.para(40)
+		s.para(50)
+	}
+	part(",clocks & a ferry")
+	part(",bells of the road")
+	part(",a ballad ( ,saltm]e &(!", ",salt %ore t 0 f.d \"!")
+	part(",mirrors & a bridge")
+	part(",old lanterns")
+	res, _ := hardBook(t, nil, s.ends(1))
+	for i, b := range res.Book.Blocks {
+		if b.Part != book.Text && strings.Contains(blockText(res.Book, i), ",bells of") {
+			t.Errorf("a chapter stands in part %v", b.Part)
+		}
+	}
 }
