@@ -416,7 +416,7 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 	j := i + 1
 	for j < len(v.Units) {
 		u := &v.Units[j]
-		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) && !((general || v.bareTail(i, j)) && v.bareGoesOn(i+1, j, j-i-1, nil)) || v.numbersBegin(i, j)) {
+		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) && !v.itemsGoOn(i, j) && !((general || v.bareTail(i, j)) && v.bareGoesOn(i+1, j, j-i-1, nil)) || v.numbersBegin(i, j)) {
 			return j
 		}
 		if u.Rule {
@@ -429,6 +429,34 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 		j++
 	}
 	return j
+}
+
+// itemsGoOn reports whether the page that unit j begins goes on the numbers that the entries under heading i begin with,
+// those of hymns: its first two at their cell count on by one.
+func (v *Volume) itemsGoOn(i, j int) bool {
+	last, k := 0, j
+	for last == 0 && k > i+1 {
+		k--
+		last = leadingNumber(v.Units[k].Text)
+	}
+	found, in := 0, v.Units[k].From
+	for k := j; k < v.pageEnd(j) && found < 2 && last > 0; k++ {
+		if v.Units[k].From == in {
+			if found++; leadingNumber(v.Units[k].Text) != last+found {
+				return false
+			}
+		}
+	}
+	return found == 2
+}
+
+// leadingNumber is the number, with its sign, that a text begins with before other words, 0 for none.
+func leadingNumber(t []byte) int {
+	w := firstWord(t)
+	if l, ok := cell.ParseLabel(bytes.TrimRight(w, "4")); ok && w[0] == '#' && len(w) < len(t) && l.Last == l.Value {
+		return l.Value
+	}
+	return 0
 }
 
 // bareTail reports whether six units or more before unit j, of the list under heading i, have no numbers: the entries of
