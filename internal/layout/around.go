@@ -137,18 +137,24 @@ func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 		switch under := j[len(h.norm):]; {
 		case h.bare != "":
 			h.joined = append(h.joined, h.bare+under)
-		case side && h.part:
+		case side && (h.part || chapterNumber(h.norm)):
 			h.joined = append(h.joined, under[1:]) // its title, under the part and its number
 		}
 	}
 	return h, true
 }
 
+// chapterNumber reports whether words are a number and no more, a roman one or one with its sign.
+func chapterNumber(norm string) bool {
+	l, ok := cell.ParseLabel([]byte(norm))
+	return ok && (l.Roman || norm[0] == '#')
+}
+
 // joinedHeading is what the heading of line i, of these words, says with the lines right under it that go on
 // it, in the middle or at its own cell, two at most.
 func (v *Volume) joinedHeading(i int32, norm string) (joined []string) {
 	next := func(j int32) int32 {
-		if k := j + 1; !v.Centred(i) && k < v.Pages[v.PageOf[i]].Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == v.Lines[i].Text.From {
+		if k := v.near(j, 1); !v.Centred(i) && k < v.Pages[v.PageOf[i]].Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == v.Lines[i].Text.From {
 			return k
 		}
 		return v.nextCentred(j)
@@ -286,11 +292,11 @@ func (v *Volume) overSame(e *edgeLine) bool {
 // stand at different cells, text at the margin or in cell 3 stands under them: its heading, wherever lines of the text begin.
 // Away from the middle, further in than paragraphs, it says the very same.
 func (v *Volume) overItsWords(e *edgeLine) bool {
-	next := e.line + 1
-	for next < v.Pages[e.page].Last && v.Lines[next].Role == Empty {
-		next++
+	next := v.below(e.line)
+	if next >= 0 && e.like >= 2 && v.Centred(next) && chapterNumber(Normal(v.TextOf(next))) {
+		next = v.below(next) // the number over the name
 	}
-	if !e.top || !e.middle || oneCell(e.norm) || next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) && v.Lines[next].Text.From < 3 {
+	if next < 0 || !e.top || !e.middle || oneCell(e.norm) || !v.Centred(next) && v.Lines[next].Text.From < 3 {
 		return false
 	}
 	h := Normal(v.TextOf(next))

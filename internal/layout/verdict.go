@@ -128,7 +128,7 @@ var topAlone = []rule{
 		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && s.textBefore && !s.opensText
 	}},
 	{"the heading before it", 0.85, func(s *evidence) bool {
-		return s.middle && (s.like >= 3 || s.like == 2 && s.within || s.bareTops || s.forHeads && !s.freeSide || s.running && s.byItself && s.around().goesOn || s.around().overNotes) && s.around().follows
+		return s.middle && (s.like >= 3 || s.like == 2 && s.within || s.bareTops || s.forHeads && !s.freeSide || s.running && s.byItself && s.around().goesOn || s.mid && s.fromFull || s.around().overNotes) && s.around().follows
 	}},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.around().over }},
 	{"a part that its page names again", 0.9, func(s *evidence) bool { return s.middle && s.saidUnder && s.around().overNext }},

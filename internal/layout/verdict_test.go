@@ -36,6 +36,9 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, headed: true, byItself: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, bareTops: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, follows: true}, false, "the first of its kind"},
+		// The head of a chapter, once, in the middle of a sentence that goes on from a full page (UK common practice).
+		{evidence{edgeLine: line(1, top), pages: 20, mid: true, fromFull: true, follows: true}, true, "the heading before it"},
+		{evidence{edgeLine: line(1, top), pages: 20, mid: true, follows: true}, false, "the first of its kind"},
 		// Few pages of the volume have heads, and text goes on under it from a full page.
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, goesOn: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, follows: true}, false, "the first of its kind"},
