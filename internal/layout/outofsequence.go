@@ -371,8 +371,12 @@ func (s *loneNumber) prelim() bool {
 	if !c.label.Roman || centre || c.page > 15 || abs(c.label.Value-int(c.page)-1) > 2 || !c.alone && !counts && !s.head() {
 		return false
 	}
+	atMargin := c.alone && c.slot == TopLeft && s.corner == Nothing // of a chapter, where page numbers stand at the right
 	for i, use := range s.n.taken {
 		q := &s.n.cands[i]
+		if use == BraillePage && atMargin && (q.slot == TopRight || q.slot == BottomRight) && !q.label.Roman {
+			return false
+		}
 		if before := !q.label.Roman && q.label.Prefix == "" && q.page < c.page; use == BraillePage && (before || q.page == c.page && q.line != c.line) {
 			return false // on the last line of a page with a number, i is the word I, or the number of a chapter in a list
 		}
