@@ -54,6 +54,7 @@ const (
 )
 
 type assembly struct {
+	setIn      [7]bool // cells at which headings begin, see headIndents
 	o          Options
 	vols       []*structure.Volume
 	b          *book.Book

@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"slices"
 	"sort"
 
 	"continuo/internal/book"
@@ -28,6 +29,7 @@ const (
 	rankDeeper // 1.2
 	rankDeepest
 	rankCentred
+	rankUnlisted // centred too, and not named by a contents list that names others
 	rankCell5
 	rankCell7
 	rankMargin
@@ -59,6 +61,7 @@ func (a *assembly) levels() {
 // stands under a structure word with its number.
 func (a *assembly) headingRuns() []headingRun {
 	var out []headingRun
+	a.headIndents()
 	for i := range a.b.Blocks {
 		bl := &a.b.Blocks[i]
 		if bl.Kind != book.Heading || bl.Part == book.ContentsList {
@@ -72,27 +75,104 @@ func (a *assembly) headingRuns() []headingRun {
 		}
 		out = append(out, headingRun{i, i + 1, r})
 	}
+	a.numberedHeads(out)
 	a.countedHeads(out)
+	a.unlistedHeads(out)
 	return out
+}
+
+// numberedHeads gives headings with numbers of one depth, "1.2", the rank that most of them have: some stand in the middle by chance.
+func (a *assembly) numberedHeads(runs []headingRun) {
+	for depth := 2; depth <= 3; depth++ {
+		var n [nRanks]int
+		var those []int
+		most := rankDeeper
+		for i, r := range runs {
+			bl := &a.b.Blocks[r.from]
+			if r.rank < rankNumber || len(bl.Pieces) == 0 || bl.Pieces[0].Vol < 0 {
+				continue
+			}
+			if w := firstToken(a.b.Text(bl.Pieces[0])); len(w) == 0 || w[0] != '#' || decimalDepth(w) != depth {
+				continue
+			}
+			those = append(those, i)
+			if n[r.rank]++; n[r.rank] > n[most] {
+				most = r.rank
+			}
+		}
+		for _, i := range those {
+			runs[i].rank = most
+		}
+	}
+}
+
+// unlistedHeads gives a rank of their own to headings in the middle that the contents list does not name, while it names others
+// in each of their volumes, three of each at least: such a list goes down to the chapters.
+func (a *assembly) unlistedHeads(runs []headingRun) {
+	named := map[int32]bool{}
+	for _, l := range a.b.Links {
+		named[l.Target] = named[l.Target] || l.Kind == book.ListRef
+	}
+	var rest []int
+	listed, vols := 0, map[int32]bool{}
+	for i, r := range runs {
+		bl := &a.b.Blocks[r.from]
+		if r.rank != rankCentred || bl.Part != book.Text || len(bl.Pieces) == 0 || bl.Pieces[0].Vol < 0 {
+			continue
+		}
+		if named[int32(r.from)] {
+			listed++
+			vols[bl.Pieces[0].Vol] = true
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	for _, i := range rest {
+		if listed < 3 || len(rest) < 3 || !vols[a.b.Blocks[runs[i].from].Pieces[0].Vol] {
+			return
+		}
+	}
+	for _, i := range rest {
+		runs[i].rank = rankUnlisted
+	}
+}
+
+// headIndents finds whether headings begin in cell 5 or cell 7: three lines of headings or more that stand there and not in the
+// middle. Others that do stand in the middle there are of the same kind.
+func (a *assembly) headIndents() {
+	var n [len(a.setIn)]int
+	for i := range a.b.Blocks {
+		bl := &a.b.Blocks[i]
+		if bl.Kind != book.Heading || bl.Part == book.ContentsList || len(bl.Pieces) == 0 || bl.Pieces[0].Vol < 0 {
+			continue
+		}
+		if u := a.unitOf(bl.Pieces[0].Vol, bl.Pieces[0].Line); u != nil && (u.From == 4 || u.From == 6) && !a.vols[bl.Pieces[0].Vol].Middle(u) {
+			n[u.From]++
+		}
+	}
+	for k := range n {
+		a.setIn[k] = n[k] >= 3
+	}
 }
 
 // countedHeads gives the rank of numbers to headings that count up through the book, from one on, three at least: in words, "three ,why
 // ,rivers ,matter", or wherever they stand on their lines. Numbers that begin anew under other headings count in the middle only.
 func (a *assembly) countedHeads(runs []headingRun) {
 	var counted []int
-	next, anew := 1, false
+	next, again, anew := 1, -1, false // again is a heading with the number one after others
 	for i, r := range runs {
 		bl := &a.b.Blocks[r.from]
 		if r.rank < rankNumber || r.rank == rankDeeper || r.rank == rankDeepest || len(bl.Pieces) == 0 || bl.Pieces[0].Vol < 0 {
 			continue
 		}
-		t := a.b.Text(bl.Pieces[0])
-		n := a.vols[bl.Pieces[0].Vol].Words.Number(t)
-		if t[0] == '#' && decimalDepth(firstToken(t)) > 1 || n != next && n != 1 {
-			continue
+		switch n := a.vols[bl.Pieces[0].Vol].Words.Number(a.b.Text(bl.Pieces[0])); {
+		case n == next:
+			counted, next = append(counted, i), n+1
+		case n == 1:
+			again = i
+		case n == 2 && again >= 0:
+			counted, next, again, anew = append(counted, again, i), 3, -1, true
 		}
-		anew = anew || n < next
-		counted, next = append(counted, i), n+1
 	}
 	for _, i := range counted {
 		if len(counted) >= 3 && (!anew || runs[i].rank == rankCentred) {
@@ -135,7 +215,7 @@ func (a *assembly) rankOf(bl *book.Block) (headRank, bool) {
 	}
 	r := numberRank(u.Text)
 	switch in := u.Indent(); {
-	case !u.Side && (u.Centred || v.Middle(u)):
+	case !u.Side && (u.Centred || v.Middle(u)) && !(in < len(a.setIn) && a.setIn[in]):
 	case in == 6 || in > 6 && !u.Listed:
 		r = rankCell7
 	case in >= 3:
@@ -280,7 +360,7 @@ func levelOf(runs []headingRun, listed [nRanks]float64) (level [nRanks]uint8) {
 		used[r.rank] = true
 	}
 	next, last := uint8(0), 0.0
-	for r := rankPart; r < nRanks; r++ {
+	for _, r := range rankOrder(used) {
 		if !used[r] || r == rankMatter {
 			continue
 		}
@@ -294,6 +374,18 @@ func levelOf(runs []headingRun, listed [nRanks]float64) (level [nRanks]uint8) {
 	}
 	level[rankMatter] = 1
 	return level
+}
+
+// rankOrder is the ranks, highest first: sections numbered "1.2" stand under chapters in the middle where these have no number.
+func rankOrder(used [nRanks]bool) (order []headRank) {
+	for r := rankPart; r < nRanks; r++ {
+		order = append(order, r)
+	}
+	if !used[rankChapter] && !used[rankNumber] {
+		order = slices.DeleteFunc(order, func(r headRank) bool { return r == rankCentred })
+		order = slices.Insert(order, int(rankDeeper), rankCentred)
+	}
+	return order
 }
 
 // outerMatter marks, in the text from block at on, the matter before it and

@@ -1,0 +1,68 @@
+package convert_test
+
+import (
+	"strings"
+	"testing"
+
+	"continuo/internal/book"
+)
+
+// Levels of headings that are not told by a word for them (BANA, Braille Formats 2016, section 4; numbers in words and
+// contents lists that go down to the chapters: common practice): chapters counted in words over sections in the middle, numbered
+// sections in cell 5, and headings that the contents list does not name.
+func TestLevelsOfHeadingsWithoutWordsForThem(t *testing.T) {
+	chapters := []string{",\"o ,! ,old ,f]ry", ",two ,b[s & ,oars", ",?ree ,m>ket ,days", ",f\\r ,! ,la/ ,s1son"}
+	for name, c := range map[string]struct {
+		chapter  func(n int) string
+		sections [2]string
+		side     bool
+		list     bool
+	}{
+		"words":    {func(n int) string { return chapters[n] }, [2]string{",! ,boats", ",! ,v ,long ,road"}, false, false},
+		"decimals": {func(n int) string { return ",*apt] #" + string("abcd"[n]) }, [2]string{"#X4a ,! ,boats", "#X4b ,h[ ! ,f]ry ,came"}, true, false},
+		"listed":   {func(n int) string { return strings.TrimLeft(chapters[n][strings.IndexByte(chapters[n], ' '):], " ") }, [2]string{",! ,boats", ",! ,v ,long ,road"}, false, true},
+	} {
+		s := hardVolume(1, 1)
+		if c.list {
+			s.centre(",3t5ts")
+			s.put("")
+			for n := range chapters {
+				s.put(c.chapter(n) + " \"\"\"\"\"\" #" + string("bdfh"[n]))
+			}
+			s.turn()
+		}
+		for n := range chapters {
+			s.chapter(c.chapter(n), 3)
+			for _, x := range c.sections {
+				x = strings.Replace(x, "X", string("abcd"[n]), 1)
+				if s.keep(5); !c.side {
+					s.chapter(x, 3)
+					continue
+				}
+				s.put("")
+				s.put("    " + x)
+				s.para(60)
+				s.para(50)
+			}
+		}
+		res, ed := hardBook(t, nil, s.ends(1))
+		levels := map[string]uint8{}
+		for i := range res.Book.Blocks {
+			if bl := &res.Book.Blocks[i]; bl.Kind == book.Heading {
+				levels[strings.TrimSpace(blockLine(res.Book, bl))] = bl.Level
+			}
+		}
+		top := levels[c.chapter(0)]
+		for n := range chapters {
+			if l := levels[c.chapter(n)]; l == 0 || l != top {
+				t.Errorf("%s: chapter %q has level %d, the first %d\n%s", name, c.chapter(n), l, top, ed)
+			}
+			for _, x := range c.sections {
+				x = strings.Replace(x, "X", string("abcd"[n]), 1)
+				if l := levels[x]; l != top+1 {
+					t.Errorf("%s: section %q has level %d under %d\n%s", name, x, l, top, ed)
+				}
+			}
+		}
+	}
+}
