@@ -66,3 +66,48 @@ func TestLevelsOfHeadingsWithoutWordsForThem(t *testing.T) {
 		}
 	}
 }
+
+// Headings at the margin over paragraphs in which the print page turns after the first words, and an index whose entries have
+// others under them that step in (marginal headings: BANA, Braille Formats 2011, 4.7; print page turns over the whole
+// line: UKAAF, Guiding Principles 2016; index: common practice): the headings are found, no entry is one.
+func TestHeadingsAtTheMarginBeforeTurnsAndAnIndex(t *testing.T) {
+	s := hardVolume(1, 1)
+	names := []string{",! ,old ,f]ry", ",b[s & ,oars", ",m>ket ,days", ",! ,la/ ,s1son", ",! ,v ,long ,road", ",h[ x 2gan", ",a ,mill", ",! ,5d"}
+	for n, name := range names {
+		s.keep(8)
+		s.put("")
+		s.put(name)
+		s.put("")
+		if n < 4 {
+			s.para(60)
+		} else {
+			s.put("  ,& x 0 " + s.words(1)[0])
+			s.put("----------------------------------#" + string("bcdefghi"[n]))
+			s.flow(append(s.words(30), "h\\se4"), 0, 0)
+		}
+		s.para(50)
+	}
+	s.turn()
+	s.centre(",9dex")
+	for _, e := range []string{",apples", ",boats", ",carts", ",drums", ",eggs", ",flags"} {
+		s.put("")
+		s.put(e)
+		s.put("  old & new1 #c")
+		s.put("  n>r[ & wide1 #e")
+	}
+	res, ed := hardBook(t, nil, s.ends(1))
+	heads := map[string]bool{}
+	for i := range res.Book.Blocks {
+		if bl := &res.Book.Blocks[i]; bl.Kind == book.Heading {
+			heads[strings.TrimSpace(blockLine(res.Book, bl))] = true
+		}
+	}
+	for _, name := range names {
+		if !heads[name] {
+			t.Errorf("%q is no heading\n%s", name, ed)
+		}
+	}
+	if heads[",boats"] || heads[",flags"] {
+		t.Errorf("an entry of the index is a heading\n%s", ed)
+	}
+}

@@ -26,6 +26,9 @@ func FindMarginHeads(vols []*Volume) {
 			continue
 		}
 		for i := range v.Units {
+			if u := &v.Units[i]; u.Page >= v.BodyPage && u.is(english.Index) && len(u.Phrase.Tail) == 0 && v.Alone(i) {
+				break // its entries have others under them that step in
+			}
 			n := v.marginHead(i)
 			if n == 0 {
 				continue
@@ -38,7 +41,7 @@ func FindMarginHeads(vols []*Volume) {
 			verse += boolInt(v.lineUnder(i + n))
 		}
 	}
-	if sure < marginHabit || len(words) < marginHabit || len(words)*3 < sure*2 || verse*2 > sure {
+	if sure < marginHabit || len(words) < marginHabit || len(words)*2 < sure || verse*2 > sure {
 		return
 	}
 	for v, list := range found {
@@ -60,14 +63,14 @@ func (v *Volume) stepsAgain(i int) bool {
 	return u.From == v.Units[i].From && u.From > n.From && u.Blanks == 0 && !EndsSentence(n.Text) && slack(n, u) < 0
 }
 
-// lineUnder reports whether a line at the margin begins anew under unit i, which ends no sentence: that is no
-// paragraph.
+// lineUnder reports whether a line at the margin begins anew under unit i, which ends no sentence, with no print page turn
+// between: that is no paragraph.
 func (v *Volume) lineUnder(i int) bool {
 	if i+1 >= len(v.Units) {
 		return false
 	}
 	u, n := &v.Units[i], &v.Units[i+1]
-	return n.Page == u.Page && n.Blanks == 0 && !n.Rule && n.From == 0 && slack(u, n) >= 2 && !EndsSentence(u.Text)
+	return n.Page == u.Page && n.Blanks == 0 && len(n.Turns) == 0 && !n.Rule && n.From == 0 && slack(u, n) >= 2 && !EndsSentence(u.Text)
 }
 
 // marginHead is how many lines a heading at the margin has that begins with unit i, 0 for
