@@ -104,3 +104,32 @@ func TestSideHeadsOverBlockParagraphs(t *testing.T) {
 		}
 	}
 }
+
+// A note at the foot of a page goes on at the foot of the next, under a separation line (BANA, Braille Formats 2016, section
+// 16); one of its full lines stands in the middle there by chance. The note is whole and joined.
+func TestNoteOverThePageWithALineInTheMiddle(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.head = s.right
+	s.para(60)
+	s.flow(append(s.words(12), "boat;9#a", "h\\se4"), 2, 0)
+	for len(s.pages[len(s.pages)-1]) < s.height-4 {
+		s.para(8)
+	}
+	s.put("\"333333")
+	s.put("      ;9#a ,x 0 a boat ) no sail ^u x")
+	s.put("    & no oars at all1 as x came to be")
+	s.turn()
+	for range 2 {
+		s.para(40)
+	}
+	s.put("\"333333")
+	s.put("    known wh5 ! old f]ry cross$ ! w")
+	s.put("    wat] twice a day6and back aga9")
+	s.put("    throughout ! l;g w9t] ( t ye>4")
+	s.turn()
+	s.chapter(",! ,l&+", 8)
+	res, ed := hardBook(t, nil, s.ends(1))
+	if got := linksOf(res, book.NoteRef); got != 1 || strings.Contains(ed, "\"333333\n    known") {
+		t.Errorf("%d notes joined, want 1, and the rest of the note with it\n%s", got, ed)
+	}
+}

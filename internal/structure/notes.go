@@ -659,7 +659,7 @@ func (v *Volume) restOfNote(start int, ruled bool) int {
 		}
 	}
 	end := start
-	for end < v.Notes[0] && (end == start || !v.ends(end) && v.Units[end].Blanks == 0 && v.fullBefore(end)) && v.Units[end].From == u.From && !(v.Units[end].From == first && v.marked(end)) {
+	for end < v.Notes[0] && (end == start || !v.ends(end) && v.Units[end].Blanks == 0 && slack(&v.Units[end-1], &v.Units[end]) < 0) && v.Units[end].From == u.From && !(v.Units[end].From == first && v.marked(end)) {
 		end++
 	}
 	if !EndsSentence(v.Units[end-1].Text) && (end >= v.Notes[0] || v.Units[end].Page == u.Page) {
