@@ -21,12 +21,29 @@ func (a *assembly) repeats() {
 			continue
 		}
 		if i <= first {
-			ref.add(v, a.bodyUnit(v), a.decidedOut(i))
+			ref.add(v, shortPages(v, a.bodyUnit(v)), a.decidedOut(i))
 			continue
 		}
 		a.repeatsOf(i, v, ref)
 		ref.add(v, a.frontEnd(i), a.decidedOut(i))
 	}
+}
+
+// shortPages is where the first page more than half full begins, from a unit on: on the pages before it, notes to the
+// reader and the like may stand that later volumes repeat, numbered with the text and without a heading that tells.
+func shortPages(v *structure.Volume, from int) int {
+	k := from
+	for k < len(v.Units) && v.Units[k].Page < 12 {
+		page, n := v.Units[k].Page, 0
+		for k+n < len(v.Units) && v.Units[k+n].Page == page {
+			n++
+		}
+		if 2*n > v.Height || k+n == len(v.Units) {
+			break
+		}
+		k += n
+	}
+	return k
 }
 
 // reference is the preliminary matter seen so far.

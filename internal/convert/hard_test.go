@@ -240,6 +240,24 @@ func TestTranscribersNoteOfALaterVolume(t *testing.T) {
 	inOrder(t, ed, ",transcrib]'s ,notes", ",! maps ( ! book", ",! ta#s ( ? volume", ",3t5ts")
 }
 
+// TestRepeatedPageWithoutAName: every volume has a note to the reader on a page of its own, numbered with the text and under
+// no words that tell what it is: it stands once (pages that each volume repeats: UKAAF B004, section 4).
+func TestRepeatedPageWithoutAName(t *testing.T) {
+	var vols []string
+	for v := 1; v <= 2; v++ {
+		s := hardVolume(v, 2)
+		s.turn()
+		s.centre(",note")
+		s.flow(strings.Fields(",^ws t pr9t has 9 italics >e n m>k$4"), 2, 0)
+		s.turn()
+		s.chapter(fmt.Sprint(",*apt] ", string(cell.Number(v))), 8)
+		vols = append(vols, s.ends(v))
+	}
+	if _, ed := hardBook(t, nil, vols...); strings.Count(ed, "9 italics >e n m>k$4") != 1 || strings.Count(ed, ",note\n") != 1 {
+		t.Error(ed[:600])
+	}
+}
+
 // TestNotesGoOnInTheNextVolume: the notes at the end of the book are divided
 // between two volumes.
 func TestNotesGoOnInTheNextVolume(t *testing.T) {
