@@ -222,3 +222,34 @@ func TestHeadsOfNumbersOnThePage(t *testing.T) {
 		}
 	}
 }
+
+// Headings of hymns at the margin between blank lines: the word and the number, or the number and the name of the tune
+// (common practice of hymn books). Items of a list that nothing stands under are none.
+func TestHeadingsOfHymnsAtTheMargin(t *testing.T) {
+	for _, form := range []string{"hymn", "tune", "list"} {
+		s := &houseVolume{width: 38, height: 24}
+		s.head = func(p int) string { return s.right(p) }
+		s.titleAlone()
+		var want []string
+		for n := range 24 {
+			s.keep(7)
+			s.put("")
+			name := string(cell.Number(n+1)) + " ," + s.word()
+			if form == "hymn" {
+				name = ",hymn " + string(cell.Number(n+1))
+			}
+			want = append(want, name)
+			s.put(name)
+			if form != "list" {
+				s.put("")
+				s.verses(4)
+			}
+		}
+		heads := headLines(makeOf(t, s.String()).Book)
+		if form == "list" {
+			headsAmong(t, heads, nil, want)
+			continue
+		}
+		headsAmong(t, heads, want, nil)
+	}
+}

@@ -166,8 +166,9 @@ const numberHabit = 4
 // FindNumberHeads finds sections that have a number alone on its line for a heading, at the
 // margin or further in (common practice): set apart before, text under it. Nearly all of the
 // title's count on, or begin anew; numbers at the top of a page, which may be of pages, do not tell,
-// and only those that count on are headings where others tell. So are lines in cell 5 or 7 that say the same
-// words with such numbers, as the hymns of a book do.
+// and only those that count on are headings where others tell. So are lines in cell 5 or 7, or at the margin between
+// blank lines, that say the same words with such numbers, and those that say a few words after the number over two lines or
+// more, as the hymns of a book do.
 func FindNumberHeads(vols []*Volume) {
 	type at struct {
 		v *Volume
@@ -212,14 +213,19 @@ func FindNumberHeads(vols []*Volume) {
 	}
 }
 
-// numberAlone is the number that is all of unit i, but for up to two words before it, where it stands as a heading
-// does, and whether its place tells: at the top of a page, or after a full line, it may be another number.
+// numberAlone is the number that is all of unit i, but for up to two words before it or a few after it, where it stands as a
+// heading does, and whether its place tells: at the top of a page, or after a full line, it may be another number.
 func (v *Volume) numberAlone(i int) (words string, n int, tells, ok bool) {
 	u := &v.Units[i]
-	number := u.Text
-	if k := bytes.LastIndexByte(u.Text, cell.Blank); k > 0 {
+	number, blank := u.Text, i+1 < len(v.Units) && v.Units[i+1].Blanks > 0
+	if k := bytes.IndexByte(u.Text, cell.Blank); k > 0 && u.Text[0] == '#' && blank {
+		if u.Blanks == 0 && !u.PageTop || len(u.Text) > maxPartLine || endsClause(u.Text) || i+2 >= len(v.Units) || v.Units[i+2].Blanks > 0 {
+			return "", 0, false, false
+		}
+		words, number = "#", bytes.TrimRight(u.Text[:k], "4")
+	} else if k := bytes.LastIndexByte(u.Text, cell.Blank); k > 0 {
 		number = u.Text[k+1:]
-		if bytes.Count(u.Text, []byte{cell.Blank}) > 2 || u.From != 4 && u.From != 6 || u.Blanks == 0 && !u.PageTop || len(u.Text) > maxPartLine || number[0] != '#' || endsClause(u.Text[:k]) {
+		if bytes.Count(u.Text, []byte{cell.Blank}) > 2 || u.From != 4 && u.From != 6 && !(u.From == 0 && blank) || u.Blanks == 0 && !u.PageTop || len(u.Text) > maxPartLine || number[0] != '#' || endsClause(u.Text[:k]) {
 			return "", 0, false, false
 		}
 		words = layout.Normal(u.Text[:k])
