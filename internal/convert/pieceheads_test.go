@@ -253,3 +253,32 @@ func TestHeadingsOfHymnsAtTheMargin(t *testing.T) {
 		headsAmong(t, heads, want, nil)
 	}
 }
+
+// Heads of a play on even pages name the act and the scene, its headings the scene alone (common practice).
+func TestHeadsOfActAndScene(t *testing.T) {
+	s := &houseVolume{width: 38, height: 22}
+	head := ""
+	s.head = func(p int) string {
+		if head == "" || p%2 == 1 {
+			return ""
+		}
+		l := strings.Repeat(" ", (s.width-len(head))/2) + head
+		return l + s.right(p)[len(l):]
+	}
+	s.titleAlone()
+	s.turn()
+	s.centre(",act ,i")
+	for n := range 4 {
+		s.keep(4)
+		s.put("")
+		s.centre(",sc5e " + string(cell.Number(n+1)))
+		head = ",act ,i1 ,sc5e " + string(cell.Number(n+1))
+		for k := range 50 + n {
+			s.put(",ann4 ," + strings.Join(s.words(3+k%2), " ") + "4")
+			s.put("  ," + strings.Join(s.words(4), " ") + "4")
+		}
+	}
+	if ed := string(makeOf(t, s.String()).Edition); strings.Contains(ed, ",act ,i1") {
+		t.Error("heads are left in")
+	}
+}

@@ -190,9 +190,23 @@ func endNumber(words []string) int {
 	return 0
 }
 
+// ofScene reports whether an edge line names an act and the scene that a heading says alone.
+func (v *Volume) ofScene(e *edgeLine, heading []byte) bool {
+	p, ok := v.Words.Lookup([]byte(e.norm))
+	if !ok || p.ID != english.ActScene {
+		return false
+	}
+	scene, ok := v.Words.Lookup(heading)
+	return ok && scene.ID == english.Scene && scene.N == p.M
+}
+
 // ofBook reports whether an edge line, of these words, says a name and the number that the
-// heading says alone: the head of a book, with its chapter ("Ruth 2" over chapter 2).
+// heading says alone: the head of a book, with its chapter ("Ruth 2" over chapter 2), or of an act, with the
+// scene that the heading names ("act 1, scene 2").
 func (h *pastHeading) ofBook(v *Volume, e *edgeLine, words []string) bool {
+	if v.ofScene(e, []byte(h.norm)) {
+		return true
+	}
 	if h.n == 0 || !e.top || !e.number || len(words) < 2 || endNumber(words) != h.n {
 		return false
 	}
@@ -283,7 +297,7 @@ func (v *Volume) overSame(e *edgeLine) bool {
 	}
 	return v.headingUnder(e, func(_ int, t []byte) bool {
 		h := Normal(t)
-		return Alike(h, e.norm) || beginsLike(h, e.norm)
+		return Alike(h, e.norm) || beginsLike(h, e.norm) || v.ofScene(e, t)
 	})
 }
 
@@ -336,10 +350,10 @@ func (v *Volume) overNumbered(e *edgeLine) bool {
 }
 
 // sameUnder reports whether the next line under an edge line in the middle, at any indent, says a number and then the very
-// same, or stands further in than paragraphs and says the same.
+// same, or the scene that the line names with its act, or stands further in than paragraphs and says the same.
 func (v *Volume) sameUnder(e *edgeLine) bool {
 	next := v.below(e.line)
-	return e.top && e.middle && next >= 0 && behindNumber(Normal(v.TextOf(next))) == e.norm || v.overItsWords(e)
+	return e.top && e.middle && next >= 0 && (behindNumber(Normal(v.TextOf(next))) == e.norm || v.ofScene(e, v.TextOf(next))) || v.overItsWords(e)
 }
 
 // headingUnder reports whether is holds for one of the centred lines right under an edge
