@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"continuo/internal/book"
 	"continuo/internal/cell"
 )
 
@@ -280,5 +281,52 @@ func TestHeadsOfActAndScene(t *testing.T) {
 	}
 	if ed := string(makeOf(t, s.String()).Edition); strings.Contains(ed, ",act ,i1") {
 		t.Error("heads are left in")
+	}
+}
+
+// Sections have their headings in the middle, the poems in them at the margin (common practice): these are a level deeper.
+func TestHeadingsAtTheMarginAreDeeper(t *testing.T) {
+	s := &houseVolume{width: 38, height: 24}
+	s.head = func(p int) string { return s.right(p) }
+	s.titleAlone()
+	sections := []string{",spr+", ",summ]", ",w9t]"}
+	s.centre(",3t5ts")
+	s.put("")
+	for k, n := range pieceNames {
+		if k%4 == 0 {
+			s.put(sections[k/4] + " \"\"\"\"\" " + string(cell.Number(k+3)))
+		}
+		s.put("  " + capitalised(n) + " \"\"\"\"\" " + string(cell.Number(k+3)))
+	}
+	s.turn()
+	deeper := map[string]bool{}
+	for k, n := range pieceNames {
+		if k%4 == 0 {
+			s.turn()
+			s.centre(sections[k/4])
+			s.put("")
+		}
+		s.keep(9)
+		s.put(capitalised(n))
+		s.put("")
+		s.verses(8)
+		deeper[capitalised(n)] = true
+	}
+	b := makeOf(t, s.String()).Book
+	high, poems := int8(0), 0
+	for i := range b.Blocks {
+		if bl := &b.Blocks[i]; bl.Kind == book.Heading && !deeper[blockText(b, i)] {
+			high = max(high, int8(bl.Level))
+		}
+	}
+	for i := range b.Blocks {
+		if bl := &b.Blocks[i]; bl.Kind == book.Heading && deeper[blockText(b, i)] {
+			if poems++; int8(bl.Level) <= high {
+				t.Errorf("%q has level %d, the sections %d", blockText(b, i), bl.Level, high)
+			}
+		}
+	}
+	if high == 0 || poems != len(pieceNames) {
+		t.Errorf("sections at level %d, %d headings of poems", high, poems)
 	}
 }
