@@ -330,3 +330,36 @@ func TestHeadingsAtTheMarginAreDeeper(t *testing.T) {
 		t.Errorf("sections at level %d, %d headings of poems", high, poems)
 	}
 }
+
+// Verses run on in their paragraphs and over the page, and the head names the one that goes on there first.
+func TestHeadsOfVersesThatGoOn(t *testing.T) {
+	s := &houseVolume{width: 38, height: 22}
+	s.titleAlone()
+	n, rest := 0, []string(nil)
+	var heads []string
+	for page := range 14 {
+		first, words := max(1, n), rest
+		for range 3 {
+			n++
+			words = append(append(words, string(cell.Number(n)), ","+s.word()), append(s.words(31), "h\\se4")...)
+		}
+		lines := wrapped(words, s.width, 2*(page/13), 0)
+		if head := ",ru? #b3" + string(cell.Number(first)) + "-" + string(cell.Number(n)); page%2 == 0 {
+			line := strings.Repeat(" ", (s.width-len(head))/2) + head
+			s.put(line + s.right(page + 1)[len(line):])
+			heads = append(heads, head)
+		}
+		room := s.height - len(s.pages[len(s.pages)-1])
+		for _, l := range lines[:min(len(lines)-2, room)] {
+			s.put(l)
+		}
+		rest = strings.Fields(strings.Join(lines[min(len(lines)-2, room):], " "))
+		s.turn()
+	}
+	ed := string(makeOf(t, s.String()).Edition)
+	for _, h := range heads {
+		if strings.Contains(ed, h) {
+			t.Errorf("the head %q is left in", h)
+		}
+	}
+}

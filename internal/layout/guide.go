@@ -82,7 +82,7 @@ func guideNumbers(t []byte) (from, to string) {
 	return string(a), to
 }
 
-// numbersUnder reports whether a number stands on the page of an edge line, or begins the last item of the page before, and
+// numbersUnder reports whether a number stands on the page of an edge line, or is the last on the page before, and
 // another after it, or where one alone is asked for, at the beginning of a line.
 func (v *Volume) numbersUnder(e *edgeLine, from, to string) bool {
 	found := to != "" && v.lastNumber(e.page-1) == from
@@ -103,14 +103,20 @@ func (v *Volume) numbersUnder(e *edgeLine, from, to string) bool {
 	return false
 }
 
-// lastNumber is the last number that begins a line of a page, "" if there is none.
+// lastNumber is the last number on a page, "" if there is none: of the verse that goes on over the page.
 func (v *Volume) lastNumber(page int) string {
 	if page < 0 {
 		return ""
 	}
 	for i := v.Pages[page].Last - 1; i > v.Pages[page].Top; i-- {
-		if t := v.TextOf(i); v.Lines[i].Role == Text && t[0] == '#' {
-			return strings.TrimRight(string(t[:firstTokenEnd(t, 0)]), "1234")
+		if v.Lines[i].Role != Text {
+			continue
+		}
+		t := v.TextOf(i)
+		for f := cell.Fields(t); len(f) > 0; f = f[:len(f)-1] {
+			if w := f[len(f)-1]; t[w[0]] == '#' {
+				return strings.TrimRight(string(t[w[0]:w[1]]), "1234")
+			}
 		}
 	}
 	return ""
