@@ -387,3 +387,18 @@ func TestTableUnderANumber(t *testing.T) {
 		t.Errorf("kept in the text: %q", v.Raw(v.Pages[18].First))
 	}
 }
+
+// TestSceneBreakBesideANumber: three scenes of a chapter are parted by two cells in the middle; one of these stands beside
+// the number on line 1, where nothing else stands. It is no head that says the heading before it.
+func TestSceneBreakBesideANumber(t *testing.T) {
+	s := newSheet(24, 36, 25)
+	for p := range s.pages {
+		s.pages[p][0] = s.head("", []string{",! ,f]ry", ""}[p%2], num(p+1))
+	}
+	s.pages[8][18], s.pages[8][19], s.pages[8][20] = "", s.centre("99"), ""
+	s.pages[9][24] = ""
+	s.pages[11][0], s.pages[11][1] = s.head("", "99", num(12)), ""
+	if got, want := linesOf(s.survey(t), true)[11], "text 99"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
