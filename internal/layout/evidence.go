@@ -59,6 +59,7 @@ type evidence struct {
 	follows        bool   // the last heading before it says the same
 	over           bool   // its own heading or the title stands under it, or the next part's, or its part goes on
 	overNext       bool   // the heading of the next part, or its own, stands under it
+	namesBoth      bool   // the author's name and the title stand one behind the other
 	sameUnder      bool   // its own words, alone or behind a number, stand right under it
 	overNotes      bool   // the heading of notes stands right under it
 	next           bool   // it names the part after the one before it, and has no heading under it
@@ -134,6 +135,7 @@ func (v *Volume) houseSigns(s *evidence, hb *headbook) {
 // wordSigns are those of what the line says.
 func (v *Volume) wordSigns(s *evidence, hb *headbook) {
 	s.known = hb.likeHeading(s.norm, s.number) || s.kin != "" && hb.likeHeading(s.kin, s.number)
+	s.namesBoth = s.like >= 2 && s.middle && hb.namesBoth(s.norm)
 	s.exact, s.apart = hb.inner.exact[s.norm], hb.apart[s.norm]
 	s.running, s.isTitle = hb.running.has(s.norm), hb.isTitle(s.norm)
 	s.said = s.cells >= 3 && (v.saidWithin(s.edgeLine, 60) || s.footPlace && !s.top && v.saidAtTop(s.edgeLine))

@@ -12,10 +12,11 @@ import (
 // headbook holds the edge lines of all volumes and the headings that a head
 // may be a short form of.
 type headbook struct {
-	inner  shelf           // centred lines within pages, and the lines of title pages
-	tops   shelf           // centred lines at the top of a page without a number
-	apart  map[string]bool // centred lines within pages that are set apart, as headings are
-	titles []string
+	inner   shelf           // centred lines within pages, and the lines of title pages
+	tops    shelf           // centred lines at the top of a page without a number
+	apart   map[string]bool // centred lines within pages that are set apart, as headings are
+	authors []string        // of the title pages
+	titles  []string
 
 	titleRest map[string]string // titles of two lines by their first
 
@@ -151,6 +152,9 @@ func (hb *headbook) addHeadings(v *Volume, edges []edgeLine) {
 		if top >= 0 && v.Centred(top) {
 			hb.titles = append(hb.titles, Normal(v.TextOf(top)))
 			hb.addTitleRest(v, top)
+			if a := v.authorUnder(top); a != "" {
+				hb.authors = append(hb.authors, a)
+			}
 		}
 	}
 	for i := range v.Lines {
@@ -211,6 +215,39 @@ func (hb *headbook) addTitleRest(v *Volume, top int32) {
 			return
 		}
 	}
+}
+
+// authorUnder is the name of the author on a title page, behind the word for "by" or on the line under that word; "" if
+// it has none.
+func (v *Volume) authorUnder(top int32) string {
+	for i := v.below(top); i >= 0; i = v.below(i) {
+		p, ok := v.Words.Prefix(v.TextOf(i))
+		if !ok || p.ID != english.By {
+			continue
+		}
+		if len(p.Tail) > 0 {
+			return Normal(p.Tail)
+		}
+		if next := v.below(i); next >= 0 {
+			return Normal(v.TextOf(next))
+		}
+	}
+	return ""
+}
+
+// namesBoth reports whether a text is the author's name and the title, or its first words, one behind the other: a page
+// head, and no heading (common practice).
+func (hb *headbook) namesBoth(norm string) bool {
+	for _, a := range hb.authors {
+		rest, before := strings.CutPrefix(norm, a+" ")
+		if !before {
+			rest, before = strings.CutSuffix(norm, " "+a)
+		}
+		if before && slices.ContainsFunc(hb.titles, func(t string) bool { return Alike(t, rest) || strings.HasPrefix(t, rest+" ") }) {
+			return true
+		}
+	}
+	return false
 }
 
 // addEnds takes down the parts in which a volume breaks off: of every kind, the

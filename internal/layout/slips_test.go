@@ -402,3 +402,24 @@ func TestSceneBreakBesideANumber(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// TestAuthorAndTitleAsHead: the heads say the author's name and the title, shortened, from the page after the title page
+// on, and where the text opens: no heading says both (running heads of books, common practice).
+func TestAuthorAndTitleAsHead(t *testing.T) {
+	s := newSheet(20, 36, 24)
+	for p := range s.pages {
+		s.pages[p][0] = s.centre("nell ashby kites3 a practical")
+		s.pages[p][23] = s.corner("", num(p+1))
+	}
+	for i := range 24 {
+		s.pages[0][i], s.pages[1][i] = "", []string{s.pages[1][0], ""}[min(i, 1)]
+	}
+	s.pages[0][3], s.pages[0][5], s.pages[0][7] = s.centre(",kites3 ,a ,practical ,h&book"), s.centre("by"), s.centre(",nell ,ashby")
+	s.pages[1][2], s.pages[1][4] = s.centre(",*apt] #a"), "  "+s.line(30)
+	v := s.survey(t)
+	for p := 1; p < len(v.Pages); p++ {
+		if i := v.Pages[p].First; v.Lines[i].Role != Head {
+			t.Errorf("page %d: %q is %v", p+1, v.Raw(i), v.Lines[i].Role)
+		}
+	}
+}

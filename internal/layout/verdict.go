@@ -35,6 +35,7 @@ func (s *evidence) verdict() rule {
 var anyPlace = []rule{
 	{"a rule, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
 	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
+	{"the author's name and the title", 0.95, func(s *evidence) bool { return s.namesBoth }},
 	{"the first line of a heading that the next head says whole", 0, func(s *evidence) bool { return s.headsNext }},
 	{"begins a new page", 0, func(s *evidence) bool {
 		return s.opener && !s.plain && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && (s.around().over || s.around().follows))
