@@ -58,8 +58,8 @@ var presses = []struct {
 }{
 	{"own", 60, 95, 2, setOwn},
 	{"reference", 20, 45, 35, setReference},
-	{"novels", 20, 60, 15, setNovel},
-	{"collected", 20, 65, 5, setCollected},
+	{"novels", 20, 70, 10, setNovel},
+	{"collected", 20, 75, 5, setCollected},
 }
 
 func setOwn(s uint64, texts []testkit.Text) (*pressed, error) {

@@ -582,10 +582,21 @@ func codes(t *convert.TitleSurvey, b *book.Book) []sign {
 	if d.Code == english.UnknownCode && !d.Older && d.Evidence.Words > 2000 && d.Contracted {
 		return []sign{look("code-unknown", "the code cannot be told, in %d words", d.Evidence.Words)}
 	}
+	contracted, spelt := -1, -1 // the first volume of each
 	for vol, n := range commonWords(b) {
 		if n.foreign() {
 			return []sign{look("code-unknown", "%s: of %d words hardly one is among the commonest of English (the, and, of): the text is in another language, or the file was written with another table", b.Files[vol].Name, n.words)}
 		}
+		switch sum := n.common[0] + n.common[1] + n.common[2]; {
+		case sum < fewGraded:
+		case 10*n.spelt <= sum && contracted < 0:
+			contracted = vol
+		case 10*n.spelt >= 9*sum && spelt < 0:
+			spelt = vol
+		}
+	}
+	if contracted >= 0 && spelt >= 0 {
+		return []sign{look("volume-unlike", "%s is contracted and %s is not: volumes of two editions may stand together", b.Files[contracted].Name, b.Files[spelt].Name)}
 	}
 	return nil
 }
@@ -599,6 +610,7 @@ const (
 	fewCommon  = 30
 
 	enoughWords = 3000 // of a volume tell
+	fewGraded   = 20   // of the commonest words tell whether a volume is contracted
 )
 
 // commonest are the cells of "the", "and" and "of", contracted or not, and of words written together that end in them.
@@ -608,6 +620,7 @@ var commonest = map[string]int{"!": 0, "the": 0, "(!": 0, "&!": 0, "=!": 0, ")!"
 type wordCount struct {
 	words  int
 	common [3]int
+	spelt  int // of the common ones, those that are spelt out
 }
 
 // foreign reports whether the words are hardly those of English.
@@ -641,8 +654,10 @@ func commonWords(b *book.Book) []wordCount {
 			}
 			for w := range bytes.FieldsSeq(b.Text(p)) {
 				n.words++
-				if k, ok := commonest[string(bytes.TrimLeft(w, ",8\""))]; ok {
+				w = bytes.TrimLeft(w, ",8\"")
+				if k, ok := commonest[string(w)]; ok {
 					n.common[k]++
+					n.spelt += is(w[0] >= 'a' && w[0] <= 'z')
 				}
 			}
 		}

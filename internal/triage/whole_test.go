@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"strings"
 	"testing"
 
 	"continuo/internal/convert"
@@ -90,9 +91,31 @@ func TestCommonWords(t *testing.T) {
 	for _, c := range []struct {
 		n    wordCount
 		want bool
-	}{{wordCount{1000, [3]int{40, 20, 15}}, false}, {wordCount{1000, [3]int{30, 20, 2}}, false}, {wordCount{1000, [3]int{0, 18, 2}}, true}, {wordCount{1000, [3]int{0, 10, 20}}, true}, {wordCount{400, [3]int{}}, false}} {
+	}{{wordCount{1000, [3]int{40, 20, 15}, 0}, false}, {wordCount{1000, [3]int{30, 20, 2}, 0}, false}, {wordCount{1000, [3]int{0, 18, 2}, 0}, true}, {wordCount{1000, [3]int{0, 10, 20}, 0}, true}, {wordCount{400, [3]int{}, 0}, false}} {
 		if c.n.foreign() != c.want {
 			t.Errorf("%v: foreign %v", c.n, !c.want)
+		}
+	}
+}
+
+// TestTwoGrades: one volume is contracted, the other is not; two of one grade are as they should be.
+func TestTwoGrades(t *testing.T) {
+	short, long := strings.Repeat("! rope (! boat & sea ", 9), strings.Repeat("the rope of the boat and sea ", 9)
+	for _, c := range []struct {
+		one, two, want string
+	}{{short, long, "volume-unlike"}, {short, short, ""}, {long, long, ""}, {short, "the rope and", ""}} {
+		b, _ := small(t, c.one)
+		o, _ := small(t, c.two)
+		b.Files = append(b.Files, o.Files...)
+		bl := o.Blocks[0]
+		bl.Pieces[0].Vol = 1
+		b.Blocks = append(b.Blocks, bl)
+		got := ""
+		for _, s := range codes(&convert.TitleSurvey{}, b) {
+			got = s.kind
+		}
+		if got != c.want {
+			t.Errorf("%.12q and %.12q: %q, want %q", c.one, c.two, got, c.want)
 		}
 	}
 }
