@@ -107,6 +107,40 @@ func entriesInText(b *book.Book) []sign {
 	return nil
 }
 
+// entriesInRow is how many lines of text in a row, each with the words of a heading, are of a contents list.
+const entriesInRow = 4
+
+// listInText looks for lines of the text in a row that say what headings and contents entries do and nothing else: the
+// rest of a contents list that shows no page numbers.
+func listInText(b *book.Book) []sign {
+	if !hasContents(b) {
+		return nil
+	}
+	names, entries := map[string]bool{}, map[string]bool{}
+	for i := range b.Blocks {
+		switch bl := &b.Blocks[i]; bl.Kind {
+		case book.Heading:
+			names[headWords(sourceText(b, bl))] = true
+		case book.Entry:
+			entries[headWords(entryText(b, bl))] = true
+		}
+	}
+	row := 0
+	for i := range b.Blocks {
+		bl := &b.Blocks[i]
+		if bl.Kind != book.Line && bl.Kind != book.Para || bl.Form == book.Note || len(bl.Pieces) != 1 || bl.Pieces[0].Tool != nil {
+			row = 0
+			continue
+		}
+		if k := headWords(b.Text(bl.Pieces[0])); len(k) < minHead || !names[k] && !entries[k] {
+			row = 0
+		} else if row++; row == entriesInRow {
+			return []sign{lookAt("head-left", bl.Pieces[0], b.Text(bl.Pieces[0]), "lines in a row that say what the headings say stand in the text: the rest of a contents list")}
+		}
+	}
+	return nil
+}
+
 // hasContents reports whether a contents list is in the book.
 func hasContents(b *book.Book) bool {
 	return b != nil && slices.ContainsFunc(b.Blocks, func(bl book.Block) bool { return bl.Kind == book.Entry })

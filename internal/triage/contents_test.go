@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"strings"
 	"testing"
 
 	"continuo/internal/book"
@@ -31,6 +32,29 @@ func TestContents(t *testing.T) {
 		}
 		if got := len(contents(b)) > 0; got != c.want {
 			t.Errorf("%s: %v", c.what, got)
+		}
+	}
+}
+
+// TestListInText: the rest of a contents list without page numbers, taken for verse, says what the headings say, line by
+// line; so do a few lines of text by chance.
+func TestListInText(t *testing.T) {
+	heads := []string{"H ,b[s & oars", "  ! rope", "H ,! old f]ry", "  ! rope", "H ,m>ket days", "  ! rope", "H ,! la/ s1son", "  ! rope"}
+	for _, c := range []struct {
+		lines []string
+		want  int
+	}{
+		{[]string{"E ,b[s & oars", "  ,b[s & oars", "  ,! old f]ry", "  ,m>ket days", "  ,! la/ s1son"}, 1},
+		{[]string{"E ,b[s & oars", "  ,b[s & oars", "  ,! old f]ry", "  n[4", "  ,m>ket days", "  ,! la/ s1son"}, 0},
+		{[]string{"  ,b[s & oars", "  ,! old f]ry", "  ,m>ket days", "  ,! la/ s1son"}, 0}, // no contents list
+	} {
+		lines := append(append([]string{}, c.lines...), heads...)
+		b, _ := small(t, lines...)
+		if strings.HasPrefix(c.lines[0], "E ") {
+			b.Blocks[0].Kind, b.Blocks[0].Pieces[0].From = book.Entry, 2
+		}
+		if got := len(listInText(b)); got != c.want {
+			t.Errorf("%q: %d, want %d", c.lines, got, c.want)
 		}
 	}
 }

@@ -54,6 +54,7 @@ func whole(in Input) []sign {
 	out = append(out, contents(in.Result.Book)...)
 	out = append(out, contentsTwice(in.Result.Book)...)
 	out = append(out, entriesInText(in.Result.Book)...)
+	out = append(out, listInText(in.Result.Book)...)
 	out = append(out, leftHeads(in.Result.Book, t.Title)...)
 	out = append(out, heads(in.Result, t.Title)...)
 	return out
