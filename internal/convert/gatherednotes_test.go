@@ -7,6 +7,7 @@ import (
 
 	"continuo/internal/book"
 	"continuo/internal/cell"
+	"continuo/internal/convert"
 )
 
 // gathered sets a few notes, numbered from one, as those of a house at the end of its books stand.
@@ -92,17 +93,7 @@ func TestSideHeadsOverBlockParagraphs(t *testing.T) {
 		}
 	}
 	res, ed := hardBook(t, nil, s.String())
-	heads := map[string]bool{}
-	for i := range res.Book.Blocks {
-		if bl := &res.Book.Blocks[i]; bl.Kind == book.Heading {
-			heads[strings.TrimSpace(blockLine(res.Book, bl))] = true
-		}
-	}
-	for _, name := range names {
-		if !heads[name] {
-			t.Errorf("%q is no heading\n%s", name, ed)
-		}
-	}
+	wantHeadings(t, res, ed, names)
 }
 
 // A note at the foot of a page goes on at the foot of the next, under a separation line (BANA, Braille Formats 2016, section
@@ -132,4 +123,21 @@ func TestNoteOverThePageWithALineInTheMiddle(t *testing.T) {
 	if got := linksOf(res, book.NoteRef); got != 1 || strings.Contains(ed, "\"333333\n    known") {
 		t.Errorf("%d notes joined, want 1, and the rest of the note with it\n%s", got, ed)
 	}
+}
+
+// wantHeadings wants each name to be a heading, and returns all headings.
+func wantHeadings(t *testing.T, res *convert.Result, ed string, names []string) map[string]bool {
+	t.Helper()
+	heads := map[string]bool{}
+	for i := range res.Book.Blocks {
+		if bl := &res.Book.Blocks[i]; bl.Kind == book.Heading {
+			heads[strings.TrimSpace(blockLine(res.Book, bl))] = true
+		}
+	}
+	for _, name := range names {
+		if !heads[name] {
+			t.Errorf("%q is no heading\n%s", name, ed)
+		}
+	}
+	return heads
 }

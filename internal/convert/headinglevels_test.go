@@ -96,17 +96,7 @@ func TestHeadingsAtTheMarginBeforeTurnsAndAnIndex(t *testing.T) {
 		s.put("  n>r[ & wide1 #e")
 	}
 	res, ed := hardBook(t, nil, s.ends(1))
-	heads := map[string]bool{}
-	for i := range res.Book.Blocks {
-		if bl := &res.Book.Blocks[i]; bl.Kind == book.Heading {
-			heads[strings.TrimSpace(blockLine(res.Book, bl))] = true
-		}
-	}
-	for _, name := range names {
-		if !heads[name] {
-			t.Errorf("%q is no heading\n%s", name, ed)
-		}
-	}
+	heads := wantHeadings(t, res, ed, names)
 	if heads[",boats"] || heads[",flags"] {
 		t.Errorf("an entry of the index is a heading\n%s", ed)
 	}
