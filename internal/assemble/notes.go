@@ -383,8 +383,8 @@ func (a *assembly) chapterBefore(gr *noteGroup, lo, hi int) int {
 	if gr.Place != structure.AtVolume || len(gr.notes) == 0 {
 		return lo
 	}
-	refers := func(r *noteRef) bool { return r.note < 0 && !r.loose && r.mark == nb.notes[gr.notes[0]].mark }
-	if slices.IndexFunc(nb.refs[lo:hi], func(r noteRef) bool { return refers(&r) }) >= 0 {
+	refers := func(r noteRef) bool { return r.note < 0 && !r.loose && r.mark == nb.notes[gr.notes[0]].mark }
+	if slices.ContainsFunc(nb.refs[lo:hi], refers) {
 		return lo
 	}
 	vol, unit, prev := -1, 0, a.previous(gr.vol)
@@ -394,7 +394,7 @@ func (a *assembly) chapterBefore(gr *noteGroup, lo, hi int) int {
 		}
 	}
 	from := sort.Search(len(nb.refs), func(i int) bool { return !before(nb.refs[i], vol, unit) })
-	if vol < 0 || from >= lo || !refers(&nb.refs[from]) {
+	if vol < 0 || from >= lo || !refers(nb.refs[from]) {
 		return lo
 	}
 	return from

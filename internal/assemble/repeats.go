@@ -21,7 +21,8 @@ func (a *assembly) repeats() {
 			continue
 		}
 		if i <= first {
-			ref.add(v, shortPages(v, a.bodyUnit(v)), a.decidedOut(i))
+			ref.add(v, a.bodyUnit(v), a.decidedOut(i))
+			ref.addPages(v, a.bodyUnit(v))
 			continue
 		}
 		a.repeatsOf(i, v, ref)
@@ -29,26 +30,10 @@ func (a *assembly) repeats() {
 	}
 }
 
-// shortPages is where the first page more than half full begins, from a unit on: on the pages before it, notes to the
-// reader and the like may stand that later volumes repeat, numbered with the text and without a heading that tells.
-func shortPages(v *structure.Volume, from int) int {
-	k := from
-	for k < len(v.Units) && v.Units[k].Page < 12 {
-		page, n := v.Units[k].Page, 0
-		for k+n < len(v.Units) && v.Units[k+n].Page == page {
-			n++
-		}
-		if 2*n > v.Height || k+n == len(v.Units) {
-			break
-		}
-		k += n
-	}
-	return k
-}
-
 // reference is the preliminary matter seen so far.
 type reference struct {
-	words, lists wordRow // lists has the words of contents lists
+	words, lists wordRow         // lists has the words of contents lists
+	pages        map[string]bool // short pages after it, each as a whole
 }
 
 // wordRow is text as one row of words. Words keeps each of them apart: most
@@ -59,7 +44,7 @@ type wordRow struct {
 }
 
 func newReference() *reference {
-	r := &reference{}
+	r := &reference{pages: map[string]bool{}}
 	for _, row := range []*wordRow{&r.words, &r.lists} {
 		row.words = map[string]bool{}
 		row.text.WriteByte(' ')
@@ -113,6 +98,29 @@ func (r *reference) add(v *structure.Volume, to int, gone func(unit int) bool) {
 		}
 		to.add(layout.Normal(v.Units[k].Text))
 	}
+}
+
+// addPages takes down the pages before the first that is more than half full, from a unit on: notes to the reader and the
+// like may stand there, numbered with the text and without a heading that tells, and later volumes have the very same page.
+func (r *reference) addPages(v *structure.Volume, from int) {
+	for k := from; k < len(v.Units) && v.Units[k].Page < 12; {
+		n, said := pageOf(v, k)
+		if 2*n > v.Height || k+n == len(v.Units) {
+			return
+		}
+		if n > 1 {
+			r.pages[said] = true
+		}
+		k += n
+	}
+}
+
+// pageOf is how many units stand on a page from unit k on, and what they say.
+func pageOf(v *structure.Volume, k int) (n int, said string) {
+	for ; k+n < len(v.Units) && v.Units[k+n].Page == v.Units[k].Page; n++ {
+		said += layout.Normal(v.Units[k+n].Text) + "\n"
+	}
+	return n, said
 }
 
 // listed reports whether a text stands in a contents list seen so far.
@@ -220,6 +228,13 @@ func (a *assembly) explain(v *structure.Volume, ref *reference) []explained {
 		case u.Centred && a.alikeTitle(u.Text):
 			what[k] = repeated
 		}
+	}
+	for k := 0; len(ref.pages) > 0 && k < len(v.Units) && v.Units[k].Page <= 24; {
+		n, said := pageOf(v, k)
+		for i := k; ref.pages[said] && i < k+n; i++ {
+			what[i] = repeated
+		}
+		k += n
 	}
 	return what
 }

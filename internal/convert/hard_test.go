@@ -258,6 +258,37 @@ func TestRepeatedPageWithoutAName(t *testing.T) {
 	}
 }
 
+// TestShortPagesOfAnotherVolume: recipes stand on pages of their own, none of them half full. What the first page of the second
+// volume has in common with those of the first, a heading and ingredients, stays, and stays there.
+func TestShortPagesOfAnotherVolume(t *testing.T) {
+	recipe := func(s *houseVolume, name string, items ...string) {
+		s.turn()
+		s.centre(name)
+		s.put("")
+		s.put("    ,9gr$i5ts")
+		for _, l := range items {
+			s.put(l)
+		}
+		s.put("")
+		s.flow(strings.Fields(",/ir & l1ve "+strings.Join(s.words(9), " ")+"4"), 2, 0)
+	}
+	var vols []string
+	for v, list := range [][]string{{",le/ s\\p", ",r\\t pie"}, {",plum bun", ",oat cake"}} {
+		s := hardVolume(v+1, 2)
+		for _, name := range list {
+			recipe(s, name, "#b oz butt]", "#c eggs", "#a p9t milk", "#d spoons flour", "a p9* ( salt")
+		}
+		s.turn()
+		s.chapter(",h9ts "+string(cell.Number(v+1)), 8)
+		vols = append(vols, s.ends(v+1))
+	}
+	_, ed := hardBook(t, nil, vols...)
+	if strings.Count(ed, "#b oz butt]") != 4 || strings.Count(ed, ",9gr$i5ts") != 4 {
+		t.Error(ed)
+	}
+	inOrder(t, ed, ",r\\t pie", ",h9ts #a", ",plum bun", ",oat cake")
+}
+
 // TestNotesGoOnInTheNextVolume: the notes at the end of the book are divided
 // between two volumes.
 func TestNotesGoOnInTheNextVolume(t *testing.T) {

@@ -114,9 +114,9 @@ func (n *numbers) lone(v *Volume, heads *[2]map[string]int) {
 			all.decide(i, heads)
 		}
 	}
-	for i, a := range all.slips {
+	for _, a := range all.slips {
 		if !slices.ContainsFunc(all.slips, func(b slip) bool { return b.says == a.due }) { // no two pages changed over
-			o := &v.Oddities[all.slips[i].odd]
+			o := &v.Oddities[a.odd]
 			o.Told, o.Text = true, fmt.Sprintf("a page number that does not fit the sequence: it says %d on page %d, by the pages before and after it", a.says, a.due)
 		}
 	}
