@@ -16,8 +16,8 @@ import (
 // before, the heads there tell.
 func (v *Volume) followsHeading(e *edgeLine, hb *headbook) bool {
 	foot := !e.top && v.Pages[e.page].Double && e.line > v.Pages[e.page].First && v.Lines[e.line-1].Role == Text // text keeps its line spacing
-	if !foot && v.inRun(e.line, e.text.From) {
-		return false
+	if !foot && v.inRun(e.line, e.text.From) && !(hb.inner.exact[e.norm] && v.withinSentence(e, hb)) {
+		return false // a line of verse; not the very words of the heading within a sentence
 	}
 	if v.headingBefore(v.Pages[e.page].First, e) || !e.top && v.headingBefore(e.line, e) || v.followsNumber(e) || v.followsWork(e, hb) {
 		return true

@@ -77,7 +77,7 @@ var besideNumber = []rule{
 		return s.middle && s.like == 2 && (s.known && (s.running || s.reserved || s.titleReserved || s.within || s.around().follows) || !s.first && s.reserved)
 	}},
 	{"the next number of its kind, which no other head says", 0, func(s *evidence) bool {
-		return s.middle && s.known && s.like < 2 && s.around().next
+		return s.middle && s.known && s.like < 2 && !s.goesOnFrom && s.around().next
 	}},
 	{"a heading's words where heads are", 0.85, func(s *evidence) bool {
 		return s.middle && s.known && (s.forHeads || s.numbered <= 12 && s.titleReserved)
@@ -130,7 +130,7 @@ var topAlone = []rule{
 		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && s.textBefore && !s.opensText
 	}},
 	{"the heading before it", 0.85, func(s *evidence) bool {
-		return s.middle && (s.like >= 3 || s.like == 2 && s.within || s.bareTops || s.forHeads && !s.freeSide || s.running && s.byItself && s.around().goesOn || s.mid && s.fromFull || s.around().overNotes) && s.around().follows
+		return s.middle && (s.like >= 3 || s.like == 2 && s.within || s.bareTops || s.forHeads && !s.freeSide || s.running && s.byItself && s.around().goesOn || s.mid && s.fromFull || s.headed && s.exact && s.within || s.around().overNotes) && s.around().follows
 	}},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.around().over }},
 	{"a part that its page names again", 0.9, func(s *evidence) bool { return s.middle && s.saidUnder && s.around().overNext }},

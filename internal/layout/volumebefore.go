@@ -61,7 +61,7 @@ func allDiffer(numbers []int) bool {
 }
 
 // lastHead is what stands in the middle of the first line of the last page that has words there,
-// when other pages have the same or it repeats the heading before it: "" when it is no head.
+// when other pages have the same or it repeats the heading before it or under it: "" when it is no head.
 func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
 	for i := len(edges) - 1; i >= 0; i-- {
 		e := &edges[i]
@@ -71,7 +71,7 @@ func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
 		if p, ok := v.Words.Lookup([]byte(e.norm)); ok && headsNotes(p) { // of the chapters before
 			continue
 		}
-		if oneCell(e.norm) || e.recurs() || e.opener || e.like < 2 && !hb.running.has(e.norm) && !v.followsHeading(e, hb) || hb.running.title.form(e.norm) {
+		if oneCell(e.norm) || e.recurs() || e.opener || e.like < 2 && !hb.running.has(e.norm) && !v.followsHeading(e, hb) && !v.overSame(e) || hb.running.title.form(e.norm) {
 			return ""
 		}
 		return e.norm
