@@ -283,7 +283,7 @@ func (v *Volume) underItsHeading(e *edgeLine) bool {
 // overHeading reports whether the title stands under an edge line, or a heading
 // of the same words or more of them, see overSame.
 func (v *Volume) overHeading(e *edgeLine, hb *headbook) bool {
-	return v.overSame(e) || v.headingUnder(e, func(n int, t []byte) bool {
+	return v.overSame(e) || (e.number || e.like >= 2 || hb.likeHeading(e.norm, false)) && v.headingUnder(e, func(n int, t []byte) bool {
 		return n == 0 && hb.running.titles[string(t)] && hb.running.title.form(Normal(t))
 	})
 }

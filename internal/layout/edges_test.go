@@ -693,3 +693,17 @@ func TestRefrainBesideNumbers(t *testing.T) {
 		}
 	}
 }
+
+// TestDedicationThatEndsInTheTitle: on a page of its own before the text stands a dedication whose second line
+// says the words of the title; its first line is like no head and no heading, and is none.
+func TestDedicationThatEndsInTheTitle(t *testing.T) {
+	s := newSheet(20, 32, 25)
+	for p := range s.pages {
+		s.pages[p][0] = s.head("", ",greywat]", num(p-1))
+	}
+	s.pages[0] = []string{"", s.centre(",greywat]"), "", s.centre("by ,hannah ,r[e")}
+	s.pages[1] = []string{s.centre(",= ,lettice & all at"), s.centre(",greywat]")}
+	if got := linesOf(s.survey(t), true)[1]; got != "text ,= ,lettice & all at" {
+		t.Errorf("%q, want the dedication", got)
+	}
+}
