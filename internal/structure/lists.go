@@ -203,9 +203,17 @@ func (v *Volume) bareGoesOn(from, i, n int, heads headKeys) bool {
 		at[min(max(v.Units[k].From, 0), int32(len(at)-1))] = true
 	}
 	same, all := 0, 0
-	for k := v.restAtTop(i, end, heads); k < end && !v.Units[k].Rule; k++ {
+	rest := v.restAtTop(i, end, heads)
+	if rest > i { // where entries run over
+		at[min(v.Units[i].From, int32(len(at)-1))] = true
+	}
+	for k := rest; k < end && !v.Units[k].Rule; k++ {
+		in := min(max(v.Units[k].From, 0), int32(len(at)-1))
+		if k > rest && in > v.Units[k-1].From && v.partLine(k-1) {
+			at[in] = true // what stands in the parts of the book
+		}
 		all++
-		same += boolInt(at[min(max(v.Units[k].From, 0), int32(len(at)-1))])
+		same += boolInt(at[in])
 	}
 	return same*10 >= all*9
 }

@@ -416,7 +416,7 @@ func (v *Volume) contentsEnd(i int, general bool) int {
 	j := i + 1
 	for j < len(v.Units) {
 		u := &v.Units[j]
-		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) && !v.itemsGoOn(i, j) && !((general || v.bareTail(i, j)) && v.bareGoesOn(i+1, j, j-i-1, nil)) || v.numbersBegin(i, j)) {
+		if u.Page != v.Units[j-1].Page && (!v.contentsGoesOn(j, general) && !v.itemsGoOn(i, j) && !((general || v.bareTail(i, j) || v.noNumber(j-1) && v.entriesAlone(j)) && v.bareGoesOn(i+1, j, j-i-1, nil)) || v.numbersBegin(i, j)) {
 			return j
 		}
 		if u.Rule {
@@ -470,6 +470,26 @@ func (v *Volume) bareTail(i, j int) bool {
 		}
 	}
 	return true
+}
+
+// noNumber reports whether unit k can be an entry of a list, or a line of one, that has no number.
+func (v *Volume) noNumber(k int) bool {
+	u := &v.Units[k]
+	return !u.Rule && (!EndsInLabel(u.Text) || v.partLine(k))
+}
+
+// entriesAlone reports whether the page that unit j begins holds nothing but entries without numbers: no blank line stands
+// among them, and one in five at most ends as clauses of text and lines of verse do.
+func (v *Volume) entriesAlone(j int) bool {
+	n, ended := 0, 0
+	for k, end := j, v.pageEnd(j); k < end; k++ {
+		u := &v.Units[k]
+		if k > j && u.Blanks > 0 || !v.noNumber(k) {
+			return false
+		}
+		n, ended = n+1, ended+boolInt(endsClause(u.Text))
+	}
+	return n > 0 && ended*5 <= n
 }
 
 // setOff reports whether a text ends in a label behind guide dots or two blanks.
@@ -541,7 +561,7 @@ func (v *Volume) entriesGoOn(j int) bool {
 	if v.numbersAnew(j) || v.underlined(j) || v.endsShort(j) { // the text begins, or headings of columns
 		return false
 	}
-	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, v.lastNumbered(j, end)) < 0.6 && !(rest > j && v.onlyRules(rest, end)) || v.columns(j, 1) && !v.columns(j-1, -1) {
+	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, v.lastNumbered(j, end)) < 0.6 && !(rest > j && (v.onlyRules(rest, end) || setOff(v.Units[rest-1].Text) && v.entriesAlone(rest) && v.listLike(rest, end))) || v.columns(j, 1) && !v.columns(j-1, -1) {
 		return false
 	}
 	last, next := v.entryLabel(j-1, -1), v.entryLabel(j, 1)
@@ -627,7 +647,7 @@ func (v *Volume) underlined(j int) bool {
 func (v *Volume) restOfEntry(j int) int {
 	u, p := &v.Units[j], &v.Units[j-1]
 	runs := u.From > p.From || u.From == p.From && v.outdent(j)
-	if u.From == 0 || !runs || p.Rule || p.Centred || EndsInLabel(p.Text) {
+	if u.From == 0 || !runs || p.Rule || p.Centred && !v.listRunover(j-1) || EndsInLabel(p.Text) {
 		return j
 	}
 	for k, end := j, min(j+6, v.pageEnd(j)); k < end && v.Units[k].From == u.From && (k == j || v.Units[k].Blanks == 0); k++ {
@@ -640,7 +660,7 @@ func (v *Volume) restOfEntry(j int) int {
 
 // outdent reports whether a unit before unit j, four at most, on the page before stands further out.
 func (v *Volume) outdent(j int) bool {
-	for k := j - 1; k >= max(0, j-4) && v.Units[k].Page == v.Units[j-1].Page && !v.Units[k].Centred; k-- {
+	for k := j - 1; k >= max(1, j-4) && v.Units[k].Page == v.Units[j-1].Page && (!v.Units[k].Centred || v.listRunover(k)); k-- {
 		if v.Units[k].From < v.Units[j].From {
 			return !EndsInLabel(v.Units[k].Text)
 		}
@@ -756,21 +776,30 @@ func (v *Volume) newSection(j int, general bool) bool {
 }
 
 // listRunover reports whether unit j of a list, in the middle by chance, goes on the entry of the
-// line before it, which has no number, from the page before perhaps, under the heading again: it stands further in, where
-// another line before it or on its page does that has a number or is not in the middle.
+// line before it, which has no number, from the page before perhaps, under the heading and the heads of columns again: it
+// stands further in, where another line before it or on its page does that has a number or is not in the middle, or the
+// line before it ends in a word that no heading ends in.
 func (v *Volume) listRunover(j int) bool {
-	u, p := &v.Units[j], &v.Units[j-1]
-	again := p.is(english.Contents) && p.PageTop && j >= 2 && !v.Units[j-2].Centred
-	if again {
-		p = &v.Units[j-2]
+	u, o := &v.Units[j], j-1
+	for o > 0 && v.Units[o].Page == u.Page && v.Units[o].is(english.Contents, english.Page, english.BraillePage, english.PrintPage, english.Columns) {
+		o--
 	}
-	top := u.Page != p.Page && j+1 < len(v.Units) && !v.Units[j+1].Centred && v.Units[j+1].Page == u.Page && v.Units[j+1].Blanks == 0 // no heading
-	if u.Blanks > 0 || u.Page != p.Page && !again && !top || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
+	p, again := &v.Units[o], o < j-1
+	if again && (p.Page == u.Page || p.Centred) {
 		return false
+	}
+	if u.Blanks > 0 && !again && u.Page == p.Page || p.Rule || p.Centred && p.From != u.From || p.HasPhrase && !v.numbered(p) || EndsInLabel(p.Text) || u.From < p.From {
+		return false
+	}
+	if u.From > p.From && (endsNothing[layout.Normal(lastWord(p.Text))] || beginsNothing[string(firstWord(u.Text))]) {
+		return true
+	}
+	if u.Page != p.Page && !again && (j+1 == len(v.Units) || v.likeMiddle(j+1, u) || v.Units[j+1].Page != u.Page || v.Units[j+1].Blanks > 0) {
+		return false // a heading
 	}
 	for k, end := max(1, j-200), v.pageEnd(j); k < end; k++ {
 		x, o := &v.Units[k], k-1
-		if k == j || x.From != u.From || x.Centred && !EndsInLabel(x.Text) && !(again && k < j) {
+		if k == j || x.From != u.From || v.likeMiddle(k, u) && !EndsInLabel(x.Text) && !(again && k < j) {
 			continue
 		}
 		for o > 0 && v.Units[o].From == u.From { // the lines of the entry before its last
@@ -781,6 +810,18 @@ func (v *Volume) listRunover(j int) bool {
 		}
 	}
 	return false
+}
+
+// endsNothing are words that no heading and no entry ends in, in every English code, and beginsNothing some without a
+// capital that none begins with.
+var endsNothing, beginsNothing = setOf("the ! a an of ( and & &! (! &(! &( =! )!"), setOf("and & &! &( &(!")
+
+// likeMiddle reports whether unit k stands in the middle and could as well if another that begins at its cell does: both
+// are of one length, or nearly.
+func (v *Volume) likeMiddle(k int, u *Unit) bool {
+	x := &v.Units[k]
+	differ := len(x.Text) - len(u.Text)
+	return x.Centred && !(x.From == u.From && (differ < -1 || differ > 1))
 }
 
 // entryShare is the share of entries, among the units that can begin one, that

@@ -1,0 +1,91 @@
+package convert_test
+
+import (
+	"strings"
+	"testing"
+
+	"continuo/internal/book"
+	"continuo/internal/cell"
+)
+
+// The contents list of volume 1 names the pieces of both volumes, those of volume 1 with their braille pages; it fills its
+// page and goes on over the next, after a few entries without numbers or within an entry, the rest of which stands in the middle by
+// chance. Volume 2 lists its own pieces again (lists of the whole book: UKAAF, Guiding Principles 2016, appendix H;
+// runovers of entries further in than all entries: BANA, Braille Formats 2016, section 2). It is one list, and has each
+// entry once.
+func TestContentsOfLaterVolumesOverPages(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		first int // entries of the first volume
+		lines int // of the list's first page
+	}{
+		{"after three entries without numbers", 13, 18},
+		{"within an entry without a number", 15, 18},
+		{"within the last entry with a number", 15, 17},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var titles []string
+			for k := range c.first + 9 {
+				e := "a song ( " + houseWords[2*k] + " & " + houseWords[2*k+1]
+				if k == c.first-1 || k == c.first {
+					e = "a ballad ( " + houseWords[k] + " mill & ( ! quiet gold5 road t led "
+				}
+				titles = append(titles, strings.TrimSpace(e))
+			}
+			lines := func(k, page int) (out []string) {
+				for n, l := range cutLines(titles[k], 30, 26) {
+					out = append(out, strings.Repeat(" ", 2+4*min(n, 1))+l)
+				}
+				last := len(out) - 1
+				if out[last] += " "; page > 0 {
+					out[last] += strings.Repeat("\"", 33-len(out[last])) + " " + string(cell.Number(page))
+				}
+				return out
+			}
+			var vols []string
+			for vol := range 2 {
+				s := &houseVolume{width: 38, height: c.lines + 3, next: 700 * vol}
+				s.head = func(p int) string { return s.right(p) }
+				s.put("")
+				s.centre("! l;g road")
+				s.put("")
+				s.centre("volume " + []string{"\"o", "two"}[vol])
+				s.turn()
+				s.centre("3t5ts")
+				s.put("")
+				from, to := 0, c.first
+				if vol == 1 {
+					from, to = c.first, len(titles)
+				}
+				for k := from; k < len(titles); k++ {
+					page := 0
+					if k < to {
+						page = k - from + 4
+					}
+					for _, l := range lines(k, page) {
+						s.put(strings.TrimRight(l, " "))
+					}
+				}
+				for k := from; k < to; k++ {
+					s.turn()
+					s.put("")
+					for _, l := range cutLines(titles[k], 30, 30) {
+						s.centre(l)
+					}
+					s.put("")
+					s.para(40)
+				}
+				vols = append(vols, s.String())
+			}
+			res := makeOf(t, vols...)
+			if n := linksOf(res, book.ListRef); n != len(titles) {
+				t.Errorf("%d entries joined, want %d", n, len(titles))
+			}
+			for _, e := range titles {
+				if n := strings.Count(strings.Join(strings.Fields(string(res.Edition)), " "), e); n > 2 {
+					t.Errorf("%q stands %d times\n%s", e, n, res.Edition[:min(len(res.Edition), 2500)])
+				}
+			}
+		})
+	}
+}
