@@ -63,14 +63,15 @@ func (o *outcome) failed() bool {
 // foot; 114191: two missing in a row, under a contents list; 114278: the head of the volume before over the next chapter;
 // 115083: numbers of verses at the foot, one of which is that of its page; 117379: a shortened title with a slip on a
 // preliminary page; 118204, 118213, 120284: lines of verse that come again, at the edges of pages; 120205: a head at the foot
-// right under double-spaced verse.
+// right under double-spaced verse; 150162: a head within verse set in as far; 150209: the next chapter's head at a volume's
+// end; 160061: the number of a verse beside the number at the foot, where roman numbers were.
 func titleSeeds() (seeds []uint64) {
 	if seeds = seedsOf(defaultTitles); testing.Short() {
 		seeds = seeds[:min(len(seeds), 20)]
 	}
 	if *firstSeed == 1 {
 		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228, 103059, 103206, 103389, 104119, 110034, 110243, 110270, 110364,
-			112050, 112203, 113191, 113345, 114191, 114278, 115083, 116332, 117379, 118204, 118213, 120205, 120284)
+			112050, 112203, 113191, 113345, 114191, 114278, 115083, 116332, 117379, 118204, 118213, 120205, 120284, 150162, 150209, 160061)
 	}
 	return seeds
 }

@@ -72,6 +72,17 @@ func TestLoneRules(t *testing.T) {
 		{isText, "far above them all, as a year is", func(s *sheet) { fill(s, 5, 24, "", num(1851)) }, 5, 24},
 		// The number of a section, on a page that has its own.
 		{isText, "further in than its corner's numbers", func(s *sheet) { s.pages[5][24] = s.corner("", num(5))[4:] }, 5, 24},
+		// The number of a verse whose text stands over the page, in the corner of the front matter's roman print
+		// pages (common practice): its page has both of its numbers.
+		{isText, "its page has its numbers", func(s *sheet) {
+			for p, pg := range s.pages {
+				pg[0] = s.corner(s.line(30), num(p/2+97))
+				if p < 3 {
+					pg[0], pg[24] = s.line(36), s.corner(";"+[]string{"iii", "iv", "v"}[p], num(p+1))
+				}
+			}
+			s.pages[9][24] = s.corner(num(38), num(10))
+		}, 9, 24},
 		// The transcriber's page 1 (BANA Braille Formats 2011, 2.2.1).
 		{isBraille, "a page that the transcriber made", func(s *sheet) { fill(s, 0, 24, "", "t"+num(1)) }, 0, 24},
 		// A preliminary page (EBAE; BRL session 3).
