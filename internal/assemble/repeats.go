@@ -315,6 +315,8 @@ func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
 			if a.strongPrelim(v, from, p) {
 				last = p
 			}
+		case news < 3 && hits == n: // the title alone: the pages after it tell whether the text begins there
+			news++
 		default:
 			return last
 		}

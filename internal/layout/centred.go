@@ -53,14 +53,22 @@ func (v *Volume) sideHeading(i int32) bool {
 	return false
 }
 
-// marginPart reports whether a line at the margin under a blank line names a part and its number and says no more.
+// marginPart reports whether a line at the margin under a blank line names a part and its number and says no more,
+// and no entry with the next number stands right under it: such is the first of a list.
 func (v *Volume) marginPart(i int32) bool {
 	l := &v.Lines[i]
 	if l.Role != Text || l.Text.From > 2 || i > v.Pages[v.PageOf[i]].First && v.Lines[i-1].Role != Empty {
 		return false
 	}
 	p, ok := v.Words.Lookup(v.TextOf(i))
-	return ok && p.N > 0 && len(p.Tail) == 0
+	if !ok || p.N == 0 || len(p.Tail) > 0 {
+		return false
+	}
+	if k := i + 1; k < v.Pages[v.PageOf[i]].Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == l.Text.From {
+		next, ok := v.Words.Prefix(v.TextOf(k))
+		return !ok || next.ID != p.ID || next.N != p.N+1
+	}
+	return true
 }
 
 // inRun reports whether the lines before or after line i, on its page, begin at
