@@ -23,7 +23,8 @@ type headbook struct {
 	ends      map[partEnd]bool // parts in which volumes break off
 	endTitles map[string]bool  // and their titles
 
-	headBefore map[*Volume]string // the running head with which the volume before ends
+	headBefore    map[*Volume]string   // the running head with which the volume before ends
+	headingBefore map[*Volume][]string // the words of its last heading
 
 	listed map[string][]int // entries that stand twice in a contents list, with their numbers
 	named  map[string]bool  // all entries of these lists

@@ -14,9 +14,9 @@ import (
 // frontPages is how many pages at the start of a volume may say which volume it is.
 const frontPages = 3
 
-// addLastHeads takes down, for every volume, the running head with which the volume before it ends.
+// addLastHeads takes down, for every volume, the running head with which the volume before it ends, and its last heading.
 func (hb *headbook) addLastHeads(vols []*Volume, edges [][]edgeLine) {
-	hb.headBefore = map[*Volume]string{}
+	hb.headBefore, hb.headingBefore = map[*Volume]string{}, map[*Volume][]string{}
 	numbers := make([]int, len(vols))
 	for i, v := range vols {
 		numbers[i] = v.saysVolume()
@@ -29,6 +29,7 @@ func (hb *headbook) addLastHeads(vols []*Volume, edges [][]edgeLine) {
 		}
 		if before >= 0 {
 			hb.headBefore[v] = hb.lastHead(vols[before], edges[before])
+			hb.headingBefore[v] = vols[before].lastHeading()
 		}
 	}
 }
@@ -79,6 +80,24 @@ func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
 	return ""
 }
 
+// lastHeading is what the last heading of a volume says, a few lines of it: each by itself, and with those under it.
+func (v *Volume) lastHeading() (words []string) {
+	first := v.Pages[max(0, len(v.Pages)-60)].First
+	for i := int32(len(v.Lines)) - 1; i >= first; i-- {
+		h, ok := v.headingAt(i)
+		if !ok {
+			if words != nil {
+				break
+			}
+			continue
+		}
+		if p, ok := v.Words.Lookup(v.TextOf(i)); !ok || p.ID != english.EndOfVolume && p.ID != english.EndOfBook && p.ID != english.ContinuedIn {
+			words = append(append(words, h.norm), h.joined...)
+		}
+	}
+	return words
+}
+
 // goesOnFromBefore reports whether an edge line where a volume's text begins, the first of its words
 // there, says what the running heads said at the end of the volume before, with no heading under it but that of the
 // next part and its number.
@@ -104,8 +123,11 @@ func (v *Volume) nearStart(page int) bool {
 }
 
 // saysHeadBefore reports whether an edge line has the words of the last running head of the volume
-// before, or some of them, or more.
+// before, or some of them, or more, or those of its last heading.
 func (v *Volume) saysHeadBefore(e *edgeLine, hb *headbook) bool {
+	if slices.Contains(hb.headingBefore[v], e.norm) {
+		return true
+	}
 	before := hb.headBefore[v]
 	if before == "" || before == e.norm {
 		return before != ""
