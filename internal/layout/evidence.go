@@ -72,6 +72,7 @@ type evidence struct {
 	marginUnder    bool   // running text stands at the margin under it
 	goesOnUnder    bool   // and a part goes on from the volume before
 	goesOnFrom     bool   // the first of its words, and those of the last running heads of the volume before
+	endsBefore     bool   // the very words of the last running head of the volume before
 	fullBefore     bool   // heads stand on every page, and the page before it is full
 	newPage        bool   // a blank line stands under it, where heads share line 1 with text
 	columns        bool   // columns of a table stand under it
@@ -169,6 +170,7 @@ func (v *Volume) textSigns(s *evidence, hb *headbook) {
 	s.marginUnder = v.marginUnder(s.edgeLine)
 	s.fullBefore = v.everyPage && s.top && !v.unfilled(s.page-1, v.onlyNumbers)
 	s.goesOnUnder, s.goesOnFrom = v.goesOnUnder(s.edgeLine, hb), v.goesOnFromBefore(s.edgeLine, hb)
+	s.endsBefore = s.norm != "" && s.norm == hb.headBefore[v]
 }
 
 // noText reports whether a line holds page numbers alone, or is a head already told.

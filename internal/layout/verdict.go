@@ -92,7 +92,7 @@ var besideNumber = []rule{
 		return s.middle && s.byItself && s.forHeads && s.around().offOrder
 	}},
 	{"the heading of a list before it, which goes on", 0.9, func(s *evidence) bool { return s.middle && s.onceOnly && s.around().follows }},
-	{"the head that the volume before ends with", 0.9, func(s *evidence) bool { return s.goesOnFrom && s.headed }},
+	{"the head that the volume before ends with", 0.9, func(s *evidence) bool { return s.goesOnFrom && (s.headed || s.endsBefore) }},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool {
 		return s.middle && (s.headed || s.bareTops || s.reserved || s.exact && s.saidUnder || s.around().sameUnder) && s.around().over
 	}},
@@ -172,6 +172,9 @@ var atFoot = []rule{
 	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.last && s.footed && s.byItself && s.parts }},
 	{"the heading before it, as heads say it elsewhere", 0.85, func(s *evidence) bool { // on a page shorter than the paper too
 		return s.middle && (s.footed || s.last) && s.running && s.exact && s.byItself && s.around().follows
+	}},
+	{"the heading before it on two pages, beside the number", 0.85, func(s *evidence) bool { // no heading is the last line, and none says what the one before it does
+		return s.middle && s.number && s.like >= 2 && s.byItself && s.around().follows
 	}},
 	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
 		return s.middle && s.last && s.footed && (s.number && (s.like == 2 && s.byItself || s.footForm || s.said) || s.footHeading || s.around().follows)

@@ -90,6 +90,12 @@ func TestVerdict(t *testing.T) {
 		// 2016, 1.8).
 		{evidence{edgeLine: line(9, top), pages: 20, known: true, opensText: true, isTitle: true}, false, "opens the text"},
 		{evidence{edgeLine: line(9, top), pages: 20, known: true}, true, "on a quarter of the pages"},
+		// The chapter goes on from the volume before (common practice).
+		{evidence{edgeLine: line(1, beside), pages: 20, goesOnFrom: true, endsBefore: true}, true, "the head that the volume before ends with"},
+		{evidence{edgeLine: line(1, beside), pages: 20, goesOnFrom: true}, false, "it is like no other"},
+		// The section's title at the foot of two pages beside their numbers (UK practice).
+		{evidence{edgeLine: line(2, numberedFoot), pages: 20, byItself: true, last: true, follows: true}, true, "the heading before it on two pages, beside the number"},
+		{evidence{edgeLine: line(2, numberedFoot), pages: 20, byItself: true, last: true}, false, "it is like no other"},
 		// No heading is left at the foot of a page (common practice); a line of verse may be.
 		{evidence{edgeLine: line(2, foot), pages: 20, footed: true, last: true, follows: true}, true, "a heading's words, or the heading before it"},
 		{evidence{edgeLine: line(2, foot), pages: 20, last: true, follows: true}, false, "it is like no other"},

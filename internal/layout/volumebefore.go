@@ -69,7 +69,7 @@ func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
 		if !e.top || e.norm == "" || !e.middle || v.firstPage(e.page) {
 			continue
 		}
-		if p, ok := v.Words.Lookup([]byte(e.norm)); ok && headsNotes(p) { // of the chapters before
+		if p, ok := v.Words.Lookup([]byte(e.norm)); ok && (headsNotes(p) || endWords(p)) { // notes of the chapters before
 			continue
 		}
 		if oneCell(e.norm) || e.recurs() || e.opener || e.like < 2 && !hb.running.has(e.norm) && !v.followsHeading(e, hb) && !v.overSame(e) || hb.running.title.form(e.norm) {
@@ -78,6 +78,11 @@ func (hb *headbook) lastHead(v *Volume, edges []edgeLine) string {
 		return e.norm
 	}
 	return ""
+}
+
+// endWords reports whether a structure word ends a volume or the book.
+func endWords(p english.Phrase) bool {
+	return p.ID == english.EndOfVolume || p.ID == english.EndOfBook || p.ID == english.ContinuedIn
 }
 
 // lastHeading is what the last heading of a volume says, a few lines of it: each by itself, and with those under it.
@@ -91,7 +96,7 @@ func (v *Volume) lastHeading() (words []string) {
 			}
 			continue
 		}
-		if p, ok := v.Words.Lookup(v.TextOf(i)); !ok || p.ID != english.EndOfVolume && p.ID != english.EndOfBook && p.ID != english.ContinuedIn {
+		if p, ok := v.Words.Lookup(v.TextOf(i)); !ok || !endWords(p) {
 			words = append(append(words, h.norm), h.joined...)
 		}
 	}
@@ -117,9 +122,9 @@ func (v *Volume) goesOnFromBefore(e *edgeLine, hb *headbook) bool {
 	return ok && p.N > 1
 }
 
-// nearStart reports whether a page is one of the first pages of a volume's text: heads may stand on every other page only.
+// nearStart reports whether a page is one of the first pages of a volume's text: heads may stand on every other page only, and lack on one.
 func (v *Volume) nearStart(page int) bool {
-	return v.begun(page) <= 1 || page <= v.textPages[0]+2
+	return v.begun(page) <= 1 || page <= v.textPages[0]+4
 }
 
 // saysHeadBefore reports whether an edge line has the words of the last running head of the volume
