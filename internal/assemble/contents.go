@@ -1,7 +1,10 @@
 package assemble
 
 import (
+	"slices"
+
 	"continuo/internal/book"
+	"continuo/internal/layout"
 	"continuo/internal/structure"
 )
 
@@ -120,7 +123,7 @@ func (a *assembly) keepOneHeading() {
 			continue
 		case l.kind == book.Heading:
 			heading = true
-		case l.repeat && !goesOn && earlier.name(kept, &l):
+		case l.repeat && !goesOn && earlier.name(kept, &l), len(l.units) > 1 && a.apartIn(&earlier, kept, &l):
 			over.leave()
 			for _, k := range l.units {
 				a.leave(l.vol, k, rep)
@@ -178,6 +181,21 @@ func (e *keptEntries) name(kept []listLine, l *listLine) bool {
 		}
 	}
 	return false
+}
+
+// apartIn reports whether the lines of an entry, each by itself, are entries in a row of an earlier volume's list.
+func (a *assembly) apartIn(e *keptEntries, kept []listLine, l *listLine) bool {
+	var norms []string
+	for _, k := range l.units {
+		t := a.vols[l.vol].Units[k].Text
+		if p, ok := a.numberOf(l); ok && k == l.numberUnit() {
+			t = p.text
+		}
+		norms = append(norms, layout.Normal(t))
+	}
+	return slices.ContainsFunc(e.at[norms[0]], func(k int) bool {
+		return k+len(norms) <= len(kept) && kept[k].vol != l.vol && slices.EqualFunc(kept[k:k+len(norms)], norms, func(o listLine, n string) bool { return o.norm == n })
+	})
 }
 
 // statementsBefore counts, for each unit of each volume, the volume statements

@@ -137,9 +137,10 @@ func (a *assembly) beginsOnPageOne() bool {
 
 // lettered reports whether the print page stands on the pages of a volume with a
 // letter where it goes on: then a page without it is of a print page that has
-// no number (BANA Braille Formats 2016, 1.11.6; BRL session 4).
+// no number (BANA Braille Formats 2016, 1.11.6; BRL session 4). Where a third of the
+// pages or more have none, those that do stand together, as they do not where heads are on every other page.
 func lettered(v *structure.Volume) bool {
-	letters, with, all := 0, 0, 0
+	letters, with, together, all := 0, 0, 0, 0
 	for p := range v.Pages {
 		if v.Pages[p].Top < 0 || int32(p) < v.BodyPage {
 			continue
@@ -147,12 +148,15 @@ func lettered(v *structure.Volume) bool {
 		all++
 		if l := v.Pages[p].Print; l != nil {
 			with++
+			if p > 0 && v.Pages[p-1].Print != nil {
+				together++
+			}
 			if l.Prefix != "" {
 				letters++
 			}
 		}
 	}
-	return letters >= 3 && with*3 >= all*2
+	return letters >= 3 && (with*3 >= all*2 || together*4 >= with*3)
 }
 
 // withoutWord is the words of a heading of several lines, its first one the name and
