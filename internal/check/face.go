@@ -355,6 +355,12 @@ func looksEntry(text []byte) bool {
 	return (dots || gap > 1 || mayBeLabel(before) && isLabel(before) && looksEntry(text[:bytes.LastIndex(text, last)])) && isLabel(last)
 }
 
+// afterComma tells whether a line ends in a page label after a comma, as entries of contents may (common practice).
+func afterComma(text []byte) bool {
+	before, last, gap := lastTokens(text)
+	return len(before) > 1 && before[len(before)-1] == '1' && gap == 1 && isLabel(last)
+}
+
 // wrong says why a left-out text is not what its class says, or nothing.
 func (f *faces) wrong(l left) string {
 	switch l.class {
@@ -445,10 +451,22 @@ func (f *faces) wrongHead(l left) string {
 		return ""
 	}
 	firstPage := file.FormFeed && page[1] == 0 && len(labels) == 0
-	if !firstPage && f.group("head").twin(rest, 1) || f.titles.found(rest, everywhere) || f.guideHead(l) {
+	if !firstPage && f.group("head").twin(rest, 1) || f.titles.found(rest, everywhere) || f.guideHead(l) || f.onPage(l, rest) {
 		return ""
 	}
 	return "it has no page number of its own and is like no other head and no kept line"
+}
+
+// onPage reports whether another line of a head's page, judged by itself, has its words: the heading that it says.
+func (f *faces) onPage(l left, rest []byte) bool {
+	file := f.v.src[l.src]
+	p := file.Pages[file.Lines[l.line].Page]
+	for i := int(p.First); i < int(p.Last); i++ {
+		if x := f.v.r.fate[l.src][i]; i != l.line && (x.kind != out || f.v.acc.reasons[x.reason].Class != "head") && key(file.Text(i)) == key(rest) {
+			return true
+		}
+	}
+	return false
 }
 
 // overFront reports whether the words of a line are those of five other heads, and it stands over another line of the same
@@ -552,7 +570,7 @@ func (f *faces) wrongRepeat(l left) string {
 	if f.front[l.src][l.line] >= 40 && !f.near(l, f.fronts[l.src], 60, 0) {
 		return "it stands far from the front matter of its volume"
 	}
-	before, entry := f.earlier(l), looksEntry(l.text)
+	before, entry := f.earlier(l), looksEntry(l.text) || f.near(l, f.contents[l.src], 2, 2) && afterComma(l.text)
 	rest, _, apart := edges(l.text)
 	numbered := l.whole && apart && len(rest) > 0 && f.atEdge(l) // a page number stands on its line
 	if numbered && entry && f.start.found(rest, before) {
@@ -794,7 +812,7 @@ func (f *faces) wrongMarker(l left) string {
 				continue
 			}
 			lines++
-			if looksEntry(f.v.src[l.src].Text(i)) {
+			if text := f.v.src[l.src].Text(i); looksEntry(text) || afterComma(text) {
 				return "" // a row under a list of contents that was put together with others
 			}
 			if k := fate[i].kind; k != kept && (k != parted || f.thinned[[2]int{l.src, i}]) {

@@ -22,7 +22,7 @@ func (v *Volume) findUnnamedLists() {
 	lists := len(v.Contents)
 	for i := 0; i < len(v.Units) && v.Units[i].Page < 12 && int(v.Units[i].Page) <= len(v.Pages)/3; i++ {
 		u := &v.Units[i]
-		if !u.PageTop || !u.Centred || u.HasPhrase || EndsInLabel(u.Text) || lists > 0 && !v.behindList(i, lists) {
+		if !u.PageTop || !u.Centred || u.HasPhrase || EndsInLabel(u.Text) || v.entryInMiddle(i) || lists > 0 && !v.behindList(i, lists) {
 			continue
 		}
 		from := i + 1

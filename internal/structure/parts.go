@@ -555,7 +555,7 @@ func (v *Volume) contentsGoesOn(j int, general bool) bool {
 // its lines are entries, and its first number does not fall behind the last, but under the name of a volume.
 func (v *Volume) entriesGoOn(j int) bool {
 	u := &v.Units[j]
-	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued, english.Volume) && v.restOfEntry(j) == j {
+	if u.Centred && !EndsInLabel(u.Text) && !u.is(english.Page, english.BraillePage, english.PrintPage, english.Columns, english.Continued, english.Volume) && v.restOfEntry(j) == j && !v.entryInMiddle(j) {
 		return false
 	}
 	if v.numbersAnew(j) || v.underlined(j) || v.endsShort(j) { // the text begins, or headings of columns
@@ -880,6 +880,13 @@ func (v *Volume) entryLast(i, to int) int {
 		}
 	}
 	return -1
+}
+
+// entryInMiddle reports whether unit i, in the middle by chance, begins an entry: its number stands on a runover, and another
+// unit of its page that has a number or is not in the middle begins at its cell.
+func (v *Volume) entryInMiddle(i int) bool {
+	end := v.pageEnd(i)
+	return v.entryLast(i, end) > i && slices.ContainsFunc(v.Units[i:end], func(u Unit) bool { return u.From == v.Units[i].From && (!u.Centred || EndsInLabel(u.Text)) })
 }
 
 func (v *Volume) namesVolumes(from, to int) bool {
