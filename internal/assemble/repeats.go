@@ -293,6 +293,9 @@ func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
 			break
 		}
 		from := k
+		if a.newChapter(v, what, from) {
+			return last
+		}
 		hits, n := 0, 0
 		for k < len(v.Units) && v.Units[k].Page == p {
 			if what[k] != rule {
@@ -322,6 +325,13 @@ func (a *assembly) lastFront(v *structure.Volume, what []explained) int32 {
 		}
 	}
 	return last
+}
+
+// newChapter reports whether a page begins with the heading of a numbered part, under the mark of a print page or not, that
+// nothing explains: text, whatever of its words stood before.
+func (a *assembly) newChapter(v *structure.Volume, what []explained, from int) bool {
+	u := &v.Units[from]
+	return what[from] == unknown && u.Centred && u.HasPhrase && structural(*u.Phrase)
 }
 
 // prelimish reports whether a page that nothing explains can be preliminary

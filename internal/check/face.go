@@ -461,7 +461,7 @@ func (f *faces) wrongHead(l left) string {
 func (f *faces) onPage(l left, rest []byte) bool {
 	file := f.v.src[l.src]
 	p := file.Pages[file.Lines[l.line].Page]
-	for i := int(p.First); i < int(p.Last); i++ {
+	for i := int(p.First); i < int(p.Last) && key(rest) != ""; i++ {
 		if x := f.v.r.fate[l.src][i]; i != l.line && (x.kind != out || f.v.acc.reasons[x.reason].Class != "head") && key(file.Text(i)) == key(rest) {
 			return true
 		}

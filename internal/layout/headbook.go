@@ -31,6 +31,8 @@ type headbook struct {
 
 	running
 
+	margin [3]marginCount // of all volumes
+
 	footHeads int  // last lines of pages, in all volumes, that are alike and centred
 	bareHeads int  // first lines, in all volumes, that are alike or say the last heading, centred and without a number
 	pages     int  // pages of all volumes

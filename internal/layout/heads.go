@@ -11,6 +11,8 @@ import (
 // countHeads counts the heads of the volume that give themselves away.
 func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	v.past = &pastHeadings{}
+	v.findTextPages()
+	v.findSaid(edges)
 	numbered, headlike := 0, 0
 	v.headed = false
 	for i := range edges {
@@ -25,7 +27,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 	}
 	v.numbered = numbered
 	v.freeSide = v.sidesWithoutNumbers(edges)
-	v.findMarginHeads(edges, hb)
+	v.countMarginHeads(edges, hb)
 	v.everyPage = v.headsOnEveryPage(edges, hb)
 	v.Reserved = numbered >= 2 && headlike*10 >= numbered*9 || v.everyPage
 	v.headed = v.headed || v.everyPage
@@ -136,9 +138,7 @@ func (v *Volume) repeatsHeadings(edges []edgeLine, hb *headbook) bool {
 
 // markHeads gives line 1 and the last line of every page their role.
 func (v *Volume) markHeads(edges []edgeLine, hb *headbook) {
-	v.findTextPages()
 	v.past, v.amid = &pastHeadings{}, map[string]bool{}
-	v.findSaid(edges)
 	v.everyPage = v.everyPage && !v.headingsAmongHeads(edges, hb)
 	for i := range edges {
 		v.markEdge(&edges[i], hb)

@@ -2,31 +2,60 @@ package layout
 
 import "bytes"
 
-// findMarginHeads finds out whether the heads stand at the margin with the page number at the
+// marginCount counts lines at one end of pages, at the margin, and those that heads would be.
+type marginCount struct{ all, hits int }
+
+func (c marginCount) most() bool { return c.hits*4 >= c.all*3 }
+
+// countMarginHeads helps to find out whether the heads stand at the margin with the page number at the
 // right, or at the right edge with the number at the left, or at the margin of line 1 with the numbers at the foot (common
 // practice): of four such lines at one end of the pages, three name the title or a heading, or say what others do.
-func (v *Volume) findMarginHeads(edges []edgeLine, hb *headbook) {
-	var all, hits [3]int
+func (v *Volume) countMarginHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		if e := &edges[i]; v.atEdge(e) {
-			k := e.end()
-			all[k]++
-			if e.like >= 3 && e.number || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) { // the heads of columns come again too
-				hits[k]++
+			hit := e.like >= 3 && e.number || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || v.saysBegun(e) // the heads of columns come again too
+			for _, c := range []*marginCount{&v.margin[e.end()], &hb.margin[e.end()]} {
+				c.all++
+				if hit {
+					c.hits++
+				}
 			}
 		}
 	}
-	for k := range all {
-		v.marginHeads[k] = hits[k] >= 5 && hits[k]*4 >= all[k]*3
-	}
+}
+
+// headsAtMargin reports whether heads stand at the margin at one end of the pages, in the volume, five at least, or in all
+// volumes and so far as it goes in this.
+func (v *Volume) headsAtMargin(end int, hb *headbook) bool {
+	c, all := v.margin[end], hb.margin[end]
+	return c.most() && (c.hits >= 5 || c.hits > 0 && all.hits >= 5 && all.most())
 }
 
 // marginHead reports whether an edge line is a head where heads stand at the margin: it names the
 // title, a heading or, beside a number, what begins in the text, or comes again; the first of its like at the top
 // may be the heading itself.
 func (v *Volume) marginHead(e *edgeLine, hb *headbook) bool {
-	return v.marginHeads[e.end()] && v.atEdge(e) && (e.like >= 2 && !(e.top && e.first) ||
-		hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || e.number && len(e.norm) >= 3 && v.saidWithin(e, 60))
+	if !v.atEdge(e) {
+		return false
+	}
+	return v.headsAtMargin(e.end(), hb) && (e.like >= 2 && !(e.top && e.first) || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || v.saysBegun(e)) ||
+		v.besideOthers(e, hb)
+}
+
+// saysBegun reports whether an edge line beside a number says what begins in the text.
+func (v *Volume) saysBegun(e *edgeLine) bool {
+	return e.number && len(e.norm) >= 3 && v.saidWithin(e, 60)
+}
+
+// besideOthers reports whether a line at the margin of line 1 without a number, where those with one are heads, has the very
+// words of a heading in the middle, that before it or one under it, or of the head of the page before: its page has no number.
+func (v *Volume) besideOthers(e *edgeLine, hb *headbook) bool {
+	if e.end() != 2 || !v.headsAtMargin(1, hb) || !hb.inner.exact[e.norm] {
+		return false
+	}
+	before := v.Pages[max(0, e.page-1)].Top
+	return v.followsHeading(e, hb) || v.headingUnder(e, func(n int, t []byte) bool { return n == 0 && Normal(t) == e.norm }) ||
+		before >= 0 && before < e.line && v.Lines[before].Role == Head && Normal(v.TextOf(before)) == e.norm
 }
 
 // end is 1 for a line at the top of its page, 2 for one that has no number beside it, 0 for one at the foot.

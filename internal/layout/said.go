@@ -17,18 +17,23 @@ type said struct {
 }
 
 type saidLine struct {
-	line, next int32 // next is the next line, -1 where its words are not those after it
+	line, last int32 // last is the line up to which its words may go on, two lines after it at most
 	before     int32 // the line before with the same first word, counted from 1, 0 for none
+	from       int32 // where its words begin behind the name and number of a part
 }
 
 // findSaid takes down the first two lines of what is set apart in a volume, by their first words.
 func (v *Volume) findSaid(edges []edgeLine) {
 	v.said = said{last: map[string]int32{}}
-	if len(v.textPages) == 0 {
+	from := 1 // behind the title page
+	if len(v.textPages) > 0 {
+		from = max(0, v.textPages[0]-1)
+	}
+	if from >= len(v.Pages) {
 		return
 	}
 	skip := v.linesOf(edges)
-	for i := v.Pages[max(0, v.textPages[0]-1)].First; int(i) < len(v.Lines); i++ {
+	for i := v.Pages[from].First; int(i) < len(v.Lines); i++ {
 		if v.Lines[i].Role != Text || skip[i] || !v.apartAtTop(i, skip) || !v.holdsText(int(v.PageOf[i])) {
 			continue
 		}
@@ -38,17 +43,38 @@ func (v *Volume) findSaid(edges []edgeLine) {
 	}
 }
 
-// addSaid takes down a line, with the next one.
+// addSaid takes down a line, with the next ones.
 func (v *Volume) addSaid(i int32, skip []bool) {
-	l := saidLine{line: i, next: -1}
-	if next := i + 1; int(next) < len(v.Lines) && v.PageOf[next] == v.PageOf[i] && v.Lines[next].Role == Text && !skip[next] {
-		l.next = next
+	l := saidLine{line: i, last: i}
+	for next := i + 1; next <= i+2 && int(next) < len(v.Lines) && v.PageOf[next] == v.PageOf[i] && v.Lines[next].Role == Text && !skip[next]; next++ {
+		l.last = next
 	}
+	v.said.add(l, v.TextOf(i))
+	if tail := v.behindPart(v.TextOf(i)); tail != nil {
+		l.from = int32(len(v.TextOf(i)) - len(tail))
+		v.said.add(l, tail)
+	}
+}
+
+// behindPart is what a line says behind the name and number of a part, or a number alone: "chapter 3: the custom", whose heads
+// may say the custom; nil where it says nothing more.
+func (v *Volume) behindPart(t []byte) []byte {
+	if p, ok := v.Words.Prefix(t); ok && (p.N > 0 || p.Letter > 0) && len(p.Tail) > 0 {
+		return p.Tail
+	}
+	if i := bytes.IndexByte(t, cell.Blank); i > 0 && chapterNumber(strings.TrimRight(Normal(t[:i]), "1234")) {
+		return bytes.TrimLeft(t[i:], " ")
+	}
+	return nil
+}
+
+// add takes down a line by the first word of its text.
+func (s *said) add(l saidLine, text []byte) {
 	var buf [160]byte
-	first := firstNormal(buf[:0], v.TextOf(i))
-	l.before = v.said.last[string(first)]
-	v.said.lines = append(v.said.lines, l)
-	v.said.last[string(first)] = int32(len(v.said.lines))
+	first := firstNormal(buf[:0], text)
+	l.before = s.last[string(first)]
+	s.lines = append(s.lines, l)
+	s.last[string(first)] = int32(len(s.lines))
 }
 
 // firstNormal appends the first word of a line as Normal gives it.
@@ -86,13 +112,13 @@ func (v *Volume) saidWithin(e *edgeLine, pages int) bool {
 			continue
 		}
 		var buf [320]byte
-		text := AppendNormal(buf[:0], v.TextOf(l.line))
+		text := AppendNormal(buf[:0], v.TextOf(l.line)[l.from:])
 		own := len(text)
 		if n := min(own, len(e.norm)); string(text[:n]) != e.norm[:n] {
 			continue
 		}
-		if l.next >= 0 && own < len(e.norm) {
-			text = append(append(text, cell.Blank), Normal(v.TextOf(l.next))...)
+		for next := l.line + 1; next <= l.last && len(text) < len(e.norm); next++ {
+			text = append(append(text, cell.Blank), Normal(v.TextOf(next))...)
 		}
 		after, begins := bytes.CutPrefix(append(text, cell.Blank), []byte(e.norm))
 		if begins && (own == len(e.norm) || rest != "" && bytes.ContainsAny(after[:1], " 134")) { // comma, colon, full stop

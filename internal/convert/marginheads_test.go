@@ -1,0 +1,85 @@
+package convert_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// Page heads at the margin of line 1, the page number at the right (common practice): each says the name of its part, as far as
+// there is room, that its heading in cell 5 has behind a number. The pages of notes have no number beside their head.
+func TestHeadsAtTheMarginSayParts(t *testing.T) {
+	heads := [][2]string{{",*apt] #a3 ,! ,cu/om ( ,! ,h>b\\r", "! cu/om ( ! h>b\\r"}, {",app5dix ,a3 ,! ,w9t] 9", "! w9t] 9 ! m>%"}, {",,iii ,! ,old ,bri*", "! old bri*"}, {",*apt] #d3 ,m>%", "m>%"}, {",*apt] #e3 ,l$g]s & books", "l$g]s & books"}}
+	s := &houseVolume{width: 38, height: 25}
+	name := ""
+	s.head = func(p int) string {
+		switch {
+		case name == "":
+			return ""
+		case name == "notes":
+			return name
+		}
+		return name + s.right(p)[len(name):]
+	}
+	s.titleAlone()
+	var marks []string
+	for n, h := range heads {
+		name = h[1]
+		s.turn()
+		s.put("    " + h[0])
+		if n == 1 {
+			s.put("    ,! ,m>% & ,2h")
+		}
+		s.put("")
+		for from := len(s.pages); len(s.pages) < from+1 || len(s.pages[from]) < 20; {
+			s.para(30)
+		}
+		mark := string(rune('a' + n))
+		s.flow(append(s.words(12), "x"+mark+";9#"+mark), 2, 0)
+		marks = append(marks, mark)
+	}
+	name = "notes"
+	s.turn()
+	s.put("")
+	s.centre(",notes")
+	for _, m := range marks {
+		s.put("")
+		s.flow(append([]string{";9#" + m, "n" + m}, s.words(60)...), 2, 0)
+	}
+	_, ed := hardBook(t, nil, s.String())
+	for _, h := range heads {
+		if strings.Contains(ed, "\n"+h[1]) {
+			t.Errorf("the head %q stays\n%s", h[1], ed)
+		}
+	}
+	if strings.Contains(ed, "notes") && strings.Count(ed, "notes") != 1 {
+		t.Errorf("the head of the notes stays\n%s", ed)
+	}
+}
+
+// A later volume begins with a chapter whose words stand in the front matter of the first, line for line: under the heading of
+// its chapter it is text.
+func TestChapterWithWordsOfThePreface(t *testing.T) {
+	one, two := hardVolume(1, 2), hardVolume(2, 2)
+	one.centre(",preface")
+	one.put("")
+	one.para(60)
+	one.turn()
+	one.centre(",3t5ts")
+	for n, e := range []string{",preface", ",*apt] ,\"o", ",*apt] ,two", ",*apt] ,?ree"} {
+		one.put(e + strings.Repeat(" ", 34-len(e)) + "#" + string(rune('a'+2*n)))
+	}
+	one.turn()
+	one.chapter(",*apt] ,\"o", 14)
+	two.centre(",*apt] ,two")
+	two.put("")
+	two.next = 1000
+	two.para(60)
+	two.turn()
+	two.next = 4000
+	two.para(100)
+	two.chapter(",*apt] ,?ree", 14)
+	_, ed := hardBook(t, nil, one.ends(1), two.ends(2))
+	if a, b, c := strings.Index(ed, "\n    ,*apt] ,\"o"), strings.Index(ed, "\n    ,*apt] ,two"), strings.Index(ed, "\n    ,*apt] ,?ree"); a < 0 || b < a || c < b {
+		t.Errorf("the chapters stand at %d, %d and %d\n%s", a, b, c, ed)
+	}
+}
