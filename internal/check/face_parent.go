@@ -63,7 +63,7 @@ func (f *faces) headingsApart(t tool) bool {
 // holdsNumber tells whether a heading has a page label or a number word.
 func holdsNumber(text []byte) bool {
 	for _, x := range cell.Fields(text) {
-		tok := text[x[0]:x[1]]
+		tok := bytes.TrimRight(text[x[0]:x[1]], "3") // "lesson 1: the flood"
 		if isLabel(tok) || numberWords[string(bare(tok))] || isLabel(append([]byte{';'}, bytes.TrimLeft(tok, ",;")...)) {
 			return true
 		}

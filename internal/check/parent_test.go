@@ -29,6 +29,16 @@ func TestParentNamesAreProved(t *testing.T) {
 	}
 }
 
+// A colon between the number and the name of a lesson ("Lesson 1: ...", common practice) is no part of the number.
+func TestParentBeforeNumberWithColon(t *testing.T) {
+	x := shores()
+	x.sources[0].text = strings.ReplaceAll(strings.ReplaceAll(x.sources[0].text, ",*apt] #a\n", ",*apt] #a3 ,flood\n"), ",*apt] #b\n", ",*apt] #b3 ,ebb\n")
+	x.reset(t)
+	if r := x.verify(t); !r.OK {
+		t.Fatalf("not proved:\n%s", show(r))
+	}
+}
+
 // Damage to the names before headings: each must be noticed.
 func TestParentDamage(t *testing.T) {
 	long := `["add",",long ,tide","p"]`
