@@ -34,7 +34,7 @@ type headbook struct {
 	margin [3]marginCount // of all volumes
 
 	footHeads int  // last lines of pages, in all volumes, that are alike and centred
-	bareHeads int  // first lines, in all volumes, that are alike or say the last heading, centred and without a number
+	bareHeads int  // first lines, in all volumes, that are alike or say the last heading or that right under them, centred and without a number
 	pages     int  // pages of all volumes
 	reserved  bool // most of the pages stand in volumes whose line 1 is for heads alone
 }

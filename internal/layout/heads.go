@@ -38,7 +38,7 @@ func (v *Volume) countHeads(edges []edgeLine, hb *headbook) {
 		case !e.centred || oneCell(e.norm) || e.recurs():
 		case !e.top && (v.guide(e.line) || e.like >= 3 && (e.number || e.loose*4 <= e.like) || e.middle && (e.number || v.lastLine(e)) && v.followsHeading(e, hb)):
 			v.footHeads++
-		case e.top && !e.number && !e.opener && (e.like >= 2 || e.middle && v.followsHeading(e, hb)):
+		case e.top && !e.number && !e.opener && (e.like >= 2 || e.middle && (v.followsHeading(e, hb) || v.sameUnder(e))):
 			v.bareHeads++
 		}
 	}
