@@ -304,16 +304,20 @@ func (v *Volume) overSame(e *edgeLine) bool {
 // overItsWords reports whether the next line under an edge line in the middle, in the middle too, says the same or more, by
 // itself or with the lines in the middle that go on with it, and a blank line, a rule, the heading of a part or, where the two
 // stand at different cells, text at the margin or in cell 3 stands under them: its heading, wherever lines of the text begin.
-// Away from the middle, further in than paragraphs, it says the very same.
+// Away from the middle it says the very same, and at the margin over a blank line.
 func (v *Volume) overItsWords(e *edgeLine) bool {
 	next := v.below(e.line)
 	if next >= 0 && e.like >= 2 && v.Centred(next) && chapterNumber(Normal(v.TextOf(next))) {
 		next = v.below(next) // the number over the name
 	}
-	if next < 0 || !e.top || !e.middle || oneCell(e.norm) || !v.Centred(next) && v.Lines[next].Text.From < 3 {
+	if next < 0 || !e.top || !e.middle || oneCell(e.norm) {
 		return false
 	}
 	h := Normal(v.TextOf(next))
+	if !v.Centred(next) && v.Lines[next].Text.From < 3 {
+		under := v.near(next, 1)
+		return h == e.norm && under < v.Pages[e.page].Last && v.Lines[under].Role == Empty
+	}
 	if !v.Centred(next) && h != e.norm || !slices.ContainsFunc(append(v.joinedHeading(next, h), h), func(h string) bool { return h == e.norm || beginsLike(h, e.norm) }) {
 		return false
 	}

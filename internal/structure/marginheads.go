@@ -29,6 +29,9 @@ func FindMarginHeads(vols []*Volume) {
 			if u := &v.Units[i]; u.Page >= v.BodyPage && u.is(english.Index) && len(u.Phrase.Tail) == 0 && v.Alone(i) {
 				break // its entries have others under them that step in
 			}
+			if v.underItsHead(i) {
+				v.Units[i].Side = true
+			}
 			n := v.marginHead(i)
 			if n == 0 {
 				continue
@@ -51,6 +54,16 @@ func FindMarginHeads(vols []*Volume) {
 			}
 		}
 	}
+}
+
+// underItsHead reports whether unit i, at the margin at the top of its page, says what the page head right over it says, with
+// a blank line under it: the head names the section that begins there (page information lines of sections: UK common practice).
+func (v *Volume) underItsHead(i int) bool {
+	if !v.Units[i].PageTop || !v.marginLine(i) || i+1 >= len(v.Units) || v.Units[i+1].Blanks == 0 {
+		return false
+	}
+	top := v.Pages[v.Units[i].Page].Top
+	return top >= 0 && v.Lines[top].Role == layout.Head && layout.Normal(v.TextOf(top)) == layout.Normal(v.Units[i].Text)
 }
 
 // stepsAgain reports whether the third line from unit i on stands where unit i does, further in than the second, which
