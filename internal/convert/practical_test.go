@@ -50,3 +50,73 @@ func recipesOnOnePage(t *testing.T, in int) {
 		}
 	}
 }
+
+// Headings in cell 5 that leave six cells at the right margin, the most that they may take, over paragraphs whose first word
+// had room beside them (BANA, Braille Formats 2016, section 4).
+func TestLongSideHeads(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.width = 40
+	var names []string
+	for n, name := range []string{",how ,stones ,grow to ,walls", ",bells & ,towers of ,rowland", ",old ,roads", ",how ,rivers ,became ,towers", ",gardens", ",the ,ferry ,at ,hollow ,end"} {
+		names = append(names, name)
+		s.put("")
+		s.put("    " + name)
+		for range 3 {
+			s.flow(append([]string{",at", "dawn"}, s.words(30+n)...), 2, 0)
+		}
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	headsAmong(t, headLines(res.Book), names, nil)
+}
+
+// "Exercises" in cell 7 over each list of exercises, with no blank line under it; the items begin in cell 3, with a number and
+// a closing bracket (exercises: BANA, Braille Formats 2016, section 10; other numbers than with a full stop: common practice).
+func TestHeadsOverNumberedItems(t *testing.T) {
+	s := hardVolume(1, 1)
+	for n := range 5 {
+		s.put("")
+		s.centre(",lesson " + string(cell.Number(n+1)))
+		s.put("")
+		for k := range 2 {
+			s.para(40 + n + k)
+		}
+		s.put("")
+		s.put("      ,ex]cises")
+		for k := 1; k <= 4; k++ {
+			s.flow(append([]string{string(cell.Number(k)) + "\">"}, s.words(8+k)...), 2, 4)
+		}
+		s.flow(append([]string{"\"<a\">"}, s.words(9)...), 4, 6)
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	n := 0
+	for _, h := range headLines(res.Book) {
+		n += strings.Count(h, ",ex]cises")
+	}
+	if n != 5 {
+		t.Errorf("%d headings over exercises, want 5", n)
+	}
+}
+
+// Headings with the number of their section at the margin, as long as the line or over two lines (common practice of handbooks).
+func TestLongNumberedHeadsAtTheMargin(t *testing.T) {
+	s := hardVolume(1, 1)
+	var names []string
+	for n := range 3 {
+		for k, name := range []string{",voices & ,families of ,row", ",from ,towers to ,islands & ,on to |,hollow ,rivers", ",gardens"} {
+			lines := strings.Split("#"+string(rune('a'+n))+"4"+string(rune('a'+k))+" "+name, "|")
+			names = append(names, lines...)
+			s.put("")
+			for _, l := range lines {
+				s.put(strings.TrimRight(l, " "))
+			}
+			for range 2 {
+				s.flow(append([]string{",on", "monday"}, s.words(30+n)...), 2, 0)
+			}
+		}
+	}
+	for i := range names {
+		names[i] = strings.TrimRight(names[i], " ")
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	headsAmong(t, headLines(res.Book), names, nil)
+}

@@ -104,7 +104,7 @@ func (v *Volume) blockHead(a, b int) bool {
 		return false
 	}
 	for k := a; k < b; k++ {
-		if !v.marginLine(k) || v.Units[k].Centred && v.apart(&v.Units[k]) || k > a && slack(&v.Units[k-1], &v.Units[k]) >= marginShort {
+		if !v.marginLine(k) || len(v.Units[k].Text) > v.TextWidth-headingShort || v.Units[k].Centred && v.apart(&v.Units[k]) || k > a && slack(&v.Units[k-1], &v.Units[k]) >= marginShort {
 			return false
 		}
 	}

@@ -63,7 +63,7 @@ func (v *Volume) underItsHead(i int) bool {
 		return false
 	}
 	top := v.Pages[v.Units[i].Page].Top
-	return top >= 0 && v.Lines[top].Role == layout.Head && layout.Normal(v.TextOf(top)) == layout.Normal(v.Units[i].Text)
+	return top >= 0 && len(v.Units[i].Text) <= v.TextWidth-headingShort && v.Lines[top].Role == layout.Head && layout.Normal(v.TextOf(top)) == layout.Normal(v.Units[i].Text)
 }
 
 // stepsAgain reports whether the third line from unit i on stands where unit i does, further in than the second, which
@@ -93,10 +93,13 @@ func (v *Volume) marginHead(i int) int {
 	if u.From > 0 || u.Page < v.BodyPage || u.Blanks == 0 && !v.partBegins(i) && !(u.PageTop && (i == 0 || v.Units[i-1].Rule || u.Filler > 2 || EndsSentence(v.Units[i-1].Text))) {
 		return 0
 	}
-	numbered, loose := v.partLine(i), false
+	numbered, loose, room := v.partLine(i), false, v.TextWidth-headingShort
+	if decimal(u.Text) {
+		room = v.TextWidth // the number of a section tells
+	}
 	for n, most := 1, 3; n <= most; n++ {
 		k := i + n - 1
-		if !v.marginLine(k) || k+1 >= len(v.Units) {
+		if !v.marginLine(k) || k+1 >= len(v.Units) || len(v.Units[k].Text) > room {
 			return 0
 		}
 		h, next := &v.Units[k], &v.Units[k+1]
@@ -271,7 +274,7 @@ func (v *Volume) besideText(i int) bool {
 // marginLine reports whether unit i has the place and the words of such a line.
 func (v *Volume) marginLine(i int) bool {
 	u := &v.Units[i]
-	if u.From != 0 || u.Rule || i >= v.End[0] || u.wide || ForTranscriber(u.Text) || len(u.Text) > v.TextWidth-6 || EndsSentence(u.Text) || endsClause(u.Text) || dividedWord(u.Text) {
+	if u.From != 0 || u.Rule || i >= v.End[0] || u.wide || ForTranscriber(u.Text) || EndsSentence(u.Text) || endsClause(u.Text) || dividedWord(u.Text) {
 		return false
 	}
 	return len(u.Text) > 1

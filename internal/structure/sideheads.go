@@ -38,7 +38,7 @@ func (v *Volume) findSideHeads() {
 			}
 			heads += boolInt((v.Units[i].Blanks > 0 || c.overs < sideLists) && (head || v.sideTight(i, in) || v.sideOverShort(i, in)))
 			list := v.sideOverList(i, in)
-			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i)) || v.sideOverFirst(i, in))
+			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i)) || (head || list) && v.Units[i].Blanks > 0 && v.firstItem(i+1))
 			c.lists += boolInt(list && (v.Units[i+1].From == 0 || v.headOfRun(i+1)))
 			if head || list {
 				c.tell(v, i)
@@ -343,10 +343,13 @@ func (v *Volume) overDisplay(i int) bool {
 	return u.From >= 2 && u.From <= 6 && n.From > 0 && (n.From == u.From || n.From == u.From-2) && n.Blanks == 0 && len(n.Turns) == 0 && slack(u, n) < 0 && !EndsSentence(u.Text)
 }
 
-// sideOverFirst is sideOverList where what follows is the first of numbered items:
-// "questions", and the exercises under it (BANA, Braille Formats 2016, section 10).
-func (v *Volume) sideOverFirst(i int, in int32) bool {
-	return v.sideOverList(i, in) && bytes.HasPrefix(v.Units[i+1].Text, []byte("#a4 "))
+// firstItem reports whether unit i is the first of numbered items: the exercises under a heading (BANA, Braille Formats 2016,
+// section 10).
+func (v *Volume) firstItem(i int) bool {
+	t := v.Units[i].Text
+	w := bytes.TrimRight(bytes.TrimLeft(firstWord(t), "\"<7"), "\">74")
+	n, k := digits(w)
+	return n == 1 && k == len(w) && len(firstWord(t)) < len(t)
 }
 
 // sideLine reports whether the words and the place of unit i are those of a
@@ -368,8 +371,11 @@ func (v *Volume) sideLine(i int, in int32) bool {
 		return false
 	}
 	room := v.sideRoom()
-	if decimal(u.Text) {
+	switch {
+	case decimal(u.Text):
 		room = v.TextWidth - marginShort - int(in) // no displayed text begins so
+	case v.overAnew(i):
+		room = v.TextWidth - headingShort - int(in)
 	}
 	if len(u.Text) > room && !v.runOf(i) || aside(u.Text) || opensBracket(u.Text) && !bracketCloses(u.Text) || closesOther(u.Text) {
 		return false
@@ -380,6 +386,19 @@ func (v *Volume) sideLine(i int, in int32) bool {
 // sideRoom is how many cells a heading at an indent takes at most: two thirds of a line, on
 // narrow pages all but the last cells of one.
 func (v *Volume) sideRoom() int { return max(v.TextWidth*2/3, min(24, v.TextWidth-marginShort)) }
+
+// headingShort is how many cells a heading leaves free at the right margin (BANA, Braille Formats 2016, section 4).
+const headingShort = 6
+
+// overAnew reports whether unit i, under a blank line, ends no sentence and leaves room for the first word of a paragraph that
+// begins further out right under it, with a capital where the volume has capitals: unit i is no first line of that paragraph.
+func (v *Volume) overAnew(i int) bool {
+	if i+1 >= len(v.Units) {
+		return false
+	}
+	u, n := &v.Units[i], &v.Units[i+1]
+	return u.Blanks > 0 && n.Page == u.Page && n.Blanks == 0 && !n.Rule && n.From == 2 && slack(u, n) >= 0 && (v.Small || opensHeading(n.Text)) && v.overText(i+1)
+}
 
 // decimal reports whether a text begins with the number of a section, "3.2", and a word.
 func decimal(t []byte) bool {
