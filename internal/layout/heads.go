@@ -171,6 +171,9 @@ func (v *Volume) markEdge(e *edgeLine, hb *headbook) {
 		return
 	}
 	l.Text = e.text
+	if e.top && e.number && e.middle && v.behindPart(v.TextOf(e.line)) != nil {
+		v.addSaid(e.line) // the heading that begins its page
+	}
 	if e.number && e.top && e.centred && v.Reserved && !s.structural && !s.headsNext && !v.opensItsHeads(e, hb) {
 		v.Oddities = append(v.Oddities, Oddity{e.line, "head-or-heading", "stands where the page information line is; kept as text: " + r.why, v.namesSection(e)})
 	}

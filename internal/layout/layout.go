@@ -113,28 +113,28 @@ type Volume struct {
 	Inline    map[int32][]cell.Label // print page turns within lines of text
 	Oddities  []Oddity
 
-	level     [24]bool        // indents at which text stands that is not centred
-	compound  bool            // print pages are pages of chapters (9-1)
-	headed    bool            // heads that are alike stand beside numbers on line 1
-	sureWidth bool            // Width is told by where numbers end, not by the longest line
-	nearly    bool            // line 1 holds nothing but these on all pages but one
-	numbered  int             // pages with a number on line 1
-	footHeads int             // last lines of pages that are alike and centred
-	guides    map[int32]bool  // lines that are guide words, see findGuides
-	margin    [3]marginCount  // at the foot, at the top beside a number, at the top alone: see countMarginHeads
-	noGuides  int             // edge lines that could be and are none
-	ranges    map[int32]bool  // lines that name the numbers on their page, see guideNumbers
-	noRanges  int             // edge lines that end in other numbers
-	feet      map[int32]int   // by start cell: guide words at the foot that do not stand in the middle
-	feetFirst []int32         // last lines of pages, not in the middle, that say the first entry alone
-	everyPage bool            // heads stand on line 1 of all pages, see headsOnEveryPage
-	said      said            // what begins in the text, see findSaid
-	textPages []int           // the first two pages full of running text
-	freeSide  [2]bool         // line 1 of pages with an even index, or an odd one, has no numbers, as that of the others has
-	amid      map[string]bool // what stood without a number over a sentence that goes on: heads
-	past      *pastHeadings   // while heads are counted and marked, else nil
-	footPlace [2]bool         // nearly all pages with an even index, or an odd one, have a head at the foot
-	bareHeads int             // first lines of pages that are alike, centred and without a number
+	level     [24]bool          // indents at which text stands that is not centred
+	compound  bool              // print pages are pages of chapters (9-1)
+	headed    bool              // heads that are alike stand beside numbers on line 1
+	sureWidth bool              // Width is told by where numbers end, not by the longest line
+	nearly    bool              // line 1 holds nothing but these on all pages but one
+	numbered  int               // pages with a number on line 1
+	footHeads int               // last lines of pages that are alike and centred
+	guides    map[int32]bool    // lines that are guide words, see findGuides
+	margin    [3][2]marginCount // by the parity of pages: at the foot, at the top beside a number, at the top alone: see countMarginHeads
+	noGuides  int               // edge lines that could be and are none
+	ranges    map[int32]bool    // lines that name the numbers on their page, see guideNumbers
+	noRanges  int               // edge lines that end in other numbers
+	feet      map[int32]int     // by start cell: guide words at the foot that do not stand in the middle
+	feetFirst []int32           // last lines of pages, not in the middle, that say the first entry alone
+	everyPage bool              // heads stand on line 1 of all pages, see headsOnEveryPage
+	said      said              // what begins in the text, see findSaid
+	textPages []int             // the first two pages full of running text
+	freeSide  [2]bool           // line 1 of pages with an even index, or an odd one, has no numbers, as that of the others has
+	amid      map[string]bool   // what stood without a number over a sentence that goes on: heads
+	past      *pastHeadings     // while heads are counted and marked, else nil
+	footPlace [2]bool           // nearly all pages with an even index, or an odd one, have a head at the foot
+	bareHeads int               // first lines of pages that are alike, centred and without a number
 }
 
 // Oddity is a place that does not fit the layout.

@@ -14,7 +14,7 @@ func (v *Volume) countMarginHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		if e := &edges[i]; v.atEdge(e) {
 			hit := e.like >= 3 && e.number || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || v.saysBegun(e) // the heads of columns come again too
-			for _, c := range []*marginCount{&v.margin[e.end()], &hb.margin[e.end()]} {
+			for _, c := range []*marginCount{&v.margin[e.end()][e.page%2], &hb.margin[e.end()]} {
 				c.all++
 				if hit {
 					c.hits++
@@ -25,10 +25,11 @@ func (v *Volume) countMarginHeads(edges []edgeLine, hb *headbook) {
 }
 
 // headsAtMargin reports whether heads stand at the margin at one end of the pages, in the volume, five at least, or in all
-// volumes and so far as it goes in this.
-func (v *Volume) headsAtMargin(end int, hb *headbook) bool {
-	c, all := v.margin[end], hb.margin[end]
-	return c.most() && (c.hits >= 5 || c.hits > 0 && all.hits >= 5 && all.most())
+// volumes and so far as it goes in this; or on its pages with an even index, or those with an odd one, and text on the others.
+func (v *Volume) headsAtMargin(end, page int, hb *headbook) bool {
+	side, other, all := v.margin[end][page%2], v.margin[end][1-page%2], hb.margin[end]
+	both := marginCount{side.all + other.all, side.hits + other.hits}
+	return both.most() && (both.hits >= 5 || both.hits > 0 && all.hits >= 5 && all.most()) || side.most() && side.hits >= 5
 }
 
 // marginHead reports whether an edge line is a head where heads stand at the margin: it names the
@@ -38,7 +39,7 @@ func (v *Volume) marginHead(e *edgeLine, hb *headbook) bool {
 	if !v.atEdge(e) {
 		return false
 	}
-	return v.headsAtMargin(e.end(), hb) && (e.like >= 2 && !(e.top && e.first) || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || v.saysBegun(e)) ||
+	return v.headsAtMargin(e.end(), e.page, hb) && (e.like >= 2 && !(e.top && e.first) || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || v.saysBegun(e)) ||
 		v.besideOthers(e, hb)
 }
 
@@ -50,7 +51,7 @@ func (v *Volume) saysBegun(e *edgeLine) bool {
 // besideOthers reports whether a line at the margin of line 1 without a number, where those with one are heads, has the very
 // words of a heading in the middle, that before it or one under it, or of the head of the page before: its page has no number.
 func (v *Volume) besideOthers(e *edgeLine, hb *headbook) bool {
-	if e.end() != 2 || !v.headsAtMargin(1, hb) || !hb.inner.exact[e.norm] {
+	if e.end() != 2 || !v.headsAtMargin(1, e.page, hb) || !hb.inner.exact[e.norm] {
 		return false
 	}
 	before := v.Pages[max(0, e.page-1)].Top

@@ -14,6 +14,7 @@ import (
 type said struct {
 	lines []saidLine
 	last  map[string]int32 // by their first word, the last of the lines, counted from 1
+	edge  []bool           // the edge lines
 }
 
 type saidLine struct {
@@ -24,7 +25,8 @@ type saidLine struct {
 
 // findSaid takes down the first two lines of what is set apart in a volume, by their first words.
 func (v *Volume) findSaid(edges []edgeLine) {
-	v.said = said{last: map[string]int32{}}
+	skip := v.linesOf(edges)
+	v.said = said{last: map[string]int32{}, edge: skip}
 	from := 1 // behind the title page
 	if len(v.textPages) > 0 {
 		from = max(0, v.textPages[0]-1)
@@ -32,21 +34,20 @@ func (v *Volume) findSaid(edges []edgeLine) {
 	if from >= len(v.Pages) {
 		return
 	}
-	skip := v.linesOf(edges)
 	for i := v.Pages[from].First; int(i) < len(v.Lines); i++ {
 		if v.Lines[i].Role != Text || skip[i] || !v.apartAtTop(i, skip) || !v.holdsText(int(v.PageOf[i])) {
 			continue
 		}
 		for n := int32(0); n < 2 && int(i+n) < len(v.Lines) && v.PageOf[i+n] == v.PageOf[i] && v.Lines[i+n].Role == Text && !skip[i+n]; n++ {
-			v.addSaid(i+n, skip)
+			v.addSaid(i + n)
 		}
 	}
 }
 
 // addSaid takes down a line, with the next ones.
-func (v *Volume) addSaid(i int32, skip []bool) {
+func (v *Volume) addSaid(i int32) {
 	l := saidLine{line: i, last: i}
-	for next := i + 1; next <= i+2 && int(next) < len(v.Lines) && v.PageOf[next] == v.PageOf[i] && v.Lines[next].Role == Text && !skip[next]; next++ {
+	for next := i + 1; next <= i+2 && int(next) < len(v.Lines) && v.PageOf[next] == v.PageOf[i] && v.Lines[next].Role == Text && !v.said.edge[next]; next++ {
 		l.last = next
 	}
 	v.said.add(l, v.TextOf(i))
