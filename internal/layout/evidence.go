@@ -43,6 +43,7 @@ type evidence struct {
 	isTitle     bool // the first line of a title page
 	listedHere  bool // a contents list has the words twice, once with the number beside the line
 	opensNamed  bool // the first of its words, set apart, and an entry of the contents list
+	guided      bool // guide dots and a number at its end
 	structural  bool // a rule, or a structure word such as the heading of contents
 
 	// Where it stands.
@@ -100,7 +101,8 @@ type evidence struct {
 // pages stands among does not matter: no rule asks for it.
 func (v *Volume) evidenceOf(e *edgeLine, hb *headbook) *evidence {
 	s := &evidence{edgeLine: e, pages: len(v.Pages), cells: cell.Marks([]byte(e.norm)), onFirstPage: v.firstPage(e.page)}
-	s.structural = e.norm == "" || oneCell(e.norm) || v.structural(e)
+	s.guided = entryLine(e.norm)
+	s.structural = s.guided || e.norm == "" || oneCell(e.norm) || v.structural(e)
 	s.marginHead = v.marginHead(e, hb)
 	if s.structural || !e.centred && e.like < 3 && !s.marginHead {
 		return s

@@ -81,6 +81,15 @@ func guided(t []byte) bool {
 	return n > 2 && cell.Guide(t[n-1]) && t[n-2] == t[n-1]
 }
 
+// entryLine reports whether a line ends in guide dots after words, the page number behind them or taken off.
+func entryLine(norm string) bool {
+	t := []byte(norm)
+	if n := len(t); n > 4 && cell.Guide(t[n-1]) && t[n-2] == t[n-1] && t[n-3] == t[n-1] && bytes.IndexByte(t, cell.Blank) > 0 {
+		return true
+	}
+	return ofContents(t) && guided(t)
+}
+
 // listedHere reports whether a contents list has the words of an edge line twice, once with the
 // number that stands beside the line, and fewer lines within the pages of the volume say them.
 func (v *Volume) listedHere(e *edgeLine, hb *headbook) bool {

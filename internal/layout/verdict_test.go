@@ -18,6 +18,9 @@ func TestVerdict(t *testing.T) {
 		// The title or a heading stands at the head of pages beside the page number (UK page
 		// information line; BANA Braille Formats 2016, 1.8).
 		{evidence{edgeLine: line(9, beside), pages: 20, numbered: 15}, true, "on many pages"},
+		// The last entry of a contents list on its page runs over (BANA, Braille Formats 2016, section 2).
+		{evidence{edgeLine: line(1, foot), pages: 20, footPlace: true, footed: true, byItself: true, last: true, guided: true}, false, "an entry of a contents list"},
+		{evidence{edgeLine: line(1, foot), pages: 20, footPlace: true, footed: true, byItself: true, last: true}, true, "where nearly all pages have heads"},
 		// Nothing else says the same: it may be the heading itself.
 		{evidence{edgeLine: line(1, beside), pages: 20, numbered: 15}, false, "it is like no other"},
 		// The heading of a list stands on each of its pages (common practice).
@@ -199,6 +202,15 @@ func TestHeadingOfTwoLinesBesideTheNumber(t *testing.T) {
 		}
 		if got := v.Lines[v.Pages[p].First].Role; got != want {
 			t.Errorf("page %d: line 1 is %s, want %s", p+1, got, want)
+		}
+	}
+}
+
+// TestEntryLine: guide dots tell an entry of a contents list (BANA, Braille Formats 2016, section 2; BRL session 4).
+func TestEntryLine(t *testing.T) {
+	for text, want := range map[string]bool{"letter \"\"\"\"\" #eb": true, "letter 333333 #aj": true, "letter \"\"\"\"": true, "the second letter": false, "333333": false, "chapter #ab": false} {
+		if got := entryLine(text); got != want {
+			t.Errorf("%q: %v", text, got)
 		}
 	}
 }
