@@ -122,8 +122,8 @@ func pagesGoOn(v *structure.Volume, k int) bool {
 // onlyLabels reports whether a text is page labels and "and" only.
 func onlyLabels(t []byte) bool {
 	n := 0
-	for _, f := range cell.Fields(t) {
-		w := t[f[0]:f[1]]
+	for from, to := range cell.Words(t) {
+		w := t[from:to]
 		for len(w) > 0 && w[len(w)-1] == '1' { // comma
 			w = w[:len(w)-1]
 		}

@@ -323,7 +323,7 @@ func (v *Volume) overItsWords(e *edgeLine) bool {
 	}
 	differ := v.Lines[next].Text.From != e.text.From
 	for k := v.nextCentred(next); k >= 0; k = v.nextCentred(k) {
-		if p, ok := v.Words.Lookup(v.TextOf(k)); oneCell(string(v.TextOf(k))) || ok && p.N > 0 {
+		if p, ok := v.Words.Lookup(v.TextOf(k)); oneCellIn(v.TextOf(k)) || ok && p.N > 0 {
 			return true
 		}
 		next = k

@@ -100,7 +100,7 @@ func (v *Volume) setApart(i int32) bool {
 	if i == pg.First || i == pg.Top {
 		return true
 	}
-	if prev := v.near(i, -1); prev < pg.First || v.Lines[prev].Role != Text || v.Centred(prev) && !v.atLevel(prev) || oneCell(string(v.TextOf(prev))) {
+	if prev := v.near(i, -1); prev < pg.First || v.Lines[prev].Role != Text || v.Centred(prev) && !v.atLevel(prev) || oneCellIn(v.TextOf(prev)) {
 		return true
 	}
 	if _, ok := v.Words.Lookup(v.TextOf(i)); ok { // "chapter 5", "index"
@@ -189,6 +189,11 @@ func (v *Volume) underPart(i int32) bool {
 
 // pageTop reports whether line i is the first of its page.
 func (v *Volume) pageTop(i int32) bool { return v.Pages[v.PageOf[i]].Top == i }
+
+// oneCellIn is oneCell of the text of a line: most lines begin with three cells that tell.
+func oneCellIn(t []byte) bool {
+	return len(t) >= 3 && (t[1] == t[2] || t[0] == '9' || t[1] == '9') && oneCell(string(t))
+}
 
 // oneCell reports whether a text is one cell repeated, a rule, or asterisks.
 func oneCell(s string) bool {

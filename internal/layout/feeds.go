@@ -215,7 +215,7 @@ func (f *feeds) addHeads(v *Volume, n *numbers) {
 		}
 		if c := on[foot]; c != nil && foot != top {
 			f.heads[1][n.rest(v, c)]++
-		} else if c == nil && foot != top && v.Centred(foot) && !oneCell(string(v.TextOf(foot))) {
+		} else if c == nil && foot != top && v.Centred(foot) && !oneCellIn(v.TextOf(foot)) {
 			f.heads[1][Normal(v.Raw(foot))]++
 		}
 	}
@@ -587,7 +587,7 @@ func (v *Volume) textUnderList(t, s int32) bool {
 			entries++
 		} else if p, ok := v.Words.Lookup(v.TextOf(i)); ok && p.ID == english.Contents {
 			return entries > 0
-		} else if len(line) > 0 && (entries == 0 && !oneCell(string(v.TextOf(i))) || entries > 0 && v.Centred(i)) {
+		} else if len(line) > 0 && (entries == 0 && !oneCellIn(v.TextOf(i)) || entries > 0 && v.Centred(i)) {
 			return false
 		}
 	}

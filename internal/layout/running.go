@@ -225,7 +225,7 @@ func (v *Volume) prelimPage(e *edgeLine) bool {
 		if p, ok := v.Words.Prefix(t); first && ok && apart[p.ID] {
 			return true
 		}
-		if first && oneCell(string(t)) {
+		if first && oneCellIn(t) {
 			return false
 		}
 		first = false

@@ -100,7 +100,7 @@ func (v *Volume) holdsText(p int) bool {
 
 // apartAtTop reports whether nothing but a blank line, a rule or an edge line stands right over line i.
 func (v *Volume) apartAtTop(i int32, edge []bool) bool {
-	return i == v.Pages[v.PageOf[i]].First || v.Lines[i-1].Role != Text || edge[i-1] || oneCell(string(v.TextOf(i-1)))
+	return i == v.Pages[v.PageOf[i]].First || v.Lines[i-1].Role != Text || edge[i-1] || oneCellIn(v.TextOf(i-1))
 }
 
 // saidWithin reports whether the words of an edge line stand in the text, on its page or one of so

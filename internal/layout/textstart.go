@@ -21,7 +21,7 @@ func (v *Volume) opensText(e *edgeLine) bool {
 		if v.Lines[i].Role != Text {
 			continue
 		}
-		if t := v.TextOf(i); oneCell(string(t)) && len(t) < v.Width-2 {
+		if t := v.TextOf(i); oneCellIn(t) && len(t) < v.Width-2 {
 			return v.below(i) >= 0 && (!Broken(t) || v.begun(e.page) <= 1) // no scene break: asterisks within the text
 		}
 		if !v.Centred(i) {

@@ -167,7 +167,11 @@ func Read(v *layout.Volume, index int) *Volume {
 }
 
 func (v *Volume) makeUnits() {
-	v.Units = make([]Unit, 0, len(v.Lines))
+	n := 0
+	for i := range v.Lines {
+		n += boolInt(v.Lines[i].Role == layout.Text)
+	}
+	v.Units = make([]Unit, 0, n)
 	tt := turnTracker{v: v}
 	top := v.topBlanks()
 	v.room = v.roomBeforeNumber()
