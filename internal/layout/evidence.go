@@ -94,7 +94,7 @@ type evidence struct {
 	halfTitle     bool // a title of two lines shortened
 	innerTitle    bool // the title of a second work
 	titleBegins   bool // like it or its first words, within the text
-	verseBefore   bool // the title, and one of three pages before is full of verse
+	shownBefore   bool // the title, and one of three pages before is full of verse or has the title over text
 }
 
 // evidenceOf gathers the evidence of an edge line. What a line neither in the middle nor on three
@@ -214,6 +214,17 @@ func (v *Volume) overNotes(e *edgeLine) bool {
 	return ok && headsNotes(p)
 }
 
+// titleOver reports whether a page with a plain braille page number begins with the title over other text, further down
+// than heads stand: the text of the volume.
+func (v *Volume) titleOver(p int, hb *headbook) bool {
+	pg := &v.Pages[p]
+	if b := pg.Braille; b == nil || b.Roman || b.Prefix != "" || pg.Top <= pg.First {
+		return false
+	}
+	next := v.below(pg.Top)
+	return next >= 0 && !v.Centred(next) && v.Centred(pg.Top) && hb.isTitle(Normal(v.TextOf(pg.Top)))
+}
+
 // titleSigns are those of the title at the start of the text and in preliminary matter.
 func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	form := hb.running.title.form(s.norm)
@@ -228,8 +239,8 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	if !form || !s.running || !s.middle || s.onFirstPage {
 		return
 	}
-	for p := s.page - 1; p >= max(0, s.page-3) && !s.verseBefore; p-- {
-		s.verseBefore = v.fullOfVerse(p)
+	for p := s.page - 1; p >= max(0, s.page-3) && !s.shownBefore; p-- {
+		s.shownBefore = v.fullOfVerse(p) || v.titleOver(p, hb)
 	}
 	written := hb.running.written(string(v.spanOf(s.edgeLine)))
 	s.titleHead = written > 0 || s.forHeads && s.begun > 1 && !s.opensText || v.prelimPage(s.edgeLine)

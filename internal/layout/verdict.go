@@ -114,7 +114,7 @@ var topAlone = []rule{
 		return s.isTitle && s.like < 2 && !s.running && s.begun == 0 && s.firstNumbered && s.opensText
 	}},
 	{"the title above the text, without the number of its like", 0, func(s *evidence) bool {
-		return s.isTitle && s.like >= 3 && s.bare == 1 && s.begun == 0 && !s.firstNumbered && !s.textBefore && s.opensText && !s.verseBefore
+		return s.isTitle && s.like >= 3 && s.bare == 1 && s.begun == 0 && !s.firstNumbered && !s.textBefore && s.opensText && !s.shownBefore
 	}},
 	{"heads of columns", 0, func(s *evidence) bool { return s.around().columns }},
 	{"the title of a second work", 0, func(s *evidence) bool { return s.innerTitle }},
@@ -138,7 +138,7 @@ var topAlone = []rule{
 	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain && !s.freeSide || s.goesOnUnder }},
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},
 	{"opens the text", 0, func(s *evidence) bool {
-		front := s.begun == 0 && !s.verseBefore && !s.textBefore && (s.first && s.isTitle || 2*s.bare <= s.like)
+		front := s.begun == 0 && !s.shownBefore && !s.textBefore && (s.first && s.isTitle || 2*s.bare <= s.like)
 		return s.opensText && !s.halfTitle && !(s.isTitle && s.around().over) && (front || s.isTitle && s.firstNumbered)
 	}},
 	{"the first words of heads, at an indent", 0, func(s *evidence) bool { return s.part && !s.middle }},
