@@ -85,8 +85,12 @@ func opensLast(v *structure.Volume, last int) bool {
 }
 
 // prose reports whether a line and the two before it stand at the margin and are
-// nearly full but for the last, or begin a paragraph. A number at the margin begins an item of a list.
+// nearly full but for the last, or begin a paragraph, the last one after a sentence. A number at the margin begins an item
+// of a list.
 func prose(v *structure.Volume, last int) bool {
+	if last > 0 && v.Units[last].From == 2 && len(v.Units[last].Text) >= v.TextWidth*3/5 && EndsSentence(v.Units[last-1].Text) && v.Units[last-1].From == 0 {
+		last--
+	}
 	for i := last; i > last-3; i-- {
 		if i < 0 || v.Units[i].Centred || v.Units[i].From > 2 || i == last && v.Units[i].From > 0 || v.Units[i].From == 0 && bytes.HasPrefix(v.Units[i].Text, []byte("#")) {
 			return false

@@ -177,24 +177,26 @@ func (e *Evidence) endOf(v *structure.Volume) {
 	}
 }
 
-// begin tells how the text of a volume begins, the title again left aside.
+// begin tells how the text of a volume begins, the title again left aside and headings over a new paragraph.
 func (e *Evidence) begin(v *structure.Volume) {
 	if v.Blocked {
 		return
 	}
-	title := v.TitleLines()
+	title, headed := v.TitleLines(), false
 	for i := range v.Units {
 		u := &v.Units[i]
 		if u.Page < v.BodyPage || u.Rule || slices.Contains(title, layout.Normal(u.Text)) || u.Statement() {
 			continue
 		}
 		switch {
-		case u.Listed || u.HasPhrase:
+		case u.Listed || u.HasPhrase && !headed:
 			e.Anew = true
 		case u.Centred || u.Side:
+			headed = true
+			continue
 		case u.From > 0: // a paragraph, not verse: its second line is at the margin; nor the runover of a line of verse
 			e.Anew = i+1 < len(v.Units) && v.Units[i+1].From == 0 && v.Units[i+1].Page == u.Page && (capital(u.Text) || v.Small)
-		case len(u.Text) > 0 && u.Text[0] >= 'a' && u.Text[0] <= 'z' && !v.Small:
+		case !headed && len(u.Text) > 0 && u.Text[0] >= 'a' && u.Text[0] <= 'z' && !v.Small:
 			e.Mid = true
 		}
 		return

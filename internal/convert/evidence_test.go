@@ -71,7 +71,7 @@ func ofLines(lines ...string) *structure.Volume {
 	v := &structure.Volume{Volume: &layout.Volume{File: &source.File{}, TextWidth: 30}}
 	for i, l := range lines {
 		t := bytes.TrimLeft([]byte(l), " ")
-		v.Units = append(v.Units, structure.Unit{Line: int32(i), From: int32(len(l) - len(t)), Text: t})
+		v.Units = append(v.Units, structure.Unit{Line: int32(i), From: int32(len(l) - len(t)), Text: t, Centred: len(l)-len(t) >= 8})
 	}
 	return v
 }
@@ -86,6 +86,8 @@ func TestBegin(t *testing.T) {
 		{"a paragraph", []string{"  ,! rope 0 c\\t1 & ! boat w5t", "d[n ! /r1m4"}, true, false},
 		{"a quotation", []string{"  8,! rope 0 c\\t1 & ! boat", "w5t d[n ! /r1m4"}, true, false},
 		{"within a sentence", []string{"d[n ! /r1m & \\ ( si<t1 & n"}, false, true},
+		{"a heading over a paragraph", []string{"            ,! ,/orm", "  ,! rope 0 c\\t1 & ! boat w5t", "d[n ! /r1m4"}, true, false},
+		{"a heading over what goes on", []string{"            ,! ,/orm", "d[n ! /r1m & \\ ( si<t1 & n"}, false, false},
 		{"the runover of a line of verse", []string{"    d[n ! /r1m", ",& ! boat w5t ) x"}, false, false},
 	} {
 		var e Evidence
@@ -101,10 +103,12 @@ func TestProse(t *testing.T) {
 		lines []string
 		want  bool
 	}{
-		"a paragraph":     {[]string{"! rope 0 c\\t1 & ! boat w5t", "d[n ! /r1m4 ,n \"o s[ x g1 &", "n \"o _h h1rd ! rope p>t2 &"}, true},
-		"items of a list": {[]string{"#d t1spoons ( salt & pepp]1", "#b ozs ( butt] & an egg1 or", "#c ozs ( s\\g> & a l;a f"}, false},
+		"a paragraph":                    {[]string{"! rope 0 c\\t1 & ! boat w5t", "d[n ! /r1m4 ,n \"o s[ x g1 &", "n \"o _h h1rd ! rope p>t2 &"}, true},
+		"the first line of the next":     {[]string{"! rope 0 c\\t1 & ! boat w5t", "d[n ! /r1m & \\ ( si<t1 & n", "\"o s[ x g1 & 0 n se5 ag4", "  ,n \"o s[ x g1 & n \"o _h"}, true},
+		"the runover of a line of verse": {[]string{"! rope 0 c\\t1 & ! boat w5t", "d[n ! /r1m & \\ ( si<t1 & n", "\"o s[ x g1 & 0 n se5 ag1", "  n \"o s[ x g1 & n \"o _h"}, false},
+		"items of a list":                {[]string{"#d t1spoons ( salt & pepp]1", "#b ozs ( butt] & an egg1 or", "#c ozs ( s\\g> & a l;a f"}, false},
 	} {
-		if got := prose(ofLines(c.lines...), 2); got != c.want {
+		if got := prose(ofLines(c.lines...), len(c.lines)-1); got != c.want {
 			t.Errorf("%s: %v", what, got)
 		}
 	}

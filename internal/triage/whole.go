@@ -525,7 +525,7 @@ func stopsShort(v *convert.VolumeSurvey) bool {
 // of a page or in prose; over a line that says that the volume ends, another volume goes on.
 func endsOpen(v *convert.VolumeSurvey) bool {
 	e := v.Evidence
-	return e.EndOf > 0 && e.Within && e.Prose || !v.EndLine && (e.Open && e.Full || e.Within && e.Prose || e.Comma && e.Short)
+	return e.EndOf > 0 && e.Within && e.Prose || !v.EndLine && (e.Open && e.Full || e.Within && e.Prose || e.Comma)
 }
 
 // feeds counts the form feeds of a tail, see source.File.

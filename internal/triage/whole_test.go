@@ -32,6 +32,8 @@ func comma(v *convert.VolumeSurvey) {
 	v.Evidence.Comma, v.Evidence.Short, v.Evidence.Full, v.Evidence.Ended = true, true, false, false
 }
 
+func low(v *convert.VolumeSurvey) { v.Evidence.Short = false }
+
 func tail(t string) func(*convert.VolumeSurvey) {
 	return func(v *convert.VolumeSurvey) { v.Evidence.Tail = t }
 }
@@ -63,6 +65,7 @@ func TestMissingPages(t *testing.T) {
 		{"or at the foot of a page", vols{ev(1, 20), ev(1, 9, within(false, true))}, "ends-open "},
 		{"or in the middle of one, in verse", vols{ev(1, 20), ev(1, 9, within(false, false))}, ""},
 		{"or in a comma, with room left on its page", vols{ev(1, 20), ev(1, 9, comma)}, "stops-short ends-open "},
+		{"or in a comma, low on its page", vols{ev(1, 20), ev(1, 9, comma, low)}, "ends-open "},
 		{"files that end in an empty page", vols{ev(1, 20, tail("nff")), ev(1, 20, tail("nff")), ev(1, 20, tail("nff"))}, ""},
 		{"all but one", vols{ev(1, 20, tail("nff")), ev(1, 20, tail("nf")), ev(1, 20, tail("nff"))}, "cut-off "},
 		{"all but one, which says that it ends", vols{ev(1, 20, tail("nff"), endLine), ev(1, 20, tail("nf"), endLine), ev(1, 20, tail("nff"), endLine)}, ""},
