@@ -299,7 +299,7 @@ func (a *assembly) headOf(p place) place {
 	v := a.vols[p.vol]
 	for p.unit > 0 {
 		u, before := &v.Units[p.unit], &v.Units[p.unit-1]
-		if !(u.Centred && before.Centred || u.From == before.From && u.From >= 4) || before.Page != u.Page || u.Blanks > 0 || before.Rule || !before.HasPhrase || !structural(*before.Phrase) || u.HasPhrase && structural(*u.Phrase) {
+		if !(u.Centred && before.Centred || u.From == before.From && u.From >= 4) || before.Page != u.Page || u.Blanks > 0 || before.Rule || !(before.HasPhrase && structural(*before.Phrase)) && !v.PartNumber(p.unit-1) || u.HasPhrase && structural(*u.Phrase) {
 			break
 		}
 		p.unit--

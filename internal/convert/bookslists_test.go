@@ -523,3 +523,52 @@ func TestContentsUnderVolumes(t *testing.T) {
 		t.Errorf("%d entries joined, want 13\n%s", n, ed)
 	}
 }
+
+// A book of poems whose headings stand in cell 5, a roman number and under it the name, on narrow pages where the name fills its
+// line or runs over; its contents have both, or the name alone (headings in cell 5: BANA, Braille Formats 2016, 4.4; numbers of
+// poems: common practice). Each entry is joined to the number, where its heading begins.
+func TestContentsOfNumberedPoems(t *testing.T) {
+	for _, numbers := range []bool{true, false} {
+		s := &houseVolume{width: 30, height: 24}
+		s.head = func(p int) string { return s.right(p) }
+		s.put("")
+		s.centre(",! ,l;g ,road")
+		s.put("")
+		s.centre("by ,orla ,penn")
+		s.turn()
+		s.centre(",3t5ts")
+		s.put("")
+		roman := strings.Fields(",i ,,ii ,,iii ,,iv ;,v ,,vi ,,vii ,,viii")
+		name := func(k int) string { return ",l9es ,writt5 ne> ,! " + houseWords[k+2] }
+		for k := range roman {
+			e := name(k)
+			if numbers {
+				e = roman[k] + " " + e
+			}
+			for n, l := range cutLines(e+" "+string(cell.Number(k+3)), 30, 26) {
+				s.put(strings.Repeat(" ", 4*min(n, 1)) + l)
+			}
+		}
+		for k := range roman {
+			s.turn()
+			s.put("    " + roman[k])
+			for _, l := range cutLines(name(k), 26, 26) {
+				s.put("    " + l)
+			}
+			s.put("")
+			for range 12 {
+				s.put("," + strings.Join(s.words(4), " ") + "1")
+			}
+		}
+		res, ed := hardBook(t, nil, s.String())
+		_, heads, _ := joinedTo(res)
+		for k, h := range heads {
+			if k >= len(roman) || !strings.HasPrefix(h, roman[k]) {
+				t.Errorf("entry %d is joined to %q", k+1, h)
+			}
+		}
+		if len(heads) != len(roman) {
+			t.Errorf("numbers %v: %d entries joined, want %d\n%s", numbers, len(heads), len(roman), ed[:min(len(ed), 2500)])
+		}
+	}
+}

@@ -329,11 +329,11 @@ func (v *Volume) isTitle(i int) bool {
 
 // goesOnHead reports whether unit k can be a further line of a heading that unit i begins
 // off the middle: it stands at the same cell, no blank line between, and the lines are short or known to be
-// headings.
+// headings, or stand at an indent under a number alone.
 func (v *Volume) goesOnHead(i, k int) bool {
 	u, p := &v.Units[k], &v.Units[k-1]
 	most := max(v.TextWidth*3/4, v.sideRoom())
-	return u.From == v.Units[i].From && u.Blanks == 0 && u.Page == p.Page && !u.Rule && (u.Side && p.Side || len(u.Text) <= most && len(p.Text) <= most)
+	return u.From == v.Units[i].From && u.Blanks == 0 && u.Page == p.Page && !u.Rule && (u.Side && p.Side || len(u.Text) <= most && len(p.Text) <= most || u.From >= 4 && k <= i+3 && v.partLine(i))
 }
 
 // HeadingKey is a normal text as entries and headings are compared: without

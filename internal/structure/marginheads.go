@@ -139,6 +139,9 @@ func (v *Volume) partBegins(i int) bool {
 	return short && v.partLine(i)
 }
 
+// PartNumber reports whether unit i is the number of a part, with its word or alone.
+func (v *Volume) PartNumber(i int) bool { return v.partLine(i) }
+
 // partLine reports whether unit i is the number of a part, with its word or alone.
 func (v *Volume) partLine(i int) bool {
 	u := &v.Units[i]

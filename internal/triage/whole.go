@@ -394,7 +394,7 @@ func ends(vols []convert.VolumeSurvey) []sign {
 	}
 	out = oneSeam(out, n)
 	out = append(out, numberGone(vols)...)
-	if last := &vols[n-1]; endsOpen(last) {
+	if last := &vols[n-1]; endsOpen(last) && !(short == 1 && stopsShort(last)) { // one sign says both
 		out = append(out, look("ends-open", "%s, the last volume, ends in the middle of a sentence", last.File))
 	}
 	return out
