@@ -64,14 +64,18 @@ func (o *outcome) failed() bool {
 // 115083: numbers of verses at the foot, one of which is that of its page; 117379: a shortened title with a slip on a
 // preliminary page; 118204, 118213, 120284: lines of verse that come again, at the edges of pages; 120205: a head at the foot
 // right under double-spaced verse; 150162: a head within verse set in as far; 150209: the next chapter's head at a volume's
-// end; 160061: the number of a verse beside the number at the foot, where roman numbers were.
+// end; 160061: the number of a verse beside the number at the foot, where roman numbers were; 170058, 170209, 170314, 180171:
+// heads where few pages have them, or that go on from the volume before; 170133: a list that has an entry on two lines;
+// 170388: print pages without numbers; 180057: an entry of the contents list at a page's foot; 180254: the title alone on a page
+// before the list of symbols; 180363: the first of a list of chapters without its number.
 func titleSeeds() (seeds []uint64) {
 	if seeds = seedsOf(defaultTitles); testing.Short() {
 		seeds = seeds[:min(len(seeds), 20)]
 	}
 	if *firstSeed == 1 {
 		seeds = append(seeds, 100272, 100313, 101016, 102139, 102228, 103059, 103206, 103389, 104119, 110034, 110243, 110270, 110364,
-			112050, 112203, 113191, 113345, 114191, 114278, 115083, 116332, 117379, 118204, 118213, 120205, 120284, 150162, 150209, 160061)
+			112050, 112203, 113191, 113345, 114191, 114278, 115083, 116332, 117379, 118204, 118213, 120205, 120284, 150162, 150209, 160061,
+			170058, 170133, 170209, 170314, 170388, 180057, 180171, 180254, 180363)
 	}
 	return seeds
 }
