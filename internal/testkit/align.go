@@ -60,8 +60,12 @@ type aligner struct {
 }
 
 // slide moves a lone pair to the right where it touches the next pair: of two
-// words alike, the one beside its neighbour is meant.
+// words alike, the one beside its neighbour is meant. The last pair, which run takes
+// from the very end, moves to the left where it touches the pair before.
 func (al *aligner) slide() {
+	if i := len(al.to) - 1; i > 0 && al.to[i-1] >= 0 && al.to[i] > al.to[i-1]+1 && al.eq(i, al.to[i-1]+1) {
+		al.to[i] = al.to[i-1] + 1
+	}
 	for i := len(al.to) - 2; i >= 0; i-- {
 		j, next := al.to[i], al.to[i+1]
 		if j < 0 || next <= j+1 || i > 0 && al.to[i-1] >= 0 && al.to[i-1] == j-1 {

@@ -2,6 +2,7 @@ package testkit
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -123,5 +124,20 @@ func TestCompareNoticesOneChange(t *testing.T) {
 		if r := Compare([]byte(strings.Join(ed, "\n")), x.Truth); r.OK() {
 			t.Errorf("change %s", fmt.Sprint(i, what, " at word ", k, " (", good[k], ") not noticed"))
 		}
+	}
+}
+
+// The text ends in the word in which the notes after it end too.
+func TestAlignLastWord(t *testing.T) {
+	var want []Want
+	for _, w := range words("! boat foll[$ hm4") {
+		want = append(want, Want{Cells: w})
+	}
+	var got []etok
+	for _, w := range words("! old boat foll[$ hm4 #a rev1l$ unto hm4") {
+		got = append(got, etok{s: w})
+	}
+	if to := align(want, got); !slices.Equal(to, []int{0, 2, 3, 4}) {
+		t.Errorf("%v", to)
 	}
 }
