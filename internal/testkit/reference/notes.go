@@ -79,7 +79,9 @@ func (p *press) noteTruth(w waiting) {
 			ws = append([]string{w.atNote}, c...)
 			p.t.WantNotes = append(p.t.WantNotes, testkit.WantNote{Ref: w.ref, Mark: w.mark, Words: ws, Place: p.h.notes})
 		}
-		p.t.Float("note", ws, 1, 1)
+		key := strings.Join(ws, " ")
+		p.noted[key]++ // a short note may stand under several pages with the same number
+		p.t.Float("note", ws, p.noted[key], p.noted[key])
 	}
 }
 

@@ -49,7 +49,7 @@ func set(seed uint64, h *house, texts []testkit.Text) (*Title, error) {
 				e.words = append(e.words, slices.Clone(l))
 			}
 		}
-		p = &press{b: b, h: h, d: testkit.Dice(seed*31 + 7), t: testkit.NewTruth(lay), fronts: fronts, known: known, places: map[*elem]place{}}
+		p = &press{b: b, h: h, d: testkit.Dice(seed*31 + 7), t: testkit.NewTruth(lay), fronts: fronts, known: known, noted: map[string]int{}, places: map[*elem]place{}}
 		if err := p.speak(volumes); err != nil {
 			return nil, err
 		}

@@ -75,6 +75,7 @@ type press struct {
 	opening      bool     // the next page begins with a heading
 	closing      bool     // notes at the end of a volume are being set
 
+	noted      map[string]int // notes set so far, by their number and words
 	places     map[*elem]place
 	known      map[*elem]place // of the pass before
 	fronts     []counts        // of the pass before
