@@ -91,7 +91,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 		a.list.lines = append(a.list.lines, l)
 		return k
 	}
-	for next := k + 1; next < to && (!structure.EndsInLabel(v.Units[k].Text) && (len(l.units) == 1 || !labelAlone(v.Units[k].Text)) || len(l.units) == 1 && a.partOver(v, k, to)); next = k + 1 {
+	for next := k + 1; next < to && (!structure.EndsInLabel(v.Units[k].Text) && (len(l.units) == 1 || !structure.LabelAlone(v.Units[k].Text)) || len(l.units) == 1 && a.partOver(v, k, to)); next = k + 1 {
 		if next = a.overHead(i, v, k, to); v.Units[next].Centred && listWords(&v.Units[next]) || a.lowerEntry(v, l.units, next) || a.fates[i][next] != asText || !a.runsOver(v, l.units[0], k, next) && !a.namesTogether(v, l.units, next, to) {
 			break
 		}
@@ -157,11 +157,11 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	return a.list.whole || reach > v.TextWidth-8 || reach > v.ListReach(k) || k > first && structure.EndsInLabel(n.Text)
 }
 
-// cellsOf counts the lines of a list that begin at each cell, those in the middle apart.
+// cellsOf counts the lines of a list that begin at each cell, without those in the middle that have no number.
 func cellsOf(v *structure.Volume, r structure.Region) map[int32]int {
 	cells := map[int32]int{}
 	for k := r.From + 1; k < r.To; k++ {
-		if u := &v.Units[k]; !u.Centred && !u.Rule {
+		if u := &v.Units[k]; !u.Rule && (!u.Centred || structure.EndsInLabel(u.Text)) {
 			cells[u.From]++
 		}
 	}
@@ -190,7 +190,7 @@ func runoverCell(v *structure.Volume, r structure.Region) int32 {
 	at, n := map[int32]int{}, 0
 	for k := r.From + 1; k < r.To; k++ {
 		u, p := &v.Units[k], &v.Units[k-1]
-		if u.From > 0 && u.From >= p.From && u.Blanks == 0 && !p.Rule && !structure.EndsInLabel(p.Text) && structure.EndsInLabel(u.Text) && !listHeading(p) && !listWords(p) {
+		if u.From > 0 && u.From >= p.From && u.Blanks == 0 && !p.Rule && !structure.EndsInLabel(p.Text) && (structure.EndsInLabel(u.Text) || structure.LabelAlone(u.Text)) && !listHeading(p) && !listWords(p) {
 			at[u.From]++
 			n++
 		}
@@ -314,16 +314,10 @@ func (a *assembly) numberOf(l *listLine) (entryParts, bool) {
 
 // splitLast is split for the last line of an entry, which may hold its number and no more, under others.
 func (a *assembly) splitLast(t []byte, under bool) (entryParts, bool) {
-	if under && labelAlone(t) {
+	if under && structure.LabelAlone(t) {
 		return entryParts{t[:0], 0, len(t)}, true
 	}
 	return a.split(t)
-}
-
-// labelAlone reports whether a line is a page number and no more.
-func labelAlone(t []byte) bool {
-	l, ok := cell.ParseLabel(t)
-	return ok && !l.Bare
 }
 
 // numberUnit is the unit of an entry that has its number.

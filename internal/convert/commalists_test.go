@@ -79,3 +79,54 @@ func TestFirstEntryOfAPageInTheMiddle(t *testing.T) {
 		t.Errorf("the entry is not whole\n%.3000s", ed)
 	}
 }
+
+// Numbers that follow a comma and have no room left stand alone on a runover (common practice); so ends the first entry of
+// the page on which the list goes on. The list of a later volume has entries whose lines all stand in the middle by chance.
+func TestNumbersAloneOnRunovers(t *testing.T) {
+	sets := [][][]string{
+		{{"  ,! ,l$g] at ,sea1 #c"}, {"  ,m>% & ,h>b\\r1 #e"}, {"  ,! ,old ,bri* ,2h8 ,! ,m>%1 #g"}, {",*apt] #b ,( ! ,mann] 9", "      ,: ! ,brok5 ,s1son", "      ,0 ,c>ri$ to ,gl5roy1", "      #i"}},
+		{{",*apt] #g ,( ! ,mann] 9", "      ,: ! ,brok5 ,s1son", "      ,0 ,c>ri$ to ,lorne1", "      #aa"}, {"  ,! ,lr3 ,:at ,x ,is & n1", "      #ac"}, {"  ,! ,valley 9 ,m>sk", "      ,2f & ,af1 #ae"}, {"  ,what ! ,%op", "      ,tau<t1 #ag"}},
+	}
+	var vols []string
+	for n := range sets {
+		s := &houseVolume{width: 32, height: 25, next: 700 * n}
+		s.head = s.right
+		s.titleAlone()
+		s.pages[len(s.pages)-2] = append(s.pages[len(s.pages)-2], "", "       ,volume "+map[int]string{0: "#a", 1: "#b"}[n])
+		s.centre(",3t5ts")
+		for k, set := range sets {
+			if k < n {
+				continue
+			}
+			if k > n {
+				for len(s.pages[len(s.pages)-1]) < 24 {
+					s.put("  ," + s.word() + " ,x" + strings.Repeat(string(rune('a'+len(s.pages[len(s.pages)-1]))), 3) + "1 #i")
+				}
+				s.turn()
+			}
+			for _, e := range set {
+				for _, l := range e {
+					s.put(l)
+				}
+			}
+		}
+		for _, e := range sets[n] {
+			s.turn()
+			words := strings.Join(strings.Fields(strings.Join(e, " ")), " ")
+			for _, l := range wrapped(strings.Fields(strings.TrimRight(words[:strings.LastIndex(words, " ")], "1")), 26, 0, 0) {
+				s.centre(l)
+			}
+			s.put("")
+			for range 14 {
+				s.para(40)
+			}
+		}
+		vols = append(vols, s.String())
+	}
+	_, ed := hardBook(t, nil, vols...)
+	for _, e := range []string{",brok5 ,s1son ,0 ,c>ri$ to ,lorne1\n", ",! ,lr3 ,:at ,x ,is & n1\n", ",! ,valley 9 ,m>sk ,2f & ,af1\n", ",what ! ,%op ,tau<t1\n"} {
+		if n := strings.Count(ed, e); n != 1 {
+			t.Errorf("%q stands %d times\n%.2500s", e, n, ed)
+		}
+	}
+}

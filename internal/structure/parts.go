@@ -875,11 +875,17 @@ func (v *Volume) entryLast(i, to int) int {
 		if j > i && (u.From <= v.Units[i].From || u.Rule || u.Blanks > 0) {
 			break
 		}
-		if EndsInLabel(u.Text) {
+		if EndsInLabel(u.Text) || j > i && LabelAlone(u.Text) {
 			return j
 		}
 	}
 	return -1
+}
+
+// LabelAlone reports whether a line is a page number and no more.
+func LabelAlone(t []byte) bool {
+	l, ok := cell.ParseLabel(t)
+	return ok && !l.Bare
 }
 
 // entryInMiddle reports whether unit i, in the middle by chance, begins an entry: its number stands on a runover, and another

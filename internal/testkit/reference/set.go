@@ -1081,7 +1081,11 @@ func (p *press) volumeStart(e *elem) {
 	}
 	p.begin()
 	s := strings.Join(cellsOf(p.chapterHead.words[len(p.chapterHead.words)-1]), " ") + " " + p.say["continued"]
-	for _, l := range wrap(strings.Fields(s), p.h.width-8, 0, 0) {
+	room := p.h.width - 8
+	if p.cur.topLen > 0 { // beside a number there is less room
+		room = p.h.width - 2*(p.cur.topLen+max(3, p.h.gapCells))
+	}
+	for _, l := range wrap(strings.Fields(s), room, 0, 0) {
 		p.put(center(l, p.h.width))
 	}
 	p.put("")
