@@ -89,3 +89,35 @@ func TestChapterWithWordsOfThePreface(t *testing.T) {
 		t.Errorf("the chapters stand at %d, %d and %d\n%s", a, b, c, ed)
 	}
 }
+
+// The author's name and the title at the margin of line 1 are heads beside page numbers, and so on the first pages, which have
+// no number.
+func TestAuthorAndTitleAtTheMargin(t *testing.T) {
+	const name = "orla penn ! l;g road"
+	s := &houseVolume{width: 38, height: 25}
+	s.head = func(p int) string {
+		switch {
+		case p == 1:
+			return ""
+		case p < 4:
+			return name
+		}
+		return name + s.right(p)[len(name):]
+	}
+	s.titleAlone()
+	s.put("")
+	s.centre(",acknowl$g;ts")
+	s.para(30)
+	s.turn()
+	s.put("")
+	s.centre(",a ,note")
+	s.para(20)
+	for _, c := range []string{",*apt] ,\"o", ",*apt] ,two", ",*apt] ,?ree"} {
+		s.turn()
+		s.chapter(c, 12)
+	}
+	_, ed := hardBook(t, nil, s.String())
+	if strings.Contains(ed, "orla penn ! l;g") {
+		t.Errorf("a head stays\n%.1500s", ed)
+	}
+}

@@ -49,9 +49,16 @@ func (v *Volume) saysBegun(e *edgeLine) bool {
 }
 
 // besideOthers reports whether a line at the margin of line 1 without a number, where those with one are heads, has the very
-// words of a heading in the middle, that before it or one under it, or of the head of the page before: its page has no number.
+// words of a heading in the middle, that before it or one under it, or of the head of the page before, or names the author
+// and the title: its page has no number.
 func (v *Volume) besideOthers(e *edgeLine, hb *headbook) bool {
-	if e.end() != 2 || !v.headsAtMargin(1, e.page, hb) || !hb.inner.exact[e.norm] {
+	if e.end() != 2 || !v.headsAtMargin(1, e.page, hb) {
+		return false
+	}
+	if e.like >= 2 && hb.namesBoth(e.norm) {
+		return true
+	}
+	if !hb.inner.exact[e.norm] {
 		return false
 	}
 	before := v.Pages[max(0, e.page-1)].Top
