@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"continuo/internal/book"
 	"continuo/internal/cell"
 )
 
@@ -119,4 +120,90 @@ func TestLongNumberedHeadsAtTheMargin(t *testing.T) {
 	}
 	res, _ := hardBook(t, nil, s.ends(1))
 	headsAmong(t, headLines(res.Book), names, nil)
+}
+
+// Notes after their paragraph, at cell 7 with runovers at cell 5 (English Braille American Edition, rule IV), begin with the bare
+// number of a raised mark, in a book whose chapters begin with a number too, in the middle (common practice).
+func TestBareNotesAndNumberedChapters(t *testing.T) {
+	s := hardVolume(1, 1)
+	n := 0
+	for c, name := range []string{",hills", ",the ,ferry", ",market ,towns", ",rivers", ",home"} {
+		s.put("")
+		s.centre(string(cell.Number(c+1)) + "4 " + name)
+		s.put("")
+		for k := range 3 {
+			n++
+			s.flow(append(append(s.words(20+k), "boat;9"+string(cell.Number(n))), append(s.words(15), "wood4")...), 2, 0)
+			s.flow(append([]string{string(cell.Number(n)), ",as", "told"}, append(s.words(12+k), "hill4")...), 6, 4)
+			s.para(30)
+		}
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	if got := linksOf(res, book.NoteRef); got != n {
+		t.Errorf("%d notes joined, want %d", got, n)
+	}
+}
+
+// A chapter whose name takes two lines at the margin begins the page after the notes of the one before, which begin at the margin
+// with their marks and run over at cell 3 (notes at the end of chapters: common practice): it is none of them.
+func TestChapterAtTheMarginUnderNotes(t *testing.T) {
+	s := hardVolume(1, 1)
+	last := ""
+	for n := range 5 {
+		if n > 0 {
+			s.turn()
+		}
+		for _, l := range []string{",section " + string(cell.Number(n+1)) + "3 ,from ,maps to ,journeys", ",and back again to the ,rivers"} {
+			s.put(l)
+		}
+		s.put("")
+		last = s.para(30 + n)
+		s.flow(append(append(s.words(8), "boat;9#a"), append(s.words(12), "wood4")...), 2, 0)
+		s.put("")
+		s.centre(",notes")
+		s.flow(append([]string{";9#a", ",as", "told"}, append(s.words(14), "hill4")...), 0, 2)
+	}
+	_, ed := hardBook(t, nil, s.ends(1))
+	if text, notes := strings.Index(ed, last), strings.Index(ed, "\n;9#a ,as"); text < 0 || notes < text {
+		t.Errorf("the text of the last chapter is at %d, the notes begin at %d", text, notes)
+	}
+}
+
+// Heads of chapters stand in the middle at the foot of right-hand pages beside the number, but for those that are too long for
+// it (UK practice: heads on right-hand pages): the few that there are go.
+func TestFewHeadsAtTheFoot(t *testing.T) {
+	p := &houseVolume{width: 34, height: 18}
+	for _, name := range []string{",the ,long ,road to the ,hollow ,hills", ",market ,day", ",how a ,ferry came to ,wexcombe ,end", ",the ,book of all the ,old ,bridges"} {
+		p.put("")
+		p.put("    " + name)
+		p.put("")
+		for k := range 5 {
+			p.flow(append([]string{",at", "dawn"}, append(p.words(40+k), "wood4")...), 2, 0)
+		}
+	}
+	s := &houseVolume{width: 34, height: 20}
+	s.titleAlone()
+	s.pages = s.pages[:1]
+	head := ""
+	for n, pg := range p.pages {
+		no := string(cell.Number(n + 1))
+		foot := strings.Repeat(" ", 34-len(no)) + no
+		if n%2 == 1 && head != "" && len(head) <= 18 {
+			at := (34 - len(head)) / 2
+			foot = foot[:at] + head + foot[at+len(head):]
+		}
+		for _, l := range pg {
+			if name, ok := strings.CutPrefix(l, "    ,"); ok {
+				head = strings.ReplaceAll(name, ",", "")
+			}
+		}
+		for len(pg) < 19 {
+			pg = append(pg, "")
+		}
+		s.pages = append(s.pages, append(pg, foot))
+	}
+	_, ed := hardBook(t, nil, s.String())
+	if !strings.Contains(s.String(), " market day") || strings.Contains(ed, "market day") {
+		t.Errorf("the page head is left, or the paper has none:\n%s\n%s", s.String(), ed)
+	}
 }

@@ -547,9 +547,10 @@ func (v *Volume) headsNext(e *edgeLine) bool {
 		return false
 	}
 	rest, ok := strings.CutPrefix(Normal(v.TextOf(head)), e.norm+" "+Normal(v.TextOf(next)))
-	if rest = strings.TrimSpace(rest); !ok || rest == "" {
-		return ok
+	if !ok || rest == "" || rest[0] != cell.Blank {
+		return ok && rest == ""
 	}
+	rest = strings.TrimSpace(rest)
 	_, number := cell.ParseLabel([]byte(rest))
 	return number
 }

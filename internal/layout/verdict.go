@@ -1,5 +1,11 @@
 package layout
 
+import (
+	"strings"
+
+	"continuo/internal/cell"
+)
+
 // This file decides from the signs of a line at the top or the foot of a page whether it is
 // a head. The first line of its kind stays when nothing else in the book says the same: it
 // may be the heading itself.
@@ -128,7 +134,7 @@ var topAlone = []rule{
 	}},
 	{"the next number of its kind", 0, func(s *evidence) bool { return s.like >= 2 && s.around().next }},
 	{"its like have numbers", 0.9, func(s *evidence) bool { // a print page without a number has none beside its heads (BANA, Braille Formats 2016, 1.11.6)
-		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && s.textBefore && !s.opensText
+		return s.middle && !s.first && s.forHeads && s.like >= s.bare+3 && (s.textBefore || s.begun > 1) && !s.opensText
 	}},
 	{"the heading before it", 0.85, func(s *evidence) bool {
 		return s.middle && (s.like >= 3 || s.like == 2 && s.within || s.bareTops || s.forHeads && !s.freeSide || s.running && s.byItself && s.around().goesOn || s.mid && s.fromFull || s.headed && s.exact && s.within || s.around().overNotes) && s.around().follows
@@ -174,8 +180,8 @@ var atFoot = []rule{
 	{"the heading before it, as heads say it elsewhere", 0.85, func(s *evidence) bool { // on a page shorter than the paper too
 		return s.middle && (s.footed || s.last) && s.running && s.exact && s.byItself && s.around().follows
 	}},
-	{"the heading before it on two pages, beside the number", 0.85, func(s *evidence) bool { // no heading is the last line, and none says what the one before it does
-		return s.middle && s.number && s.like >= 2 && s.byItself && s.around().follows
+	{"the heading before it on two pages, or its words, beside the number", 0.85, func(s *evidence) bool { // no heading is the last line, and none says what the one before it does
+		return s.middle && s.number && (s.like >= 2 || s.cells >= 6 && strings.IndexByte(s.norm, cell.Blank) > 0) && s.byItself && s.around().follows
 	}},
 	{"a heading's words, or the heading before it", 0.85, func(s *evidence) bool {
 		return s.middle && s.last && s.footed && (s.number && (s.like == 2 && s.byItself || s.footForm || s.said) || s.footHeading || s.around().follows)

@@ -45,6 +45,9 @@ func TestVerdict(t *testing.T) {
 		// Few pages of the volume have heads, and text goes on under it from a full page.
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, goesOn: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, running: true, byItself: true, follows: true}, false, "the first of its kind"},
+		// A page number is missing beside one of the heads that all others have (common practice).
+		{evidence{edgeLine: line(9, edgeLine{top: true, bare: 1}), pages: 20, forHeads: true, begun: 2}, true, "its like have numbers"},
+		{evidence{edgeLine: line(9, edgeLine{top: true, bare: 1}), pages: 20, forHeads: true, begun: 1}, true, "on a quarter of the pages"},
 		// Over the notes, which have no print page, the head stands without a number (BANA, Braille Formats 2016, 1.11.6).
 		{evidence{edgeLine: line(1, top), pages: 20, headed: true, overNotes: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, headed: true, overNotes: true}, false, "the first of its kind"},
@@ -97,7 +100,7 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(1, beside), pages: 20, goesOnFrom: true, endsBefore: true}, true, "the head that the volume before ends with"},
 		{evidence{edgeLine: line(1, beside), pages: 20, goesOnFrom: true}, false, "it is like no other"},
 		// The section's title at the foot of two pages beside their numbers (UK practice).
-		{evidence{edgeLine: line(2, numberedFoot), pages: 20, byItself: true, last: true, follows: true}, true, "the heading before it on two pages, beside the number"},
+		{evidence{edgeLine: line(2, numberedFoot), pages: 20, byItself: true, last: true, follows: true}, true, "the heading before it on two pages, or its words, beside the number"},
 		{evidence{edgeLine: line(2, numberedFoot), pages: 20, byItself: true, last: true}, false, "it is like no other"},
 		// No heading is left at the foot of a page (common practice); a line of verse may be.
 		{evidence{edgeLine: line(2, foot), pages: 20, footed: true, last: true, follows: true}, true, "a heading's words, or the heading before it"},

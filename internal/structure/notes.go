@@ -491,6 +491,9 @@ func (v *Volume) notesEnd(k, limit int) int {
 		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= v.narrower(from, k, limit)) {
 			return k // no line that goes on a note stands so
 		}
+		if !mark && ended && run > first && u.From == first {
+			return k // where notes begin, without a mark
+		}
 		if ended && v.standsApart(k, from, first, run) {
 			return k
 		}
@@ -781,7 +784,7 @@ func (v *Volume) answersBare() bool {
 	open := map[NoteMark]int{}
 	for k := range v.Units[:v.Notes[0]] {
 		u := &v.Units[k]
-		if u.Page < v.BodyPage || u.Rule {
+		if u.Page < v.BodyPage || u.Rule || v.apart(u) || u.Side { // a heading may begin with the number of its chapter
 			continue
 		}
 		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
