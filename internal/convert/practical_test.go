@@ -207,3 +207,92 @@ func TestFewHeadsAtTheFoot(t *testing.T) {
 		t.Errorf("the page head is left, or the paper has none:\n%s\n%s", s.String(), ed)
 	}
 }
+
+// A print page turn in the middle of line 1 that shares it with the braille page number, as text does, is no page head (the
+// indicator alone on its line: W3C w3c-wai-hc 1997, 0306; text beside the number: BRL session 4).
+func TestTurnBesideTheNumber(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.head = nil
+	s.pages = s.pages[:1]
+	p := &houseVolume{width: s.width, height: s.height - 1}
+	for n := range 30 {
+		p.flow(append([]string{",at", "dawn"}, append(p.words(40+n), "wood4")...), 2, 0)
+	}
+	turns := 0
+	for n, pg := range p.pages {
+		top := strings.TrimRight(s.right(n+2), " ")
+		switch n % 4 {
+		case 0:
+			top = "           ! l;g road" + s.right(n + 2)[21:]
+		case 1, 2:
+			turns++
+			top = "                 \"3" + string(cell.Number(turns+11))
+			top += s.right(n + 2)[len(top):]
+		}
+		s.pages = append(s.pages, append([]string{top}, pg...))
+	}
+	_, ed := hardBook(t, nil, s.ends(1))
+	if n := strings.Count(ed, "\"3#"); n != turns || turns < 4 {
+		t.Errorf("%d of %d print page turns are shown", n, turns)
+	}
+}
+
+// Parts of recipes under a word at the margin, "method", on line 1 of many pages of one volume and within pages of the others:
+// no page head (common practice of recipe books).
+func TestWordsOfPartsAtTheTopOfPages(t *testing.T) {
+	var vols []string
+	for n := 1; n <= 2; n++ {
+		s := &houseVolume{width: 32, height: 20, next: 100 * n}
+		s.put("")
+		s.centre(",plain ,cooking")
+		s.put("")
+		s.centre(",volume " + string(cell.Number(n)))
+		for k := range 9 {
+			s.turn()
+			s.put("    ,leek ,s\\p " + string(cell.Number(10*n+k)))
+			for i := range 7 {
+				s.put(string(cell.Number(i+2)) + " cups " + s.word())
+			}
+			if n == 2 {
+				s.turn()
+			} else {
+				s.put("")
+			}
+			s.put(",me?od")
+			for i := 1; i <= 3; i++ {
+				s.flow(append([]string{string(cell.Number(i)) + "4", ",heat"}, append(s.words(5+i), "pan4")...), 0, 4)
+			}
+		}
+		vols = append(vols, s.ends(n))
+	}
+	_, ed := hardBook(t, nil, vols...)
+	if n := strings.Count(ed, ",me?od\n"); n != 18 {
+		t.Errorf("\"method\" stands %d times, want 18", n)
+	}
+}
+
+// A chapter with a number at the margin, between blank lines, comes after the notes of the one before, which begin at the margin
+// with raised numbers: it is none of them (notes at the end of chapters: common practice).
+func TestNumberedChapterAtTheMarginAfterNotes(t *testing.T) {
+	s := hardVolume(1, 1)
+	n := 0
+	for c, name := range []string{",hills and ,ferries", ",the ,old ,bridge", ",markets", ",the ,way ,home"} {
+		s.put("")
+		s.put(string(cell.Number(c+1)) + "4 " + name)
+		s.put("")
+		for k := 1; k <= 2; k++ {
+			n++
+			s.flow(append(append(s.words(20+k), "boat;9"+string(cell.Number(k))), append(s.words(15), "wood4")...), 2, 0)
+			s.para(40)
+		}
+		s.put("")
+		s.centre(",notes")
+		for k := 1; k <= 2; k++ {
+			s.flow(append([]string{";9" + string(cell.Number(k)), ",as", "told"}, append(s.words(12+k), "hill4")...), 0, 2)
+		}
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	if got := linksOf(res, book.NoteRef); got != n {
+		t.Errorf("%d notes joined, want %d", got, n)
+	}
+}

@@ -24,6 +24,7 @@ type edgeLine struct {
 	mids      int    // of these, pages on which it stands in the middle
 	loose     int    // of these, pages whose foot is further down
 	inner     int    // centred lines within pages of the volume that say the same, or begin so
+	anywhere  bool   // away from the middle, and its words stand within pages of the title too, see countAnywhere
 	flows     bool   // under it, on a page with the same, text goes on without a capital
 	opener    bool   // a heading that begins its page and comes again, see findOpeners
 	kin       string // what most of the like ones say, where this one says it with a slip, else ""
@@ -211,7 +212,39 @@ func (v *Volume) countLike(edges []edgeLine) {
 // pages of the volume three times or more, and more often than at their edges: a
 // speaker of a play, a refrain. A running head stands nowhere else but over the
 // heading that it repeats.
-func (e *edgeLine) recurs() bool { return e.inner >= 3 && e.inner > e.like }
+func (e *edgeLine) recurs() bool { return e.inner >= 3 && e.inner > e.like || e.anywhere }
+
+// countAnywhere finds the edge lines away from the middle whose words stand as lines within the pages of all volumes too, three
+// times and more than a third as often as at their edges: "method" over a part of each recipe begins a page now and then, a
+// running head stands hardly anywhere else.
+func countAnywhere(vols []*Volume, edges [][]edgeLine) {
+	like, inner := map[string]int{}, map[string]int{}
+	for k, list := range edges {
+		for i := range list {
+			if e := &list[i]; e.first && !e.middle && e.like >= 3 {
+				like[string(vols[k].spanOf(e))] += e.like
+			}
+		}
+	}
+	if len(like) == 0 {
+		return
+	}
+	for k, v := range vols {
+		skip := v.linesOf(edges[k])
+		for i := range v.Lines {
+			if v.Lines[i].Role == Text && !skip[i] && like[string(v.TextOf(int32(i)))] > 0 {
+				inner[string(v.TextOf(int32(i)))]++
+			}
+		}
+	}
+	for k, list := range edges {
+		for i := range list {
+			e := &list[i]
+			n := inner[string(vols[k].spanOf(e))]
+			e.anywhere = !e.middle && n >= 3 && 3*n > like[string(vols[k].spanOf(e))]
+		}
+	}
+}
 
 // linesOf marks the lines that are edge lines.
 func (v *Volume) linesOf(edges []edgeLine) []bool {

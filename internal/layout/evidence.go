@@ -102,7 +102,8 @@ type evidence struct {
 func (v *Volume) evidenceOf(e *edgeLine, hb *headbook) *evidence {
 	s := &evidence{edgeLine: e, pages: len(v.Pages), cells: cell.Marks([]byte(e.norm)), onFirstPage: v.firstPage(e.page)}
 	s.guided = entryLine(e.norm)
-	s.structural = s.guided || e.norm == "" || oneCell(e.norm) || v.structural(e)
+	_, turn := MarkLabel(v.spanOf(e)) // beside the number, where text shares its line
+	s.structural = s.guided || turn || e.norm == "" || oneCell(e.norm) || v.structural(e)
 	s.marginHead = v.marginHead(e, hb)
 	if s.structural || !e.centred && e.like < 3 && !s.marginHead {
 		return s

@@ -208,6 +208,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		vols[i].level = vols[i].levels()
 		vols[i].findGuides(edges[i])
 	})
+	countAnywhere(vols, edges)
 	findOpeners(vols, edges)
 	believeGuides(vols)
 	for i, v := range vols {

@@ -40,7 +40,7 @@ func (s *evidence) verdict() rule {
 // anyPlace are the reasons for a line wherever it stands, most of them for which it is no head.
 var anyPlace = []rule{
 	{"an entry of a contents list", 0, func(s *evidence) bool { return s.guided }},
-	{"a rule, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
+	{"a rule, a print page turn, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
 	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
 	{"the author's name and the title", 0.95, func(s *evidence) bool { return s.namesBoth }},
 	{"the first line of a heading that the next head says whole", 0, func(s *evidence) bool { return s.headsNext }},

@@ -521,6 +521,9 @@ func (v *Volume) standsApart(k, from int, first, run int32) bool {
 	if n := k + 1; u.PageTop && !mark && n < len(v.Units) && !v.marked(n) && !EndsSentence(u.Text) && v.Units[n].Page == u.Page && slack(u, &v.Units[n]) >= v.narrower(from, k, n) {
 		return true
 	}
+	if u.Blanks > 0 && mark && surelyMark(v.Units[from].Text) && !surelyMark(u.Text) {
+		return true // where the notes begin too
+	}
 	if u.From == first || first < 0 || u.Blanks == 0 && (!u.PageTop || (u.From == run || run < 0) && slack(&v.Units[k-1], u) < 0) {
 		return false
 	}
