@@ -296,3 +296,48 @@ func TestNumberedChapterAtTheMarginAfterNotes(t *testing.T) {
 		t.Errorf("%d notes joined, want %d", got, n)
 	}
 }
+
+// Notes after their paragraph begin with bare numbers, and chapters at the margin with numbers and full stops (common practice).
+func TestBareNotesAndChaptersAtTheMargin(t *testing.T) {
+	s := hardVolume(1, 1)
+	n := 0
+	for c, name := range []string{",hills", ",the ,ferry", ",market ,towns", ",rivers", ",home"} {
+		s.put("")
+		s.put(string(cell.Number(c+1)) + "4 " + name)
+		s.put("")
+		for k := range 3 {
+			n++
+			s.flow(append(append(s.words(20+k), "99"+string(cell.Number(n))), append(s.words(15), "wood4")...), 2, 0)
+			s.flow(append([]string{string(cell.Number(n)), ",as", "told"}, append(s.words(12+k), "hill4")...), 6, 4)
+			s.para(30)
+		}
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	if got := linksOf(res, book.NoteRef); got != n {
+		t.Errorf("%d notes joined, want %d", got, n)
+	}
+}
+
+// Two recipes have a name of two lines in capitals at the top of a page, beside the number, whose first lines are alike: the
+// passage of capitals goes on in the second (Rules of Unified English Braille 2013, 8.5), so the first is no page head.
+func TestCapitalsOverTwoLinesBesideTheNumber(t *testing.T) {
+	s := hardVolume(1, 1)
+	for n, rest := range []string{"potatoes & lemon,'", "raisins & lemon,'"} {
+		for k := range 4 {
+			s.turn()
+			for len(s.pages[len(s.pages)-1]) < s.height-4 {
+				s.para(30 + n + k)
+			}
+		}
+		s.turn()
+		line := "       ,,,cold pepper salad )"
+		s.pages[len(s.pages)-1] = []string{line + s.right(len(s.pages))[len(line):]}
+		s.centre(rest)
+		s.put("")
+		s.para(60)
+	}
+	_, ed := hardBook(t, nil, s.ends(1))
+	if n := strings.Count(ed, ",,,cold pepper salad )"); n != 2 {
+		t.Errorf("the first line of the names stands %d times, want 2", n)
+	}
+}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"bytes"
 	"slices"
 	"strings"
 
@@ -10,6 +11,9 @@ import (
 
 // This file looks at what stands around a line at the top or the foot of a page: the heading
 // before it, and what is under it.
+
+// capitals and capitalsEnd are the signs before and after a passage of capitals (Rules of Unified English Braille 2013, 8.5).
+var capitals, capitalsEnd = []byte(",,,"), []byte(",'")
 
 // followsHeading reports whether the last heading before an edge line, in its
 // volume, is like it: then the line is the head of that part. Of a part that began in the volume
@@ -535,11 +539,17 @@ func (v *Volume) underItem(i, in int32) bool {
 	return strings.IndexByte(endsSentence, t[len(t)-1]) < 0
 }
 
-// headsNext reports whether an edge line and the line in the middle right under it are together what the
-// first line of the next page says: a heading of two lines that begins a page beside its number, and its running head.
+// headsNext reports whether an edge line opens a passage of capitals that the line in the middle right under it ends, or the
+// two are together what the first line of the next page says: a heading of two lines that begins a page beside its number, and its running head.
 func (v *Volume) headsNext(e *edgeLine) bool {
 	next := v.near(e.line, 1)
-	if e.page+1 >= len(v.Pages) || next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) {
+	if next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) {
+		return false
+	}
+	if t := v.spanOf(e); bytes.HasPrefix(t, capitals) && !bytes.Contains(t, capitalsEnd) && bytes.Contains(v.TextOf(next), capitalsEnd) {
+		return true
+	}
+	if e.page+1 >= len(v.Pages) {
 		return false
 	}
 	head := v.Pages[e.page+1].Top

@@ -755,7 +755,7 @@ func newSeen(v *Volume) *seen {
 		}
 	}
 	s.marks = v.looseMarks()
-	v.bareMarks = v.answersBare()
+	v.bareMarks, v.bareIn = v.answersBare(0), v.answersBare(4)
 	return s
 }
 
@@ -781,8 +781,9 @@ func (v *Volume) looseMarks() bool {
 }
 
 // answersBare reports whether the blocks that begin with a number that is no mark of its own are notes to raised numbers: three
-// blocks or more, and nine of ten, have theirs in the text since the block before, on their page or one near it.
-func (v *Volume) answersBare() bool {
+// blocks or more, and nine of ten, have theirs in the text since the block before, on their page or one near it. Only blocks that
+// begin at indent least or further in count: chapters and items may begin with their numbers further out.
+func (v *Volume) answersBare(least int32) bool {
 	notes, others := 0, 0
 	open := map[NoteMark]int{}
 	for k := range v.Units[:v.Notes[0]] {
@@ -790,7 +791,7 @@ func (v *Volume) answersBare() bool {
 		if u.Page < v.BodyPage || u.Rule || v.apart(u) || u.Side { // a heading may begin with the number of its chapter
 			continue
 		}
-		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
+		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && u.From >= least && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
 			if at, ok := open[m]; ok && at >= v.Back(k, 1) {
 				notes++
 			} else {
@@ -937,11 +938,11 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	return u.Blanks > 0 || u.PageTop || u.From != p.From || !v.full(k-1) || p.Page != u.Page
 }
 
-// bracketedIn reports whether unit k begins with a number in brackets, further in
+// bracketedIn reports whether unit k begins with a number in brackets, or with a bare one where those are marks, further in
 // than paragraphs begin: notes after their paragraph begin at cell 7 (English
 // Braille American Edition, rule IV) or cell 5 (common practice).
 func (v *Volume) bracketedIn(k int) bool {
-	return v.Units[k].From >= 4 && Bracketed(v.Units[k].Text)
+	return v.Units[k].From >= 4 && (v.bareIn || Bracketed(v.Units[k].Text))
 }
 
 // footWithoutLine reports whether notes whose marks are numbers in brackets or can be nothing else, one after the other, take
@@ -1194,17 +1195,17 @@ func (v *Volume) headAfter(j int) bool {
 		return true
 	}
 	u, n := &v.Units[j], &v.Units[j+1]
-	if EndsSentence(u.Text) || endsClause(u.Text) || dividedWord(u.Text) || !opensHeading(u.Text) {
+	if EndsSentence(u.Text) || endsClause(u.Text) || dividedWord(u.Text) || !v.Small && !opensHeading(u.Text) {
 		return false
 	}
-	return n.Page == u.Page && n.From < u.From && !n.Rule && slack(u, n) >= 0 && opensHeading(n.Text)
+	return n.Page == u.Page && n.From < u.From && !n.Rule && slack(u, n) >= 0 && (v.Small || opensHeading(n.Text))
 }
 
 // overTurn reports whether unit j goes on a note in which the print page turns: it stands
 // at the indent of runovers, further in than paragraphs begin.
 func (v *Volume) overTurn(j int, first, run int32) bool {
 	u, p := &v.Units[j], &v.Units[j-1]
-	return v.turned(j) && u.Page <= p.Page+1 && !u.Rule && u.Blanks == 0 && deeper(u.From, first, run)
+	return v.turned(j) && u.Page <= p.Page+1 && !u.Rule && u.Blanks == 0 && deeper(u.From, first, run) && !(u.PageTop && EndsSentence(p.Text) && v.headAfter(j))
 }
 
 // turned reports whether a line with a print page turn stands before unit j.

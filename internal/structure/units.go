@@ -108,6 +108,7 @@ type Volume struct {
 	Units         []Unit
 	Title         [2]int // units of the title page; empty if there is none
 	bareMarks     bool   // numbers without a sign begin notes, see answersBare
+	bareIn        bool   // they do where they stand further in than paragraphs begin
 	TitleFrom     int    // where the title itself begins: a statement or label of the volume may stand before it
 	TitleHead     int    // units from TitleFrom on that are the title itself
 	titleEnds     bool   // where it ends is told by heads or the text, see EndTitles
