@@ -788,13 +788,13 @@ func (v *Volume) answersBare(least int32) bool {
 	open := map[NoteMark]int{}
 	for k := range v.Units[:v.Notes[0]] {
 		u := &v.Units[k]
-		if u.Page < v.BodyPage || u.Rule || v.apart(u) || u.Side { // a heading may begin with the number of its chapter
+		if u.Page < v.BodyPage || u.Rule {
 			continue
 		}
 		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && u.From >= least && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
 			if at, ok := open[m]; ok && at >= v.Back(k, 1) {
 				notes++
-			} else {
+			} else if !v.apart(u) && !u.Side { // a heading may begin with the number of its chapter
 				others++
 			}
 			delete(open, m)
