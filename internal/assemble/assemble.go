@@ -486,16 +486,20 @@ func (a *assembly) titleInLines(i, k int) int {
 	words, n := "", 0
 	for j := k; j < len(v.Units) && j < k+6 && v.Units[j].Page == v.Units[k].Page; j++ {
 		u := &v.Units[j]
-		if a.fates[i][j] != asText || !headlike(u) || j > k && u.Blanks > 0 {
+		wide := j == k && int(u.To)+roomForWord > v.TextWidth // in the middle, and begins where paragraphs do
+		if a.fates[i][j] != asText || !headlike(u) && !wide || j > k && u.Blanks > 0 {
 			break
 		}
 		words = strings.TrimPrefix(words+" "+layout.Normal(u.Text), " ")
-		if a.onTitlePage(words) {
+		if a.onTitlePage(words) && headlike(u) {
 			n = j + 1 - k
 		}
 	}
 	return n
 }
+
+// roomForWord is how many cells at the end of a line most words fit in.
+const roomForWord = 8
 
 // onTitlePage reports whether lines of the first title page that follow each other have these
 // words, all of them and no others.
