@@ -13,7 +13,7 @@ func (c marginCount) most() bool { return c.hits*4 >= c.all*3 }
 func (v *Volume) countMarginHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		if e := &edges[i]; v.atEdge(e) {
-			hit := e.like >= 3 && e.number || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || v.saysBegun(e) // the heads of columns come again too
+			hit := e.like >= 3 && e.number || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || e.top && v.saysBegun(e) // the heads of columns come again too; text stands at the foot
 			for _, c := range []*marginCount{&v.margin[e.end()][e.page%2], &hb.margin[e.end()]} {
 				c.all++
 				if hit {
@@ -43,9 +43,19 @@ func (v *Volume) marginHead(e *edgeLine, hb *headbook) bool {
 		v.besideOthers(e, hb)
 }
 
-// saysBegun reports whether an edge line beside a number says what begins in the text.
+// saysBegun reports whether an edge line beside a number says what begins in the text, and does not stand there as a line
+// three times or more, as the name of a speaker does.
 func (v *Volume) saysBegun(e *edgeLine) bool {
-	return e.number && len(e.norm) >= 3 && v.saidWithin(e, 60)
+	if !e.number || len(e.norm) < 3 || !v.saidWithin(e, 60) {
+		return false
+	}
+	lines, words := 0, v.spanOf(e)
+	for i := range v.Lines {
+		if v.Lines[i].Role == Text && !v.said.edge[i] && bytes.Equal(v.TextOf(int32(i)), words) {
+			lines++
+		}
+	}
+	return lines < 3
 }
 
 // besideOthers reports whether a line at the margin of line 1 without a number, where those with one are heads, has the very
