@@ -104,10 +104,10 @@ func (v *Volume) lastHeading() (words []string) {
 }
 
 // goesOnFromBefore reports whether an edge line where a volume's text begins, the first of its words
-// there, says what the running heads said at the end of the volume before, with no heading under it but that of the
+// there, says what the running heads or the last heading said at the end of the volume before, with no heading under it but that of the
 // next part and its number.
 func (v *Volume) goesOnFromBefore(e *edgeLine, hb *headbook) bool {
-	if !e.top || !e.middle || !e.first || !v.nearStart(e.page) || v.firstPage(e.page) || !v.saysHeadBefore(e, hb) {
+	if !e.top || !e.middle || !e.first || !v.nearStart(e.page) || v.firstPage(e.page) || !v.saysHeadBefore(e, hb) && !slices.Contains(hb.headingBefore[v], e.norm) {
 		return false
 	}
 	next := v.near(e.line, 1)
@@ -128,11 +128,8 @@ func (v *Volume) nearStart(page int) bool {
 }
 
 // saysHeadBefore reports whether an edge line has the words of the last running head of the volume
-// before, or some of them, or more, or those of its last heading.
+// before, or some of them, or more.
 func (v *Volume) saysHeadBefore(e *edgeLine, hb *headbook) bool {
-	if slices.Contains(hb.headingBefore[v], e.norm) {
-		return true
-	}
 	before := hb.headBefore[v]
 	if before == "" || before == e.norm {
 		return before != ""
