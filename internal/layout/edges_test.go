@@ -707,3 +707,24 @@ func TestDedicationThatEndsInTheTitle(t *testing.T) {
 		t.Errorf("%q, want the dedication", got)
 	}
 }
+
+// TestSpeakersAtTheMargin: in a play a speaker's name at the margin may begin a page beside its number, and some of them a scene
+// (BANA, Braille Formats 2016, section 14): no heads.
+func TestSpeakersAtTheMargin(t *testing.T) {
+	who := strings.Fields(",rosal9d ,celia ,orl&o ,tou*/ ,corin ,silvius ,phebe ,audrey ,adam ,d5nis ,*>les ,jaques ,ami5s ,oliv]")
+	s := newSheet(20, 38, 25)
+	for p, pg := range s.pages {
+		for i := range pg {
+			if pg[i] = "  " + s.line(30); i%3 == 0 {
+				pg[i] = who[(p*3+i/3)%len(who)]
+			}
+		}
+		pg[0] = s.corner(pg[0], num(p+1))
+		pg[11], pg[12], pg[13], pg[14] = "", s.centre(",sc5e "+num(p+1)), "", who[(p+1)*3%len(who)]
+	}
+	for p, l := range linesOf(s.survey(t), true) {
+		if p > 0 && !strings.HasPrefix(l, "text") {
+			t.Errorf("page %d: %q", p+1, l)
+		}
+	}
+}
