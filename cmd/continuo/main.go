@@ -12,10 +12,12 @@ import (
 )
 
 // A title takes some 20 MB: the first garbage collection comes at firstPercent
-// of 4 MB, so that most runs need none. From then on the heap may grow by
-// maxGrowth between two, or to its double where that is more.
+// of 4 MB, so that most runs need none. From then on the heap may grow to the
+// fivefold between two, but not by more than maxGrowth unless that is less than
+// its double.
 const (
 	firstPercent = 1500
+	mostPercent  = 400
 	leastPercent = 100
 	maxGrowth    = 192 << 20
 )
@@ -39,7 +41,7 @@ func tuneCollector() {
 
 // growth is how many percent a heap with so many bytes in use may grow.
 func growth(heap uint64) int {
-	return int(max(leastPercent, maxGrowth*100/max(heap, 1)))
+	return int(min(mostPercent, max(leastPercent, maxGrowth*100/max(heap, 1))))
 }
 
 func main() {
