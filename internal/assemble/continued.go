@@ -95,22 +95,29 @@ func (a *assembly) withinSentence(i int, v *structure.Volume) {
 	if k < 0 || before.Units[k].Centred || structure.EndsSentence(before.Units[k].Text) || before.Units[k].Page < before.BodyPage {
 		return
 	}
-	words, last := a.headsIn(i, from, to), ""
-	for ; k >= 0 && last == ""; k-- {
-		if n := k + 1; a.fates[i-1][k] == asText && headline(&before.Units[k]) {
-			for k > 0 && headline(&before.Units[k-1]) {
-				k--
-			}
-			last = a.headsIn(i-1, k, n)
+	words := a.headsIn(i, from, to)
+	for tries := 0; k >= 0 && tries < maxBetween; k-- {
+		n := k + 1
+		if u := &before.Units[k]; a.fates[i-1][k] != asText || !headline(u) && !u.Side {
+			continue
 		}
-	}
-	if last != "" && (last == words || strings.HasSuffix(last, " "+words)) {
-		why := a.why("repeat", "heading of a chapter that goes on", "the words of the last heading, within a sentence", 0.9)
-		for ; from < to; from++ {
-			a.leave(i, from, why)
+		for k > 0 && headline(&before.Units[k-1]) {
+			k--
+		}
+		tries++
+		if last := a.headsIn(i-1, k, n); last == words || strings.HasSuffix(last, " "+words) {
+			why := a.why("repeat", "heading of a chapter that goes on", "the words of the last heading, within a sentence", 0.9)
+			for ; from < to; from++ {
+				a.leave(i, from, why)
+			}
+			return
 		}
 	}
 }
+
+// maxBetween is how many headings of a volume may say what the next volume begins with: dates in the middle and the like
+// stand after that of the chapter.
+const maxBetween = 3
 
 // headsIn joins the words of some units.
 func (a *assembly) headsIn(vol, from, to int) string {

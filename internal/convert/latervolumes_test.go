@@ -89,3 +89,42 @@ func TestContentsOfLaterVolumesOverPages(t *testing.T) {
 		})
 	}
 }
+
+// Volume 1 ends within a word of chapter six, some lines under a date in the middle; volume 2 begins with the chapter's heading
+// again, over the rest of that word (common practice). The headings of chapters stand at the margin. The word is whole
+// again, and the heading stands once in the text.
+func TestChapterGoesOnWithinAWordUnderADate(t *testing.T) {
+	var vols []string
+	for vol := range 2 {
+		s := &houseVolume{width: 38, height: 25, next: 500 * vol}
+		s.head = func(p int) string { return s.right(p) }
+		s.put("")
+		s.centre("! l;g road")
+		s.put("")
+		s.centre("volume " + []string{"\"o", "two"}[vol])
+		s.turn()
+		if vol == 1 {
+			s.centre("six")
+			s.flow(append([]string{"y>d1"}, append(s.words(40), "h\\se4")...), 0, 0)
+			s.para(120)
+		}
+		for _, chapter := range [][]string{{"f\\r", "five", "six"}, {"sev5", "ei<t"}}[vol] {
+			s.put("")
+			s.put(chapter)
+			s.put("")
+			for range 8 {
+				s.para(60)
+			}
+		}
+		if vol == 0 {
+			s.put("")
+			s.centre("#bb janu>y")
+			s.flow(append(s.words(60), "p\\ltry-"), 2, 0)
+		}
+		vols = append(vols, s.String())
+	}
+	ed := string(makeOf(t, vols...).Edition)
+	if n := strings.Count(ed, "\n    six\n") + strings.Count(ed, "\nsix\n"); n != 1 || !strings.Contains(strings.Join(strings.Fields(ed), " "), "p\\ltry-y>d1") {
+		t.Errorf("the heading stands %d times\n%s", n, ed[strings.Index(ed, "#bb janu>y"):])
+	}
+}
