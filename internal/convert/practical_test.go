@@ -123,24 +123,30 @@ func TestLongNumberedHeadsAtTheMargin(t *testing.T) {
 }
 
 // Notes after their paragraph, at cell 7 with runovers at cell 5 (English Braille American Edition, rule IV), begin with the bare
-// number of a raised mark, in a book whose chapters begin with a number too, in the middle (common practice).
+// number of a raised mark, in a book whose chapters begin with a number and a full stop too, in the middle or at the margin (common practice).
 func TestBareNotesAndNumberedChapters(t *testing.T) {
-	s := hardVolume(1, 1)
-	n := 0
-	for c, name := range []string{",hills", ",the ,ferry", ",market ,towns", ",rivers", ",home"} {
-		s.put("")
-		s.centre(string(cell.Number(c+1)) + "4 " + name)
-		s.put("")
-		for k := range 3 {
-			n++
-			s.flow(append(append(s.words(20+k), "boat;9"+string(cell.Number(n))), append(s.words(15), "wood4")...), 2, 0)
-			s.flow(append([]string{string(cell.Number(n)), ",as", "told"}, append(s.words(12+k), "hill4")...), 6, 4)
-			s.para(30)
+	for _, c := range []struct{ where, mark string }{{"in the middle", "boat;9"}, {"at the margin", "99"}} {
+		s := hardVolume(1, 1)
+		n := 0
+		for chapter, name := range []string{",hills", ",the ,ferry", ",market ,towns", ",rivers", ",home"} {
+			s.put("")
+			if head := string(cell.Number(chapter+1)) + "4 " + name; c.where == "at the margin" {
+				s.put(head)
+			} else {
+				s.centre(head)
+			}
+			s.put("")
+			for k := range 3 {
+				n++
+				s.flow(append(append(s.words(20+k), c.mark+string(cell.Number(n))), append(s.words(15), "wood4")...), 2, 0)
+				s.flow(append([]string{string(cell.Number(n)), ",as", "told"}, append(s.words(12+k), "hill4")...), 6, 4)
+				s.para(30)
+			}
 		}
-	}
-	res, _ := hardBook(t, nil, s.ends(1))
-	if got := linksOf(res, book.NoteRef); got != n {
-		t.Errorf("%d notes joined, want %d", got, n)
+		res, _ := hardBook(t, nil, s.ends(1))
+		if got := linksOf(res, book.NoteRef); got != n {
+			t.Errorf("%s: %d notes joined, want %d", c.where, got, n)
+		}
 	}
 }
 
@@ -289,27 +295,6 @@ func TestNumberedChapterAtTheMarginAfterNotes(t *testing.T) {
 		s.centre(",notes")
 		for k := 1; k <= 2; k++ {
 			s.flow(append([]string{";9" + string(cell.Number(k)), ",as", "told"}, append(s.words(12+k), "hill4")...), 0, 2)
-		}
-	}
-	res, _ := hardBook(t, nil, s.ends(1))
-	if got := linksOf(res, book.NoteRef); got != n {
-		t.Errorf("%d notes joined, want %d", got, n)
-	}
-}
-
-// Notes after their paragraph begin with bare numbers, and chapters at the margin with numbers and full stops (common practice).
-func TestBareNotesAndChaptersAtTheMargin(t *testing.T) {
-	s := hardVolume(1, 1)
-	n := 0
-	for c, name := range []string{",hills", ",the ,ferry", ",market ,towns", ",rivers", ",home"} {
-		s.put("")
-		s.put(string(cell.Number(c+1)) + "4 " + name)
-		s.put("")
-		for k := range 3 {
-			n++
-			s.flow(append(append(s.words(20+k), "99"+string(cell.Number(n))), append(s.words(15), "wood4")...), 2, 0)
-			s.flow(append([]string{string(cell.Number(n)), ",as", "told"}, append(s.words(12+k), "hill4")...), 6, 4)
-			s.para(30)
 		}
 	}
 	res, _ := hardBook(t, nil, s.ends(1))
