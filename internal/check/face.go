@@ -457,12 +457,13 @@ func (f *faces) wrongHead(l left) string {
 	return "it has no page number of its own and is like no other head and no kept line"
 }
 
-// onPage reports whether another line of a head's page, judged by itself, has its words: the heading that it says.
+// onPage reports whether another line of a head's page that is left out for another reason, and judged by that, has its words:
+// the heading that it says.
 func (f *faces) onPage(l left, rest []byte) bool {
 	file := f.v.src[l.src]
 	p := file.Pages[file.Lines[l.line].Page]
 	for i := int(p.First); i < int(p.Last) && key(rest) != ""; i++ {
-		if x := f.v.r.fate[l.src][i]; i != l.line && (x.kind != out || f.v.acc.reasons[x.reason].Class != "head") && key(file.Text(i)) == key(rest) {
+		if x := f.v.r.fate[l.src][i]; i != l.line && x.kind == out && f.v.acc.reasons[x.reason].Class != "head" && key(file.Text(i)) == key(rest) {
 			return true
 		}
 	}

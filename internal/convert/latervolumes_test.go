@@ -8,6 +8,18 @@ import (
 	"continuo/internal/cell"
 )
 
+// laterVolume begins the first or the second of two volumes: their title page, and page numbers on line 1.
+func laterVolume(vol, height int) *houseVolume {
+	s := &houseVolume{width: 38, height: height, next: 700 * vol}
+	s.head = func(p int) string { return s.right(p) }
+	s.put("")
+	s.centre("! l;g road")
+	s.put("")
+	s.centre("volume " + []string{"\"o", "two"}[vol])
+	s.turn()
+	return s
+}
+
 // The contents list of volume 1 names the pieces of both volumes, those of volume 1 with their braille pages; it fills its
 // page and goes on over the next, after a few entries without numbers or within an entry, the rest of which stands in the middle by
 // chance. Volume 2 lists its own pieces again (lists of the whole book: UKAAF, Guiding Principles 2016, appendix H;
@@ -44,13 +56,7 @@ func TestContentsOfLaterVolumesOverPages(t *testing.T) {
 			}
 			var vols []string
 			for vol := range 2 {
-				s := &houseVolume{width: 38, height: c.lines + 3, next: 700 * vol}
-				s.head = func(p int) string { return s.right(p) }
-				s.put("")
-				s.centre("! l;g road")
-				s.put("")
-				s.centre("volume " + []string{"\"o", "two"}[vol])
-				s.turn()
+				s := laterVolume(vol, c.lines+3)
 				s.centre("3t5ts")
 				s.put("")
 				from, to := 0, c.first
@@ -96,13 +102,7 @@ func TestContentsOfLaterVolumesOverPages(t *testing.T) {
 func TestChapterGoesOnWithinAWordUnderADate(t *testing.T) {
 	var vols []string
 	for vol := range 2 {
-		s := &houseVolume{width: 38, height: 25, next: 500 * vol}
-		s.head = func(p int) string { return s.right(p) }
-		s.put("")
-		s.centre("! l;g road")
-		s.put("")
-		s.centre("volume " + []string{"\"o", "two"}[vol])
-		s.turn()
+		s := laterVolume(vol, 25)
 		if vol == 1 {
 			s.centre("six")
 			s.flow(append([]string{"y>d1"}, append(s.words(40), "h\\se4")...), 0, 0)

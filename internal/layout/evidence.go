@@ -72,7 +72,7 @@ type evidence struct {
 	closesSentence bool   // it ends a sentence itself
 	marginUnder    bool   // running text stands at the margin under it
 	goesOnUnder    bool   // and a part goes on from the volume before
-	goesOnFrom     bool   // the first of its words, and those of the last running heads of the volume before
+	goesOnFrom     bool   // the first of its words, and those of the last running heads of the volume before, or of its last heading
 	endsBefore     bool   // the very words of the last running head of the volume before
 	fullBefore     bool   // heads stand on every page, and the page before it is full
 	newPage        bool   // a blank line stands under it, where heads share line 1 with text

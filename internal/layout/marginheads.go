@@ -43,15 +43,19 @@ func (v *Volume) marginHead(e *edgeLine, hb *headbook) bool {
 		v.besideOthers(e, hb)
 }
 
-// saysBegun reports whether an edge line beside a number says what begins in the text, and does not stand there as a line
-// three times or more, as the name of a speaker does.
+// saidPages is how many pages before its own a head beside a number may have its words from.
+const saidPages = 60
+
+// saysBegun reports whether an edge line beside a number says what begins in the text, and does not stand there, as far
+// before it or after it, as a line three times or more, as the name of a speaker does.
 func (v *Volume) saysBegun(e *edgeLine) bool {
-	if !e.number || len(e.norm) < 3 || !v.saidWithin(e, 60) {
+	if !e.number || len(e.norm) < 3 || !v.saidWithin(e, saidPages) {
 		return false
 	}
 	lines, words := 0, v.spanOf(e)
-	for i := range v.Lines {
-		if v.Lines[i].Role == Text && !v.said.edge[i] && bytes.Equal(v.TextOf(int32(i)), words) {
+	from, to := v.Pages[max(0, e.page-saidPages)].First, v.Pages[min(len(v.Pages)-1, e.page+saidPages)].Last
+	for i := from; i < to; i++ {
+		if v.Lines[i].Role == Text && !v.said.edge[i] && bytes.Equal(v.TextOf(i), words) {
 			lines++
 		}
 	}
