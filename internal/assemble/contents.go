@@ -12,9 +12,10 @@ import (
 // lists.
 type contentsList struct {
 	lines []listLine
-	print bool // its numbers are print pages and stay
-	two   bool // the volumes' lists have a column of print pages and one of braille pages
-	first bool // the print pages stand in the first of these
+	print bool     // its numbers are print pages and stay
+	two   bool     // the volumes' lists have a column of print pages and one of braille pages
+	first bool     // the print pages stand in the first of these
+	gap   [2]int32 // cells between the two: from the last end of a number in the first to the first start of one in the second
 
 	paired bool          // the entries of the list that is read now are of two lines
 	left   bool          // the numbers of the list that is read now stand before the words
@@ -36,6 +37,7 @@ type listLine struct {
 	numbered bool
 	lead     bool // its number stands at the end of its first line, runovers after it
 	left     bool // its number stands before its words
+	braille  bool // its number alone stands in the column of braille pages
 
 	to         place   // the heading that it names
 	confidence float64 // of that, 0 when none was found
@@ -81,10 +83,13 @@ func (a *assembly) contents() {
 	a.tellList()
 }
 
+// printNumber reports whether the number of an entry is a print page.
+func (a *assembly) printNumber(l *listLine) bool { return a.list.print && !l.braille }
+
 // listPages finds the print page of each entry that loses a braille page.
 func (a *assembly) listPages() {
 	for k := range a.list.lines {
-		if l := &a.list.lines[k]; l.numbered && !a.list.print && l.confidence >= sure {
+		if l := &a.list.lines[k]; l.numbered && !a.printNumber(l) && l.confidence >= sure {
 			l.print = l.to.printCells()
 		}
 	}

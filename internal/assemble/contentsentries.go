@@ -111,6 +111,7 @@ func (a *assembly) addEntry(i int, v *structure.Volume, k, to int, seen map[stri
 	}
 	l.norm = layout.Normal(a.lineText(&l))
 	_, l.numbered = a.numberOf(&l)
+	l.braille = a.brailleAlone(&l)
 	l.repeat = seen[l.norm] && l.norm != ""
 	for _, n := range l.units {
 		a.fates[i][n] = asList

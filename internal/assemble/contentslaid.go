@@ -76,7 +76,7 @@ func (a *assembly) layEntry(l listLine, blank bool, moved, gone, dots, page book
 			a.turnBefore(v, t)
 		}
 		p := book.Piece{Vol: u.Vol, Line: u.Line, From: u.From, To: u.To}
-		if l.numbered && l.left && a.list.print {
+		if l.numbered && l.left && a.printNumber(&l) {
 			l.numbered = false // it stays as it is
 		}
 		if l.numbered && k == l.numberUnit() {
@@ -109,7 +109,7 @@ func (a *assembly) entryPieces(u *structure.Unit, p book.Piece, l listLine, gone
 		return []book.Piece{p}
 	}
 	p.To = u.From + int32(len(e.text))
-	if a.list.print {
+	if a.printNumber(&l) {
 		why := dots
 		if other, ok := otherNumber(u.Text, entryParts{from: e.from}); a.list.two && ok && other.from < e.from {
 			why = gone

@@ -1,6 +1,8 @@
 package assemble
 
 import (
+	"math"
+
 	"continuo/internal/cell"
 	"continuo/internal/english"
 	"continuo/internal/layout"
@@ -138,6 +140,7 @@ func (a *assembly) voteFor(i int, r structure.Region, text, number []byte) (brai
 // else by the labels over the columns.
 func (a *assembly) twoColumns() (two, first bool) {
 	n, both, lead, label := 0, 0, 0, 0
+	a.list.gap = [2]int32{0, math.MaxInt32}
 	for i, v := range a.vols {
 		for _, r := range v.Contents {
 			for k := r.From; k < r.To; k++ {
@@ -150,6 +153,8 @@ func (a *assembly) twoColumns() (two, first bool) {
 				n++
 				if f, ok := otherNumber(t, e); ok {
 					both++
+					a.list.gap[0] = max(a.list.gap[0], v.Units[k].From+int32(f.to))
+					a.list.gap[1] = min(a.list.gap[1], v.Units[k].From+int32(e.from))
 					words := a.wordsBefore(v, r, k, f.text)
 					b, p := a.voteFor(i, r, words, t[f.from:f.to])
 					lead += p - b
@@ -163,6 +168,20 @@ func (a *assembly) twoColumns() (two, first bool) {
 		lead = label
 	}
 	return both >= 2 && both*4 >= n*3 && lead != 0, lead > 0
+}
+
+// brailleAlone reports whether the number of an entry of a list with two columns stands alone, and in that of the
+// braille pages: no mark tells the print page of its heading.
+func (a *assembly) brailleAlone(l *listLine) bool {
+	e, ok := a.numberOf(l)
+	if !ok || !a.list.two || l.left || a.list.gap[0] > a.list.gap[1] {
+		return false
+	}
+	at := a.vols[l.vol].Units[l.numberUnit()].From
+	if a.list.first {
+		return at+int32(e.from) >= a.list.gap[0]
+	}
+	return at+int32(e.to) <= a.list.gap[1]
 }
 
 // printLabelFirst reads the labels over two columns: 1 when that of the print pages

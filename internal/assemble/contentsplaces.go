@@ -25,9 +25,7 @@ func (p *place) printCells() []byte {
 	if !p.hasPrint {
 		return nil
 	}
-	l := p.print
-	l.Suffix = ""
-	return l.Cells()
+	return p.print.Cells()
 }
 
 // findHeadings finds the headings of the text, in reading order and by their words.

@@ -190,7 +190,7 @@ func (a *assembly) onPage(l *listLine, p place) bool {
 	if !ok {
 		return false
 	}
-	if a.list.print {
+	if a.printNumber(l) {
 		return p.hasPrint && lab.SamePage(p.print)
 	}
 	v := a.vols[p.vol]

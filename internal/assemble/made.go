@@ -124,7 +124,7 @@ func (a *assembly) tellList() {
 			if bare++; bare <= 10 {
 				a.find(diag.Note, "contents-entry", v, line, "no heading was found for this entry of the contents list")
 			}
-		case a.list.print && ok && l.confidence >= sure && l.to.hasPrint && !lab.Bare && lab.Roman == l.to.print.Roman && !lab.SamePage(l.to.print) && lab.Value != l.to.print.Last:
+		case a.printNumber(l) && ok && l.confidence >= sure && l.to.hasPrint && !lab.Bare && lab.Roman == l.to.print.Roman && !lab.SamePage(l.to.print) && lab.Value != l.to.print.Last:
 			if other++; other <= 10 {
 				a.find(diag.Note, "contents-number", v, line, "the contents list says print page %s, the heading stands on print page %s", lab, l.to.print)
 			}

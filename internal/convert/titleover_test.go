@@ -38,3 +38,33 @@ func TestLongTitleOverLaterVolumes(t *testing.T) {
 		t.Errorf("the title stands %d times\n%s", n, res.Edition[:min(len(res.Edition), 1500)])
 	}
 }
+
+// The pages have the names of their chapters beside the number, and a page of preliminary matter, which has none, the title
+// (common practice): over a dedication it is a head like the others, not the title over the text.
+func TestTitleOverDedication(t *testing.T) {
+	s, name := &houseVolume{width: 38, height: 24}, ",! ,l;g ,road"
+	s.head = func(p int) string {
+		if p == 1 {
+			return ""
+		}
+		return strings.Repeat(" ", (38-len(name))/2) + name + s.right(p)[(38-len(name))/2+len(name):]
+	}
+	s.titleAlone()
+	s.put("")
+	s.put("")
+	s.centre(",6! keep]s")
+	s.centre(":o n\"e slept")
+	for _, name = range []string{",wat] 9 ,m>%", ",old ,bri*", ",l$g]s & ,books", ",boats & ,salt"} {
+		s.turn()
+		s.put("")
+		s.centre(name)
+		s.put("")
+		for range 5 {
+			s.para(70)
+		}
+	}
+	_, ed := hardBook(t, nil, s.String())
+	if n := strings.Count(ed, ",! ,l;g ,road"); n != 1 {
+		t.Errorf("the title stands %d times\n%s", n, ed[:min(len(ed), 700)])
+	}
+}

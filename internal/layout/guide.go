@@ -14,12 +14,12 @@ import (
 // findGuides notes the edge lines that may be guide words: centred, not the same
 // on many pages, and their words begin the entries at the margin of the page. Away
 // from the middle (they share the last line with the page number, BANA, Braille
-// Formats 2016, section 21) both the first entry and the last must be named, but where
-// the two had no room.
+// Formats 2016, section 21; or stand at the margin of line 1 with the numbers at the foot, common
+// practice) both the first entry and the last must be named, but where the two had no room.
 func (v *Volume) findGuides(edges []edgeLine) {
 	for i := range edges {
 		e := &edges[i]
-		if e.norm == "" || e.like >= 3 || oneCell(e.norm) || !e.middle && (e.top || !e.number) {
+		if e.norm == "" || e.like >= 3 || oneCell(e.norm) || !e.middle && (e.top || !e.number) && !(e.end() == 2 && v.atEdge(e)) {
 			continue
 		}
 		first, end := v.firstMargins(e), v.lastMargin(e.page, e.line)
@@ -38,9 +38,9 @@ func (v *Volume) findGuides(edges []edgeLine) {
 				if v.feet == nil {
 					v.feet = map[int32]int{}
 				}
-				v.feet[e.text.From]++
+				v.feet[v.guideCell(e.line, e.text.From)]++
 			}
-		case !e.middle && first[1] != nil && (beginsWith(first[0], v.spanOf(e)) || beginsWith(first[1], v.spanOf(e))):
+		case !e.middle && first[1] != nil && (!e.top || v.Lines[e.line+1].Role == Empty) && (beginsWith(first[0], v.spanOf(e)) || beginsWith(first[1], v.spanOf(e))):
 			v.feetFirst = append(v.feetFirst, e.line)
 			v.Lines[e.line].Text = e.text
 		case !e.middle, first[1] == nil || !e.number && int(e.text.To-e.text.From) > v.Width*2/3:
@@ -49,6 +49,14 @@ func (v *Volume) findGuides(edges []edgeLine) {
 			v.noGuides++
 		}
 	}
+}
+
+// guideCell is the cell that guide words away from the middle begin at, -1 where they stand on line 1.
+func (v *Volume) guideCell(i, from int32) int32 {
+	if i == v.Pages[v.PageOf[i]].Top {
+		return -1
+	}
+	return from
 }
 
 // guide reports whether a line is guide words or names the numbers on its page.
@@ -123,7 +131,8 @@ func (v *Volume) lastNumber(page int) string {
 }
 
 // atMargin is the text of line i when it begins at the margin and not with a
-// number, else nil; the page number cut off at the left does not count.
+// number, else nil; the page number cut off at the left does not count. Where a print page turns under
+// it, the entry goes on behind that line.
 func (v *Volume) atMargin(i int32) []byte {
 	l := &v.Lines[i]
 	if l.Role != Text || l.Text.From > l.Left.To || l.Text.From > 0 && l.Left.To == 0 || v.turnLine(i) {
@@ -132,6 +141,9 @@ func (v *Volume) atMargin(i int32) []byte {
 	t := v.TextOf(i)
 	if _, ok := cell.ParseLabel(t[:firstTokenEnd(t, 0)]); ok {
 		return nil
+	}
+	if i+2 < v.Pages[v.PageOf[i]].Last && v.turnLine(i+1) && v.Lines[i+2].Role == Text {
+		return append(append(bytes.Clone(t), cell.Blank), v.TextOf(i+2)...)
 	}
 	return t
 }
@@ -208,10 +220,21 @@ func (v *Volume) guideWords(e *edgeLine, end []byte, first [][]byte) bool {
 		return false // "chapter 8"
 	}
 	for _, g := range guideParts(t) {
-		if (g[1] != nil || e.middle) && begins(g[0], first...) && (g[1] == nil || begins(g[1], end)) {
+		if (g[1] != nil || e.middle) && begins(g[0], first...) && (g[1] == nil || begins(g[1], end) || v.entryOn(e, g[1])) {
 			return true
 		}
 		if g[1] == nil && e.middle && begins(g[0], end) { // the last entry alone (common practice of right-hand pages)
+			return true
+		}
+	}
+	return false
+}
+
+// entryOn reports whether a line at the margin of an edge line's page begins with a guide word: the list
+// ends there, and other matter follows.
+func (v *Volume) entryOn(e *edgeLine, guide []byte) bool {
+	for i := v.Pages[e.page].First; i < v.Pages[e.page].Last; i++ {
+		if i != e.line && beginsWith(v.atMargin(i), guide) {
 			return true
 		}
 	}
@@ -279,7 +302,7 @@ func believeGuides(vols []*Volume) {
 // five that name both begin at the same cell.
 func (v *Volume) addFeet() {
 	for _, i := range v.feetFirst {
-		if v.feet[v.Lines[i].Text.From] >= 5 {
+		if v.feet[v.guideCell(i, v.Lines[i].Text.From)] >= 5 {
 			v.guides[i] = true
 		}
 	}

@@ -13,7 +13,7 @@ func (c marginCount) most() bool { return c.hits*4 >= c.all*3 }
 func (v *Volume) countMarginHeads(edges []edgeLine, hb *headbook) {
 	for i := range edges {
 		if e := &edges[i]; v.atEdge(e) {
-			hit := e.like >= 3 && e.number || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || e.top && v.saysBegun(e) // the heads of columns come again too; text stands at the foot
+			hit := e.like >= 3 && e.number || v.guide(e.line) || hb.isTitle(e.norm) || hb.likeHeading(e.norm, true) || e.top && v.saysBegun(e) // the heads of columns come again too; text stands at the foot
 			for _, c := range []*marginCount{&v.margin[e.end()][e.page%2], &hb.margin[e.end()]} {
 				c.all++
 				if hit {

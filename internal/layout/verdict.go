@@ -58,7 +58,9 @@ var anyPlace = []rule{
 // besideNumber are the reasons for a line at the top of a page beside a page number.
 var besideNumber = []rule{
 	{"signs of a scene break", 0, func(s *evidence) bool { return s.like < 3 && (oneCell(s.norm) || s.norm == "99") }}, // an asterisk of the older codes
-	{"the title, and the pages have other heads", 0, func(s *evidence) bool { return s.like < 2 && s.isTitle && s.firstNumbered && !s.running && !s.plain }},
+	{"the title, and the pages have other heads", 0, func(s *evidence) bool {
+		return s.like < 2 && s.isTitle && s.firstNumbered && s.opensText && !s.running && !s.plain
+	}},
 	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},
 	{"the title over text after a full page", 0.85, func(s *evidence) bool { // no title begins where the text goes on
 		return s.middle && s.isTitle && s.running && s.forHeads && s.like >= 3 && s.around().goesOn
