@@ -147,7 +147,7 @@ func (a *assembly) runsOver(v *structure.Volume, first, k, next int) bool {
 	if n.From <= v.Units[first].From || k > first && n.From != u.From {
 		return false
 	}
-	if n.Rule || k == first && (a.inMiddleOfList(n) && n.From != a.list.over && !structure.EndsInLabel(n.Text) && !overAtCell(v, next) || a.inMiddleOfList(u)) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
+	if n.Rule || k == first && (a.inMiddleOfList(n) && n.From != a.list.over && !structure.EndsInLabel(n.Text) && !overAtCell(v, next) || a.inMiddleOfList(u) && !(n.From == u.From+2 && structure.EndsInLabel(n.Text))) || n.Blanks > 0 && next == k+1 && !n.PageTop || n.HasPhrase && n.Phrase.ID == english.Chapter {
 		return false
 	}
 	deep := n.From == a.list.over && n.From >= v.Units[first].From+4 // levels step in by two cells (BANA, Braille Formats 2016, section 2)

@@ -465,13 +465,15 @@ const fewSides = 6
 
 // missing is the number that the count of the pages wants on the page of c, in a
 // corner of the braille pages that has one on the pages before and after: none is there
-// but this, a misprint or that of a page changed over with another. 0 where none is missing.
+// but this, a misprint or that of a page changed over with another. Two blanks before it are enough where others there
+// have no more. 0 where none is missing.
 func (s *loneNumber) missing() int {
 	c := s.cand
-	if s.corner != BraillePage || c.gap < 3 || c.label.Bare || c.label.Roman {
+	if s.corner != BraillePage || c.label.Bare || c.label.Roman {
 		return 0
 	}
 	var before, after *cand
+	narrow := c.gap < 3
 	side, lo, hi := false, c.page, c.page // others stand in that corner on left-hand pages, or right-hand ones, as this does; from page lo to hi
 	for i, use := range s.was {
 		d := &s.n.cands[i]
@@ -479,6 +481,7 @@ func (s *loneNumber) missing() int {
 			continue
 		}
 		side, lo, hi = side || (d.page-c.page)%2 == 0, min(lo, d.page), max(hi, d.page)
+		narrow = narrow && (d.alone || d.gap > 2)
 		if abs(int(d.page-c.page)) > 3 {
 			continue
 		}
@@ -491,7 +494,7 @@ func (s *loneNumber) missing() int {
 			after = d
 		}
 	}
-	if !side && hi-lo >= fewSides || before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
+	if narrow || !side && hi-lo >= fewSides || before == nil || after == nil || c.tok.To < min(before.tok.To, after.tok.To) {
 		return 0
 	}
 	due, most := before.label.Value+int(c.page-before.page), 99 // most: of one digit more than the number that is missing

@@ -333,14 +333,19 @@ func TestMisprintBetweenNumbers(t *testing.T) {
 		says map[int]int
 		told int
 		all  int
-	}{{map[int]int{9: 80}, 1, 1}, {map[int]int{9: 80, 15: 3}, 2, 2}, {map[int]int{9: 15, 15: 9}, 0, 2}} {
+		two  bool // all numbers stand two blanks behind text
+	}{{map[int]int{9: 80}, 1, 1, false}, {map[int]int{9: 80, 15: 3}, 2, 2, false}, {map[int]int{9: 15, 15: 9}, 0, 2, false}, {map[int]int{9: 80, 15: 3}, 2, 2, true}} {
 		s := newSheet(24, 36, 25)
 		for p := range s.pages {
 			n := p + 1
 			if wrong := c.says[n]; wrong > 0 {
 				n = wrong
 			}
-			s.pages[p][24] = s.corner(s.line(20), num(n))
+			text := s.line(20)
+			if c.two {
+				text = s.line(99)[:34-len(num(n))-1] + "s"
+			}
+			s.pages[p][24] = s.corner(text, num(n))
 		}
 		told, all := 0, 0
 		for _, o := range s.survey(t).Oddities {

@@ -149,8 +149,9 @@ func listedBeforeText(b *book.Book) []sign {
 // pageNumber reports whether cells are a page label that is no line number, as every
 // fifth line of a poem has.
 func pageNumber(t []byte) bool {
-	l, ok := cell.ParseLabel(bytes.TrimSpace(t))
-	return ok && !l.Bare && (l.Value%5 != 0 || l.Prefix != "")
+	t = bytes.TrimSpace(t)
+	l, ok := cell.ParseLabel(t)
+	return ok && !l.Bare && (l.Value%5 != 0 || l.Prefix != "") || string(t) == "#j" // ten without its first digit
 }
 
 // titleSlip looks for a line at the top or foot of a page, not on the title page, that says
