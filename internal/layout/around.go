@@ -336,25 +336,29 @@ func (v *Volume) overItsWords(e *edgeLine) bool {
 	return under < v.Pages[e.page].Last && (v.Lines[under].Role == Empty || differ && v.Lines[under].Text.From <= 2)
 }
 
-// overNumbered reports whether the next line under an edge line beside a page number, at any indent,
-// says a number, or a part and its number, and then the same, or begins so, or is the first line of
-// what the head says: the heading whose words the head has.
+// overNumbered reports whether the next line under an edge line beside a page number or in the middle, at any indent,
+// says a number, or a part and its number, and then the same, or begins so, by itself or with the lines under it that go
+// on with it, or beside a number is the first line of what the head says: the heading whose words the head has.
 func (v *Volume) overNumbered(e *edgeLine) bool {
 	next := v.below(e.line)
 	if v.sameUnder(e) {
 		return true
 	}
-	if !e.top || !e.number || next < 0 {
+	if !e.top || !e.number && !e.middle || next < 0 {
 		return false
 	}
-	if l := &v.Lines[next]; l.Text.From >= 3 && v.setApart(next) && beginsLike(Normal(v.TextOf(next)), e.norm) {
+	if l := &v.Lines[next]; e.number && l.Text.From >= 3 && v.setApart(next) && beginsLike(Normal(v.TextOf(next)), e.norm) {
 		return true // at the indent of text by chance
 	}
 	h := behindNumber(Normal(v.TextOf(next)))
 	if p, ok := v.Words.Prefix(v.TextOf(next)); ok && (p.N > 0 || p.Letter > 0) && len(p.Tail) > 2 {
 		h = strings.TrimLeft(Normal(p.Tail), "1234 ")
 	}
-	return h != "" && (h == e.norm || beginsLike(h, e.norm) || len(h) >= 6 && strings.HasPrefix(e.norm, h+" "))
+	if h == "" {
+		return false
+	}
+	return e.number && len(h) >= 6 && strings.HasPrefix(e.norm, h+" ") ||
+		slices.ContainsFunc(append(v.joinedHeading(next, h), h), func(h string) bool { return h == e.norm || beginsLike(h, e.norm) })
 }
 
 // sameUnder reports whether the next line under an edge line in the middle, at any indent, says a number and then the very

@@ -428,3 +428,28 @@ func TestAuthorAndTitleAsHead(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadOverItsHeadingOfTwoLines: the first words of each chapter's title head its pages, without a number (that is at the
+// foot), and its first page too, over the heading that has them behind the number of the chapter, divided between two lines.
+func TestHeadOverItsHeadingOfTwoLines(t *testing.T) {
+	s := newSheet(30, 38, 25)
+	heads := []string{",! ,second ,debt", ",salt ,on ! ,w9d", ",wat] 9 ! ,m>%"}
+	for p := range s.pages {
+		s.pages[p][24] = s.corner("", num(p+1))
+		if p > 1 {
+			s.pages[p][0] = s.centre(heads[p/10])
+		}
+	}
+	for n, lines := range [][2]string{{",*apt] #a3 ,!", ",second ,debt 6\\r n\"ers"}, {",*apt] #b3 ,salt ,on !", ",w9d t blew"}, {",*apt] #c3 ,wat] 9 !", ",m>% & 2h 9d ,x"}} {
+		p := max(1, 10*n)
+		copy(s.pages[p-1][15:24], make([]string, 9))
+		s.pages[p][1], s.pages[p][2] = s.centre(lines[0]), s.centre(lines[1])
+		s.pages[p][3] = "  ," + s.line(34)
+	}
+	v := s.survey(t)
+	for _, p := range []int{10, 20} {
+		if got := linesOf(v, true)[p]; !strings.HasPrefix(got, "head ") {
+			t.Errorf("page %d: %q, want a head", p+1, got)
+		}
+	}
+}
