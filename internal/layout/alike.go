@@ -200,8 +200,8 @@ func otherRoman(a, b []string) bool {
 		if a[i] == b[i] || len(a[i]) < 2 || len(b[i]) < 2 {
 			continue
 		}
-		x, ok := cell.ParseLabel([]byte(";" + a[i]))
-		y, ok2 := cell.ParseLabel([]byte(";" + b[i]))
+		x, ok := cell.ParseLabel([]byte(";" + strings.TrimPrefix(a[i], ";")))
+		y, ok2 := cell.ParseLabel([]byte(";" + strings.TrimPrefix(b[i], ";")))
 		if ok && ok2 && x.Roman && y.Roman && x.Value != y.Value {
 			return true
 		}

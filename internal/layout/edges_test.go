@@ -620,6 +620,7 @@ func TestOtherRomanNumbersAreNotAlike(t *testing.T) {
 		want bool
 	}{
 		{"xvii", "xviii", false},
+		{";xvii", ";xviii", false},
 		{"*apt] xxiii", "*apt] xxviii", false},
 		{"! l;g f]ry", "! l;g f]yr", true},
 		{"harb\\r", "habr\\r", true},
