@@ -184,3 +184,52 @@ func TestNotesWithBareNumbers(t *testing.T) {
 		}
 	}
 }
+
+// Notes stand after their paragraph, from cell 7 and runovers in cell 5 (English Braille American Edition, rule IV). One ends
+// the page with a full line; at cell 5 of the next page stand the number and name of a chapter, the place and date of a letter
+// over its salutation, or verse: none goes on the note.
+func TestNoMatterOverThePageGoesOnANote(t *testing.T) {
+	for name, over := range map[string][]string{
+		"heading": {",,vi", ",! ,o!r ,boat", "", ",he left ! f]ry & w5t by road to ! h\\se4"},
+		"letter":  {",! ,nor? ,road1 #b ,decemb]4", "~~,de> ,c\\s9 ,maud1", "~~~~,he left ! f]ry & w5t by road4"},
+		"verse":   {",o give ?anks unto ! ,l", "= he is gd3", "= 8 m]cy 5dure? ev]4", "", ",he left ! f]ry & w5t by road to ! h\\se4"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := hardVolume(1, 1)
+			note := func(n int) {
+				w := s.words(30)
+				w[9] += "99" + string(cell.Number(n))
+				s.flow(append(w, "h\\se4"), 2, 0)
+				s.put("      99" + string(cell.Number(n)) + " ,n[ ! boat )\\t sail & oars4")
+			}
+			for n := 1; n < 9; n++ {
+				note(n)
+				s.put("")
+			}
+			for len(s.pages[len(s.pages)-1]) < s.height-4 {
+				s.para(6)
+			}
+			s.flow(strings.Fields("old f]ry cross$ ! riv] twice a day99#i & c ag4"), 2, 0)
+			s.put("      99#i ,= )\\t sail x c n 2 boat4")
+			s.turn()
+			for n, l := range over {
+				if n > 0 && strings.HasPrefix(l, "~") || l == "" {
+					s.put(strings.ReplaceAll(l, "~", " "))
+				} else if n > 0 && over[n-1] == "" {
+					s.put(l)
+				} else {
+					s.put("    " + l)
+				}
+			}
+			s.put("  ,x 0 l;g1 & n \"o spoke4")
+			s.para(40)
+			res, _ := hardBook(t, nil, s.ends(1))
+			for i := range res.Book.Blocks {
+				bl := &res.Book.Blocks[i]
+				if line := blockLine(res.Book, bl); bl.Part == book.NotesPart && strings.Contains(line, strings.TrimLeft(over[0], "~")) {
+					t.Errorf("among the notes: %q", line)
+				}
+			}
+		})
+	}
+}

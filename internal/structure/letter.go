@@ -81,16 +81,20 @@ var salutations = setOf("dear dearest de> de>e/ sir sirs madam")
 // the first or second one of salutations, on a line on which the text under it would have
 // gone on, or which steps in.
 func (f *Flow) salutation(i int) bool {
-	t := f.units[i].Text
-	if len(t) < 3 || t[len(t)-1] != '1' || i+1 >= len(f.units) || !maySalute(t) || manyWords(t, 5) {
-		return false
-	}
-	words := strings.Fields(layout.Normal(t[:len(t)-1]))
-	if len(words) > 5 || !salutations[words[0]] && (len(words) < 2 || !salutations[words[1]]) {
+	if i+1 >= len(f.units) || !salutes(f.units[i].Text) {
 		return false
 	}
 	next := f.gap[i+1]
 	return next.hard || next.fits || f.units[i+1].Indent() > f.units[i].Indent()
+}
+
+// salutes reports whether a text is up to five words that end in a comma, the first or second one of salutations.
+func salutes(t []byte) bool {
+	if len(t) < 3 || t[len(t)-1] != '1' || !maySalute(t) || manyWords(t, 5) {
+		return false
+	}
+	words := strings.Fields(layout.Normal(t[:len(t)-1]))
+	return len(words) <= 5 && (salutations[words[0]] || len(words) > 1 && salutations[words[1]])
 }
 
 // maySalute reports whether the first or the second word of a text begins as one of salutations

@@ -1184,21 +1184,30 @@ func (v *Volume) overPage(j int, first, run int32) bool {
 	return deeper(u.From, first, run) || v.hangsOn(j, first, run)
 }
 
-// headAfter reports whether unit j, after the end of a sentence, is a heading over a paragraph
-// and not the last line of a note: the number of a part, or it ends no sentence, and what begins under it would have had
-// room on its line.
+// headAfter reports whether unit j, after the end of a sentence, is a heading over a paragraph, with the lines under it
+// at its cell, and not the last lines of a note: the number of a part, or it ends no sentence, and what begins under it would
+// have had room on its line; or the place and date of a letter, that opens under it; or a line of verse, which leaves room for
+// the next one at its cell.
 func (v *Volume) headAfter(j int) bool {
 	if j+1 >= v.Notes[0] {
 		return false
 	}
-	if v.Units[j].HasPhrase && v.partLine(j) {
+	u := &v.Units[j]
+	if u.HasPhrase && v.partLine(j) {
 		return true
 	}
-	u, n := &v.Units[j], &v.Units[j+1]
-	if EndsSentence(u.Text) || endsClause(u.Text) || dividedWord(u.Text) || !v.Small && !opensHeading(u.Text) {
+	if n := &v.Units[j+1]; n.Page == u.Page && n.From <= u.From && (salutes(n.Text) || n.From == u.From && n.Blanks == 0 && !n.Rule && !v.marked(j+1) && slack(u, n) >= 0) {
+		return true
+	}
+	last := j
+	for k := j + 1; k < j+maxNameLines && k+1 < v.Notes[0] && v.Units[k].From == u.From && v.Units[k].Blanks == 0 && v.Units[k].Page == u.Page; k++ {
+		last = k
+	}
+	if t := v.Units[last].Text; EndsSentence(t) || endsClause(t) || dividedWord(t) || !v.Small && !opensHeading(u.Text) {
 		return false
 	}
-	return n.Page == u.Page && n.From < u.From && !n.Rule && slack(u, n) >= 0 && (v.Small || opensHeading(n.Text))
+	n := &v.Units[last+1]
+	return n.Page == u.Page && n.From < u.From && !n.Rule && slack(&v.Units[last], n) >= 0 && (v.Small || opensHeading(n.Text))
 }
 
 // overTurn reports whether unit j goes on a note in which the print page turns: it stands
