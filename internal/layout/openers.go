@@ -76,8 +76,7 @@ type opening struct {
 	head                bool // the like of it stands beside a number or over its own heading: a running head
 }
 
-// findOpeners marks the edge lines without a number that begin something on a new page:
-// headings that come again.
+// findOpeners marks the edge lines that begin something on a new page: headings that come again.
 func findOpeners(vols []*Volume, edges [][]edgeLine) {
 	all, beside := map[string]*opening{}, besideNumbers(edges)
 	for i, v := range vols {
@@ -90,7 +89,7 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 			}
 			o := all[e.norm]
 			if o == nil {
-				o = &opening{prose: true, head: beside[e.norm]}
+				o = &opening{prose: true, head: !e.number && beside[e.norm]}
 				all[e.norm] = o
 			}
 			if !seen[o] {
@@ -98,7 +97,7 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 				o.full += full
 				o.prose = o.prose && prose
 			}
-			o.head = o.head || e.bare < e.like || v.overSame(e)
+			o.head = o.head || !e.number && e.bare < e.like || v.overSame(e)
 			if o.flows = o.flows || v.goesOnBelow(e); v.unfilled(e.page-1, v.onlyNumbers) {
 				o.opens++
 			} else {
@@ -107,8 +106,8 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 		}
 	}
 	begin := map[string]bool{}
-	for norm, o := range all {
-		begin[norm] = o.opens+o.others >= 2 && withAlike(norm, all).begins()
+	for norm := range all {
+		begin[norm] = withAlike(norm, all).begins()
 	}
 	for i := range edges {
 		for k := range edges[i] {
@@ -131,12 +130,12 @@ func besideNumbers(edges [][]edgeLine) map[string]bool {
 	return out
 }
 
-// withAlike is what is known of a text and of those that are the same but for a slip
-// together: a misspelt running head is one like the others.
+// withAlike is what is known of a text and of those that are the same but for a slip, or whose
+// beginning it is, together: a misspelt or shortened running head is one like the others.
 func withAlike(norm string, all map[string]*opening) opening {
 	sum := *all[norm]
 	for other, o := range all {
-		if other != norm && Alike(other, norm) {
+		if other != norm && (Alike(other, norm) || shortened(other, norm)) {
 			sum.opens, sum.others, sum.full = sum.opens+o.opens, sum.others+o.others, max(sum.full, o.full)
 			sum.prose, sum.flows, sum.head = sum.prose && o.prose, sum.flows || o.flows, sum.head || o.head
 		}
@@ -144,13 +143,16 @@ func withAlike(norm string, all map[string]*opening) opening {
 	return sum
 }
 
-// begins reports whether what the text stands over begins there.
+// begins reports whether what the texts stand over, two at least, begins there.
 func (o opening) begins() bool {
-	return !o.flows && !o.head && openers(o.opens, o.others, o.full, o.prose)
+	return o.opens+o.others >= 2 && !o.flows && !o.head && openers(o.opens, o.others, o.full, o.prose)
 }
 
-// opens reports whether an edge line can be a heading that begins its page, by its place.
-func (e *edgeLine) opens() bool { return e.top && !e.number && e.centred && e.norm != "" }
+// opens reports whether an edge line can be a heading that begins its page, by its place. Headings
+// share line 1 with the number that all of their like stand beside (BANA, Braille Formats 2016, 1.8).
+func (e *edgeLine) opens() bool {
+	return e.top && e.centred && e.norm != "" && (!e.number || e.middle && e.bare == 0)
+}
 
 // overHeadingLine reports whether a line in the middle, with a blank line under it, stands right under line i.
 func (v *Volume) overHeadingLine(i int32) bool {

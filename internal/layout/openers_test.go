@@ -46,6 +46,29 @@ func TestHeadingsThatBeginPages(t *testing.T) {
 	}
 }
 
+// TestHeadingsBesideNumbersThatBeginPages: the same where the headings share line 1 with the print
+// page number (BANA, Braille Formats 2016, 1.8), one word apart from each other.
+func TestHeadingsBesideNumbersThatBeginPages(t *testing.T) {
+	words := strings.Fields("ferry orchard ferry window ferry orchard window ferry")
+	head := func(n int) string { return ",to ! ,master ( ! ," + words[n] }
+	s := lettersBook(8, func(int) string { return "" })
+	for p := 1; p < len(s.pages); p++ {
+		if first := s.pages[p]; (p-1)%3 == 0 {
+			first[0], first[1] = s.head("", head((p-1)/3), num(p+8)), ""
+		} else {
+			first[0] = first[0][:min(len(first[0]), 30)] // text shares line 1 with the number
+			first[0] += strings.Repeat(" ", 38-len(first[0])-len(num(p+8))) + num(p+8)
+		}
+	}
+	v := s.survey(t)
+	for k := range 8 {
+		p := 3*k + 1
+		if got, want := linesOf(v, true)[p], "text "+head(k); got != want {
+			t.Errorf("page %d: %q, want %q", p+1, got, want)
+		}
+	}
+}
+
 // TestChapterNumbersAsHeadsAtTheFoot: the running head names the chapter, by its roman number
 // (W3C w3c-wai-hc 1997, 0336), on the last line beside the page number: a page that it ends with blank
 // lines over it is left unfilled all the same, and the number on the next one no page number.

@@ -45,7 +45,7 @@ var anyPlace = []rule{
 	{"the author's name and the title", 0.95, func(s *evidence) bool { return s.namesBoth }},
 	{"the first line of a heading that the next head says whole", 0, func(s *evidence) bool { return s.headsNext }},
 	{"begins a new page", 0, func(s *evidence) bool {
-		return s.opener && !s.plain && !s.around().overNext || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && (s.around().over || s.around().follows))
+		return s.opener && !s.plain && !s.around().overNext && !(s.number && (s.said || s.saidUnder)) || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && (s.around().over || s.around().follows))
 	}},
 	{"the contents list has it twice, once with this page", 0, func(s *evidence) bool { return s.listedHere && !s.around().over }},
 	{"the chapter that the contents list names begins with it", 0, (*evidence).opensChapter},

@@ -97,6 +97,21 @@ func salutes(t []byte) bool {
 	return len(words) <= 5 && (salutations[words[0]] || len(words) > 1 && salutations[words[1]])
 }
 
+// overLetter reports whether a letter begins under unit i: up to four lines that stand further
+// in, its place and date, and a salutation under them (BANA, Braille Formats 2016, section 12, from memory; common practice).
+func (v *Volume) overLetter(i int) bool {
+	for k := i + 1; k < len(v.Units) && k <= i+5 && v.Units[k].Page == v.Units[i].Page; k++ {
+		u := &v.Units[k]
+		if u.From <= v.Units[i].From {
+			return k > i+1 && salutes(u.Text)
+		}
+		if u.Rule || u.Blanks > 1 || u.Blanks > 0 && k > i+1 {
+			return false
+		}
+	}
+	return false
+}
+
 // maySalute reports whether the first or the second word of a text begins as one of salutations
 // does: a cheap question for the many lines that end in a comma.
 func maySalute(t []byte) bool {

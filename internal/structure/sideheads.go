@@ -38,7 +38,7 @@ func (v *Volume) findSideHeads() {
 			}
 			heads += boolInt((v.Units[i].Blanks > 0 || c.overs < sideLists) && (head || v.sideTight(i, in) || v.sideOverShort(i, in)))
 			list := v.sideOverList(i, in)
-			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i)) || (head || list) && v.Units[i].Blanks > 0 && v.firstItem(i+1))
+			c.sure += boolInt(head && (v.overText(i+1) || v.partLine(i) || v.overLetter(i)) || (head || list) && v.Units[i].Blanks > 0 && v.firstItem(i+1))
 			c.lists += boolInt(list && (v.Units[i+1].From == 0 || v.headOfRun(i+1)))
 			if head || list {
 				c.tell(v, i)
@@ -193,6 +193,9 @@ func (v *Volume) sideHead(i int, in int32) bool {
 	u, n := &v.Units[i], &v.Units[i+1]
 	if n.Page == u.Page && n.Blanks == 1 && v.partLine(i) && (n.From == in && v.sideHead(i+1, in) || in == 4 && n.From == 6 && v.sideHead(i+1, 6) || n.From != in && n.Centred) {
 		return true // its title stands under the number of a part, or a heading in the middle does, or the scene under its act
+	}
+	if v.overLetter(i) {
+		return true
 	}
 	below := n.From < in || in == 4 && n.From == 6 && (v.overSide(i) || v.overDisplay(i+1)) || v.overDirection(i)
 	parted := n.Blanks == 1 && (n.From == 2 && v.overText(i+1) || v.overDirection(i) || n.From == 0 && (v.Blocked || v.namesMatter(i))) // a blank line after headings too: common practice
@@ -374,7 +377,7 @@ func (v *Volume) sideLine(i int, in int32) bool {
 	switch {
 	case decimal(u.Text):
 		room = v.TextWidth - marginShort - int(in) // no displayed text begins so
-	case v.overAnew(i):
+	case v.overAnew(i) || v.overLetter(i):
 		room = v.TextWidth - headingShort - int(in)
 	}
 	if len(u.Text) > room && !v.runOf(i) || aside(u.Text) || opensBracket(u.Text) && !bracketCloses(u.Text) || closesOther(u.Text) {
@@ -415,7 +418,7 @@ func decimal(t []byte) bool {
 func (v *Volume) setOff(i int) bool {
 	for k := i; ; k-- {
 		u := &v.Units[k]
-		if u.Blanks > 0 || k == 0 || u.PageTop && (!v.midSentence(k) || v.stepsFrom(k) && !v.runsOverAt(u.From) || k == i && u.Filler >= 2 && (v.overText(i+1) || slack(&v.Units[i-1], u) >= 2)) {
+		if u.Blanks > 0 || k == 0 || u.PageTop && (!v.midSentence(k) || v.stepsFrom(k) && !v.runsOverAt(u.From) || k == i && (v.overLetter(i) || u.Filler >= 2 && (v.overText(i+1) || slack(&v.Units[i-1], u) >= 2))) {
 			return true
 		}
 		p := &v.Units[k-1]
