@@ -154,10 +154,15 @@ func (e *edgeLine) opens() bool {
 	return e.top && e.centred && e.norm != "" && (!e.number || e.middle && e.bare == 0)
 }
 
-// overHeadingLine reports whether a line in the middle, with a blank line under it, stands right under line i.
+// overHeadingLine reports whether up to three lines in the middle, with a blank line under them, stand right under line i.
 func (v *Volume) overHeadingLine(i int32) bool {
 	last := v.Pages[v.PageOf[i]].Last
-	return i+2 < last && v.Lines[i+1].Role != Empty && v.Centred(i+1) && v.Lines[i+2].Role == Empty
+	for k := i + 1; k+1 < last && k <= i+3 && v.Lines[k].Role != Empty && v.Centred(k); k++ {
+		if v.Lines[k+1].Role == Empty {
+			return true
+		}
+	}
+	return false
 }
 
 // dropOpeners takes out the candidates that stand alone in the middle of line 1 where
@@ -190,7 +195,7 @@ func (n *numbers) dropOpeners(v *Volume) {
 	}
 	full, prose := v.fullPages(number)
 	switch {
-	case opens > 0 && openers(opens, others, full, prose), opens >= 2 && others == 0 && over == opens, // or one number to each thing that begins: full pages may end with one
+	case opens > 0 && openers(opens, others, full, prose), over >= 2 && over == opens+others, // or one number to each thing that begins: full pages may end with one
 		2*others <= full && 3*others <= opens && n.countsWith(nil, TopCentre):
 		n.cands = slices.DeleteFunc(n.cands, func(c cand) bool { return middle(&c) })
 	case 8*(opens+others) <= len(v.Pages): // page numbers are on more pages; roman ones may be those of preliminary pages

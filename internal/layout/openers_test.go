@@ -165,6 +165,28 @@ func TestFewNumbersInTheMiddle(t *testing.T) {
 	}
 }
 
+// TestRomanNumbersOverHeadings: the roman numbers of chapters stand alone on line 1 of new pages, over
+// headings of one line or two, two of them after full pages: no print page numbers.
+func TestRomanNumbersOverHeadings(t *testing.T) {
+	s := newSheet(32, 40, 25)
+	for p := range s.pages {
+		s.pages[p][24] = s.corner("", num(p+1))
+	}
+	for k, p := range []int{6, 13, 20} {
+		s.pages[p][0], s.pages[p][1], s.pages[p][2] = s.centre([]string{",i", ",,ii", ",,iii"}[k]), s.centre(",! ,riv] & ! ,f]ry"), ""
+		for i := 8; k == 0 && i < 24; i++ {
+			s.pages[p-1][i] = ""
+		}
+	}
+	s.pages[20][2], s.pages[20][3] = s.centre(",af ,h>ve/"), ""
+	v := s.survey(t)
+	for p := range v.Pages {
+		if v.Pages[p].Print != nil {
+			t.Errorf("page %d: print page %v", p+1, v.Pages[p].Print)
+		}
+	}
+}
+
 // TestHeadsOfAnotherVolumeOpenNothing: over the notes at a volume's end, which have no print page, the head of the
 // last chapter stands without a number, once after a page with room (BANA, Braille Formats 2016, 1.11.6). In the
 // next volume the same head stands beside numbers: it begins nothing.
