@@ -123,16 +123,19 @@ func TestLongNumberedHeadsAtTheMargin(t *testing.T) {
 }
 
 // Notes after their paragraph, at cell 7 with runovers at cell 5 (English Braille American Edition, rule IV), begin with the bare
-// number of a raised mark, in a book whose chapters begin with a number and a full stop too, in the middle or at the margin (common practice).
+// number of a raised mark, in a book whose chapters begin with a number and a full stop too, in the middle, at the margin or in cell 5 (common practice).
 func TestBareNotesAndNumberedChapters(t *testing.T) {
-	for _, c := range []struct{ where, mark string }{{"in the middle", "boat;9"}, {"at the margin", "99"}} {
+	for _, c := range []struct{ where, mark string }{{"in the middle", "boat;9"}, {"at the margin", "99"}, {"long", "99"}} {
 		s := hardVolume(1, 1)
 		n := 0
 		for chapter, name := range []string{",hills", ",the ,ferry", ",market ,towns", ",rivers", ",home"} {
 			s.put("")
-			if head := string(cell.Number(chapter+1)) + "4 " + name; c.where == "at the margin" {
+			switch head := string(cell.Number(chapter+1)) + "4 " + name; c.where {
+			case "at the margin":
 				s.put(head)
-			} else {
+			case "long":
+				s.put("    " + head + " & back to ,row")
+			default:
 				s.centre(head)
 			}
 			s.put("")

@@ -782,9 +782,10 @@ func (v *Volume) looseMarks() bool {
 
 // answersBare reports whether the blocks that begin with a number that is no mark of its own are notes to raised numbers: three
 // blocks or more, and nine of ten, have theirs in the text since the block before, on their page or one near it. Only blocks that
-// begin at indent least or further in count: chapters and items may begin with their numbers further out.
+// begin at indent least or further in count: chapters and items may begin with their numbers further out. A number with a full
+// stop is not counted with those without: notes have the one or the other, and the chapters the other perhaps.
 func (v *Volume) answersBare(least int32) bool {
-	notes, others := 0, 0
+	var notes, others [2]int
 	open := map[NoteMark]int{}
 	for k := range v.Units[:v.Notes[0]] {
 		u := &v.Units[k]
@@ -792,10 +793,11 @@ func (v *Volume) answersBare(least int32) bool {
 			continue
 		}
 		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && u.From >= least && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
+			form := boolInt(bytes.HasSuffix(firstWord(u.Text), []byte{'4'}))
 			if at, ok := open[m]; ok && at >= v.Back(k, 1) {
-				notes++
+				notes[form]++
 			} else if !v.apart(u) && !u.Side { // a heading may begin with the number of its chapter
-				others++
+				others[form]++
 			}
 			delete(open, m)
 		}
@@ -805,7 +807,7 @@ func (v *Volume) answersBare(least int32) bool {
 			}
 		})
 	}
-	return notes >= 3 && notes >= 9*others
+	return notes[0] >= 3 && notes[0] >= 9*others[0] || notes[1] >= 3 && notes[1] >= 9*others[1]
 }
 
 func (s *seen) add(k int) {
