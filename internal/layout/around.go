@@ -220,8 +220,9 @@ func (h *pastHeading) ofBook(v *Volume, e *edgeLine, words []string) bool {
 
 // like reports whether an edge line, of these words, says what the heading says.
 func (h *pastHeading) like(e *edgeLine, words []string) bool {
-	cut := e.top && e.number && len(words) >= 4 // a head of the first words of its heading
-	if h.norm == e.norm || cut && beginsLike(h.norm, e.norm) || h.bare != "" && (h.bare == e.norm || e.top && (e.number || !h.level) && shortForm(strings.Fields(h.bare), words)) || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
+	cut := e.top && e.number && len(words) >= 4                                        // a head of the first words of its heading
+	first := e.top && e.middle && e.like >= 3 && strings.HasPrefix(h.norm, e.norm+" ") // its first word, where there is no room for more
+	if first || h.norm == e.norm || cut && beginsLike(h.norm, e.norm) || h.bare != "" && (h.bare == e.norm || e.top && (e.number || !h.level) && shortForm(strings.Fields(h.bare), words)) || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
 		return true
 	}
 	return slices.ContainsFunc(h.joined, func(j string) bool {
@@ -307,12 +308,12 @@ func (v *Volume) overSame(e *edgeLine) bool {
 
 // overItsWords reports whether the next line under an edge line in the middle, in the middle too, says the same or more, by
 // itself or with the lines in the middle that go on with it, and a blank line, a rule, the heading of a part or, where the two
-// stand at different cells, text at the margin or in cell 3 stands under them: its heading, wherever lines of the text begin.
+// stand at different cells or a number parts them, text at the margin or in cell 3 stands under them: its heading, wherever lines of the text begin.
 // Away from the middle it says the very same, and at the margin over a blank line.
 func (v *Volume) overItsWords(e *edgeLine) bool {
-	next := v.below(e.line)
+	next, numbered := v.below(e.line), false
 	if next >= 0 && e.like >= 2 && v.Centred(next) && chapterNumber(Normal(v.TextOf(next))) {
-		next = v.below(next) // the number over the name
+		next, numbered = v.below(next), true // the number over the name
 	}
 	if next < 0 || !e.top || !e.middle || oneCell(e.norm) {
 		return false
@@ -325,7 +326,7 @@ func (v *Volume) overItsWords(e *edgeLine) bool {
 	if !v.Centred(next) && h != e.norm || !slices.ContainsFunc(append(v.joinedHeading(next, h), h), func(h string) bool { return h == e.norm || beginsLike(h, e.norm) }) {
 		return false
 	}
-	differ := v.Lines[next].Text.From != e.text.From
+	differ := numbered || v.Lines[next].Text.From != e.text.From
 	for k := v.nextCentred(next); k >= 0; k = v.nextCentred(k) {
 		if p, ok := v.Words.Lookup(v.TextOf(k)); oneCellIn(v.TextOf(k)) || ok && p.N > 0 {
 			return true

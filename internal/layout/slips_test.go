@@ -453,3 +453,32 @@ func TestHeadOverItsHeadingOfTwoLines(t *testing.T) {
 		}
 	}
 }
+
+// TestFirstWordOfAHeadingAsHead: on narrow pages, whose numbers are at the foot, a head is the first word of its chapter's
+// name alone. The first page of the text has the title over the title; the volume goes on in a chapter that its first
+// page names, number and name, under the head.
+func TestFirstWordOfAHeadingAsHead(t *testing.T) {
+	s := newSheet(30, 38, 25)
+	name := []string{",9 : ! f]ry is f.d", ",:at ! horse sd"}
+	for p := range s.pages {
+		s.pages[p][24] = s.corner("", num(p+1))
+		if p > 1 {
+			s.pages[p][0] = s.centre([]string{",9", ",:at"}[p/16])
+		}
+	}
+	s.pages[0][0] = s.centre(",salt")
+	copy(s.pages[0][1:23], make([]string, 22))
+	s.pages[1][0], s.pages[1][1], s.pages[1][2], s.pages[1][3], s.pages[1][4] = s.centre(",salt"), s.centre(",salt"), "", s.centre(name[0]), "  ,"+s.line(34)
+	copy(s.pages[15][14:24], make([]string, 10))
+	s.pages[16][0], s.pages[16][1], s.pages[16][2] = s.centre(name[1]), "", "  ,"+s.line(34)
+	for _, p := range []int{6, 20} { // a sentence begins
+		s.pages[p-1][23] += "4"
+		s.pages[p][1] = ",& " + s.line(30)
+	}
+	v := s.survey(t)
+	for p := range v.Pages {
+		if got := linesOf(v, true)[p]; p > 0 && p != 16 && !strings.HasPrefix(got, "head ") {
+			t.Errorf("page %d: %q, want a head", p+1, got)
+		}
+	}
+}

@@ -41,7 +41,9 @@ func (s *evidence) verdict() rule {
 var anyPlace = []rule{
 	{"an entry of a contents list", 0, func(s *evidence) bool { return s.guided }},
 	{"a rule, a print page turn, or the heading of a list", 0, func(s *evidence) bool { return s.structural }},
-	{"too short, or on the title page", 0, func(s *evidence) bool { return !s.number && (s.onFirstPage || s.cells < 3) }},
+	{"too short, or on the title page", 0, func(s *evidence) bool { // one short word of a heading heads its pages
+		return !s.number && (s.onFirstPage || s.cells < 3 && !(s.middle && s.like >= 3 && (s.mid || s.around().follows)))
+	}},
 	{"the author's name and the title", 0.95, func(s *evidence) bool { return s.namesBoth }},
 	{"the first line of a heading that the next head says whole", 0, func(s *evidence) bool { return s.headsNext }},
 	{"begins a new page", 0, func(s *evidence) bool {
@@ -119,7 +121,7 @@ var besideNumber = []rule{
 var topAlone = []rule{
 	{"the title, set off from the text", 0, func(s *evidence) bool { return s.titleOff }},
 	{"the title above the text, which no head says", 0, func(s *evidence) bool {
-		return s.isTitle && s.like < 2 && !s.running && s.begun == 0 && s.firstNumbered && s.opensText
+		return s.isTitle && s.like < 2 && !s.running && s.begun == 0 && s.firstNumbered && s.opensText && !s.around().sameUnder
 	}},
 	{"the title above the text, without the number of its like", 0, func(s *evidence) bool {
 		return s.isTitle && s.like >= 3 && s.bare == 1 && s.begun == 0 && !s.firstNumbered && !s.textBefore && s.opensText && !s.shownBefore

@@ -208,8 +208,9 @@ func (p *parents) classes() []string {
 	return kept
 }
 
-// follows reports whether a number goes on from the one before.
-func follows(a, b child) bool { return b.n > a.n || b.n == a.n && b.m > a.m }
+// follows reports whether a number goes on from the one before, or is the same: a chapter that is named again where it
+// goes on in the next volume. Chapter 1 under chapter 1 is of another book.
+func follows(a, b child) bool { return b.n > a.n || b.n == a.n && (b.m > a.m || b.m == a.m && b.n > 1) }
 
 // works parts the children of a class where they are numbered anew, and names
 // the parts. Names that do not tell the parts apart are no names.

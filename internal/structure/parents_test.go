@@ -17,3 +17,19 @@ func TestWithoutPart(t *testing.T) {
 		}
 	}
 }
+
+// TestFollows: chapter 3 that is named again where it goes on begins no other book, chapter 1 after chapter 1 or 2 does.
+func TestFollows(t *testing.T) {
+	for _, c := range []struct {
+		a, b child
+		want bool
+	}{
+		{child{n: 3}, child{n: 4}, true}, {child{n: 3}, child{n: 3}, true},
+		{child{n: 3}, child{n: 1}, false}, {child{n: 1}, child{n: 1}, false},
+		{child{n: 2, m: 3}, child{n: 2, m: 4}, true}, {child{n: 2, m: 3}, child{n: 2, m: 1}, false},
+	} {
+		if got := follows(c.a, c.b); got != c.want {
+			t.Errorf("%v, %v: %v", c.a, c.b, got)
+		}
+	}
+}
