@@ -29,6 +29,7 @@ const (
 	rankDeeper // 1.2
 	rankDeepest
 	rankCentred
+	rankInner    // centred too, and named by the contents list further in than others
 	rankUnlisted // centred too, and not named by a contents list that names others
 	rankCell5
 	rankCell7
@@ -48,7 +49,9 @@ func (a *assembly) levels() {
 	if len(runs) == 0 {
 		return
 	}
-	level := levelOf(runs, a.listedLevels(runs))
+	a.listedFurtherIn(runs)
+	listed, named := a.listedLevels(runs)
+	level := levelOf(runs, listed, named)
 	for _, r := range runs {
 		for i := r.from; i < r.to; i++ {
 			a.b.Blocks[i].Level = level[r.rank]
@@ -137,6 +140,23 @@ func (a *assembly) unlistedHeads(runs []headingRun) {
 	}
 }
 
+// listedFurtherIn gives a rank of their own to headings in the middle that the contents list names further in than others, three of
+// them under two at least: poems under the parts of a book that look as they do.
+func (a *assembly) listedFurtherIn(runs []headingRun) {
+	depth := a.listedDepths()
+	top, inner := 0, 0
+	for _, r := range runs {
+		if d := depth[int32(r.from)]; r.rank == rankCentred {
+			top, inner = top+boolInt(d == 1), inner+boolInt(d > 1)
+		}
+	}
+	for i := range runs {
+		if top >= 2 && inner >= 3 && runs[i].rank == rankCentred && depth[int32(runs[i].from)] > 1 {
+			runs[i].rank = rankInner
+		}
+	}
+}
+
 // headIndents finds whether headings begin in cell 5 or cell 7: three lines of headings or more that stand there and not in the
 // middle. Others that do stand in the middle there are of the same kind.
 func (a *assembly) headIndents() {
@@ -215,7 +235,7 @@ func (a *assembly) rankOf(bl *book.Block) (headRank, bool) {
 	}
 	r := numberRank(u.Text)
 	switch in := u.Indent(); {
-	case !u.Side && (u.Centred || v.Middle(u)) && !(in < len(a.setIn) && a.setIn[in]):
+	case (!u.Side || u.Listed) && (u.Centred || v.Middle(u)) && !(in < len(a.setIn) && a.setIn[in]):
 	case in == 6 || in > 6 && !u.Listed:
 		r = rankCell7
 	case in >= 3:
@@ -254,6 +274,9 @@ func numberRank(t []byte) headRank {
 	if len(w) > 1 && w[0] == '#' {
 		switch decimalDepth(w) {
 		case 1:
+			if len(w) == len(t) && len(w) == 5 {
+				return rankCentred // a year
+			}
 			return rankNumber
 		case 2:
 			return rankDeeper
@@ -301,31 +324,36 @@ func backMatter(id english.PhraseID) bool {
 
 // listedLevels counts, for each rank, the levels that the contents list gives
 // its headings: indents of entries, in the order of their depth.
-func (a *assembly) listedLevels(runs []headingRun) (mean [nRanks]float64) {
-	depth := a.entryDepths()
-	if len(depth) < 2 {
-		return mean
-	}
-	var sum, n [nRanks]float64
-	at := map[int32]headRank{}
+// A few that it names tell nothing of the others of their rank. named has the ranks that it names, however few depths it has.
+func (a *assembly) listedLevels(runs []headingRun) (mean [nRanks]float64, named [nRanks]bool) {
+	var sum, n, all [nRanks]float64
+	listed, depths := a.listedDepths(), len(a.entryDepths())
 	for _, r := range runs {
+		all[r.rank]++
 		for i := r.from; i < r.to; i++ {
-			at[int32(i)] = r.rank
-		}
-	}
-	for _, l := range a.b.Links {
-		r, ok := at[l.Target]
-		if l.Kind == book.ListRef && ok && l.Confidence >= sure {
-			sum[r] += depth[a.b.Blocks[l.Block].First]
-			n[r]++
+			if d := listed[int32(i)]; d > 0 {
+				sum[r.rank] += d
+				n[r.rank]++
+			}
 		}
 	}
 	for r := range mean {
-		if n[r] > 0 {
+		if named[r] = n[r] > 0 && n[r]*3 >= all[r]; named[r] && depths > 1 {
 			mean[r] = sum[r] / n[r]
 		}
 	}
-	return mean
+	return mean, named
+}
+
+// listedDepths gives the headings that contents lists name for sure the depth of their entries.
+func (a *assembly) listedDepths() map[int32]float64 {
+	depth, out := a.entryDepths(), map[int32]float64{}
+	for _, l := range a.b.Links {
+		if l.Kind == book.ListRef && l.Confidence >= sure && a.b.Blocks[l.Target].Kind == book.Heading {
+			out[l.Target] = depth[a.b.Blocks[l.Block].First]
+		}
+	}
+	return out
 }
 
 // entryDepths gives each indent of the contents entries its depth, 1 and up;
@@ -354,13 +382,13 @@ func (a *assembly) entryDepths() map[int16]float64 {
 
 // levelOf numbers the ranks that a book has. Ranks that the contents list puts
 // at one level share it; named matter stands as high as the highest.
-func levelOf(runs []headingRun, listed [nRanks]float64) (level [nRanks]uint8) {
+func levelOf(runs []headingRun, listed [nRanks]float64, named [nRanks]bool) (level [nRanks]uint8) {
 	var used [nRanks]bool
 	for _, r := range runs {
 		used[r.rank] = true
 	}
 	next, last := uint8(0), 0.0
-	for _, r := range rankOrder(used) {
+	for _, r := range sortedRanks(rankOrder(used), runs, listed, named) {
 		if !used[r] || r == rankMatter {
 			continue
 		}
@@ -384,6 +412,40 @@ func rankOrder(used [nRanks]bool) (order []headRank) {
 	if !used[rankChapter] && !used[rankNumber] {
 		order = slices.DeleteFunc(order, func(r headRank) bool { return r == rankCentred })
 		order = slices.Insert(order, int(rankDeeper), rankCentred)
+	}
+	return order
+}
+
+// sortedRanks puts ranks into another order where the book tells it: ranks that the contents list puts further out stand above
+// those further in, and headings that it names, or of which a third or more stand right over one of another rank, stand above that rank, as the parts
+// of a book of hymns do over the numbers of these.
+func sortedRanks(order []headRank, runs []headingRun, listed [nRanks]float64, named [nRanks]bool) []headRank {
+	var over [nRanks][nRanks]int
+	var all [nRanks]int
+	for i, r := range runs {
+		all[r.rank]++
+		if i+1 < len(runs) && runs[i+1].from == r.to {
+			over[r.rank][runs[i+1].rank]++
+		}
+	}
+	above := func(a, b headRank) bool { // a, which stands lower
+		if listed[a] > 0 && listed[b] > 0 {
+			return listed[b]-listed[a] >= 0.9
+		}
+		if a == rankMatter || b == rankMatter || b == rankPart || over[b][a] > 0 {
+			return false
+		}
+		return over[a][b] >= 2 && over[a][b]*3 >= all[a] || named[a] && !named[b] && all[a] >= 3 && all[b] >= 3
+	}
+	for i := 1; i < len(order); i++ {
+		for k := 0; k < i; k++ {
+			if above(order[i], order[k]) {
+				r := order[i]
+				copy(order[k+1:i+1], order[k:i])
+				order[k] = r
+				break
+			}
+		}
 	}
 	return order
 }

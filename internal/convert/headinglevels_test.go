@@ -101,3 +101,41 @@ func TestHeadingsAtTheMarginBeforeTurnsAndAnIndex(t *testing.T) {
 		t.Errorf("an entry of the index is a heading\n%s", ed)
 	}
 }
+
+// Groups of poems whose names look as the poems' do: the contents list puts these further in. (Levels of entries: BANA, Braille
+// Formats 2016, section 2; common practice.)
+func TestLevelsOfTheContentsList(t *testing.T) {
+	groups := []string{",morn+", ",ev5+", ",w9t]"}
+	poems := []string{",! ,boats", ",b[s & ,oars", ",! ,mill", ",h>ve/", ",a ,lant]n", ",snow", ",! ,old ,f]ry", ",m>ket ,\"d", ",! ,road"}
+	s := hardVolume(1, 1)
+	s.centre(",3t5ts")
+	s.put("")
+	for g, name := range groups {
+		s.put(name + " \"\"\"\"\"\" #" + string("bdf"[g]))
+		for _, p := range poems[3*g : 3*g+3] {
+			s.put("  " + p + " \"\"\"\"\"\" #" + string("bdf"[g]))
+		}
+	}
+	s.turn()
+	for g, name := range groups {
+		s.put("")
+		s.centre(name)
+		for _, p := range poems[3*g : 3*g+3] {
+			s.keep(6)
+			s.chapter(p, 2)
+		}
+		s.turn()
+	}
+	res, ed := hardBook(t, nil, s.ends(1))
+	levels := map[string]uint8{}
+	for i := range res.Book.Blocks {
+		if bl := &res.Book.Blocks[i]; bl.Kind == book.Heading {
+			levels[strings.TrimSpace(blockLine(res.Book, bl))] = bl.Level
+		}
+	}
+	for i, p := range poems {
+		if g := levels[groups[i/3]]; g != 1 || levels[p] != 2 {
+			t.Errorf("%q has level %d under %d\n%s", p, levels[p], g, ed)
+		}
+	}
+}
