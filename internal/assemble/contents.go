@@ -115,7 +115,14 @@ func (a *assembly) keepOneHeading() {
 	heading, rule := false, false
 	earlier := keptEntries{at: map[string][]int{}, statements: a.statementsBefore()}
 	var over overLines
-	for _, l := range a.list.lines {
+	out := func(l *listLine) {
+		over.leave()
+		for _, k := range l.units {
+			a.leave(l.vol, k, rep)
+		}
+	}
+	for i, lines := 0, a.list.lines; i < len(lines); i++ {
+		l := lines[i]
 		goesOn := over.kept(&l, a.vols[l.vol].Units[l.units[0]].From) && !l.numbered
 		switch {
 		case l.isRule && rule:
@@ -129,10 +136,13 @@ func (a *assembly) keepOneHeading() {
 		case l.kind == book.Heading:
 			heading = true
 		case l.repeat && !goesOn && earlier.name(kept, &l), len(l.units) > 1 && a.apartIn(&earlier, kept, &l):
-			over.leave()
-			for _, k := range l.units {
-				a.leave(l.vol, k, rep)
-			}
+			out(&l)
+			continue
+		case i+1 < len(lines) && earlier.joined(kept, &l, &lines[i+1]):
+			out(&l)
+			i++
+			over.kept(&lines[i], a.vols[l.vol].Units[lines[i].units[0]].From)
+			out(&lines[i])
 			continue
 		}
 		earlier.at[l.norm] = append(earlier.at[l.norm], len(kept))
@@ -186,6 +196,14 @@ func (e *keptEntries) name(kept []listLine, l *listLine) bool {
 		}
 	}
 	return false
+}
+
+// joined reports whether an earlier volume's list has two entries as one.
+func (e *keptEntries) joined(kept []listLine, l, next *listLine) bool {
+	if l.kind != book.Entry || next.kind != book.Entry || next.vol != l.vol {
+		return false
+	}
+	return slices.ContainsFunc(e.at[l.norm+" "+next.norm], func(k int) bool { return kept[k].kind == book.Entry && kept[k].vol != l.vol && len(kept[k].units) > 1 })
 }
 
 // apartIn reports whether the lines of an entry, each by itself, are entries in a row of an earlier volume's list.

@@ -68,7 +68,7 @@ func (a *assembly) shortNames(list []structure.Parent) map[string][]byte {
 		out[work] = []byte(work)
 		room := width - a.o.Profile.HeadingIndent - n
 		cut := []byte(work)
-		for len(cut) > room && bytes.IndexByte(cut, cell.Blank) > 0 {
+		for (len(cut) > room || structure.BreaksOff(cut)) && bytes.IndexByte(cut, cell.Blank) > 0 {
 			cut = cut[:bytes.LastIndexByte(cut, cell.Blank)]
 		}
 		if len(cut) <= room && len(cut) >= 4 && onlyOne(need, string(cut)) {

@@ -24,7 +24,7 @@ type edgeLine struct {
 	mids      int    // of these, pages on which it stands in the middle
 	loose     int    // of these, pages whose foot is further down
 	inner     int    // centred lines within pages of the volume that say the same, or begin so
-	anywhere  bool   // away from the middle, and its words stand within pages of the title too, see countAnywhere
+	anywhere  bool   // its words stand within pages of the title too, see countAnywhere and countInOthers
 	flows     bool   // under it, on a page with the same, text goes on without a capital
 	opener    bool   // a heading that begins its page and comes again, see findOpeners
 	kin       string // what most of the like ones say, where this one says it with a slip, else ""
@@ -213,6 +213,29 @@ func (v *Volume) countLike(edges []edgeLine) {
 // speaker of a play, a refrain. A running head stands nowhere else but over the
 // heading that it repeats.
 func (e *edgeLine) recurs() bool { return e.inner >= 3 && e.inner > e.like || e.anywhere }
+
+// countInOthers finds the edge lines in the middle whose words stand in the middle within the pages of all volumes ten times,
+// and more than twice as often as at their edges: a speaker who hardly speaks in this volume.
+func countInOthers(edges [][]edgeLine) {
+	like, inner := map[string]int{}, map[string]int{}
+	for _, list := range edges {
+		seen := map[string]bool{}
+		for i := range list {
+			if e := &list[i]; e.middle && e.norm != "" && !seen[e.norm] {
+				seen[e.norm] = true
+				like[e.norm] += e.like
+				inner[e.norm] += e.inner
+			}
+		}
+	}
+	for _, list := range edges {
+		for i := range list {
+			if e := &list[i]; e.middle && inner[e.norm] >= 10 && inner[e.norm] > 2*like[e.norm] {
+				e.anywhere = true
+			}
+		}
+	}
+}
 
 // countAnywhere finds the edge lines away from the middle whose words stand as lines within the pages of all volumes too, three
 // times and more than a third as often as at their edges: "method" over a part of each recipe begins a page now and then, a

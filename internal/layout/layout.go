@@ -209,6 +209,7 @@ func SurveyWith(files []*source.File, words english.Words) []*Volume {
 		vols[i].findGuides(edges[i])
 	})
 	countAnywhere(vols, edges)
+	countInOthers(edges)
 	findOpeners(vols, edges)
 	believeGuides(vols)
 	for i, v := range vols {

@@ -482,3 +482,32 @@ func TestFirstWordOfAHeadingAsHead(t *testing.T) {
 		}
 	}
 }
+
+// TestSpeakerWhoHardlySpeaksHere: text shares line 1 with the page number. A speaker named in the middle there, on two pages of
+// a volume and hardly within its pages, speaks often in the next one: the name is no head.
+func TestSpeakerWhoHardlySpeaksHere(t *testing.T) {
+	one, two := newSheet(16, 38, 25), newSheet(16, 38, 25)
+	for _, s := range []*sheet{one, two} {
+		for p := range s.pages {
+			s.pages[p][0] = s.corner(s.line(20), num(p+1))
+		}
+	}
+	for _, p := range []int{3, 9, 10, 11} { // one speaker heads three pages and speaks nowhere else
+		name := ",celia"
+		if p > 3 {
+			name = ",jaques"
+		}
+		one.pages[p][0] = one.head("", name, num(p+1))
+	}
+	one.pages[2][20], one.pages[4][8] = one.centre(",celia"), one.centre(",rosal9d")
+	one.pages[6][0] = one.head("", ",celia", num(7))
+	for p := range two.pages {
+		two.pages[p][9] = two.centre(",celia")
+	}
+	two.pages[5][0] = two.head("", ",celia", num(6))
+	for _, p := range []int{3, 6} {
+		if got := linesOf(surveyAll(t, one, two)[0], true)[p]; !strings.HasPrefix(got, "text ") {
+			t.Errorf("page %d: %q, want text", p+1, got)
+		}
+	}
+}

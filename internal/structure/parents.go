@@ -382,8 +382,18 @@ func (p *parents) namedUnder(kid int, head runningHead) bool {
 	return within(layout.Normal(blockStart(p.b, &p.b.Blocks[kid+1])), head.norm)
 }
 
+// noNameEnds are words that end no name, in every English code, contracted or not: of the, and, in, to. A head that ends in
+// one was cut for want of room.
+var noNameEnds = setOf("( ! (! & &! ) )! = =! 9 0 6 f a of the and with for in by to from an at on or")
+
+// BreaksOff reports whether words end within a phrase, as no name does.
+func BreaksOff(words []byte) bool {
+	norm := layout.Normal(words)
+	return noNameEnds[norm[strings.LastIndexByte(norm, cell.Blank)+1:]]
+}
+
 // asWritten is a running head with the capitals of the heading that it repeats,
-// where it is the first words of it.
+// where it is the first words of it; the whole heading where the head breaks off within a phrase.
 func asWritten(heading []byte, head runningHead) []byte {
 	k := len(strings.Fields(head.norm))
 	fields := cell.Fields(heading)
@@ -391,10 +401,13 @@ func asWritten(heading []byte, head runningHead) []byte {
 		return head.text
 	}
 	first := heading[:fields[k-1][1]]
-	if layout.Normal(first) == head.norm {
-		return first
+	if layout.Normal(first) != head.norm {
+		return head.text
 	}
-	return head.text
+	if BreaksOff(first) {
+		return heading
+	}
+	return first
 }
 
 // within reports whether the words of a head stand in a heading, in order.

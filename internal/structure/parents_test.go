@@ -33,3 +33,15 @@ func TestFollows(t *testing.T) {
 		}
 	}
 }
+
+// TestAsWritten: the running head is the name of a book as its heading has it, and the whole heading where it breaks off.
+func TestAsWritten(t *testing.T) {
+	for _, c := range []struct{ heading, head, want string }{
+		{",! ,s;g ( ,solomon", "! s;g (", ",! ,s;g ( ,solomon"},
+		{",m1sure = ,m1sure1 a -$y", "m1sure = m1sure1", ",m1sure = ,m1sure1"},
+	} {
+		if got := string(asWritten([]byte(c.heading), runningHead{text: []byte(c.head), norm: c.head})); got != c.want {
+			t.Errorf("%q, %q: %q, want %q", c.heading, c.head, got, c.want)
+		}
+	}
+}
