@@ -103,13 +103,18 @@ func firstSide(v *structure.Volume, k int) bool {
 	return v.Units[k].Side && (k == 0 || !v.Units[k-1].Side || !v.HeadingGoesOn(k-1, k))
 }
 
-// beginsPage reports whether unit k begins a braille page whose number names print page
-// cur alone, in a volume that tells print pages by numbers only: such a number is that of
+// beginsPage reports whether unit k begins a braille page, or stands under a title that
+// does, whose number names print page cur alone, in a volume that tells print pages by numbers only: such a number is that of
 // the page on which the text of the braille page begins (observed in UK volumes; BANA
 // Braille Formats 2016, 1.11).
 func beginsPage(v *structure.Volume, k int, cur cell.Label) bool {
-	if v.Marks+v.Rows > 0 || k > 0 && v.Units[k-1].Page == v.Units[k].Page {
+	if v.Marks+v.Rows > 0 {
 		return false
+	}
+	for j := k; j > 0 && v.Units[j-1].Page == v.Units[k].Page; j-- {
+		if !v.Units[j-1].Centred {
+			return false
+		}
 	}
 	here := v.Pages[v.Units[k].Page].Print
 	return here != nil && here.Last <= here.Value && here.SamePage(cur)

@@ -31,7 +31,7 @@ func (j *joiner) join(first, next []byte) structure.Seam {
 	}
 	switch {
 	case endsWith(first, "_/") && n > 2:
-		return shut(j.a.why("rejoin", "solidus at a line end", "RUEB 7.4.1", 0.98))
+		return j.solidus(first, next)
 	case first[n-1] == '"':
 		return j.continuation(first, next)
 	case loneDash(first) || loneDash(next): // a word of its own: spaced in print
@@ -73,6 +73,20 @@ func loneDash(t []byte) bool {
 		return true
 	}
 	return false
+}
+
+// solidus handles a solidus at a line end: words may be divided there, and go on without a
+// blank (RUEB 7.4.1), but the path of a folder ends in one too. The book's own words decide,
+// then whether the word begins with one and the next has none.
+func (j *joiner) solidus(first, next []byte) structure.Seam {
+	<-j.counted
+	switch {
+	case j.words.Seen(first):
+		return structure.Seam{}
+	case !j.words.Seen(append(bytes.Clone(first), next...)) && bytes.HasPrefix(first, []byte("_/")) && !bytes.Contains(next, []byte("_/")):
+		return structure.Seam{}
+	}
+	return shut(j.a.why("rejoin", "solidus at a line end", "RUEB 7.4.1", 0.98))
 }
 
 // continuation handles dots 5 at a line end: a number, an address or another
@@ -269,10 +283,10 @@ func (j *joiner) room() int {
 }
 
 // newJoiner starts to count the book's words, beside the work that does not
-// need them, if any line ends in a hyphen.
+// need them, if any line ends in a hyphen or a solidus.
 func newJoiner(a *assembly) *joiner {
 	j := &joiner{a: a, words: &english.Vocabulary{}, counted: make(chan struct{})}
-	if !endsInHyphen(a.vols) {
+	if !dividesAny(a.vols) {
 		close(j.counted)
 		return j
 	}
@@ -293,16 +307,19 @@ func newJoiner(a *assembly) *joiner {
 	return j
 }
 
-func endsInHyphen(vols []*structure.Volume) bool {
+// dividesAny reports whether any line ends in a cell at which a word may be divided.
+func dividesAny(vols []*structure.Volume) bool {
 	for _, v := range vols {
 		for i := range v.Units {
-			if t := v.Units[i].Text; len(t) > 1 && t[len(t)-1] == '-' {
+			if t := v.Units[i].Text; mayDivide(t) {
 				return true
 			}
 		}
 	}
 	return false
 }
+
+func mayDivide(t []byte) bool { return len(t) > 1 && t[len(t)-1] == '-' || endsWith(t, "_/") }
 
 // countLine counts a line that is three quarters full, and whether it ends in
 // a hyphen that only divides a word.
@@ -343,7 +360,7 @@ func (j *joiner) countUnit(u *structure.Unit) {
 
 // countWord counts a word of a line, unless it is divided at the end of the line.
 func (j *joiner) countWord(line []byte, from, to int) {
-	if to < len(line) || line[to-1] != '-' {
+	if to < len(line) || !mayDivide(line) {
 		j.words.Add(line[from:to])
 	}
 }

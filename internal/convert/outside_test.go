@@ -124,7 +124,7 @@ func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 	o.joins = listJoins(res, title.Truth, testkit.Places(withoutLabels(res), title.Truth))
 	o.sources, o.account = sizes(title), len(res.Account)
 	o.report.Problems = append(o.report.Problems, lineProblems(res.Edition, lay.Width, lay.File.Damage == "long line", 1)...)
-	if !o.report.OK() || o.account*5 >= o.sources || o.proof != "" {
+	if !o.report.OK() || o.account*5 >= o.sources || o.proof != "" || len(o.joins.problems) > 0 {
 		keep(title, edition, res.Account...)
 	}
 	o.err = otherOptions(title, book, res)

@@ -66,14 +66,27 @@ func (v *Vocabulary) settle() {
 
 func (v *Vocabulary) count(w []byte, n int32) {
 	var buf [48]byte
+	v.cells.add(withoutSigns(w, &buf), n)
+}
+
+// withoutSigns is a word without the indicators within it, in buf where it has any.
+func withoutSigns(w []byte, buf *[48]byte) []byte {
 	if len(w) <= len(buf) && mayHaveIndicator(w) {
 		w = AppendStrip(buf[:0], w)
 	}
-	v.cells.add(w, n)
+	return w
 }
 
 // seen returns how often the cells stand in the book as a word.
 func (v *Vocabulary) seen(cells string) int32 { return v.cells.get(cells) }
+
+// Seen reports whether a word was counted, with any punctuation and capitals.
+func (v *Vocabulary) Seen(token []byte) bool {
+	v.settle()
+	w, _, _ := core(token)
+	var buf [48]byte
+	return v.seen(string(withoutSigns(w, &buf))) > 0
+}
 
 // aroundWord marks cells of punctuation that are taken off the end of a word.
 var aroundWord = cellSet("12346780'")
@@ -138,6 +151,9 @@ func (v *Vocabulary) join(first, second []byte, variant Variant, room int) (Join
 	v.Prepare(variant)
 	h := v.halves(first, second, variant)
 	h.room = max(room, 0)
+	if len(h.head) == 2 && h.head[0] == ';' {
+		return keep(first, second, "the first part is a letter by itself, with its sign", 0.95), h
+	}
 	if j, ok := v.byBook(h); ok {
 		return j, h
 	}

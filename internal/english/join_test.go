@@ -27,6 +27,7 @@ func TestJoinCases(t *testing.T) {
 		{"dam goods", "dam-", "age", ueb, true, "damage", "ending"},
 		{"n", "na-", "tion", ebae, true, "n,n", "ending"},
 		{"sun set", "sun-", "set", ueb, false, "sun-set", "both parts"},
+		{"email", "\"<;e-", "mail\">2", ueb, false, "\"<;e-mail\">2", "letter by itself"},
 	} {
 		var voc Vocabulary
 		for _, w := range strings.Fields(c.book) {

@@ -551,7 +551,7 @@ func (v *Volume) headsNext(e *edgeLine) bool {
 	if next >= v.Pages[e.page].Last || v.Lines[next].Role != Text || !v.Centred(next) {
 		return false
 	}
-	if t := v.spanOf(e); bytes.HasPrefix(t, capitals) && !bytes.Contains(t, capitalsEnd) && bytes.Contains(v.TextOf(next), capitalsEnd) {
+	if t := v.spanOf(e); bytes.HasPrefix(t, capitals) && !bytes.Contains(t, capitalsEnd) && bytes.Contains(v.TextOf(next), capitalsEnd) && !bytes.HasPrefix(v.TextOf(next), capitals) {
 		return true
 	}
 	if e.page+1 >= len(v.Pages) {

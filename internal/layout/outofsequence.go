@@ -65,7 +65,7 @@ var loneRules = []loneRule{
 	{"further in than its corner's numbers", isText, func(s *loneNumber) bool { return s.n.offColumn(s.cand) }},
 	{"its page has its numbers", isText, func(s *loneNumber) bool { // that of a section, at the margin
 		print := s.on[[2]int32{s.page, int32(PrintPage)}]
-		return (s.corner == Nothing || s.otherKind()) && print != nil && *print != s.label && s.on[[2]int32{s.page, int32(BraillePage)}] != nil
+		return (s.corner != BraillePage || s.otherKind()) && print != nil && *print != s.label && s.on[[2]int32{s.page, int32(BraillePage)}] != nil
 	}},
 	{"far above them all, as a year is", isText, func(s *loneNumber) bool {
 		far := s.label.Value > 2*s.most[s.corner] && s.label.Value <= lastYear || s.beside != Nothing && s.label.Value > 10*s.most[s.corner] // no digit doubled

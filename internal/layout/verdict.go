@@ -181,8 +181,8 @@ var atFoot = []rule{
 		return s.middle && s.last && s.footPlace && s.number && s.byItself && (s.said || s.around().follows)
 	}},
 	{"within a sentence", 0.9, func(s *evidence) bool { return s.middle && s.last && s.footed && s.byItself && s.parts }},
-	{"the heading before it, as heads say it elsewhere", 0.85, func(s *evidence) bool { // on a page shorter than the paper too
-		return s.middle && (s.footed || s.last) && s.running && s.exact && s.byItself && s.around().follows
+	{"the heading before it, as heads say it elsewhere, or where nearly all pages have heads", 0.85, func(s *evidence) bool { // on a page shorter than the paper too
+		return s.middle && (s.footed || s.last) && (s.running || s.footed && s.footPlace) && s.exact && s.byItself && s.around().follows
 	}},
 	{"the heading before it on two pages, or its words, beside the number", 0.85, func(s *evidence) bool { // no heading is the last line, and none says what the one before it does
 		return s.middle && s.number && (s.like >= 2 || s.cells >= 6 && strings.IndexByte(s.norm, cell.Blank) > 0) && s.byItself && s.around().follows

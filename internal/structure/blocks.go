@@ -94,7 +94,11 @@ func (f *Flow) dividedBefore(k int) bool {
 		return false
 	}
 	t := f.units[k-1].Text
-	return dividedWord(t) || endsInDash(t) && f.Join != nil && f.Join(lastWord(t), firstWord(u.Text)).Join != 0
+	solidus := bytes.HasSuffix(t, []byte("_/"))
+	if !solidus && dividedWord(t) {
+		return true
+	}
+	return (solidus || endsInDash(t)) && f.Join != nil && f.Join(lastWord(t), firstWord(u.Text)).Join != 0
 }
 
 // firstPart adds the first word of unit k to the block and returns where the

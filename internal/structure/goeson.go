@@ -164,7 +164,7 @@ func closes(t []byte) bool {
 }
 
 // dividedWord reports whether a text ends in a hyphen after a letter, in a
-// solidus, or in the sign that a string goes on: the next line goes on, whatever
+// solidus that ends no path, or in the sign that a string goes on: the next line goes on, whatever
 // the layout (Rules of Unified English Braille 2013, 6.10, 7.4, 10.13).
 func dividedWord(t []byte) bool {
 	n := len(t)
@@ -172,7 +172,7 @@ func dividedWord(t []byte) bool {
 		return false
 	}
 	if t[n-1] == '/' && t[n-2] == '_' {
-		return t[n-3] != cell.Blank
+		return t[n-3] != cell.Blank && !bytes.HasPrefix(lastWord(t), t[n-2:])
 	}
 	return t[n-1] == '-' && t[n-2] != '-' && t[n-2] != ',' || t[n-1] == '"' && t[n-2] != '"'
 }

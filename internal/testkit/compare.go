@@ -225,7 +225,7 @@ func (e *edition) divided(s string, n int, forms map[string]bool) bool {
 		return false
 	}
 	x := e.toks[k].s
-	if !strings.HasSuffix(x, "-") && !strings.HasSuffix(x, `"`) || x == ",-" {
+	if !strings.HasSuffix(x, "-") && !strings.HasSuffix(x, `"`) || x == ",-" || x == "-" {
 		return false // a dash alone is a word
 	}
 	for _, whole := range []string{x + s, x[:len(x)-1] + s} {
