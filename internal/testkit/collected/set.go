@@ -319,6 +319,10 @@ func (s *setter) turnLine() {
 	switch {
 	case p.at == p.top && p.word == s.body() && s.h.Turns != "centred" && s.h.Turns != "inline":
 		s.relabel()
+	case s.h.Turns == "head" && p.word == s.body() && strings.Join(p.rows[p.top:p.at], "") == "": // blank lines alone
+		at := p.at - p.top
+		s.relabel()
+		p.at = p.top + at
 	case s.h.Turns == "row" && p.last-p.at <= 2:
 		s.newPage()
 		s.relabel()
