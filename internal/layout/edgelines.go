@@ -30,6 +30,7 @@ type edgeLine struct {
 	kin       string // what most of the like ones say, where this one says it with a slip, else ""
 	aside     bool   // of five like ones or more without a number, all others stand at one cell and this one at another
 	part      bool   // the first words of what three like ones or more say
+	more      bool   // three like ones or more say its first words
 	first     bool   // no alike edge line of the volume stands on an earlier page
 }
 
@@ -199,7 +200,9 @@ func (v *Volume) countLike(edges []edgeLine) {
 				e.bare += o.bare
 				e.mids += o.mids
 				e.first = e.first && o.first > i
-				e.part = e.part || o.count >= 3 && len(o.norm) > len(e.norm) && !Alike(o.norm, e.norm)
+				if o.count >= 3 && !Alike(o.norm, e.norm) {
+					e.part, e.more = e.part || len(o.norm) > len(e.norm), e.more || len(o.norm) < len(e.norm)
+				}
 				if o.count > most && Alike(o.norm, e.norm) {
 					most, e.kin = o.count, o.norm
 				}

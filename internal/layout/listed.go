@@ -17,15 +17,19 @@ const listedPages = 12
 func (hb *headbook) addListed(v *Volume) {
 	pages := map[string][]int{}
 	for p := 0; p < min(listedPages, len(v.Pages)/3); p++ {
-		var entries [][]byte
+		var entries, over [][]byte
 		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
 			if t := v.TextOf(i); v.Lines[i].Role == Text && ofContents(t) && (i != v.Pages[p].Top && i != v.Pages[p].Bottom || guided(t)) {
 				entries = append(entries, t)
+				over = append(over, v.overEntry(i))
 			}
 		}
-		for _, t := range entries {
+		for k, t := range entries {
 			if words, page := listEntry(t); len(entries) >= 3 && words != "" {
 				pages[words] = append(pages[words], page)
+				if over[k] != nil {
+					hb.named[Normal(over[k])+" "+words] = true
+				}
 			}
 		}
 	}
@@ -35,6 +39,22 @@ func (hb *headbook) addListed(v *Volume) {
 			hb.listed[key] = at
 		}
 	}
+}
+
+// overEntry is what the lines of a contents list say that line i, further in and with the number, goes on; nil for none.
+func (v *Volume) overEntry(i int32) (text []byte) {
+	own := v.Lines[i].Text.From
+	for k := i - 1; k >= max(i-3, v.Pages[v.PageOf[i]].First); k-- {
+		l := &v.Lines[k]
+		if l.Role != Text || l.Text.From > own || ofContents(v.TextOf(k)) {
+			return nil
+		}
+		text = append(append(bytes.Clone(v.TextOf(k)), cell.Blank), text...)
+		if l.Text.From < own {
+			return text
+		}
+	}
+	return nil
 }
 
 // namedOpening reports whether an edge line is the first of its words at the top of a page without a number, set

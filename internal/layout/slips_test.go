@@ -511,3 +511,35 @@ func TestSpeakerWhoHardlySpeaksHere(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadingLongerThanItsHeads: heads beside the numbers of every other page are the first words of two poems' names. The
+// second begins a page without a number, its whole name at the top: that is no head.
+func TestHeadingLongerThanItsHeads(t *testing.T) {
+	s := newSheet(24, 38, 25)
+	for p := range s.pages {
+		if p%2 == 0 {
+			s.pages[p][0] = s.head("", ",l9es ,writt5 ne>", num(p+1))
+		}
+	}
+	copy(s.pages[14][20:25], make([]string, 5))
+	s.pages[15][0], s.pages[15][1] = s.centre(",l9es ,writt5 ne> ,?ornby"), ""
+	if got := linesOf(s.survey(t), true)[15]; got != "text ,l9es ,writt5 ne> ,?ornby" {
+		t.Errorf("%q, want text", got)
+	}
+}
+
+// TestEntryOverTwoLines: an entry of a contents list over two lines names the chapter that begins on two lines too.
+func TestEntryOverTwoLines(t *testing.T) {
+	s := newSheet(20, 38, 25)
+	copy(s.pages[1], make([]string, 25))
+	for i, l := range []string{",n[s f ! ,riv] &", "    ,old ,boats \"\"\"\"\"\"\"\"\"\" #c", ",salt \"\"\"\"\"\"\"\"\"\" #i", ",! ,l;g ,road &", "    ! ,way ,home \"\"\"\"\"\"\"\"\"\" #aa", ",boats \"\"\"\"\"\"\"\"\"\" #ab"} {
+		s.pages[1][3+i] = l
+	}
+	hb := newHeadbook()
+	hb.addListed(s.survey(t))
+	for _, want := range []string{"n[s f ! riv] & old boats", "! l;g road & ! way home", "salt"} {
+		if !hb.named[want] {
+			t.Errorf("no %q in %v", want, hb.named)
+		}
+	}
+}

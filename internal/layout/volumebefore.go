@@ -105,14 +105,14 @@ func (v *Volume) lastHeading() (words []string) {
 
 // goesOnFromBefore reports whether an edge line where a volume's text begins, the first of its words
 // there, says what the running heads or the last heading said at the end of the volume before, with no heading under it but that of the
-// next part and its number.
+// next part and its number, or one that says that it goes on.
 func (v *Volume) goesOnFromBefore(e *edgeLine, hb *headbook) bool {
 	if !e.top || !e.middle || !e.first || !v.nearStart(e.page) || v.firstPage(e.page) || !v.saysHeadBefore(e, hb) && !slices.Contains(hb.headingBefore[v], e.norm) {
 		return false
 	}
 	next := v.near(e.line, 1)
 	if next < v.Pages[e.page].Last && v.Lines[next].Role == Text {
-		return !v.headingLine(next)
+		return !v.headingLine(next) || v.saysContinued(next)
 	}
 	next = v.below(e.line)
 	if next < 0 || !v.Centred(next) {
@@ -120,6 +120,16 @@ func (v *Volume) goesOnFromBefore(e *edgeLine, hb *headbook) bool {
 	}
 	p, ok := v.Words.Lookup(v.TextOf(next))
 	return ok && p.N > 1
+}
+
+// saysContinued reports whether line i, or one of those in the middle under it that go on with it, says that something goes on.
+func (v *Volume) saysContinued(i int32) bool {
+	for ; i >= 0; i = v.nextCentred(i) {
+		if _, says := english.CutContinued(v.TextOf(i)); says {
+			return true
+		}
+	}
+	return false
 }
 
 // nearStart reports whether a page is one of the first pages of a volume's text: heads may stand on every other page only, and lack on one.

@@ -341,3 +341,20 @@ func TestSentenceOverARunover(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadOverAHeadingThatGoesOn: the first page of a volume's text has the head with which the volume before ends, beside
+// its number, over the name of a poem that goes on and says so.
+func TestHeadOverAHeadingThatGoesOn(t *testing.T) {
+	one, two := newSheet(12, 38, 25), newSheet(12, 38, 25)
+	for p := range one.pages {
+		one.pages[p][0] = one.head("", ",pray]s at ,sea", num(p+1))
+		two.pages[p][0] = two.head("", ",verse ( ! ,road", num(p+1))
+	}
+	two.pages[1][0] = two.head("", ",pray]s at ,sea", num(2))
+	two.pages[1][1], two.pages[1][2], two.pages[1][3] = two.centre(",:y ! ,clock ,is ,quiet"), two.centre("\"<3t9u$\">"), ""
+	copy(two.pages[0], make([]string, 24))
+	two.pages[0][1] = two.centre(",! ,volume")
+	if got := linesOf(surveyAll(t, one, two)[1], true)[1]; got != "head ,pray]s at ,sea" {
+		t.Errorf("%q, want a head", got)
+	}
+}
