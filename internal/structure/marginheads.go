@@ -227,7 +227,9 @@ func FindNumberHeads(vols []*Volume) {
 			continue
 		}
 		for _, x := range c.found {
-			x.v.Units[x.i].Side = true
+			for k := x.i; k <= x.v.nameEnd(x.i); k++ {
+				x.v.Units[k].Side = true
+			}
 		}
 	}
 }
@@ -235,10 +237,10 @@ func FindNumberHeads(vols []*Volume) {
 // numberAlone is the number that is all of unit i, but for up to two words before it or a few after it, where it stands as a
 // heading does, and whether its place tells: at the top of a page, or after a full line, it may be another number.
 func (v *Volume) numberAlone(i int) (words string, n int, tells, ok bool) {
-	u := &v.Units[i]
-	number, blank := u.Text, i+1 < len(v.Units) && v.Units[i+1].Blanks > 0
+	u, end := &v.Units[i], v.nameEnd(i)
+	number, blank := u.Text, end+1 < len(v.Units) && v.Units[end+1].Blanks > 0
 	if k := bytes.IndexByte(u.Text, cell.Blank); k > 0 && u.Text[0] == '#' && blank {
-		if u.Blanks == 0 && !u.PageTop || len(u.Text) > maxPartLine || endsClause(u.Text) || i+2 >= len(v.Units) || v.Units[i+2].Blanks > 0 {
+		if u.Blanks == 0 && !u.PageTop || len(u.Text) > max(maxPartLine, v.TextWidth-headingShort-int(u.From)) || endsClause(v.Units[end].Text) || end+2 >= len(v.Units) || v.Units[end+2].Blanks > 0 && !v.apart(&v.Units[end+1]) {
 			return "", 0, false, false
 		}
 		words, number = "#", bytes.TrimRight(u.Text[:k], "4")
@@ -260,11 +262,24 @@ func (v *Volume) numberAlone(i int) (words string, n int, tells, ok bool) {
 		tells = v.begunHere(i)
 	}
 	next := &v.Units[i+1]
-	if next.Page != u.Page && words == "" || next.Blanks > 2 || next.Rule || words == "" && next.From == u.From && next.From > 0 && next.Blanks == 0 && !v.overText(i+1) {
+	if next.Page != u.Page && words == "" || next.Blanks > 2 || next.Rule || words == "" && next.From == u.From && next.From > 0 && next.Blanks == 0 && !v.overText(i+1) && !(end > i && blank) {
 		return "", 0, false, false
 	}
 	c, ok := childOf(number)
 	return words, c.n, tells, ok && c.class == "number"
+}
+
+// nameEnd is the last unit of the heading that begins with the number of unit i: its words go on, or stand under it, on two
+// more lines at most at its cell, which ends in no mark of punctuation and has a blank line under it.
+func (v *Volume) nameEnd(i int) int {
+	k, alone := i, bytes.IndexByte(v.Units[i].Text, cell.Blank) < 0
+	for k+1 < len(v.Units) && k < i+2 && v.Units[k+1].Page == v.Units[i].Page && v.Units[k+1].Blanks == 0 && v.Units[k+1].From == v.Units[i].From && (alone && k == i || v.runOf(k+1)) {
+		k++
+	}
+	if k+1 < len(v.Units) && (v.Units[k+1].Blanks == 0 || endsClause(v.Units[k].Text)) {
+		return i
+	}
+	return k
 }
 
 // besideText reports whether the lines above and below unit i stand at other cells, or above is no number:

@@ -298,7 +298,7 @@ func (v *Volume) sideOverList(i int, in int32) bool {
 	if n.From == 0 || n.From >= 3 && v.headOfRun(i+1) {
 		return n.Blanks == 1 && !v.runOf(i)
 	}
-	return v.overDisplay(i+1) || v.overSide(i)
+	return (n.From != in || u.Blanks > 0) && (v.overDisplay(i+1) || v.overSide(i)) // at the same cell stanzas follow each other
 }
 
 // sideTwoLines is sideOverList for the second line of a heading, over a list or another heading: no line of it ends in a mark
