@@ -9,6 +9,9 @@ import (
 	"continuo/internal/structure"
 )
 
+// maxHeadLines is over how many lines a heading may stand: the number of a chapter, and a title of five lines.
+const maxHeadLines = 6
+
 // place is where a heading stands.
 type place struct {
 	vol, unit int
@@ -67,7 +70,7 @@ func (a *assembly) findHeadings() {
 			a.places = append(a.places, pl)
 			n := structure.HeadingKey(layout.Normal(u.Text))
 			a.heads[n] = append(a.heads[n], pl)
-			for j := k + 1; j < len(v.Units) && j < k+4 && v.HeadingGoesOn(k, j); j++ {
+			for j := k + 1; j < len(v.Units) && j < k+maxHeadLines && v.HeadingGoesOn(k, j); j++ {
 				pl.lines++
 				n += " " + structure.HeadingKey(layout.Normal(v.Units[j].Text))
 				a.heads[n] = append(a.heads[n], pl)

@@ -71,7 +71,7 @@ func (a *assembly) wholeHeading(p *place) headTitle {
 		v := a.vols[p.vol]
 		p.all = 1
 		t := append([]byte(nil), v.Units[p.unit].Text...)
-		for j := p.unit + 1; j < len(v.Units) && j < p.unit+4 && v.HeadingGoesOn(p.unit, j) && !v.Units[j].Rule; j++ {
+		for j := p.unit + 1; j < len(v.Units) && j < p.unit+maxHeadLines && v.HeadingGoesOn(p.unit, j) && !v.Units[j].Rule; j++ {
 			t = append(append(t, ' '), v.Units[j].Text...)
 			p.all++
 		}
@@ -85,6 +85,9 @@ func (e headTitle) likes(h headTitle) float64 {
 	switch {
 	case e.part != "" && h.part != "" && e.part != h.part, e.letter != h.letter && e.letter != 0 && h.letter != 0, e.n != h.n && e.n != 0 && h.n != 0:
 		return 0
+	}
+	if rest, ok := strings.CutPrefix(strings.TrimPrefix(e.title, ";"), string(h.letter)+" "); ok && e.part == "" && h.letter > 0 {
+		e.letter, e.title = h.letter, rest // a list may leave the word "appendix" out
 	}
 	numbered := e.n == h.n && e.letter == h.letter && e.n+int(e.letter) > 0
 	s := e.likesTitle(h, numbered)

@@ -58,10 +58,18 @@ func (a *assembly) joinList(lines []listLine, places []place, index map[[2]int]i
 			nth[l.norm]++
 		}
 	}
-	chain := heaviest(cands, len(places))
+	over := make([]bool, len(lines))
 	for k := range lines {
+		if over[k] = a.numberOver(lines, cands, k); over[k] {
+			cands[k] = nil
+		}
+	}
+	chain := heaviest(cands, len(places))
+	for k := len(lines) - 1; k >= 0; k-- {
 		l := &lines[k]
 		switch {
+		case over[k]:
+			l.to, l.confidence = lines[k+1].to, lines[k+1].confidence
 		case chain[k] >= 0:
 			c := cands[k][chain[k]]
 			l.to, l.confidence = a.headOf(places[c.rank]), inChain(cands, chain, k)
@@ -73,6 +81,23 @@ func (a *assembly) joinList(lines []listLine, places []place, index map[[2]int]i
 			}
 		}
 	}
+}
+
+// partAlone reports whether an entry is the name and number of a part and no more, without a page.
+func (a *assembly) partAlone(l *listLine) bool {
+	if l.kind != book.Entry || l.numbered || len(l.units) > 1 {
+		return false
+	}
+	e := a.titleOf(a.vols[l.vol], a.lineText(l))
+	return e.part != "" && e.title == ""
+}
+
+// numberOver reports whether line k of a list is the number of a chapter over its words: the line under it names
+// a heading that this one may mean too.
+func (a *assembly) numberOver(lines []listLine, cands [][]candidate, k int) bool {
+	return len(cands[k]) > 0 && k+1 < len(lines) && a.partAlone(&lines[k]) && slices.ContainsFunc(cands[k], func(c candidate) bool {
+		return slices.ContainsFunc(cands[k+1], func(o candidate) bool { return o.rank == c.rank })
+	})
 }
 
 // sameHeading reports whether two entries with the same words name one heading,

@@ -296,10 +296,10 @@ func (v *Volume) headingKeysOf(i, to int) headKeys {
 }
 
 // HeadingGoesOn reports whether unit j can be a further line of a heading that unit k begins: both are in the
-// middle of a page, or it goes on short lines at one cell.
+// middle of a page, or it goes on short lines at one cell. A transcriber's note goes on no heading.
 func (v *Volume) HeadingGoesOn(k, j int) bool {
 	u, n := &v.Units[k], &v.Units[j]
-	return n.Page == u.Page && (u.Centred && n.Centred || v.goesOnHead(k, j))
+	return n.Page == u.Page && !ForTranscriber(n.Text) && (u.Centred && n.Centred || v.goesOnHead(k, j))
 }
 
 // FurtherLine reports whether a unit in the middle stands right under another, as a further line of
@@ -338,7 +338,7 @@ func (v *Volume) goesOnHead(i, k int) bool {
 
 // HeadingKey is a normal text as entries and headings are compared: without
 // punctuation at word ends, which a contents list sets between the parts of a
-// heading.
+// heading. "Was" with a capital, a word by itself, is no closing quotation mark.
 func HeadingKey(n string) string {
 	out := make([]byte, 0, len(n))
 	for i := 0; i <= len(n); i++ {
@@ -348,6 +348,9 @@ func HeadingKey(n string) string {
 		}
 		for k := len(out); k > 1 && out[k-1] != cell.Blank && strings.IndexByte("12346", out[k-1]) >= 0; k-- {
 			out = out[:k-1]
+		}
+		if k := len(out) - 2; k >= 0 && out[k] == ',' && out[k+1] == '0' && (k == 0 || out[k-1] == cell.Blank) {
+			out = append(out[:k], '0')
 		}
 		if i < len(n) {
 			out = append(out, cell.Blank)
