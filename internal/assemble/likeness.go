@@ -19,20 +19,22 @@ type headTitle struct {
 	n      int              // 0 without a number
 	letter byte
 	title  string
+	tight  string // the title without blanks: the older codes write "of the" without one, but not between capitals
 }
 
 // titleOf reads the words of an entry, or of all lines of a heading.
 func (a *assembly) titleOf(v *structure.Volume, t []byte) headTitle {
-	key := func(t []byte) string { return structure.HeadingKey(layout.Normal(t)) }
+	h := headTitle{}
 	if p, ok := v.Words.Prefix(t); ok && structural(p) {
-		return headTitle{p.ID, p.N, p.Letter, key(p.Tail)}
-	}
-	if w := firstToken(t); decimalDepth(w) == 1 {
+		h, t = headTitle{part: p.ID, n: p.N, letter: p.Letter}, p.Tail
+	} else if w := firstToken(t); decimalDepth(w) == 1 {
 		if p, ok := english.Prefix(append([]byte("chapter "), t...)); ok && p.ID == english.Chapter && p.N > 0 && p.M == 0 {
-			return headTitle{n: p.N, title: key(p.Tail)}
+			h, t = headTitle{n: p.N}, p.Tail
 		}
 	}
-	return headTitle{title: key(t)}
+	h.title = structure.HeadingKey(layout.Normal(t))
+	h.tight = strings.ReplaceAll(h.title, " ", "")
+	return h
 }
 
 // likeness says how like a heading is to an entry that has not the same words, and how many of
@@ -87,7 +89,7 @@ func (e headTitle) likes(h headTitle) float64 {
 		return 0
 	}
 	if rest, ok := strings.CutPrefix(strings.TrimPrefix(e.title, ";"), string(h.letter)+" "); ok && e.part == "" && h.letter > 0 {
-		e.letter, e.title = h.letter, rest // a list may leave the word "appendix" out
+		e.letter, e.title, e.tight = h.letter, rest, strings.ReplaceAll(rest, " ", "") // a list may leave the word "appendix" out
 	}
 	numbered := e.n == h.n && e.letter == h.letter && e.n+int(e.letter) > 0
 	s := e.likesTitle(h, numbered)
@@ -105,7 +107,7 @@ func (e headTitle) likesTitle(h headTitle, numbered bool) float64 {
 			return 0.9
 		}
 		return 0
-	case e.title == h.title:
+	case e.title == h.title, e.tight == h.tight:
 		return 0.95
 	case layout.Alike(e.title, h.title):
 		return 0.87
@@ -114,7 +116,7 @@ func (e headTitle) likesTitle(h headTitle, numbered bool) float64 {
 			return 0.87
 		}
 		return 0.7
-	case !wordsWithin(e.title, h.title) && !wordsWithin(h.title, e.title):
+	case !wordsWithin(e.title, h.title) && !wordsWithin(h.title, e.title) && !tightWithin(e.tight, h.tight) && !tightWithin(h.tight, e.tight):
 		return 0
 	case numbered:
 		return 0.85
@@ -123,6 +125,9 @@ func (e headTitle) likesTitle(h headTitle, numbered bool) float64 {
 	}
 	return 0
 }
+
+// tightWithin reports whether many cells of sub stand in s, in a row, both without blanks.
+func tightWithin(s, sub string) bool { return len(sub) >= 12 && strings.Contains(s, sub) }
 
 // wordsWithin reports whether the words of sub stand in s, in a row.
 func wordsWithin(s, sub string) bool {

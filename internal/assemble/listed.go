@@ -149,7 +149,7 @@ func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2
 		if named && !a.onPage(l, *p) || !headlike(&a.vols[p.vol].Units[p.unit]) {
 			continue
 		}
-		if s, lines := a.likeness(key, e, p); s > 0 {
+		if s, lines := a.likeness(key, e, p); s >= 0.5 || s > 0 && a.onPage(l, *p) {
 			q := *p
 			q.lines = lines
 			add(q, s)
@@ -312,7 +312,7 @@ func inChain(cands [][]candidate, chain []int, k int) float64 {
 		return 0.95
 	case c.likes >= 0.85:
 		return 0.92
-	case c.page:
+	case c.page && c.likes >= 0.6:
 		return 0.9
 	}
 	return 0.7
