@@ -19,7 +19,7 @@ import (
 func (v *Volume) findGuides(edges []edgeLine) {
 	for i := range edges {
 		e := &edges[i]
-		if e.norm == "" || e.like >= 3 || oneCell(e.norm) || !e.middle && (e.top || !e.number) && !(e.end() == 2 && v.atEdge(e)) {
+		if e.norm == "" || e.like >= 3 || oneCell(e.norm) || !e.middle && (e.top || !e.number) && !(e.top && v.atEdge(e)) {
 			continue
 		}
 		first, end := v.firstMargins(e), v.lastMargin(e.page, e.line)

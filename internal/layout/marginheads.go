@@ -49,7 +49,7 @@ const saidPages = 60
 // saysBegun reports whether an edge line beside a number says what begins in the text, and does not stand there, as far
 // before it or after it, as a line three times or more, as the name of a speaker does.
 func (v *Volume) saysBegun(e *edgeLine) bool {
-	if !e.number || len(e.norm) < 3 || !v.saidWithin(e, saidPages) {
+	if len(e.norm) < 3 || !v.saidWithin(e, saidPages) {
 		return false
 	}
 	lines, words := 0, v.spanOf(e)

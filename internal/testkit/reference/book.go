@@ -161,7 +161,7 @@ func (b *book) paragraph() string {
 func (b *book) sentence() string {
 	for range 400 {
 		s, _, _ := strings.Cut(b.paragraph(), ". ")
-		s = strings.TrimLeft(strings.NewReplacer("“", "", "”", "").Replace(s), "0123456789 ")
+		s = strings.TrimLeft(strings.NewReplacer("“", "", "—” ", "—", "”", "").Replace(s), "0123456789 ") // at a line end nobody tells a dash with a blank after it from one without
 		if s = strings.TrimSuffix(s, "."); len(s) > 20 && len(s) < 150 && !strings.HasSuffix(s, "—") {
 			return s + "."
 		}
@@ -325,6 +325,9 @@ func (b *book) chapters() {
 func (b *book) prose(n int, parts ...any) {
 	for i := range n {
 		p := b.paragraph()
+		if b.h.block { // where a page cuts block paragraphs apart, a dash at the end might join
+			p = strings.TrimRight(p, "—")
+		}
 		if b.d.Chance(6, append(parts, "cross", i)...) && !strings.HasSuffix(p, "—") {
 			p += " " + fmt.Sprintf(pick(b.d, []string{"See page %d.", "This is told on pages %d and 140.", "Compare page %d above."}, append(parts, "form", i)...), b.d.Between(2, 90, append(parts, "page", i)...))
 		}
