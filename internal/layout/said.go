@@ -27,6 +27,11 @@ type saidLine struct {
 func (v *Volume) findSaid(edges []edgeLine) {
 	skip := v.linesOf(edges)
 	v.said = said{last: map[string]int32{}, edge: skip}
+	for i := range edges { // the heading that begins a page without a number at its top
+		if e := &edges[i]; e.top && !e.number && e.middle && e.like < 2 && v.holdsText(e.page) {
+			v.addSaid(e.line)
+		}
+	}
 	from := 1 // behind the title page
 	if len(v.textPages) > 0 {
 		from = max(0, v.textPages[0]-1)
@@ -63,8 +68,8 @@ func (v *Volume) behindPart(t []byte) []byte {
 	if p, ok := v.Words.Prefix(t); ok && (p.N > 0 || p.Letter > 0) && len(p.Tail) > 0 {
 		return p.Tail
 	}
-	if i := bytes.IndexByte(t, cell.Blank); i > 0 && chapterNumber(strings.TrimRight(Normal(t[:i]), "1234")) {
-		return bytes.TrimLeft(t[i:], " ")
+	if p, ok := english.Prefix(append([]byte("chapter "), t...)); ok && p.N > 0 && len(p.Tail) > 0 {
+		return p.Tail
 	}
 	return nil
 }
