@@ -18,6 +18,7 @@ type listForm struct {
 	heads   []string
 	want    string // the list of the edition
 	joined  int
+	targets int // to how many headings, 0 for as many
 }
 
 // listForms are lists as the standards and houses lay them: entries in cell 1, the next level in cell 3, runovers two
@@ -61,6 +62,18 @@ var listForms = []listForm{
 		want:  "    ,3t5ts\n,! ,quay\n,! ,h>b\\r\n,salt\n", joined: 3,
 	},
 	{
+		name: "numbers over the words, which the headings have in a row", heading: ",3t5ts",
+		lines: []string{",*apt] #a", ",h[ ! ,boat ,came to ,>d5 \"\"\"\" #c", ",*apt] #b", ",salt & ,rope \"\"\"\"\"\"\"\"\" #d", ",*apt] #c", ",! ,\"w%op & ,xs ,boats \"\" #e"},
+		heads: []string{",*apt] #a3 ,h[ ! ,boat~,came to ,>d5", ",*apt] #b3 ,salt & ,rope", ",*apt] #c3 ,! ,\"w%op~& ,xs ,boats"},
+		want:  "    ,3t5ts\n,*apt] #a\n,h[ ! ,boat ,came to ,>d5\n,*apt] #b\n,salt & ,rope\n,*apt] #c\n,! ,\"w%op & ,xs ,boats\n", joined: 6, targets: 3,
+	},
+	{
+		name: "letters of appendixes without the word", heading: ",3t5ts",
+		lines: []string{",! ,quay #c", ",a ,salt #d", ",b ,! ,brok5 ,or*>d 9 ,gl5roy & ,:at", "    ,2came ( ,x #e"},
+		heads: []string{",! ,quay", ",app5dix ,a~,salt", ",app5dix ,b~,! ,brok5~,or*>d 9~,gl5roy~& ,:at~,2came ( ,x"},
+		want:  "    ,3t5ts\n,! ,quay\n,a ,salt\n,b ,! ,brok5 ,or*>d 9 ,gl5roy & ,:at ,2came ( ,x\n", joined: 3,
+	},
+	{
 		name: "textbook of three levels", heading: ",3t5ts",
 		lines: []string{",unit #a ,wat] \"\"\"\"\"\"\"\"\" #c", "  ,*apt] #a ,riv]s \"\"\"\"\" #c", "    ,floods \"\"\"\"\"\"\"\"\"\"\"\" #c", "  ,*apt] #b ,lakes \"\"\"\"\"\" #d", ",unit #b ,/" + "one \"\"\"\"\"\"\"\" #e", "  ,*apt] #c ,clay \"\"\"\"\"\"\" #e"},
 		heads: []string{",unit #a ,wat]|,*apt] #a ,riv]s|,floods", ",*apt] #b ,lakes", ",unit #b ,/one|,*apt] #c ,clay"},
@@ -99,6 +112,13 @@ func TestListForms(t *testing.T) {
 			}
 			if n := linksOf(res, book.ListRef); n != f.joined {
 				t.Errorf("%d entries joined, want %d", n, f.joined)
+			}
+			targets := map[int32]bool{}
+			for _, l := range res.Book.Links {
+				targets[l.Target] = targets[l.Target] || l.Kind == book.ListRef
+			}
+			if f.targets > 0 && len(targets) != f.targets {
+				t.Errorf("joined to %d headings, want %d", len(targets), f.targets)
 			}
 		})
 	}

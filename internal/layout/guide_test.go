@@ -27,8 +27,10 @@ func dictionaryPages(t *testing.T, pages int, head func(first, last string) stri
 			lines = append(lines, w+"1 a t+ t is us$ on a boat or", "  n>r ! sea & _h no o!r use")
 		}
 		h, num := head(words[0], words[10]), string(cell.Number(p+1))
-		at := (36 - len(h)) / 2
-		line := strings.Repeat(" ", at) + h
+		line, margin := strings.CutPrefix(h, "margin ")
+		if !margin {
+			line = strings.Repeat(" ", (36-len(h))/2) + h
+		}
 		fmt.Fprintf(&b, "%s%s%s\n%s\n\f", line, strings.Repeat(" ", 38-len(num)-len(line)), num, strings.Join(lines, "\n"))
 	}
 	f, err := source.Parse("v1.brf", []byte(b.String()))
@@ -50,6 +52,8 @@ func TestGuideWordsAreHeads(t *testing.T) {
 		"first only":          {func(a, _ string) string { return "," + a }, 12},
 		"last only":           {func(_, z string) string { return "," + z }, 12},
 		"other words":         {func(a, z string) string { return z + " x" + a }, 0},
+		"both, at the margin": {func(a, z string) string { return "margin " + a + "-" + z }, 12},
+		"text at the margin":  {func(a, z string) string { return "margin " + a + "-knots" }, 0},
 	} {
 		t.Run(name, func(t *testing.T) {
 			if v := dictionaryPages(t, 12, c.head); v.Heads != c.want {

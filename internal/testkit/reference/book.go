@@ -161,7 +161,7 @@ func (b *book) paragraph() string {
 func (b *book) sentence() string {
 	for range 400 {
 		s, _, _ := strings.Cut(b.paragraph(), ". ")
-		s = strings.TrimLeft(strings.NewReplacer("“", "", "—” ", "—", "”", "").Replace(s), "0123456789 ") // at a line end nobody tells a dash with a blank after it from one without
+		s = strings.TrimLeft(strings.NewReplacer("—“ ", "—", "—” ", "—", "“", "", "”", "").Replace(s), "0123456789 ") // at a line end nobody tells a dash with a blank after it from one without
 		if s = strings.TrimSuffix(s, "."); len(s) > 20 && len(s) < 150 && !strings.HasSuffix(s, "—") {
 			return s + "."
 		}
