@@ -1282,7 +1282,7 @@ func (v *Volume) namesNext(from, i int) bool {
 	for last > one && !NoteStart(v.Units[last].Text) {
 		last--
 	}
-	return n == 1 && NoteNumber(v.Units[one].Text) == 1 || n == NoteNumber(v.Units[last].Text)+1
+	return n == 1 || n == NoteNumber(v.Units[last].Text)+1
 }
 
 // noteUnder is the note under a name of a few lines that begins with unit i, -1 if there is none.
