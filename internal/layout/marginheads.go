@@ -33,7 +33,7 @@ func (v *Volume) headsAtMargin(end, page int, hb *headbook) bool {
 }
 
 // marginHead reports whether an edge line is a head where heads stand at the margin: it names the
-// title, a heading or, beside a number, what begins in the text, or comes again; the first of its like at the top
+// title, a heading or what begins in the text, or comes again; the first of its like at the top
 // may be the heading itself.
 func (v *Volume) marginHead(e *edgeLine, hb *headbook) bool {
 	if !v.atEdge(e) {
@@ -46,7 +46,7 @@ func (v *Volume) marginHead(e *edgeLine, hb *headbook) bool {
 // saidPages is how many pages before its own a head beside a number may have its words from.
 const saidPages = 60
 
-// saysBegun reports whether an edge line beside a number says what begins in the text, and does not stand there, as far
+// saysBegun reports whether an edge line says what begins in the text, and does not stand there, as far
 // before it or after it, as a line three times or more, as the name of a speaker does.
 func (v *Volume) saysBegun(e *edgeLine) bool {
 	if len(e.norm) < 3 || !v.saidWithin(e, saidPages) {
