@@ -2,6 +2,7 @@ package structure
 
 import (
 	"bytes"
+	"slices"
 
 	"continuo/internal/cell"
 	"continuo/internal/english"
@@ -323,7 +324,7 @@ type NoteGroup struct {
 
 // findGroups finds the notes that stand within the text, and those at its end.
 func (v *Volume) findGroups() {
-	if !HasReferences(v.File.Cells) && v.Notes[1] == v.Notes[0] {
+	if !HasReferences(v.File.Cells) && v.Notes[1] == v.Notes[0] && !v.namesNotes() {
 		return
 	}
 	v.chapterGroups()
@@ -332,6 +333,11 @@ func (v *Volume) findGroups() {
 		v.Groups = append(v.Groups, v.group(AtVolume, v.Notes[0], v.Notes[1]))
 		v.shortNotes(len(v.Groups)-1, false)
 	}
+}
+
+// namesNotes reports whether a heading names notes: those to the volumes before may stand in a volume that refers to none.
+func (v *Volume) namesNotes() bool {
+	return slices.ContainsFunc(v.Units, func(u Unit) bool { return u.is(english.Notes, english.Footnotes, english.Endnotes) })
 }
 
 // shortNotes marks the notes of a group, or those that begin with a mark that can hardly be anything else: no short
@@ -348,11 +354,17 @@ func (v *Volume) group(p NotePlace, from, to int) NoteGroup {
 	first, hung := v.noteIndent(from, to)
 	for k := from; k < to; k++ {
 		u := &v.Units[k]
-		if v.marked(k) && !u.Rule && (k == from || hung && u.From == first || !hung && (!v.fullBefore(k) || u.From == first && v.startsNote(k))) {
+		if v.marked(k) && !u.Rule && (k == from || hung && u.From == first || !hung && (!v.fullBefore(k) || u.From == first && (v.startsNote(k) || v.nextNote(&g, k)))) {
 			g.Starts = append(g.Starts, k)
 		}
 	}
 	return g
+}
+
+// nextNote reports whether unit k, after the end of a sentence, begins with the number after that of the last note of a group.
+func (v *Volume) nextNote(g *NoteGroup, k int) bool {
+	n := len(g.Starts)
+	return n > 0 && EndsSentence(v.Units[k-1].Text) && NoteNumber(v.Units[k].Text) == NoteNumber(v.Units[g.Starts[n-1]].Text)+1
 }
 
 // marked reports whether unit k begins with the mark of a note. A mark alone on its
@@ -480,12 +492,15 @@ func BehindNotes(words english.Words, t []byte) []byte {
 // a heading or a rule ends them.
 func (v *Volume) notesEnd(k, limit int) int {
 	first, run := int32(-1), int32(-1)
+	if k < limit && v.marked(k) { // in the middle too, by chance
+		first = v.Units[k].From
+	}
 	for from := k; k < limit; k++ {
 		u := &v.Units[k]
 		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
-		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short && !v.runsOver(k, limit, run)) && !(mark && u.From == first)) {
+		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short && !v.runsOver(k, limit, run) && !v.countsOn(k+1, limit, first)) && !(mark && u.From == first)) {
 			return k
 		}
 		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= v.narrower(from, k, limit)) {
@@ -510,6 +525,11 @@ func (v *Volume) notesEnd(k, limit int) int {
 // by chance.
 func (v *Volume) runsOver(k, limit int, run int32) bool {
 	return k+1 < limit && v.Units[k+1].From == run && v.Units[k+1].Blanks == 0 && slack(&v.Units[k], &v.Units[k+1]) < 0
+}
+
+// countsOn reports whether unit k, with no blank line over it, begins a note that is not the first at the cell where notes begin.
+func (v *Volume) countsOn(k, limit int, first int32) bool {
+	return k < limit && v.Units[k].Blanks == 0 && v.Units[k].From == first && v.marked(k) && NoteNumber(v.Units[k].Text) > 1
 }
 
 // standsApart reports whether unit k, after the end of a sentence, begins a line of its own where neither the notes from unit

@@ -1248,6 +1248,9 @@ func (v *Volume) headsHoldNotes(from, to int) bool {
 		if i > from+1 && v.chapterOverText(from, i, to, first, run) {
 			return false
 		}
+		if u := &v.Units[i]; u.PageTop && from > 0 && i > from && layout.Normal(u.Text) == layout.Normal(v.Units[from-1].Text) {
+			continue // the heading of the notes again
+		}
 		if u := &v.Units[i]; !u.Centred || u.Rule || u.Blanks == 0 && !u.PageTop || NoteStart(u.Text) && (first < 0 || u.From == first) {
 			if i > from && u.Blanks == 0 && !NoteStart(u.Text) && NoteStart(v.Units[i-1].Text) {
 				run = u.From
