@@ -89,6 +89,8 @@ func TestNotesEndAtHeading(t *testing.T) {
 		{"a long heading", []string{"  #a ,? 0 s 9 ! f/ pr9t+2 lat] \"os", "di6]4", "  #b ,s 9 all copies t 7 se54", "     ,program 9itializ,n & execu;n", "  ,:5 /orage is allocat$ x is 7"}, 3},
 		{"a short heading", []string{"  #a ,s 9 all copies t 7 se54", "           ,! old f]ry", "  ,:5 ! f]ry 7 new x 7 r$4"}, 1},
 		{"runovers of hanging notes", []string{"#a ,s 9 all copies ( ! book t 7 se54", "    ,! o!rs 7 lo/ 2f ! fire8", "#b ,s 9 all copies t 7 se5 lat]4"}, 3},
+		{"the first note in the middle by chance", []string{"      99#a ,s 9 all copies t 7 se5", "    lat] ?an ?is4", "      99#b ,s 9 all copies4"}, 3},
+		{"a short paragraph in the middle", []string{"#a ,s 9 all copies ( ! book t 7 se5 x4", "  ,s 9 all4", "    ,& no grt h>m if x does1 sd ,mr4", "#b ,s 9 all copies4"}, 4},
 		{"the first runover of hanging notes", []string{"#a ,s 9 all copies ( ! book t 7 se5 x4", "     ,! o!rs 7 lo/ 2f ! fire1 & nobody", "     see e4", "#b ,s 9 all4"}, 4},
 	} {
 		v := volumeOf(c.text...)
@@ -100,6 +102,15 @@ func TestNotesEndAtHeading(t *testing.T) {
 		if got := v.notesEnd(0, len(v.Units)); got != c.want {
 			t.Errorf("%s: %d lines, want %d", c.name, got, c.want)
 		}
+	}
+}
+
+// TestNotesAfterFullLines: a note whose number stands after a full line begins anew where it counts on from the one before, though
+// paragraphs of notes stand at the same cell (notes like paragraphs, cells 3 and 1; common practice).
+func TestNotesAfterFullLines(t *testing.T) {
+	v := volumeOf("  #a ,?9k y ,mr4 ,b5net sd x 0 so84", "  ,c]ta9ly s1 & x has !n an advantage", "( be+ 9 vogue am;g ! less poli%$4 ,x4", "  #b ,s 9 all copies t 7 se5 lat] 9 \"!", "& if !y 7 n1 !n ?is is ! last ( !m4 ,x", "  #c ,s 9 all4")
+	if g := v.group(AtChapter, 0, len(v.Units)); len(g.Starts) != 3 {
+		t.Errorf("%d notes, want 3", len(g.Starts))
 	}
 }
 
