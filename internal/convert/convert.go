@@ -220,9 +220,7 @@ func prepare(files []*source.File, words english.Words, d *decide.Decided) ([]as
 	if d != nil {
 		assemble.DecideLines(vols, d)
 	}
-	read := make([]*structure.Volume, len(vols))
-	layout.Each(len(vols), func(i int) { read[i] = structure.Read(vols[i], i) })
-	titles := assemble.TitlesDecided(read, d)
+	titles := assemble.TitlesDecided(structure.ReadAll(vols), d)
 	for _, t := range titles {
 		structure.EndTitles(t.Volumes)
 		structure.FindSideHeads(t.Volumes)

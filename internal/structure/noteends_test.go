@@ -99,6 +99,7 @@ func TestNotesEndAtHeading(t *testing.T) {
 			d := v.Units[i].From - (38-n)/2
 			v.Units[i].Centred = v.Units[i].From >= 3 && d >= -2 && d <= 2
 		}
+		v.Units[0].Blanks = 1 // under their heading
 		if got := v.notesEnd(0, len(v.Units)); got != c.want {
 			t.Errorf("%s: %d lines, want %d", c.name, got, c.want)
 		}
@@ -108,7 +109,7 @@ func TestNotesEndAtHeading(t *testing.T) {
 // TestNotesAfterFullLines: a note whose number stands after a full line begins anew where it counts on from the one before, though
 // paragraphs of notes stand at the same cell (notes like paragraphs, cells 3 and 1; common practice).
 func TestNotesAfterFullLines(t *testing.T) {
-	v := volumeOf("  #a ,?9k y ,mr4 ,b5net sd x 0 so84", "  ,c]ta9ly s1 & x has !n an advantage", "( be+ 9 vogue am;g ! less poli%$4 ,x4", "  #b ,s 9 all copies t 7 se5 lat] 9 \"!", "& if !y 7 n1 !n ?is is ! last ( !m4 ,x", "  #c ,s 9 all4")
+	v := volumeOf("  #a ,?9k y ,mr4 ,b5net sd x 0 so84", "  ,c]ta9ly s1 & x has !n an advantage", "( be+ 9 vogue am;g ! less poli%$4 ,x4", "  #b ,s 9 all copies t 7 se5 lat] 9 \"!", "& if !y 7 n1 !n ?is is ! last ( !m1 x4", "  #c ,s 9 all4")
 	if g := v.group(AtChapter, 0, len(v.Units)); len(g.Starts) != 3 {
 		t.Errorf("%d notes, want 3", len(g.Starts))
 	}

@@ -322,12 +322,20 @@ type NoteGroup struct {
 	Rest     int
 }
 
-// findGroups finds the notes that stand within the text, and those at its end.
+// findGroups finds the notes at the end of chapters, and counts what may be notes within the text.
 func (v *Volume) findGroups() {
-	if !HasReferences(v.File.Cells) && v.Notes[1] == v.Notes[0] && !v.namesNotes() {
+	if v.holdsNotes = HasReferences(v.File.Cells) || v.Notes[1] > v.Notes[0] || v.namesNotes(); v.holdsNotes {
+		v.chapterGroups()
+		v.bare = v.countBareMarks()
+	}
+}
+
+// moreGroups finds the notes that stand within the text, and those at its end; all counts what may be notes in the title.
+func (v *Volume) moreGroups(all *bareCounts) {
+	if !v.holdsNotes {
 		return
 	}
-	v.chapterGroups()
+	v.settleBare(all)
 	v.footGroups()
 	if v.Notes[1] > v.Notes[0] {
 		v.Groups = append(v.Groups, v.group(AtVolume, v.Notes[0], v.Notes[1]))
@@ -500,7 +508,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
-		if u.Rule || u.Centred && (u.Blanks > 0 || (u.PageTop && (ended || u.From != run) || ended && short && !v.runsOver(k, limit, run) && !v.countsOn(k+1, limit, first)) && !(mark && u.From == first)) {
+		if u.Rule || u.Centred && (u.Blanks > 0 && !(mark && k == from) || (u.PageTop && (ended || u.From != run) || ended && short && !v.runsOver(k, limit, run) && !v.countsOn(k+1, limit, first)) && !(mark && u.From == first)) {
 			return k
 		}
 		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= v.narrower(from, k, limit)) {
@@ -775,7 +783,6 @@ func newSeen(v *Volume) *seen {
 		}
 	}
 	s.marks = v.looseMarks()
-	v.bareMarks, v.bareIn = v.answersBare(0), v.answersBare(4)
 	return s
 }
 
@@ -800,34 +807,62 @@ func (v *Volume) looseMarks() bool {
 	return notes >= 3 && notes >= 9*others
 }
 
-// answersBare reports whether the blocks that begin with a number that is no mark of its own are notes to raised numbers: three
-// blocks or more, and nine of ten, have theirs in the text since the block before, on their page or one near it. Only blocks that
-// begin at indent least or further in count: chapters and items may begin with their numbers further out. A number with a full
-// stop is not counted with those without: notes have the one or the other, and the chapters the other perhaps.
-func (v *Volume) answersBare(least int32) bool {
-	var notes, others [2]int
-	open := map[NoteMark]int{}
+// bareCounts counts the blocks of a volume, or of a title, that begin with a number that is no mark of its own: all of them, and
+// those that begin in cell 5 or further in; of both those without a full stop, and with one. Notes have the one form or the
+// other, and chapters and items perhaps the other.
+type bareCounts [2][2]bareCount
+
+// bareCount is how many of these blocks are notes to raised numbers, which stand in the text since the block before, on their page
+// or one near it, and how many are not.
+type bareCount struct{ notes, others int }
+
+func (c *bareCounts) add(o *bareCounts) {
+	for in := range c {
+		for form := range c[in] {
+			c[in][form].notes += o[in][form].notes
+			c[in][form].others += o[in][form].others
+		}
+	}
+}
+
+// bareForm is 1 for a text whose first word ends in a full stop, else 0.
+func bareForm(t []byte) int { return boolInt(bytes.HasSuffix(firstWord(t), []byte{'4'})) }
+
+// countBareMarks counts the blocks that begin with a number that is no mark of its own. Those set in are counted by themselves: chapters
+// and items may begin with their numbers further out.
+func (v *Volume) countBareMarks() (c bareCounts) {
+	open := [2]map[NoteMark]int{{}, {}}
 	for k := range v.Units[:v.Notes[0]] {
 		u := &v.Units[k]
 		if u.Page < v.BodyPage || u.Rule {
 			continue
 		}
-		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && u.From >= least && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
-			form := boolInt(bytes.HasSuffix(firstWord(u.Text), []byte{'4'}))
-			if at, ok := open[m]; ok && at >= v.Back(k, 1) {
-				notes[form]++
-			} else if !v.apart(u) && !u.Side { // a heading may begin with the number of its chapter
-				others[form]++
+		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
+			for in := 0; in < 2 && (in == 0 || u.From >= 4); in++ {
+				n := &c[in][bareForm(u.Text)]
+				if at, ok := open[in][m]; ok && at >= v.Back(k, 1) {
+					n.notes++
+				} else if !v.apart(u) && !u.Side { // a heading may begin with the number of its chapter
+					n.others++
+				}
+				delete(open[in], m)
 			}
-			delete(open, m)
 		}
 		v.References(k, func(_, _ int, m NoteMark) {
 			if m.Number() {
-				open[m] = k
+				open[0][m], open[1][m] = k, k
 			}
 		})
 	}
-	return notes[0] >= 3 && notes[0] >= 9*others[0] || notes[1] >= 3 && notes[1] >= 9*others[1]
+	return c
+}
+
+// settleBare settles which numbers without a sign begin notes: of those of the title three blocks or more, and nine of ten, are notes.
+func (v *Volume) settleBare(all *bareCounts) {
+	for form := range v.bareMarks {
+		settled := func(c bareCount) bool { return c.notes >= 3 && c.notes >= 9*c.others }
+		v.bareMarks[form], v.bareIn[form] = settled(all[0][form]), settled(all[1][form])
+	}
 }
 
 func (s *seen) add(k int) {
@@ -950,7 +985,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 	if k > 0 && v.footWithoutLine(k) {
 		return true
 	}
-	if k == 0 || !strong && !v.bracketedIn(k) && !v.bareMarks {
+	if k == 0 || !strong && !v.bracketedIn(k) && !v.bareMarks[bareForm(u.Text)] {
 		return false
 	}
 	p := &v.Units[k-1]
@@ -964,7 +999,7 @@ func (v *Volume) noteAt(k int, ruled bool, s *seen) bool {
 // than paragraphs begin: notes after their paragraph begin at cell 7 (English
 // Braille American Edition, rule IV) or cell 5 (common practice).
 func (v *Volume) bracketedIn(k int) bool {
-	return v.Units[k].From >= 4 && (v.bareIn || Bracketed(v.Units[k].Text))
+	return v.Units[k].From >= 4 && (v.bareIn[bareForm(v.Units[k].Text)] || Bracketed(v.Units[k].Text))
 }
 
 // footWithoutLine reports whether notes whose marks are numbers in brackets or can be nothing else, one after the other, take
@@ -996,7 +1031,7 @@ func (v *Volume) footWithoutLine(k int) bool {
 // can be nothing else or where bare numbers are marks: notes further in stand after their paragraph.
 func (v *Volume) plainMark(k int) bool {
 	u := &v.Units[k]
-	return Bracketed(u.Text) || u.From <= 2 && (v.bareMarks || surelyMark(u.Text))
+	return Bracketed(u.Text) || u.From <= 2 && (v.bareMarks[bareForm(u.Text)] || surelyMark(u.Text))
 }
 
 // full reports whether the line of unit k reaches near the end of its line.
@@ -1017,7 +1052,7 @@ func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 	k := start
 	for k < v.Notes[0] {
 		m, _, strong, ok := ReadMark(v.Units[k].Text)
-		if k > start && (v.ends(k) || !ok || !(strong || g.Place == AtFoot || v.bareMarks || v.bracketedIn(k)) || !s.near(m, k, from < start)) {
+		if k > start && (v.ends(k) || !ok || !(strong || g.Place == AtFoot || v.bareMarks[bareForm(v.Units[k].Text)] || v.bracketedIn(k)) || !s.near(m, k, from < start)) {
 			break
 		}
 		g.Starts = append(g.Starts, k)

@@ -106,12 +106,14 @@ type Volume struct {
 	*layout.Volume
 	Index         int32
 	Units         []Unit
-	Title         [2]int // units of the title page; empty if there is none
-	bareMarks     bool   // numbers without a sign begin notes, see answersBare
-	bareIn        bool   // they do where they stand further in than paragraphs begin
-	TitleFrom     int    // where the title itself begins: a statement or label of the volume may stand before it
-	TitleHead     int    // units from TitleFrom on that are the title itself
-	titleEnds     bool   // where it ends is told by heads or the text, see EndTitles
+	Title         [2]int     // units of the title page; empty if there is none
+	holdsNotes    bool       // references, or a heading of notes
+	bare          bareCounts // what may be notes in the volume
+	bareMarks     [2]bool    // numbers without a sign begin notes, see bareForm
+	bareIn        [2]bool    // they do where they stand further in than paragraphs begin
+	TitleFrom     int        // where the title itself begins: a statement or label of the volume may stand before it
+	TitleHead     int        // units from TitleFrom on that are the title itself
+	titleEnds     bool       // where it ends is told by heads or the text, see EndTitles
 	Contents      []Region
 	BodyPage      int32       // page on which the text begins, as far as the volume itself tells
 	Notes         [2]int      // notes gathered at the end of the volume
@@ -146,8 +148,27 @@ type Region struct {
 	Back     bool // stands behind the text
 }
 
-// Read reads a surveyed volume.
+// Read reads a surveyed volume by itself.
 func Read(v *layout.Volume, index int) *Volume {
+	sv := begin(v, index)
+	sv.finish(&sv.bare)
+	return sv
+}
+
+// ReadAll reads the surveyed volumes of a title.
+func ReadAll(vols []*layout.Volume) []*Volume {
+	out := make([]*Volume, len(vols))
+	layout.Each(len(vols), func(i int) { out[i] = begin(vols[i], i) })
+	var bare bareCounts
+	for _, v := range out {
+		bare.add(&v.bare)
+	}
+	layout.Each(len(vols), func(i int) { out[i].finish(&bare) })
+	return out
+}
+
+// begin reads a volume as far as it tells its parts by itself.
+func begin(v *layout.Volume, index int) *Volume {
 	sv := &Volume{Volume: v, Index: int32(index)}
 	sv.makeUnits()
 	sv.findLevels()
@@ -159,12 +180,17 @@ func Read(v *layout.Volume, index int) *Volume {
 	sv.findEnd()
 	sv.findNotes()
 	sv.findGroups()
+	return sv
+}
+
+// finish reads the rest; bare counts what may be notes in the title.
+func (sv *Volume) finish(bare *bareCounts) {
+	sv.moreGroups(bare)
 	sv.findCapitals()
 	sv.findHabits()
 	sv.findSideHeads()
 	sv.HeadBlanks = sv.blanksUnderHeads()
 	sv.findNumberEdge()
-	return sv
 }
 
 func (v *Volume) makeUnits() {
