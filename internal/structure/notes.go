@@ -829,12 +829,16 @@ func (c *bareCounts) add(o *bareCounts) {
 func bareForm(t []byte) int { return boolInt(bytes.HasSuffix(firstWord(t), []byte{'4'})) }
 
 // countBareMarks counts the blocks that begin with a number that is no mark of its own. Those set in are counted by themselves: chapters
-// and items may begin with their numbers further out.
+// and items may begin with their numbers further out. Notes under a line that parts them from the text are told by that.
 func (v *Volume) countBareMarks() (c bareCounts) {
 	open := [2]map[NoteMark]int{{}, {}}
+	lined := int32(-1) // page on which a line parts notes from the text
 	for k := range v.Units[:v.Notes[0]] {
 		u := &v.Units[k]
-		if u.Page < v.BodyPage || u.Rule {
+		if v.separation(k) {
+			lined = u.Page
+		}
+		if u.Page < v.BodyPage || u.Rule || u.Page == lined {
 			continue
 		}
 		if m, _, strong, ok := ReadMark(u.Text); ok && !strong && k > 0 && (u.Blanks > 0 || u.PageTop || u.From > v.Units[k-1].From) {
