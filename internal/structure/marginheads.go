@@ -198,11 +198,13 @@ func FindNumberHeads(vols []*Volume) {
 		last, on, all int
 	}
 	counts := map[string]*count{} // by the words before the number
+	var row decimalRow
 	for _, v := range vols {
 		if v.RepeatOf != nil {
 			continue
 		}
 		for i := v.firstUnitOf(v.BodyPage); i < v.Notes[0] && i < v.End[0]; i++ {
+			row.add(v, i)
 			words, n, tells, ok := v.numberAlone(i)
 			if !ok {
 				continue
@@ -222,6 +224,7 @@ func FindNumberHeads(vols []*Volume) {
 			}
 		}
 	}
+	row.mark()
 	for _, c := range counts {
 		if c.on < numberHabit || c.on*5 < c.all*4 {
 			continue

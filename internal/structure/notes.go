@@ -508,7 +508,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
-		if u.Rule || u.Centred && (u.Blanks > 0 && !(mark && k == from) || (u.PageTop && (ended || u.From != run) || ended && short && !v.runsOver(k, limit, run) && !v.countsOn(k+1, limit, first)) && !(mark && u.From == first)) {
+		if u.Rule || u.Centred && (u.Blanks > 0 && !(mark && k == from) || (u.PageTop && (ended && !(k > from && slack(&v.Units[k-1], u) < 0 && v.runsOver(k, limit, run)) || u.From != run) || ended && short && !v.runsOver(k, limit, run) && !v.countsOn(k+1, limit, first)) && !(mark && u.From == first)) {
 			return k
 		}
 		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= v.narrower(from, k, limit)) {
@@ -1079,7 +1079,7 @@ func (v *Volume) footGroup(from, start int, s *seen) NoteGroup {
 // or of the print page, when their lines stand at two indents only: one of
 // lines that begin with a mark, one of runovers. 0 when they do not.
 func (v *Volume) ruledEnd(start int) (end int, starts []int) {
-	first, run := v.Units[start].From, int32(-1)
+	first, run, set := v.Units[start].From, int32(-1), -1 // set is the unit that told run
 	for end = start; end < v.Notes[0] && (end == start || !v.ends(end) || v.overPage(end, first, run) || v.ruledOverPage(end, first, run)); end++ {
 		u := &v.Units[end]
 		_, _, _, ok := ReadMark(u.Text)
@@ -1087,9 +1087,14 @@ func (v *Volume) ruledEnd(start int) (end int, starts []int) {
 		case u.From == first && ok:
 			starts = append(starts, end)
 		case run >= 0 && u.From == run+2 && u.Blanks == 0 && EndsSentence(v.Units[end-1].Text): // a paragraph of a note
+		case end-1 == set && u.From == run-2 && u.From > first && u.Blanks == 0 && EndsSentence(v.Units[set-1].Text): // and the line before was one
+			run = u.From
 		case u.From == first || run >= 0 && u.From != run || u.Blanks > 0:
 			return 0, nil
 		default:
+			if run < 0 {
+				set = end
+			}
 			run = u.From
 		}
 	}

@@ -561,6 +561,9 @@ func (v *Volume) entriesGoOn(j int) bool {
 	if v.numbersAnew(j) || v.underlined(j) || v.endsShort(j) { // the text begins, or headings of columns
 		return false
 	}
+	if u.is(english.Index, english.Glossary, english.Bibliography) && !EndsInLabel(u.Text) && j+1 < len(v.Units) && v.Units[j+1].Blanks > 0 {
+		return false // a heading at an indent
+	}
 	if rest, end := v.restOfEntry(j), v.pageEnd(j); v.entryShare(rest, v.lastNumbered(j, end)) < 0.6 && !(rest > j && (v.onlyRules(rest, end) || setOff(v.Units[rest-1].Text) && v.entriesAlone(rest) && v.listLike(rest, end))) || v.columns(j, 1) && !v.columns(j-1, -1) {
 		return false
 	}
