@@ -233,3 +233,29 @@ func TestNoMatterOverThePageGoesOnANote(t *testing.T) {
 		})
 	}
 }
+
+// A note stands after its paragraph within a letter, which ends right under it: the closing line at the cell of the note's
+// runovers, the name far further in. They are text.
+func TestLetterEndsUnderANote(t *testing.T) {
+	s := hardVolume(1, 1)
+	for n := 1; n < 6; n++ {
+		w := s.words(30)
+		w[9] += "99" + string(cell.Number(n))
+		s.flow(append(w, "h\\se4"), 2, 0)
+		s.put("      99" + string(cell.Number(n)) + " ,& he 0 t1*+ 9 ! f]ry &")
+		s.put("    ! h\\se at ! f>!r end ( ? road4 ,z4")
+		s.put("    ,) love to all at home1")
+		s.put("                      ,he/]")
+		s.put("")
+	}
+	res, _ := hardBook(t, nil, s.ends(1))
+	for i := range res.Book.Blocks {
+		bl := &res.Book.Blocks[i]
+		if line := blockLine(res.Book, bl); bl.Part == book.NotesPart && strings.Contains(line, "love to all") {
+			t.Errorf("among the notes: %q", line)
+		}
+	}
+	if n := linksOf(res, book.NoteRef); n != 5 {
+		t.Errorf("%d notes joined, want 5", n)
+	}
+}

@@ -114,7 +114,7 @@ func (v *Volume) overDeeper(i int32) bool {
 func (v *Volume) headingAt(i int32) (h pastHeading, ok bool) {
 	l := &v.Lines[i]
 	margin := v.marginPart(i)
-	if l.Role != Text || l.Text.From < 3 && !margin {
+	if l.Role != Text || l.Text.From < 3 && !margin || v.inList(i) {
 		return h, false
 	}
 	side := margin || v.sideHeading(i)

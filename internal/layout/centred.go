@@ -54,14 +54,17 @@ func (v *Volume) sideHeading(i int32) bool {
 }
 
 // marginPart reports whether a line at the margin under a blank line names a part and its number and says no more,
-// and no entry with the next number stands right under it: such is the first of a list.
+// and no entry with the next number, or two more names of parts, stand right under it: such is the first of a list.
 func (v *Volume) marginPart(i int32) bool {
 	l := &v.Lines[i]
 	if l.Role != Text || l.Text.From > 2 || i > v.Pages[v.PageOf[i]].First && v.Lines[i-1].Role != Empty {
 		return false
 	}
-	p, ok := v.Words.Lookup(v.TextOf(i))
-	if !ok || p.N == 0 || len(p.Tail) > 0 {
+	if !v.namesPart(i) {
+		return false
+	}
+	p, _ := v.Words.Lookup(v.TextOf(i))
+	if k := i + 2; k < v.Pages[v.PageOf[i]].Last && v.namesPart(i+1) && v.namesPart(k) {
 		return false
 	}
 	if k := i + 1; k < v.Pages[v.PageOf[i]].Last && v.Lines[k].Role == Text && v.Lines[k].Text.From == l.Text.From {

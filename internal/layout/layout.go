@@ -123,6 +123,7 @@ type Volume struct {
 	guides    map[int32]bool    // lines that are guide words, see findGuides
 	margin    [3][2]marginCount // by the parity of pages: at the foot, at the top beside a number, at the top alone: see countMarginHeads
 	noGuides  int               // edge lines that could be and are none
+	lists     []Span            // lines of contents lists, see addListed
 	ranges    map[int32]bool    // lines that name the numbers on their page, see guideNumbers
 	noRanges  int               // edge lines that end in other numbers
 	feet      map[int32]int     // by start cell: guide words at the foot that do not stand in the middle

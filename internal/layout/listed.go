@@ -18,11 +18,16 @@ func (hb *headbook) addListed(v *Volume) {
 	pages := map[string][]int{}
 	for p := 0; p < min(listedPages, len(v.Pages)/3); p++ {
 		var entries, over [][]byte
+		last := int32(0)
 		for i := v.Pages[p].First; i < v.Pages[p].Last; i++ {
 			if t := v.TextOf(i); v.Lines[i].Role == Text && ofContents(t) && (i != v.Pages[p].Top && i != v.Pages[p].Bottom || guided(t)) {
 				entries = append(entries, t)
 				over = append(over, v.overEntry(i))
+				last = i
 			}
+		}
+		if len(entries) >= 3 {
+			v.lists = append(v.lists, Span{v.Pages[p].First, last + 1})
 		}
 		for k, t := range entries {
 			if words, page := listEntry(t); len(entries) >= 3 && words != "" {
@@ -39,6 +44,11 @@ func (hb *headbook) addListed(v *Volume) {
 			hb.listed[key] = at
 		}
 	}
+}
+
+// inList reports whether line i stands among the entries of a contents list, some of which have no number.
+func (v *Volume) inList(i int32) bool {
+	return slices.ContainsFunc(v.lists, func(s Span) bool { return i >= s.From && i < s.To })
 }
 
 // overEntry is what the lines of a contents list say that line i, further in and with the number, goes on; nil for none.

@@ -543,3 +543,35 @@ func TestEntryOverTwoLines(t *testing.T) {
 		}
 	}
 }
+
+// TestListIsNoHeadingBefore: the name of a part begins its page beside the number, over two lines; before it only the contents
+// list says its words, on its own lines without a number, or lists the parts alone. It is the heading.
+func TestListIsNoHeadingBefore(t *testing.T) {
+	dots := strings.Repeat("\"", 10)
+	for name, list := range map[string][]string{
+		",\"p ,\"o3 ,! ,old ,boats": {"    ,\"p ,\"o3 ,! ,old ,boats &", "          ,af ! ,/orm", "", ",salt " + dots + " #c", ",w9d " + dots + " #g", ",oars " + dots + " #aa"},
+		",sc5e ,five":               {"  ,sc5e ,five", ",,act ,,two", "  ,sc5e ,\"o", "  ,sc5e ,two"},
+	} {
+		s := newSheet(24, 38, 25)
+		for p := range s.pages {
+			switch {
+			case len(list) == 4:
+				s.pages[p][0], s.pages[p][24] = s.centre(",! ,old ,f]ry"), s.corner("", num(p+1))
+			case p%3 > 0:
+				s.pages[p][0] = s.corner(s.line(20), num(p+1))
+			default:
+				s.pages[p][0] = s.head("", ",! ,old ,f]ry", num(p+1))
+			}
+		}
+		copy(s.pages[1], make([]string, 25))
+		copy(s.pages[1][3:], list)
+		copy(s.pages[3][14:25], make([]string, 11))
+		s.pages[4][0], s.pages[4][1], s.pages[4][2] = s.centre(name), "", s.centre(",5t] ,anne")
+		if len(list) > 4 {
+			s.pages[4][0], s.pages[4][1], s.pages[4][2] = s.head("", name, num(5)), s.centre("& ,af ! ,/orm"), ""
+		}
+		if got := linesOf(s.survey(t), true)[4]; got != "text "+name {
+			t.Errorf("%q, want text", got)
+		}
+	}
+}

@@ -1146,7 +1146,7 @@ func (v *Volume) noteEnd(k int) int {
 			run = u.From
 			continue
 		}
-		if v.ends(j) || u.Blanks > 0 || (slack(&v.Units[j-1], u) >= 0 || !v.fullBefore(j) && !deeper(u.From, first, run)) && EndsSentence(v.Units[j-1].Text) {
+		if v.ends(j) || u.Blanks > 0 || v.closesLetter(j) || (slack(&v.Units[j-1], u) >= 0 || !v.fullBefore(j) && !deeper(u.From, first, run)) && EndsSentence(v.Units[j-1].Text) {
 			return j
 		}
 		if run >= 0 && u.From != run || u.From < first && v.paragraphAt(j) || u.From == first && (first > 0 || v.startsNote(j)) || run < 0 && u.From < first-2 && v.beginsParagraph(j) {
@@ -1155,6 +1155,17 @@ func (v *Volume) noteEnd(k int) int {
 		run = u.From
 	}
 	return v.Notes[0]
+}
+
+// closesLetter reports whether unit j, after the end of a sentence, ends in a comma over a name far further in: the end of a
+// letter in which the note stands.
+func (v *Volume) closesLetter(j int) bool {
+	u := &v.Units[j]
+	if u.Text[len(u.Text)-1] != '1' || !EndsSentence(v.Units[j-1].Text) || j+1 >= v.Notes[0] {
+		return false
+	}
+	n := &v.Units[j+1]
+	return n.Page == u.Page && n.Blanks == 0 && n.From >= u.From+farIn && len(n.Text) <= 30 && !endsClause(n.Text) && bytes.Count(n.Text, []byte{cell.Blank}) < NameWords
 }
 
 // beginsParagraph reports whether unit j, after the end of a sentence, stands
