@@ -283,3 +283,21 @@ func TestNumberBesideAHeadOverItsHeading(t *testing.T) {
 		}
 	}
 }
+
+// TestNumbersOfAList: the last line of a contents page, the third of its volume, is the third chapter: its number is none of the
+// page.
+func TestNumbersOfAList(t *testing.T) {
+	s := newSheet(20, 38, 25)
+	for p := range s.pages {
+		s.pages[p][0] = s.head("", ",! ,old ,f]ry", num(p-2))
+		if p < 3 {
+			copy(s.pages[p], make([]string, 25))
+			s.pages[p][0] = s.centre(",! ,old ,f]ry")
+		}
+	}
+	copy(s.pages[2], []string{s.centre(",3t5ts"), ",i                                  #a", ",,ii                                #b", ",,iii                               #i"})
+	v := s.survey(t)
+	if l := &v.Lines[v.Pages[2].Bottom]; l.Left.To > 0 {
+		t.Errorf("%q is cut off", v.Raw(v.Pages[2].Bottom)[:l.Left.To])
+	}
+}

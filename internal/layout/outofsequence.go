@@ -61,6 +61,7 @@ const lastYear = 2100
 
 // loneRules are the reasons for a lone number; the first that holds decides.
 var loneRules = []loneRule{
+	{"the next number of a list", isText, func(s *loneNumber) bool { return s.numbersList() }},
 	{"one letter alone", isText, func(s *loneNumber) bool { return s.v.letterAlone(s.cand) }},
 	{"further in than its corner's numbers", isText, func(s *loneNumber) bool { return s.n.offColumn(s.cand) }},
 	{"its page has its numbers", isText, func(s *loneNumber) bool { // that of a section, at the margin
@@ -382,6 +383,21 @@ func (s *loneNumber) prelim() bool {
 		}
 	}
 	return true
+}
+
+// numbersList reports whether the line under it, at the top of its page, or over it begins at its cell with the number next to it:
+// chapters in a contents list.
+func (s *loneNumber) numbersList() bool {
+	i, by := s.line-1, -1
+	if s.slot < BottomLeft {
+		i, by = s.line+1, 1
+	}
+	if pg := &s.v.Pages[s.page]; i < pg.First || i >= pg.Last || int(s.tok.From) >= len(s.v.Raw(i)) {
+		return false
+	}
+	t := s.v.Raw(i)
+	l, ok := cell.ParseLabel(t[s.tok.From:firstTokenEnd(t, int(s.tok.From))])
+	return ok && gapAfter(t, 0) == int(s.tok.From) && l.Roman == s.label.Roman && l.Prefix == s.label.Prefix && l.Value == s.label.Value+by
 }
 
 // otherKind reports whether the print pages of its corner are of the other kind, the roman ones of the front
