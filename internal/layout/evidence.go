@@ -66,6 +66,7 @@ type evidence struct {
 	next           bool   // it names the part after the one before it, and has no heading under it
 	mid            bool   // in a book with capitals, text goes on under it without one
 	within         bool   // a sentence goes on from the page before to the text under it
+	amid           bool   // at the top without a number, the same words stand within a sentence on a page before
 	afterRoom      bool   // but the page before it has room, and a blank line stands under it
 	fromFull       bool   // and the page before it is full
 	parts          bool   // at the foot, a sentence goes on from above it to the next page
@@ -164,6 +165,7 @@ func (v *Volume) textSigns(s *evidence, hb *headbook) {
 	s.opensText = v.opensText(s.edgeLine)
 	s.mid = hb.running.capitals() && v.midSentence(s.edgeLine)
 	s.within = v.withinSentence(s.edgeLine, hb)
+	s.amid = v.amid[s.norm]
 	if s.within && s.top && !s.number {
 		s.fromFull = !v.unfilled(s.page-1, v.noText)
 		s.afterRoom = !s.fromFull && int(s.line)+1 < len(v.Lines) && v.Lines[s.line+1].Role == Empty

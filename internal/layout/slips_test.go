@@ -575,3 +575,23 @@ func TestListIsNoHeadingBefore(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadOverParagraphAfterOneWithinASentence: a head without a number, unlike its heading, stands on two pages within
+// sentences; where the next page begins with a paragraph it is a head too.
+func TestHeadOverParagraphAfterOneWithinASentence(t *testing.T) {
+	s := newSheet(60, 38, 25)
+	for p := range s.pages {
+		s.pages[p][24] = s.corner(s.line(20), num(p+1))
+		if p < 20 && p > 1 {
+			s.pages[p][0] = s.centre(",! ,old ,f]ry")
+		}
+	}
+	for _, p := range []int{31, 33, 35} {
+		s.pages[p][0] = s.centre("( /rang]s")
+	}
+	s.pages[34][24] = s.corner(",he saw ! old mill4", num(35))
+	s.pages[35][1] = "  ," + s.line(34)
+	if got := linesOf(s.survey(t), true)[35]; got != "head ( /rang]s" {
+		t.Errorf("%q, want a head", got)
+	}
+}

@@ -79,7 +79,7 @@ var besideNumber = []rule{
 	{"between two numbers", 0.9, func(s *evidence) bool { return s.between && (s.forHeads || s.running || s.onlyHeads) }},
 	{"on many pages", 0.99, func(s *evidence) bool {
 		return s.like >= 3 && (s.centred || s.like*5 >= s.pages && s.like*2 >= s.numbered) &&
-			(s.known || !s.first || s.like*5 >= s.numbered*3 || s.within || s.like >= 5 && s.marginUnder)
+			(s.known || !s.first || s.like*5 >= s.numbered*3 || s.within || s.endsBefore || s.like >= 5 && s.marginUnder)
 	}},
 	{"within a sentence", 0.9, func(s *evidence) bool { // on the first page of a volume, a runover of verse may stand in the middle
 		return s.middle && s.within && (s.forHeads || s.headed && s.byItself || s.running) && (s.begun > 0 || s.like >= 2 || s.known || s.running)
@@ -152,6 +152,7 @@ var topAlone = []rule{
 		front := s.begun == 0 && !s.shownBefore && !s.textBefore && (s.first && s.isTitle || 2*s.bare <= s.like)
 		return s.opensText && !s.halfTitle && !(s.isTitle && s.around().over) && (front || s.isTitle && s.firstNumbered)
 	}},
+	{"its like stands within sentences", 0.85, func(s *evidence) bool { return s.middle && s.bareTops && s.amid }},
 	{"the first words of heads, at an indent", 0, func(s *evidence) bool { return s.part && !s.middle }},
 	{"on a quarter of the pages", 0.95, func(s *evidence) bool { return s.centred && s.like >= 3 && s.like*4 >= s.pages }},
 	{"where half of the pages have heads", 0.9, func(s *evidence) bool { return s.centred && s.like >= 2 && s.halfBare }},

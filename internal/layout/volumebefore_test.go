@@ -358,3 +358,24 @@ func TestHeadOverAHeadingThatGoesOn(t *testing.T) {
 		t.Errorf("%q, want a head", got)
 	}
 }
+
+// TestHeadsOfTheVolumeBeforeGoOn: the head with which a volume ends stands beside the numbers of the next one from its first page
+// of text on, over a heading within its part.
+func TestHeadsOfTheVolumeBeforeGoOn(t *testing.T) {
+	one, two := newSheet(24, 38, 25), newSheet(40, 38, 25)
+	for p := range one.pages {
+		one.pages[p][0] = one.head("", ",a ,s]vice at ,sea", num(p+1))
+	}
+	for p := range two.pages {
+		two.pages[p][0] = two.head("", ",a ,s]vice at ,sea", num(p+1))
+		if p > 9 {
+			two.pages[p][0] = two.head("", []string{",morn+ ,pray]", ",ev5+ ,s;g", ",n[ ,! ,boats"}[p/14], num(p+1))
+		}
+	}
+	copy(two.pages[0], make([]string, 24))
+	two.pages[0][1] = two.centre(",! ,volume")
+	two.pages[1][1], two.pages[1][2], two.pages[1][3] = "", "    ,s;g ( ! ,c&le", ""
+	if got := linesOf(surveyAll(t, one, two)[1], true)[1]; got != "head ,a ,s]vice at ,sea" {
+		t.Errorf("%q, want a head", got)
+	}
+}
