@@ -71,6 +71,12 @@ func NewBook(l *Layout, texts []Text) (*Book, error) {
 	return b, nil
 }
 
+// endsSentence reports whether a unit ends a sentence: no book ends within one.
+func endsSentence(u Unit) bool {
+	last := strings.TrimRight(u.Lines[len(u.Lines)-1], "\"'”’)]_ ")
+	return last != "" && strings.ContainsAny(last[len(last)-1:], ".!?")
+}
+
 // slice takes units from one text, enough for the volumes wanted.
 func (b *Book) slice(texts []Text) []Unit {
 	l, d := b.Lay, b.Dice
@@ -91,7 +97,7 @@ func (b *Book) slice(texts []Text) []Unit {
 	var out []Unit
 	size, since := 0, 0
 	for _, u := range append(append([]Unit(nil), t.Units[start:]...), t.Units[:start]...) {
-		if size >= want && size > 0 {
+		if k := len(out) - 1; size >= want && size > 0 && k >= 0 && (endsSentence(out[k]) || size >= 2*want) {
 			break
 		}
 		if l.Block && u.Kind == Para && strings.HasSuffix(u.Lines[0], "—") {
