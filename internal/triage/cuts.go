@@ -1,10 +1,13 @@
 package triage
 
 import (
+	"bytes"
 	"slices"
 
+	"continuo/internal/book"
 	"continuo/internal/convert"
 	"continuo/internal/diag"
+	"continuo/internal/english"
 	"continuo/internal/source"
 )
 
@@ -72,16 +75,47 @@ const (
 	somePages   = 12
 )
 
+// fewEntries is how many entries an index has that is known to end.
+const fewEntries = 8
+
+// indexEnds reports whether the book ends with the entries of its index, the last of which begins with one of the last letters
+// of the alphabet, from t on, contracted or not: it is the last part of a book (common practice).
+func indexEnds(b *book.Book) bool {
+	if b == nil {
+		return false
+	}
+	entries := 0
+	for i := len(b.Blocks) - 1; i >= 0; i-- {
+		bl := &b.Blocks[i]
+		t := bytes.TrimLeft(sourceText(b, bl), ",;.\"_^'8")
+		switch {
+		case bl.Kind == book.Turn || bl.Kind == book.Rule || len(t) == 0:
+		case bl.Kind == book.Heading:
+			if p, ok := english.Lookup(sourceText(b, bl)); ok {
+				return p.ID == english.Index && entries >= fewEntries
+			}
+			if len(t) > 1 { // no letter over entries
+				return false
+			}
+		case bl.Part != book.BackMatter || entries == 0 && (t[0] < 't' || t[0] > 'z') && bytes.IndexByte([]byte("?!:)"), t[0]) < 0:
+			return false
+		default:
+			entries++
+		}
+	}
+	return false
+}
+
 // endUntold looks for a book that ends as its pages do, and nothing in it says that it ends there: no
-// line, no notes, no room on the last page or no more than pages before a new chapter have, no
+// line, no notes, no whole index, no room on the last page or no more than pages before a new chapter have, no
 // contents list whose last chapter it is, and the file ends as any page does. It may be cut off
 // at the end of a page.
-func endUntold(vols []convert.VolumeSurvey, listed bool) []sign {
+func endUntold(vols []convert.VolumeSurvey, listed, indexed bool) []sign {
 	v := &vols[len(vols)-1]
 	e := &v.Evidence
 	page := pageEnd(v)
 	switch {
-	case says(v) || v.Notes > 0 || v.Prelim:
+	case says(v) || v.Notes > 0 || v.Prelim || indexed:
 	case page && (e.Full || e.Foot && (e.AsHigh > 0 || e.Pages < somePages)) || e.Full && !e.Padded && feeds(e.Tail) == 0:
 		return []sign{look("end-untold", "%s, the last volume, ends at the foot of a page, and nothing in it says that the book ends there: it may be cut off", v.File)}
 	case page && !listed && e.AsHigh >= fewAsHigh && shareAsHigh*e.AsHigh >= e.Pages:

@@ -1,8 +1,10 @@
 package triage
 
 import (
+	"strings"
 	"testing"
 
+	"continuo/internal/book"
 	"continuo/internal/convert"
 	"continuo/internal/diag"
 	"continuo/internal/source"
@@ -104,7 +106,7 @@ func TestEndUntold(t *testing.T) {
 		{"as before chapters that a list names", ev(1, 12, high(2), file("nf")), true, false},
 		{"as one page does", ev(1, 12, high(1), file("nf")), false, false},
 	} {
-		if got := len(endUntold([]convert.VolumeSurvey{c.vol}, c.listed)) > 0; got != c.want {
+		if got := len(endUntold([]convert.VolumeSurvey{c.vol}, c.listed, false)) > 0; got != c.want {
 			t.Errorf("%s: %v", c.what, got)
 		}
 	}
@@ -157,6 +159,32 @@ func TestNumberGone(t *testing.T) {
 	} {
 		if got := len(numberGone(c.vols)) > 0; got != c.want {
 			t.Errorf("%s: %v", c.what, got)
+		}
+	}
+}
+
+// TestIndexEnds: an index whose last entry begins with one of the last letters ends the book; one that stops earlier may be cut off.
+func TestIndexEnds(t *testing.T) {
+	entries := strings.Fields("boats oars quay riv] salt tide wat] wreck")
+	for _, c := range []struct {
+		drop int
+		want bool
+	}{{0, true}, {4, false}} {
+		lines := append([]string{"9dex"}, entries[:len(entries)-c.drop]...)
+		f, err := source.Parse("v.brf", []byte(strings.Join(lines, "\n")+"\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := book.NewBook([]*source.File{f})
+		for k, l := range lines {
+			kind := book.Line
+			if k == 0 {
+				kind = book.Heading
+			}
+			b.Blocks = append(b.Blocks, book.Block{Kind: kind, Part: book.BackMatter, Pieces: []book.Piece{{Line: int32(k), To: int32(len(l))}}})
+		}
+		if got := indexEnds(b); got != c.want {
+			t.Errorf("without %d entries: %v", c.drop, got)
 		}
 	}
 }

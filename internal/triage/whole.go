@@ -43,7 +43,7 @@ func whole(in Input) []sign {
 	out = append(out, inside(vols)...)
 	out = append(out, ends(vols)...)
 	out = append(out, shorter(vols)...)
-	out = append(out, endUntold(vols, hasContents(in.Result.Book))...)
+	out = append(out, endUntold(vols, hasContents(in.Result.Book), indexEnds(in.Result.Book))...)
 	out = append(out, unfilled(vols)...)
 	out = append(out, headingLast(vols)...)
 	out = append(out, notesGone(vols, in.Result.Findings)...)
