@@ -115,6 +115,15 @@ func TestNotesAfterFullLines(t *testing.T) {
 	}
 }
 
+// TestParagraphsOfNotesAtTheFoot: notes under a separation line in cell 1 run over to cell 3, and a paragraph of one begins in
+// cell 5, right under its first line too (BANA, Braille Formats 2016, section 16; common practice).
+func TestParagraphsOfNotesAtTheFoot(t *testing.T) {
+	v := volumeOf("#a ,two or ?ree mon?s6 cri$ ,mrs4", "    ,my de> ma'am1 sd ,el9or1 :at c y", "  ?9k+ ( ,colonel ,br&on's only", "  object4", "#b ,s 9 all4")
+	if end, starts := v.ruledEnd(0); end != 5 || len(starts) != 2 {
+		t.Errorf("the notes end with line %d, %d of them; want 5 and 2", end, len(starts))
+	}
+}
+
 // TestItemAgain: an asterisk before each item of a list refers to nothing (common practice: codes
 // before UEB have no other bullet), also where the line before is full.
 func TestItemAgain(t *testing.T) {
