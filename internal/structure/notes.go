@@ -508,7 +508,7 @@ func (v *Volume) notesEnd(k, limit int) int {
 		mark := v.marked(k)
 		ended := k > from && EndsSentence(v.Units[k-1].Text)
 		short := u.From >= 4 && (len(u.Text)*3 <= v.TextWidth*2 || run >= 0 && u.From != run && u.From != first)
-		if u.Rule || u.Centred && (u.Blanks > 0 && !(mark && k == from) || (u.PageTop && (ended && !(k > from && slack(&v.Units[k-1], u) < 0 && v.runsOver(k, limit, run)) || u.From != run) || ended && short && !v.runsOver(k, limit, run) && !v.countsOn(k+1, limit, first)) && !(mark && u.From == first)) {
+		if u.Rule || u.Centred && (u.Blanks > 0 && !(mark && k == from) || (u.PageTop && (ended && !(k > from && !u.HasPhrase && v.fillsPage(k-1) && slack(&v.Units[k-1], u) < 0 && v.runsOver(k, limit, run)) || u.From != run) || ended && short && !v.runsOver(k, limit, run) && !v.countsOn(k+1, limit, first)) && !(mark && u.From == first)) {
 			return k
 		}
 		if !mark && k > from && (u.Blanks > 0 && (!u.PageTop || ended) || ended && u.From == run && slack(&v.Units[k-1], u) >= v.narrower(from, k, limit)) {
