@@ -729,3 +729,29 @@ func TestSpeakersAtTheMargin(t *testing.T) {
 		}
 	}
 }
+
+// TestTitleHeadsPreliminaryPages: the title stands in the middle of line 1 of two preliminary pages, numbered at the foot,
+// and on no page of the text but over its beginning: there it stays, as on the title page.
+func TestTitleHeadsPreliminaryPages(t *testing.T) {
+	s := newSheet(16, 38, 25)
+	title := s.centre(",! ,l;g ,tide")
+	for p := range s.pages {
+		s.pages[p][24] = s.corner("", num(p-2))
+	}
+	blank := func(p int, lines ...string) {
+		copy(s.pages[p][:24], make([]string, 24))
+		copy(s.pages[p], lines)
+	}
+	blank(0, "", title, "", s.centre("by"), s.centre(",he/] ,quill"))
+	s.pages[0][24] = ""
+	blank(1, title, "", "", "     ,=! keep]s ( e small li<t", "     :o wait =! boats 6-e home")
+	blank(2, title, s.centre(",special ,symbols"), "", "_/ solidus", "99 a/]isk")
+	s.pages[1][24], s.pages[2][24] = s.corner("", ";ii"), s.corner("", ";iii")
+	s.pages[3][0], s.pages[3][1] = title, ""
+	got := linesOf(surveyAll(t, s)[0], true)
+	for p, want := range []string{"", "head ", "head ", "text "} {
+		if p > 0 && !strings.HasPrefix(got[p], want) {
+			t.Errorf("page %d: %q, want %q", p+1, got[p], want)
+		}
+	}
+}

@@ -90,6 +90,7 @@ type evidence struct {
 	titleHead     bool // the title as a running head, on a page where it lacks its like
 	titleAgain    bool // the title, as titles are written, above the text, and over no sentence before
 	titleOff      bool // the title above the text, set off from it or at another cell than the heads
+	prelimTitle   bool // in the middle of a preliminary page's first line, the title, as heads write it or its first words
 	titleGoesOn   bool // the title, over two lines
 	titlePage     bool // the title on a title page with a number
 	halfTitle     bool // a title of two lines shortened
@@ -234,6 +235,7 @@ func (v *Volume) titleSigns(s *evidence, hb *headbook) {
 	s.titleOff = (s.isTitle || form) && (s.firstNumbered && v.overRow(s.edgeLine) || s.aside && s.begun == 0 && s.opensText)
 	s.titleGoesOn, s.titlePage = v.titleGoesOn(s.edgeLine, hb), v.onTitlePage(s.edgeLine, hb)
 	s.titleBegins = s.forHeads && !s.known && s.begun > 0 && !s.opensText && (form || hb.running.title.begins(s.norm))
+	s.prelimTitle = s.middle && s.top && !s.onFirstPage && s.begun == 0 && (s.isTitle || form || hb.running.title.begins(s.norm)) && v.prelimPage(s.edgeLine)
 	s.titleCut = hb.running.title.cutWithin(s.norm)
 	s.halfTitle, s.innerTitle = v.halfTitle(s.edgeLine, hb), !form && v.innerTitle(s.edgeLine)
 	if !form && s.middle && s.top && !s.onFirstPage && v.prelimPage(s.edgeLine) && hb.running.title.begins(s.norm) {

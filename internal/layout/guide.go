@@ -164,16 +164,19 @@ func (v *Volume) firstMargins(e *edgeLine) (first [2][]byte) {
 	return first
 }
 
+// longestEntry is over how many pages an entry is looked for that goes on.
+const longestEntry = 12
+
 // entryBefore lists the lines that may begin the entry that goes on at the top of a page: the last
-// at the margin of the page before, and the last over its foot, where guide words may stand.
+// at the margin of the page before, or of one before that where none stands there, and the last over its
+// foot, where guide words may stand.
 // An entry of a contents list goes on nowhere: the chapter that it names begins there.
 func (v *Volume) entryBefore(page int) (out [][]byte) {
-	if page == 0 {
-		return nil
-	}
-	for _, but := range []int32{-1, v.Pages[page-1].Bottom} {
-		if t := v.lastMargin(page-1, but); !ofContents(t) {
-			out = append(out, t)
+	for p := page - 1; p >= max(0, page-longestEntry) && len(out) == 0; p-- {
+		for _, but := range []int32{-1, v.Pages[p].Bottom} {
+			if t := v.lastMargin(p, but); t != nil && !ofContents(t) {
+				out = append(out, t)
+			}
 		}
 	}
 	return out
@@ -205,7 +208,7 @@ func (v *Volume) lastMargin(page int, but int32) []byte {
 
 // guideWords reports whether an edge line names the first entry of its page (one
 // of first) or the last, end, and both where it names two, as it must away from the
-// middle.
+// middle; an entry that fills its page is both.
 func (v *Volume) guideWords(e *edgeLine, end []byte, first [][]byte) bool {
 	begins := func(g []byte, lines ...[]byte) bool {
 		for _, l := range lines {
@@ -220,7 +223,7 @@ func (v *Volume) guideWords(e *edgeLine, end []byte, first [][]byte) bool {
 		return false // "chapter 8"
 	}
 	for _, g := range guideParts(t) {
-		if (g[1] != nil || e.middle) && begins(g[0], first...) && (g[1] == nil || begins(g[1], end) || v.entryOn(e, g[1])) {
+		if (g[1] != nil || e.middle) && begins(g[0], first...) && (g[1] == nil || bytes.Equal(g[0], g[1]) || begins(g[1], end) || v.entryOn(e, g[1])) {
 			return true
 		}
 		if g[1] == nil && e.middle && begins(g[0], end) { // the last entry alone (common practice of right-hand pages)

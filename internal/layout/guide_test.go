@@ -178,3 +178,29 @@ func TestSectionsThatAListNames(t *testing.T) {
 		}
 	}
 }
+
+// TestGuideWordsOfAnEntryOverPages: entries as long as an encyclopaedia's fill pages; the guide words name such an entry as the
+// first and the last, over pages on which no entry begins too.
+func TestGuideWordsOfAnEntryOverPages(t *testing.T) {
+	var b strings.Builder
+	for p := range 14 {
+		w, num := "w"+words0(7*(p/2)+7), string(cell.Number(p+1))
+		line := strings.Repeat(" ", 13) + []string{"w" + words0(7*(p/2)), w}[p%2] + " - " + w
+		fmt.Fprintf(&b, "%s%s%s\n", line, strings.Repeat(" ", 38-len(num)-len(line)), num)
+		for i := range 22 {
+			if p%2 == 0 && i == 4 || p == 0 && i == 0 {
+				b.WriteString([]string{"w" + words0(0), w}[i/4] + "1 a t+ t is us$ on a boat or\n")
+			} else {
+				b.WriteString("  n>r ! sea & _h no o!r use 9 p>ts\n")
+			}
+		}
+		b.WriteString("\f")
+	}
+	f, err := source.Parse("v1.brf", []byte(b.String()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := layout.Survey([]*source.File{f})[0]; v.Heads != 14 {
+		t.Errorf("%d heads, want 14", v.Heads)
+	}
+}

@@ -46,6 +46,9 @@ var anyPlace = []rule{
 	}},
 	{"the author's name and the title", 0.95, func(s *evidence) bool { return s.namesBoth }},
 	{"the first line of a heading that the next head says whole", 0, func(s *evidence) bool { return s.headsNext }},
+	{"the title on two preliminary pages, or beside a number as far as there is room", 0.9, func(s *evidence) bool {
+		return s.prelimTitle && (s.like >= 2 || s.number && !s.isTitle) && !s.titlePage && !s.titleGoesOn && !s.halfTitle
+	}},
 	{"begins a new page", 0, func(s *evidence) bool {
 		return s.opener && !s.plain && !s.around().overNext && !(s.number && (s.said || s.saidUnder)) || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && (s.around().over || s.around().follows))
 	}},
