@@ -50,7 +50,7 @@ var anyPlace = []rule{
 		return s.prelimTitle && (s.like >= 2 || s.number && !s.isTitle) && !s.titlePage && !s.titleGoesOn && !s.halfTitle
 	}},
 	{"begins a new page", 0, func(s *evidence) bool {
-		return s.opener && !s.plain && !s.around().overNext && !(s.number && (s.said || s.saidUnder)) || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && (s.around().over || s.around().follows))
+		return s.opener && !s.plain && !s.around().overNext && !(s.number && (s.said || s.saidUnder || s.within || s.goesOnFrom)) || s.newPage && !s.overNext && !s.within && !s.saidUnder && !(s.between && s.onlyHeads) && !(s.number && s.headed && (s.around().over || s.around().follows))
 	}},
 	{"the contents list has it twice, once with this page", 0, func(s *evidence) bool { return s.listedHere && !s.around().over }},
 	{"the chapter that the contents list names begins with it", 0, (*evidence).opensChapter},
@@ -129,7 +129,7 @@ var topAlone = []rule{
 	{"the title above the text, without the number of its like", 0, func(s *evidence) bool {
 		return s.isTitle && s.like >= 3 && s.bare == 1 && s.begun == 0 && !s.firstNumbered && !s.textBefore && s.opensText && !s.shownBefore
 	}},
-	{"a heading whose first words stand beside numbers", 0, func(s *evidence) bool { return s.more && s.bare == 1 && !s.within }},
+	{"a heading whose first words stand beside numbers", 0, func(s *evidence) bool { return s.more && s.bare == 1 && !s.within && !(s.isTitle && s.begun > 0) }},
 	{"heads of columns", 0, func(s *evidence) bool { return s.around().columns }},
 	{"the title of a second work", 0, func(s *evidence) bool { return s.innerTitle }},
 	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},
