@@ -167,6 +167,9 @@ var atFoot = []rule{
 	{"a running head", 0.85, func(s *evidence) bool { // on pages shorter than the paper too, where all of their side have it
 		return s.middle && s.running && !s.onFirstPage && s.footed && (s.last || s.footPlace && s.like >= 3)
 	}},
+	{"the title, where it heads other pages too", 0.9, func(s *evidence) bool {
+		return s.middle && s.last && s.byItself && s.isTitle && !s.onFirstPage && (s.like >= 2 || s.running)
+	}},
 	{"a runover of an entry", 0, func(s *evidence) bool { return s.entry }},                               // definitions repeat, and stand in the middle by chance
 	{"the rest of an item", 0, func(s *evidence) bool { return s.itemRest && !(s.apart && s.footPlace) }}, // unless it says a heading where heads are
 	{"between two numbers", 0.9, func(s *evidence) bool { return s.between && s.footed }},

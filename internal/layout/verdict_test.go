@@ -32,6 +32,16 @@ func TestVerdict(t *testing.T) {
 		{evidence{edgeLine: line(6, edgeLine{number: true, inner: 90}), pages: 50, forHeads: true}, false, "comes again within pages"},
 		// A heading that begins a new page comes again too (BRL session 4).
 		{evidence{edgeLine: line(9, beside), pages: 20, numbered: 15, newPage: true}, false, "begins a new page"},
+		// No page begins where a sentence goes on, or with the head that the volume before ends with.
+		{evidence{edgeLine: line(2, edgeLine{top: true, number: true, opener: true}), pages: 20}, false, "begins a new page"},
+		{evidence{edgeLine: line(2, edgeLine{top: true, number: true, opener: true}), pages: 20, headed: true, goesOnFrom: true}, true, "the head that the volume before ends with"},
+		{evidence{edgeLine: line(2, edgeLine{top: true, number: true, opener: true}), pages: 20, headed: true, byItself: true, within: true}, true, "within a sentence"},
+		// The title on the last line of pages whose like few have, in small volumes (common practice).
+		{evidence{edgeLine: line(2, foot), pages: 6, isTitle: true, last: true, byItself: true}, true, "the title, where it heads other pages too"},
+		{evidence{edgeLine: line(1, foot), pages: 6, isTitle: true, last: true, byItself: true}, false, "it is like no other"},
+		// Over the last page's "the end" the title is a head.
+		{evidence{edgeLine: line(1, edgeLine{top: true, bare: 1, first: true, more: true}), pages: 20}, false, "a heading whose first words stand beside numbers"},
+		{evidence{edgeLine: line(1, edgeLine{top: true, bare: 1, more: true}), pages: 20, isTitle: true, begun: 2, bareTops: true, follows: true}, true, "the heading before it"},
 		// Text shares line 1 with the number (BRL session 4), but none stands between two.
 		{evidence{edgeLine: line(1, beside), pages: 20, onlyHeads: true, between: true}, true, "between two numbers"},
 		{evidence{edgeLine: line(1, beside), pages: 20, onlyHeads: true}, false, "it is like no other"},
