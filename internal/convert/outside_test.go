@@ -89,6 +89,13 @@ func TestOutsideTitles(t *testing.T) {
 	judgeAll(t, allSeeds(titleSeeds(), func(seed uint64) outcome { return oneTitle(seed, texts) }))
 }
 
+// TestOutsideDialogue is the same with another text, hardly a paragraph of which fills a line.
+func TestOutsideDialogue(t *testing.T) {
+	texts, err := testkit.Dialogue()
+	testkit.Need(t, err)
+	judgeAll(t, allSeeds(seedsOf(24), func(seed uint64) outcome { return oneTitle(seed, texts) }))
+}
+
 func oneTitle(seed uint64, texts []testkit.Text) (o outcome) {
 	o.seed = seed
 	lay := testkit.Draw(seed)

@@ -129,7 +129,9 @@ var topAlone = []rule{
 	{"the title above the text, without the number of its like", 0, func(s *evidence) bool {
 		return s.isTitle && s.like >= 3 && s.bare == 1 && s.begun == 0 && !s.firstNumbered && !s.textBefore && s.opensText && !s.shownBefore
 	}},
-	{"a heading whose first words stand beside numbers", 0, func(s *evidence) bool { return s.more && s.bare == 1 && !s.within && !(s.isTitle && s.begun > 0) && !s.around().follows }},
+	{"a heading whose first words stand beside numbers", 0, func(s *evidence) bool {
+		return s.more && s.bare == 1 && !s.within && !(s.isTitle && s.begun > 0) && !s.around().follows
+	}},
 	{"heads of columns", 0, func(s *evidence) bool { return s.around().columns }},
 	{"the title of a second work", 0, func(s *evidence) bool { return s.innerTitle }},
 	{"the title, cut within a word", 0.9, func(s *evidence) bool { return s.titleCut && s.like >= 3 }},
