@@ -110,3 +110,37 @@ func TestNumberedStanzas(t *testing.T) {
 		t.Errorf("the lines of the stanzas are not those of the paper:\n%s", got)
 	}
 }
+
+// The name of who wrote a poem stands far in at the top of the page after its last line, which is full and ends in a dash
+// (attributions: BANA, Braille Formats 2016, section 9; common practice): it is a line of its own.
+func TestAttributionAfterADash(t *testing.T) {
+	s := hardVolume(1, 1)
+	var names []string
+	for n := range 8 {
+		s.chapter(",poem "+houseNumber(n+1), 1)
+		for len(s.pages[len(s.pages)-1]) < s.height-6 {
+			s.para(9)
+		}
+		s.put("")
+		for k := len(s.pages[len(s.pages)-1]); k < s.height; k++ {
+			l := "," + s.word()
+			for w := s.word(); len(l)+1+len(w) <= 36; w = s.word() {
+				l += " " + w
+			}
+			if k == s.height-1 {
+				l = l[:min(len(l), 32)] + "x,-"
+			}
+			s.put(l)
+		}
+		name := ",orla ,penn1 #ag" + string("abcdefghi"[n]) + "b"
+		names = append(names, name)
+		s.put(strings.Repeat(" ", 38-len(name)) + name)
+	}
+	_, ed := hardBook(t, nil, s.ends(1))
+	for _, name := range names {
+		if !strings.Contains(ed, " "+name+"\n") || strings.Contains(ed, "-"+name) {
+			t.Errorf("%q is no line of its own\n%s", name, ed)
+			return
+		}
+	}
+}

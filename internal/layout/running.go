@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"bytes"
 	"strings"
 
 	"continuo/internal/cell"
@@ -140,7 +141,7 @@ func (hb *headbook) addCapitals(v *Volume, edges []edgeLine) {
 			hb.running.addSentences(v.TextOf(int32(i)))
 		}
 		if l := &v.Lines[i]; l.Role == Text && l.Text.From >= 3 && !numbered[i] && v.Centred(int32(i)) {
-			if t := v.TextOf(int32(i)); len(t) > 0 && t[0] == ',' {
+			if t := v.TextOf(int32(i)); len(t) > 0 && (t[0] == ',' || t[0] == '#' && bytes.Contains(t, []byte(" ,"))) { // behind its number, it may be
 				hb.running.capital[Normal(t)] = true
 			}
 		}

@@ -151,7 +151,7 @@ var topAlone = []rule{
 	}},
 	{"over its own heading, or the next", 0.9, func(s *evidence) bool { return s.middle && (s.headed || s.bareTops) && s.around().over }},
 	{"a part that its page names again", 0.9, func(s *evidence) bool { return s.middle && s.saidUnder && s.around().overNext }},
-	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain && !s.freeSide || s.goesOnUnder }},
+	{"as heads are written, or goes on from the volume before", 0.9, func(s *evidence) bool { return s.plain && (!s.freeSide || s.around().follows) || s.goesOnUnder }},
 	{"the first of its kind", 0, func(s *evidence) bool { return s.first && !s.known }},
 	{"opens the text", 0, func(s *evidence) bool {
 		front := s.begun == 0 && !s.shownBefore && !s.textBefore && (s.first && s.isTitle || 2*s.bare <= s.like)

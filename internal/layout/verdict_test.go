@@ -65,6 +65,9 @@ func TestVerdict(t *testing.T) {
 		// "Summary" of a book stands there, not the head of the first.
 		{evidence{edgeLine: line(1, top), pages: 20, forHeads: true, follows: true}, true, "the heading before it"},
 		{evidence{edgeLine: line(1, top), pages: 20, forHeads: true, follows: true, freeSide: true}, false, "the first of its kind"},
+		// There a head is told that says the heading before it without its capitals, as heads are written (RUEB 2.3.1).
+		{evidence{edgeLine: line(1, top), pages: 20, plain: true, follows: true, freeSide: true}, true, "as heads are written, or goes on from the volume before"},
+		{evidence{edgeLine: line(1, top), pages: 20, plain: true, freeSide: true}, false, "the first of its kind"},
 		// A long title stands in the head as far as there is room, on the first page of the
 		// text too (common practice); no title or heading breaks off within a word.
 		{evidence{edgeLine: line(9, top), pages: 20, titleCut: true, opensText: true, isTitle: true}, true, "the title, cut within a word"},

@@ -9,7 +9,7 @@ import (
 // farIn is how many cells further in than the next a line stands that is the first of
 // no paragraph, and so many cells from the margin a line begins that has no runovers at another
 // cell: address, date and signature of a letter, which end at the right margin, stand under one
-// another or step in (BANA, Braille Formats 2016, section 12, from memory; common practice).
+// another or step in. No runover stands so far further in than its first line (BANA, Braille Formats 2016, section 12, from memory; common practice).
 const farIn = 10
 
 // goesOn reports whether unit j goes on the block that unit s began and whose
@@ -29,6 +29,9 @@ func (f *Flow) goesOn(m model, base, s, j, run int) bool {
 	}
 	start, in := f.units[s].Indent(), f.units[j].Indent()
 	if run >= 0 && in != run || f.letterLine(j) {
+		return false
+	}
+	if run < 0 && in-start >= farIn {
 		return false
 	}
 	if m == outline && f.over == overEach {
