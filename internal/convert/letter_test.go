@@ -88,3 +88,22 @@ func TestHeadingsOfLetters(t *testing.T) {
 		}
 	}
 }
+
+// The place and date of a letter, or its close, stand at the right margin under a note after its paragraph (cells 7-5, English
+// Braille American Edition 1994, rule IV; BANA, Braille Formats 2016, section 12, from memory): they are none of the note.
+func TestLetterUnderANote(t *testing.T) {
+	s := hardVolume(1, 1)
+	s.chapter(",lrs", 2)
+	for n := range 5 {
+		s.flow(append(append(s.words(20), "99"+houseNumber(n+1)), append(s.words(6), "h\\se4")...), 2, 0)
+		s.flow([]string{houseNumber(n + 1), ",as", "n", "told", "9", "! ledg]s", "x", "kept4"}, 6, 4) // a full line
+		for _, l := range []string{",coldh>b\\r", ",june #" + string("bcdef"[n]) + "1 #ahbj"} {
+			s.put(strings.Repeat(" ", 38-len(l)) + l)
+		}
+		s.para(40)
+	}
+	res, ed := hardBook(t, nil, s.ends(1))
+	if n := linksOf(res, book.NoteRef); n != 5 || strings.Contains(strings.Join(strings.Fields(ed), " "), "kept4 ,cold") {
+		t.Errorf("%d notes are joined, want 5, and no place goes on one\n%s", n, ed)
+	}
+}

@@ -1136,7 +1136,7 @@ func (v *Volume) ends(k int) bool {
 }
 
 // noteEnd is the unit after the note that unit k begins. A runover stands at one
-// indent, which is not that of the first line, after a line that was full or
+// indent, which is not that of the first line nor ten cells further in, after a line that was full or
 // ends no sentence.
 func (v *Volume) noteEnd(k int) int {
 	first, run := v.Units[k].From, int32(-1)
@@ -1146,7 +1146,7 @@ func (v *Volume) noteEnd(k int) int {
 			run = u.From
 			continue
 		}
-		if v.ends(j) || u.Blanks > 0 || v.closesLetter(j) || (slack(&v.Units[j-1], u) >= 0 || !v.fullBefore(j) && !deeper(u.From, first, run)) && EndsSentence(v.Units[j-1].Text) {
+		if v.ends(j) || u.Blanks > 0 || v.closesLetter(j) || u.From-first >= farIn || (slack(&v.Units[j-1], u) >= 0 || !v.fullBefore(j) && !deeper(u.From, first, run)) && EndsSentence(v.Units[j-1].Text) {
 			return j
 		}
 		if run >= 0 && u.From != run || u.From < first && v.paragraphAt(j) || u.From == first && (first > 0 || v.startsNote(j)) || run < 0 && u.From < first-2 && v.beginsParagraph(j) {
