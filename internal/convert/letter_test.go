@@ -55,36 +55,38 @@ func TestLetters(t *testing.T) {
 	}
 }
 
-// TestHeadingsOfLetters: headings in cell 5, some longer than two thirds of a line, over the place
+// TestHeadingsOfLetters: headings in cell 5, some longer than two thirds of a line, or at the margin, over the place
 // and date of each letter at the right margin and its salutation (BANA, Braille Formats 2016, sections
-// 4 and 12).
+// 4 and 12; marginal headings: BANA, Braille Formats 2011, 4.7).
 func TestHeadingsOfLetters(t *testing.T) {
-	s := &houseVolume{width: 40, height: 25}
-	s.head = func(p int) string { return s.right(p) }
-	s.titleAlone()
-	s.centre(",orla ,penn")
-	s.para(30)
-	var names []string
-	for n, to := range strings.Fields(",quince ,pellow ,dunster ,m>*bank ,askew ,rudd") {
-		name := ",to ,mrs4 " + to + strings.Repeat(" ( ! ,f]ry", n%2)
-		names = append(names, name)
-		s.keep(8)
-		s.put("")
-		s.put("    " + name)
-		for _, l := range []string{",quay ,lane", ",may #" + string("bcdefg"[n]) + "1 #ahbj"} {
-			s.put(strings.Repeat(" ", 40-len(l)) + l)
+	for _, in := range []string{"    ", ""} {
+		s := &houseVolume{width: 40, height: 25}
+		s.head = func(p int) string { return s.right(p) }
+		s.titleAlone()
+		s.centre(",orla ,penn")
+		s.para(30)
+		var names []string
+		for n, to := range strings.Fields(",quince ,pellow ,dunster ,m>*bank ,askew ,rudd") {
+			name := ",to ,mrs4 " + to + strings.Repeat(" ( ! ,f]ry", n%2)
+			names = append(names, name)
+			s.keep(8)
+			s.put("")
+			s.put(in + name)
+			for _, l := range []string{",quay ,lane", ",may #" + string("bcdefg"[n]) + "1 #ahbj"} {
+				s.put(strings.Repeat(" ", 40-len(l)) + l)
+			}
+			s.put("  ,de> ,mrs4 " + to + "1")
+			s.para(35)
+			s.para(40)
+			s.put("                       ,yrs truly1")
+			s.put("                              ,orla")
 		}
-		s.put("  ,de> ,mrs4 " + to + "1")
-		s.para(35)
-		s.para(40)
-		s.put("                       ,yrs truly1")
-		s.put("                              ,orla")
-	}
-	res, _ := hardBook(t, nil, s.ends(1))
-	heads := headingsOf(res)
-	for _, n := range names {
-		if !heads[n] {
-			t.Errorf("%q is no heading", n)
+		res, _ := hardBook(t, nil, s.ends(1))
+		heads := headingsOf(res)
+		for _, n := range names {
+			if !heads[n] {
+				t.Errorf("%q is no heading", n)
+			}
 		}
 	}
 }

@@ -102,7 +102,7 @@ func salutes(t []byte) bool {
 func (v *Volume) overLetter(i int) bool {
 	for k := i + 1; k < len(v.Units) && k <= i+5 && v.Units[k].Page == v.Units[i].Page; k++ {
 		u := &v.Units[k]
-		if u.From <= v.Units[i].From {
+		if u.From <= max(2, v.Units[i].From) {
 			return k > i+1 && salutes(u.Text)
 		}
 		if u.Rule || u.Blanks > 1 || u.Blanks > 0 && k > i+1 {

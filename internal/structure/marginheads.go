@@ -37,7 +37,7 @@ func FindMarginHeads(vols []*Volume) {
 				continue
 			}
 			found[v] = append(found[v], [2]int{i, i + n})
-			if v.overText(i+n) && !v.stepsAgain(i+n) || v.Units[i+n].Side || v.Units[i].HasPhrase && v.partLine(i) {
+			if v.overText(i+n) && !v.stepsAgain(i+n) || v.Units[i+n].Side || v.Units[i].HasPhrase && v.partLine(i) || v.overLetter(i+n-1) {
 				sure++
 				words[layout.Normal(v.Units[i].Text)+" "+layout.Normal(v.Units[i+n-1].Text)] = true
 			}
@@ -90,7 +90,7 @@ func (v *Volume) lineUnder(i int) bool {
 // none.
 func (v *Volume) marginHead(i int) int {
 	u := &v.Units[i]
-	if u.From > 0 || u.Page < v.BodyPage || u.Blanks == 0 && !v.partBegins(i) && !(u.PageTop && (i == 0 || v.Units[i-1].Rule || u.Filler > 2 || EndsSentence(v.Units[i-1].Text))) {
+	if u.From > 0 || u.Page < v.BodyPage || u.Blanks == 0 && !v.partBegins(i) && !(u.PageTop && (i == 0 || v.Units[i-1].Rule || u.Filler > 2 || EndsSentence(v.Units[i-1].Text) || v.overLetter(i))) {
 		return 0
 	}
 	numbered, loose, room := v.partLine(i), false, v.TextWidth-headingShort
@@ -119,7 +119,7 @@ func (v *Volume) marginHead(i int) int {
 		if loose && next.From > 0 && next.Blanks == 0 {
 			return 0
 		}
-		if next.From > 0 && next.From <= 4 && (!v.apart(next) || next.Side) || next.From > 4 && h.HasPhrase && v.partLine(k) {
+		if next.From > 0 && next.From <= 4 && (!v.apart(next) || next.Side) || next.From > 4 && (h.HasPhrase && v.partLine(k) || v.overLetter(k)) {
 			return n // a paragraph, or the address or date of a letter
 		}
 	}
