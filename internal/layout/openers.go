@@ -2,6 +2,7 @@ package layout
 
 import (
 	"slices"
+	"strings"
 
 	"continuo/internal/cell"
 )
@@ -73,7 +74,7 @@ func openers(opens, others, full int, prose bool) bool {
 type opening struct {
 	opens, others, full int
 	prose, flows        bool
-	head                bool // the like of it stands beside a number or over its own heading: a running head
+	head                bool // the like of it stands beside a number, over its own heading or beside a number over a part's: a running head
 }
 
 // findOpeners marks the edge lines that begin something on a new page: headings that come again.
@@ -97,7 +98,7 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 				o.full += full
 				o.prose = o.prose && prose
 			}
-			o.head = o.head || !e.number && e.bare < e.like || v.overSame(e)
+			o.head = o.head || !e.number && e.bare < e.like || v.overSame(e) || e.number && v.overPart(e)
 			if o.flows = o.flows || v.goesOnBelow(e); v.unfilled(e.page-1, v.onlyNumbers) {
 				o.opens++
 			} else {
@@ -115,6 +116,21 @@ func findOpeners(vols []*Volume, edges [][]edgeLine) {
 			e.opener = e.opens() && begin[e.norm]
 		}
 	}
+}
+
+// overPart reports whether a part's name and number, in any word, or the heading of preliminary matter, stands under
+// an edge line.
+func (v *Volume) overPart(e *edgeLine) bool {
+	next := v.below(e.line)
+	if next < 0 {
+		return false
+	}
+	if p, ok := v.Words.Prefix(v.TextOf(next)); ok && (p.N > 0 || apart[p.ID]) {
+		return true
+	}
+	words := strings.Fields(Normal(v.TextOf(next)))
+	n := endNumber(words)
+	return next == v.near(e.line, 1) && v.Lines[next].Text.From >= 3 && len(words) == 2 && n > 0 && n < 1000
 }
 
 // besideNumbers is what stands in the middle beside numbers at the top of several pages of a volume.

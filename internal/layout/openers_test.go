@@ -69,6 +69,33 @@ func TestHeadingsBesideNumbersThatBeginPages(t *testing.T) {
 	}
 }
 
+// TestHeadsOverPartsThatBeginPages: each hymn begins a page, under the head of its book beside the page number, right under it
+// or not: the head begins nothing.
+func TestHeadsOverPartsThatBeginPages(t *testing.T) {
+	words := strings.Fields("ferry ferry ferry ferry orchard orchard orchard orchard")
+	for _, part := range []string{"    ,hymn #", "    ,*apt] #"} {
+		s := lettersBook(8, func(int) string { return "" })
+		for p := 1; p < len(s.pages); p++ {
+			if first := s.pages[p]; (p-1)%3 == 0 {
+				k := (p - 1) / 3
+				first[0], first[1], first[2] = s.head("", ",songs ( ! ,"+words[k], num(p+8)), part+string(rune('a'+k)), ""
+			} else {
+				first[0] = first[0][:min(len(first[0]), 30)]
+				first[0] += strings.Repeat(" ", 38-len(first[0])-len(num(p+8))) + num(p+8)
+			}
+		}
+		v, left := s.survey(t), 0
+		for p, l := range linesOf(v, true) {
+			if p > 1 && (p-1)%3 == 0 && strings.HasPrefix(l, "text ") {
+				left++
+			}
+		}
+		if left > 1 { // the first of each is the heading, for all that the book says
+			t.Errorf("%q: %d heads are text", part, left)
+		}
+	}
+}
+
 // TestChapterNumbersAsHeadsAtTheFoot: the running head names the chapter, by its roman number
 // (W3C w3c-wai-hc 1997, 0336), on the last line beside the page number: a page that it ends with blank
 // lines over it is left unfilled all the same, and the number on the next one no page number.
