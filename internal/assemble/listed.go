@@ -144,12 +144,13 @@ func (a *assembly) candidates(l *listLine, nth int, places []place, index map[[2
 		return out
 	}
 	e := a.titleOf(a.vols[l.vol], a.lineText(l))
+	lab, ok := a.entryLabel(l)
 	for n := range places {
 		p := &places[n]
-		if named && !a.onPage(l, *p) || !headlike(&a.vols[p.vol].Units[p.unit]) {
+		if named && !(ok && a.onPageOf(lab, l, p)) || !headlike(&a.vols[p.vol].Units[p.unit]) {
 			continue
 		}
-		if s, lines := a.likeness(key, e, p); s >= 0.5 || s > 0 && a.onPage(l, *p) {
+		if s, lines := a.likeness(key, e, p); s >= 0.5 || s > 0 && ok && a.onPageOf(lab, l, p) {
 			q := *p
 			q.lines = lines
 			add(q, s)
@@ -212,9 +213,11 @@ func structural(p english.Phrase) bool {
 // braille page on which a heading stands.
 func (a *assembly) onPage(l *listLine, p place) bool {
 	lab, ok := a.entryLabel(l)
-	if !ok {
-		return false
-	}
+	return ok && a.onPageOf(lab, l, &p)
+}
+
+// onPageOf is onPage for an entry whose number is known.
+func (a *assembly) onPageOf(lab cell.Label, l *listLine, p *place) bool {
 	if a.printNumber(l) {
 		return p.hasPrint && lab.SamePage(p.print)
 	}

@@ -118,7 +118,7 @@ func (w Words) Number(line []byte) int {
 
 func (lx *lexicon) leading(line []byte) int {
 	sc := scanner{lx: lx, line: trimLine(line)}
-	if !sc.has(0) {
+	if len(sc.line) == 0 || !lx.mayStart(sc.line) || !sc.has(0) {
 		return 0
 	}
 	n, _ := sc.number(0)

@@ -223,11 +223,13 @@ func (v *Volume) prelimPage(e *edgeLine) bool {
 			continue
 		}
 		t := v.TextOf(i)
-		if p, ok := v.Words.Prefix(t); first && ok && apart[p.ID] {
-			return true
-		}
-		if first && oneCellIn(t) {
-			return false
+		if first {
+			if p, ok := v.Words.Prefix(t); ok && apart[p.ID] {
+				return true
+			}
+			if oneCellIn(t) {
+				return false
+			}
 		}
 		first = false
 		running = running || v.Lines[i].Text.From <= 2 && int(v.Lines[i].Text.To) > v.Width/2

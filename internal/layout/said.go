@@ -68,6 +68,9 @@ func (v *Volume) behindPart(t []byte) []byte {
 	if p, ok := v.Words.Prefix(t); ok && (p.N > 0 || p.Letter > 0) && len(p.Tail) > 0 {
 		return p.Tail
 	}
+	if v.Words.Number(t) == 0 {
+		return nil
+	}
 	if p, ok := english.Prefix(append([]byte("chapter "), t...)); ok && p.N > 0 && len(p.Tail) > 0 {
 		return p.Tail
 	}

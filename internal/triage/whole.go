@@ -617,6 +617,8 @@ const (
 // commonest are the cells of "the", "and" and "of", contracted or not, and of words written together that end in them.
 var commonest = map[string]int{"!": 0, "the": 0, "(!": 0, "&!": 0, "=!": 0, ")!": 0, "&": 1, "and": 1, "(": 2, "of": 2}
 
+const longestCommon = len("the")
+
 // wordCount is how many words a volume has, and how many of them are each of the commonest.
 type wordCount struct {
 	words  int
@@ -656,6 +658,9 @@ func commonWords(b *book.Book) []wordCount {
 			for w := range bytes.FieldsSeq(b.Text(p)) {
 				n.words++
 				w = bytes.TrimLeft(w, ",8\"")
+				if len(w) > longestCommon {
+					continue
+				}
 				if k, ok := commonest[string(w)]; ok {
 					n.common[k]++
 					n.spelt += is(w[0] >= 'a' && w[0] <= 'z')
