@@ -240,7 +240,11 @@ func FindNumberHeads(vols []*Volume) {
 // numberAlone is the number that is all of unit i, but for up to two words before it or a few after it, where it stands as a
 // heading does, and whether its place tells: at the top of a page, or after a full line, it may be another number.
 func (v *Volume) numberAlone(i int) (words string, n int, tells, ok bool) {
-	u, end := &v.Units[i], v.nameEnd(i)
+	u := &v.Units[i]
+	if k := bytes.LastIndexByte(u.Text, cell.Blank); u.From > 6 || k > 0 && u.Text[0] != '#' && u.Text[k+1] != '#' {
+		return "", 0, false, false // most lines
+	}
+	end := v.nameEnd(i)
 	number, blank := u.Text, end+1 < len(v.Units) && v.Units[end+1].Blanks > 0
 	if k := bytes.IndexByte(u.Text, cell.Blank); k > 0 && u.Text[0] == '#' && blank {
 		if u.Blanks == 0 && !u.PageTop || len(u.Text) > max(maxPartLine, v.TextWidth-headingShort-int(u.From)) || endsClause(v.Units[end].Text) || end+2 >= len(v.Units) || v.Units[end+2].Blanks > 0 && !v.apart(&v.Units[end+1]) {
@@ -254,7 +258,7 @@ func (v *Volume) numberAlone(i int) (words string, n int, tells, ok bool) {
 		}
 		words = layout.Normal(u.Text[:k])
 	}
-	if u.From > 6 || len(number) > 10 || u.Rule || i+1 >= len(v.Units) {
+	if len(number) > 10 || u.Rule || i+1 >= len(v.Units) {
 		return "", 0, false, false
 	}
 	tells = !u.PageTop
