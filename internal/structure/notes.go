@@ -2,7 +2,6 @@ package structure
 
 import (
 	"bytes"
-	"slices"
 
 	"continuo/internal/cell"
 	"continuo/internal/english"
@@ -345,7 +344,12 @@ func (v *Volume) moreGroups(all *bareCounts) {
 
 // namesNotes reports whether a heading names notes: those to the volumes before may stand in a volume that refers to none.
 func (v *Volume) namesNotes() bool {
-	return slices.ContainsFunc(v.Units, func(u Unit) bool { return u.is(english.Notes, english.Footnotes, english.Endnotes) })
+	for i := range v.Units {
+		if v.Units[i].is(english.Notes, english.Footnotes, english.Endnotes) {
+			return true
+		}
+	}
+	return false
 }
 
 // shortNotes marks the notes of a group, or those that begin with a mark that can hardly be anything else: no short
