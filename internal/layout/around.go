@@ -221,7 +221,7 @@ func (h *pastHeading) ofBook(v *Volume, e *edgeLine, words []string) bool {
 // like reports whether an edge line, of these words, says what the heading says.
 func (h *pastHeading) like(e *edgeLine, words []string) bool {
 	cut := e.top && e.number && len(words) >= 4                                        // a head of the first words of its heading
-	first := e.top && e.middle && e.like >= 3 && strings.HasPrefix(h.norm, e.norm+" ") // its first word, where there is no room for more
+	first := e.top && e.middle && e.like >= 3 && strings.HasPrefix(h.norm, e.norm+" ") // its first words, where there is no room for more
 	if first || h.norm == e.norm || cut && beginsLike(h.norm, e.norm) || h.bare != "" && (h.bare == e.norm || e.top && (e.number || !h.level) && shortForm(strings.Fields(h.bare), words)) || !h.level && (Alike(h.norm, e.norm) || shortForm(h.words, words) || !e.top && beginsLike(h.norm, e.norm)) {
 		return true
 	}

@@ -60,10 +60,10 @@ func (v *Volume) marginPart(i int32) bool {
 	if l.Role != Text || l.Text.From > 2 || i > v.Pages[v.PageOf[i]].First && v.Lines[i-1].Role != Empty {
 		return false
 	}
-	if !v.namesPart(i) {
+	p, ok := v.Words.Lookup(v.TextOf(i))
+	if !ok || p.N == 0 || len(p.Tail) > 0 {
 		return false
 	}
-	p, _ := v.Words.Lookup(v.TextOf(i))
 	if k := i + 2; k < v.Pages[v.PageOf[i]].Last && v.namesPart(i+1) && v.namesPart(k) {
 		return false
 	}

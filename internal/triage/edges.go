@@ -147,11 +147,10 @@ func listedBeforeText(b *book.Book) []sign {
 }
 
 // pageNumber reports whether cells are a page label that is no line number, as every
-// fifth line of a poem has.
+// fifth line of a poem has; none is 0, as page 10 without its first digit is.
 func pageNumber(t []byte) bool {
-	t = bytes.TrimSpace(t)
-	l, ok := cell.ParseLabel(t)
-	return ok && !l.Bare && (l.Value%5 != 0 || l.Prefix != "") || string(t) == "#j" // ten without its first digit
+	l, ok := cell.ParseLabel(bytes.TrimSpace(t))
+	return ok && !l.Bare && (l.Value%5 != 0 || l.Value == 0 || l.Prefix != "")
 }
 
 // titleSlip looks for a line at the top or foot of a page, not on the title page, that says
